@@ -1,0 +1,101 @@
+"""How wrong input is told to a maker: every fault at once, each with a way out.
+
+Three kinds are kept apart: a `Fault` stops the plan, a `Caution` goes on and is printed where the hand will
+be, and anything else that goes wrong is a bug of ours. Every code has its paragraph in `docs/fault-codes.md`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One reason why a job cannot be built as written.
+
+    Attributes:
+        code: stable name, a paragraph in the docs.
+        field: where the maker typed it, joined on the way up, as in `cases[0].inside.rows[1].height`.
+        found: what stands there, with its unit.
+        allowed: what may stand there.
+        do: what to do next, in workshop words.
+        line: line of the file, from 1, where it is known.
+        file: name of the file, where there is more than one.
+    """
+
+    code: str
+    field: str
+    found: str
+    allowed: str
+    do: str
+    line: int | None = None
+    file: str = ""
+
+    def __str__(self) -> str:
+        place = self.field or "the file"
+        if self.line is not None:
+            place = f"{place} (line {self.line})"
+        if self.file:
+            place = f"{self.file}: {place}"
+        return f"{place}: found {self.found}; allowed: {self.allowed}. {self.do}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """Something the maker must know that does not stop the plan.
+
+    Attributes:
+        code: stable name, a paragraph in the docs.
+        about: what it concerns: a case, panel, joint or tool, in the maker's words.
+        text: the caution itself, a whole sentence.
+        do: what to do about it.
+        ids: ids of the case, panels, joints or features it concerns.
+    """
+
+    code: str
+    about: str
+    text: str
+    do: str = ""
+    ids: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        return f"{self.about}: {self.text} {self.do}".rstrip()
+
+
+class JobError(ValueError):
+    """The job cannot be built as written; `faults` holds every reason found."""
+
+    def __init__(self, *faults: Fault) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = faults
+
+    def under(self, place: str) -> JobError:
+        """Return the same faults, seen from one level further out."""
+        return JobError(*(replace(f, field=joined(place, f.field)) for f in self.faults))
+
+
+def joined(outer: str, inner: str) -> str:
+    """Return the path of `inner` inside `outer`, as `cases[0].depth`."""
+    if not outer or not inner:
+        return outer or inner
+    return f"{outer}{inner}" if inner.startswith("[") else f"{outer}.{inner}"
+
+
+def raise_if_any(faults: Iterable[Fault]) -> None:
+    """Raise one `JobError` with all `faults`, or do nothing where there are none."""
+    told = tuple(faults)
+    if told:
+        raise JobError(*told)
+
+
+def within(
+    field: str, value: float, low: float, high: float, *, do: str, code: str = "range", unit: str = "mm"
+) -> tuple[Fault, ...]:
+    """Return no fault, or the one that says `value` is not in `low`..`high`."""
+    if low <= value <= high:  # also turns away NaN
+        return ()
+    found = "not a number" if math.isnan(value) else f"{value:g} {unit}".rstrip()
+    allowed = f"{low:g} to {high:g} {unit}".rstrip()
+    return (Fault(code=code, field=field, found=found, allowed=allowed, do=do),)

@@ -1,0 +1,1 @@
+"""Lengths, tolerance, points, boxes and frames."""

@@ -1,0 +1,125 @@
+"""Lengths as a maker writes them, and as a rule shows them.
+
+Read: `600`, `600 mm`, `60 cm`, `1.2 m`, `590,5`, `23 5/8"`, `23 5/8 in`, `2' 3 1/2"`, `3/4"`. Shown: millimetres to
+the job's step, or inches as the nearest fraction, with a mark where the fraction is not exact.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from enum import StrEnum
+from fractions import Fraction
+from typing import Final
+
+from storyrod.faults import Fault, JobError
+
+MM_PER_INCH: Final = 25.4
+"""Exact by the international yard and pound agreement of 1959."""
+
+LONGEST: Final = 20_000.0
+"""No length of a cabinet job is longer (mm); a longer one is a slip of the pen."""
+
+
+class Unit(StrEnum):
+    """The unit in which a job is written, shown and printed."""
+
+    MM = "mm"
+    INCH = "in"
+
+
+_NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
+_METRIC = re.compile(rf"^({_NUMBER})\s*(mm|cm|m)?$", re.IGNORECASE)
+_FEET = re.compile(r"^(\d+)\s*(?:'|ft|feet)\s*[- ]?\s*(.*)$", re.IGNORECASE)
+_INCH = re.compile(
+    rf"^(?:({_NUMBER})|(?:(\d+)[ -]+)?(\d+)\s*/\s*(\d+))\s*(\"|''|in|inch|inches)?$", re.IGNORECASE
+)
+_SCALE: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0}
+_ALLOWED: Final = "a length such as 600, \"60 cm\", \"590,5\", '23 5/8\"' or \"2' 3 1/2\\\"\""
+
+
+def parse_length(written: object, unit: Unit = Unit.MM) -> float:
+    """Return the millimetres that a maker wrote; a bare number is in `unit`.
+
+    Raises:
+        JobError: one fault without field when it is no length, not finite, or beyond 20 m.
+    """
+    if isinstance(written, bool) or not isinstance(written, int | float | str):
+        raise _no_length(repr(written))
+    if isinstance(written, str):
+        value = _from_text(written, unit)
+    else:
+        value = float(written) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
+    if not math.isfinite(value):
+        raise _no_length("not a number" if math.isnan(value) else "an endless length")
+    if abs(value) > LONGEST:
+        raise _no_length(f"{value:g} mm, longer than any cabinet")
+    return value
+
+
+def _no_length(found: str) -> JobError:
+    return JobError(
+        Fault(code="length", field="", found=found, allowed=_ALLOWED, do="Write the length in one of these ways.")
+    )
+
+
+def _from_text(text: str, unit: Unit) -> float:
+    plain = text.strip().replace("\u2033", '"').replace("\u2032", "'").replace("\u201d", '"').replace("\u2019", "'")
+    sign = -1.0 if plain.startswith("-") else 1.0
+    plain = plain.lstrip("+-").strip()
+    metric = _METRIC.match(plain)
+    if metric and (metric[2] or unit is Unit.MM):
+        return sign * _decimal(metric[1]) * _SCALE[(metric[2] or "mm").lower()]
+    feet = _FEET.match(plain)
+    if feet and not plain.endswith("''"):
+        inches = _inches(feet[2]) if feet[2].strip() else Fraction(0)
+        if inches is not None:
+            return sign * float((int(feet[1]) * 12 + inches)) * MM_PER_INCH
+    inches = _inches(plain)
+    if inches is not None and (unit is Unit.INCH or re.search(r"(\"|''|in|inch|inches)$", plain, re.IGNORECASE)):
+        return sign * float(inches) * MM_PER_INCH
+    raise _no_length(f'"{text[:40]}"')
+
+
+def _decimal(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def _inches(text: str) -> Fraction | None:
+    match = _INCH.match(text.strip())
+    if match is None:
+        return None
+    if match[1]:
+        return Fraction(match[1].replace(",", "."))
+    if int(match[4]) == 0:
+        return None
+    return Fraction(int(match[2] or 0)) + Fraction(int(match[3]), int(match[4]))
+
+
+def nearest_fraction(mm: float, parts: int = 32) -> Fraction:
+    """Return the length in inches at the nearest 1/`parts` inch (halves up)."""
+    return Fraction(math.floor(mm / MM_PER_INCH * parts + 0.5 + 1e-9), parts)
+
+
+def show_inches(mm: float, parts: int = 32) -> str:
+    """Return the length as a rule shows it, `23 5/8"`, to the nearest 1/`parts` inch."""
+    value = nearest_fraction(abs(mm), parts)
+    whole, rest = divmod(value, 1)
+    sign = "-" if mm < 0 and value else ""
+    if not rest:
+        return f'{sign}{whole}"'
+    shown = f"{rest.numerator}/{rest.denominator}"
+    return f'{sign}{whole} {shown}"' if whole else f'{sign}{shown}"'
+
+
+def show_mm(mm: float, decimals: int = 1) -> str:
+    """Return the length in millimetres without trailing zeros, `590.5` or `600`."""
+    text = f"{mm:.{decimals}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def show_length(mm: float, unit: Unit = Unit.MM, parts: int = 32) -> str:
+    """Return the length in the job's unit, with the inch mark for inches and no unit for mm."""
+    return show_inches(mm, parts) if unit is Unit.INCH else show_mm(mm)

@@ -1,0 +1,1 @@
+"""The frozen values that travel between the stages."""

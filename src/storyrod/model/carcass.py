@@ -1,0 +1,129 @@
+"""A case built from its brief: panels in place, openings, drawers, fronts, fittings and hardware."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from storyrod.faults import Caution
+from storyrod.measure.space import Box
+from storyrod.model.feature import Feature
+from storyrod.model.job import Case, Holds, Job
+from storyrod.model.panel import Panel, PanelId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningPlace:
+    """One opening of the inside tree, whole or cut further, with its clear box in the case frame.
+
+    `box` runs from the carcass's front edge to the front of the back (or the inside's rear end). `depth_order`
+    counts from the whole inside (0) inward. `children` are the ids of the openings it is cut into.
+    """
+
+    id: str
+    name: str
+    box: Box
+    holds: Holds
+    loose_shelves: int
+    load_kg: float | None
+    depth_order: int
+    children: tuple[str, ...] = ()
+    cause: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawerPlace:
+    """One drawer: its box (outside of the drawer box), its runner and how far it comes out."""
+
+    id: str
+    name: str
+    opening: str
+    box: Box
+    inside: Box
+    runner: str
+    runner_length: float
+    extension: float
+    load_kg: float
+    panels: tuple[PanelId, ...]
+    front: PanelId | None
+    cause: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DoorPlace:
+    """One door and the side it hangs on."""
+
+    id: str
+    opening: str
+    panel: PanelId
+    hinged: str
+    hinge: str
+    hinges: int
+    cause: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """Bought things that no joint asks for: runners, hinges, shelf pins, screws for them."""
+
+    item: str
+    name: str
+    count: int
+    unit: str
+    where: str
+    cause: str = ""
+
+
+class ClearanceKind(StrEnum):
+    """What a clearance lets pass or close."""
+
+    DRAWER = "drawer"
+    FRONT = "front"
+    SHELF = "loose shelf"
+    PLACE = "place"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearance:
+    """A room that was left on purpose, to be proven: `wanted` at the least, `left` as built, in mm."""
+
+    kind: ClearanceKind
+    about: str
+    side: str
+    wanted: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuiltCase:
+    """One distinct case; `case.count` of them are made.
+
+    Attributes:
+        inside: the clear box inside the carcass, from its front edge to the back's front face.
+        fittings: features that no joint asks for: hinge cups and plates, runner screws, pin rows, hand holds,
+            the grooves and rebates of a back, the grooves of drawer bottoms.
+    """
+
+    case: Case
+    panels: tuple[Panel, ...]
+    inside: Box
+    openings: tuple[OpeningPlace, ...]
+    drawers: tuple[DrawerPlace, ...]
+    doors: tuple[DoorPlace, ...]
+    fittings: tuple[Feature, ...]
+    hardware: tuple[Hardware, ...]
+    clearances: tuple[Clearance, ...]
+    cautions: tuple[Caution, ...] = ()
+
+    def panel(self, panel_id: PanelId) -> Panel:
+        """Return one panel by its id."""
+        return next(p for p in self.panels if p.id == panel_id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carcass:
+    """All distinct cases of a job, built."""
+
+    job: Job
+    cases: tuple[BuiltCase, ...]
+    cautions: tuple[Caution, ...] = ()
