@@ -31,11 +31,9 @@ class Unit(StrEnum):
 _NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
 _METRIC = re.compile(rf"^({_NUMBER})\s*(mm|cm|m)?$", re.IGNORECASE)
 _FEET = re.compile(r"^(\d+)\s*(?:'|ft|feet)\s*[- ]?\s*(.*)$", re.IGNORECASE)
-_INCH = re.compile(
-    rf"^(?:({_NUMBER})|(?:(\d+)[ -]+)?(\d+)\s*/\s*(\d+))\s*(\"|''|in|inch|inches)?$", re.IGNORECASE
-)
+_INCH = re.compile(rf"^(?:({_NUMBER})|(?:(\d+)[ -]+)?(\d+)\s*/\s*(\d+))\s*(\"|''|in|inch|inches)?$", re.IGNORECASE)
 _SCALE: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0}
-_ALLOWED: Final = "a length such as 600, \"60 cm\", \"590,5\", '23 5/8\"' or \"2' 3 1/2\\\"\""
+_ALLOWED: Final = 'a length such as 600, "60 cm", "590,5", \'23 5/8"\' or "2\' 3 1/2\\""'
 
 
 def parse_length(written: object, unit: Unit = Unit.MM) -> float:
@@ -59,7 +57,13 @@ def parse_length(written: object, unit: Unit = Unit.MM) -> float:
 
 def _no_length(found: str) -> JobError:
     return JobError(
-        Fault(code="length", field="", found=found, allowed=_ALLOWED, do="Write the length in one of these ways.")
+        Fault(
+            code="length",
+            field="",
+            found=found,
+            allowed=_ALLOWED,
+            do="Write the length in one of these ways.",
+        )
     )
 
 
@@ -74,7 +78,7 @@ def _from_text(text: str, unit: Unit) -> float:
     if feet and not plain.endswith("''"):
         inches = _inches(feet[2]) if feet[2].strip() else Fraction(0)
         if inches is not None:
-            return sign * float((int(feet[1]) * 12 + inches)) * MM_PER_INCH
+            return sign * float(int(feet[1]) * 12 + inches) * MM_PER_INCH
     inches = _inches(plain)
     if inches is not None and (unit is Unit.INCH or re.search(r"(\"|''|in|inch|inches)$", plain, re.IGNORECASE)):
         return sign * float(inches) * MM_PER_INCH

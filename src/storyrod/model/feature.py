@@ -130,7 +130,8 @@ class CutOut:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AngledPocket:
     """A pocket bored at a slope for a screw: `at` is where its axis meets the face; it runs toward `run` in the
-    sense of `sign`, down at `angle_deg` to the face, `length` along its axis; the pilot goes on to the edge."""
+    sense of `sign`, down at `angle_deg` to the face, `length` along its axis; the pilot goes on to the edge.
+    """
 
     diameter: float
     pilot: float

@@ -65,7 +65,8 @@ class ToolKind(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tool:
     """A tool: `base_to_centre` from its flat base to the cutter's centre, `base_half` from the cutter's
-    centre to the straight side of its base, `error` the usual error of its registration (+-)."""
+    centre to the straight side of its base, `error` the usual error of its registration (+-).
+    """
 
     code: str
     kind: ToolKind
