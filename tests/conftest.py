@@ -1,0 +1,60 @@
+"""What all tests share: hypothesis profiles, and clear skips where an outside program is missing."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from tests.places import EXAMPLES, NO_CHROMIUM, NO_POPPLER, ROOT, find_chromium, has_poppler
+
+# The usual run is modest and meets the same examples each time; `thorough` looks further, by new chance:
+#     STORYROD_HYPOTHESIS=thorough python3 run.py test unit
+settings.register_profile(
+    "default",
+    max_examples=50,
+    derandomize=True,
+    deadline=None,
+    database=None,
+    suppress_health_check=[
+        HealthCheck.too_slow
+    ],  # Two cores shared with other work are not a fault of the test.
+)
+settings.register_profile("thorough", max_examples=2000, deadline=None, print_blob=True)
+settings.load_profile(os.environ.get("STORYROD_HYPOTHESIS", "default"))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Skip the tests marked `browser` or `poppler` where their programs are not on this machine."""
+    absent = {}
+    if find_chromium() is None:
+        absent["browser"] = NO_CHROMIUM
+    if not has_poppler():
+        absent["poppler"] = NO_POPPLER
+    for item in items:
+        for marker, reason in absent.items():
+            if item.get_closest_marker(marker):
+                item.add_marker(pytest.mark.skip(reason=reason))
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The path of Chromium; the test is skipped where there is none."""
+    found = find_chromium()
+    if found is None:
+        pytest.skip(NO_CHROMIUM)
+    return found
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The project's folder."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def examples() -> Path:
+    """The folder of example jobs."""
+    return EXAMPLES
