@@ -116,8 +116,6 @@ class CaseSetOut:
 
     case: str
     panels: tuple[PanelSetOut, ...]
-    gangs: tuple[Gang, ...]
-    rods: tuple[Rod, ...]
 
     def of(self, panel_id: PanelId) -> PanelSetOut:
         """Return the set-out of one panel."""
@@ -126,7 +124,16 @@ class CaseSetOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetOut:
-    """The whole job, set out; `mark_to` is the step to which marks were rounded."""
+    """The whole job, set out; `mark_to` is the step to which marks were rounded.
+
+    Gangs and rods run over all cases, since panels of two cases may well be marked together.
+    """
 
     mark_to: float
     cases: tuple[CaseSetOut, ...]
+    gangs: tuple[Gang, ...]
+    rods: tuple[Rod, ...]
+
+    def of(self, panel_id: PanelId) -> PanelSetOut:
+        """Return the set-out of one panel of any case."""
+        return next(p for c in self.cases for p in c.panels if p.panel.id == panel_id)

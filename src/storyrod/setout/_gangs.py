@@ -1,0 +1,87 @@
+"""Gangs: panels with the same marks, which a maker lays together and marks in one go; and their rods."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from storyrod.model.mark import Gang, Hand, JointLine, Mark, PanelSetOut, Rod, RodTick
+from storyrod.model.panel import Surface
+
+
+def find_gangs(panels: Iterable[PanelSetOut]) -> tuple[Gang, ...]:
+    """Return the gangs of all marked panels, a panel without a match as a gang of one, in order of first panel."""
+    alike: dict[tuple[object, ...], list[PanelSetOut]] = {}
+    for panel in panels:
+        if panel.marks:
+            alike.setdefault(_signature(panel), []).append(panel)
+    return tuple(_gang(n, members) for n, members in enumerate(alike.values(), start=1))
+
+
+def _signature(panel: PanelSetOut) -> tuple[object, ...]:
+    """Return what two panels must share to be marked together: size, and every mark from datum end and face edge."""
+    board = panel.panel
+    marks = sorted((m.surface, m.what, m.u, m.v, m.w) for m in panel.marks)
+    return (round(board.length, 3), round(board.width, 3), round(board.thickness, 3), tuple(marks))
+
+
+def _gang(number: int, members: list[PanelSetOut]) -> Gang:
+    mirrored = len({m.panel.frame.is_mirrored for m in members}) > 1
+    first = members[0].panel
+    if len(members) == 1:
+        why = "no other panel has the same marks"
+    elif mirrored:
+        why = "same marks from datum end and face edge, mirrored hands: lay them face edge to face edge"
+    else:
+        why = "same size and same marks, same hand: stack them and square the lines across all at once"
+    names = " + ".join(m.panel.mark for m in members)
+    return Gang(
+        id=f"G{number}",
+        name=f"{names}: {first.name}" if len(members) == 1 else names,
+        panels=tuple(m.panel.id for m in members),
+        hand=Hand.MIRRORED if mirrored else Hand.SAME,
+        why=why,
+    )
+
+
+def rod_of(gang: Gang, panel: PanelSetOut) -> Rod:
+    """Return the rod of a gang, worked out from one of its panels: lengths on one edge, widths on the other."""
+    return Rod(
+        gang=gang.id,
+        name=gang.name,
+        length=panel.panel.length,
+        lengths=_ticks(panel, along_length=True),
+        widths=_ticks(panel, along_length=False),
+        width_length=panel.panel.width,
+    )
+
+
+def _ticks(panel: PanelSetOut, *, along_length: bool) -> tuple[RodTick, ...]:
+    bands = [_band(line) for line in panel.lines if line.across_length is along_length]
+    points: dict[float, list[str]] = {}
+    for mark in panel.marks:
+        if _is_measured(mark, along_length=along_length):
+            points.setdefault(mark.u if along_length else mark.v, []).append(mark.label.split(".")[1])
+    ticks = [RodTick(at=at, label=_numbers(numbers)) for at, numbers in points.items()]
+    return tuple(sorted(bands + ticks, key=lambda t: (t.at, not t.is_band_start, t.label)))
+
+
+def _band(line: JointLine) -> RodTick:
+    return RodTick(at=line.near, label=f"{line.mate_mark} ({line.number})", is_band_start=True, band_to=line.far)
+
+
+def _is_measured(mark: Mark, *, along_length: bool) -> bool:
+    """Return whether a mark has a place along this direction that a maker measures (not an end's own plane)."""
+    ends = (Surface.DATUM_END, Surface.FAR_END) if along_length else (Surface.FACE_EDGE, Surface.FAR_EDGE)
+    return mark.surface not in ends
+
+
+def _numbers(numbers: list[str]) -> str:
+    """Return mark numbers as a short list, runs joined: `1\u20133, 7`."""
+    values = sorted({int(n) for n in numbers})
+    runs: list[list[int]] = []
+    for value in values:
+        if runs and value == runs[-1][-1] + 1:
+            runs[-1].append(value)
+        else:
+            runs.append([value])
+    return ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)

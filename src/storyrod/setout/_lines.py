@@ -1,0 +1,57 @@
+"""Joint lines: where the mates of a panel stand on its faces."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from storyrod.measure.space import PanelAxis, PanelPoint
+from storyrod.model.joint import Joint
+from storyrod.model.mark import JointLine
+from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.setout._rounding import line_move
+
+_FACES = (Surface.FACE, Surface.FAR_FACE)
+
+
+def lines_by_panel(
+    joints: tuple[Joint, ...], panels: Mapping[PanelId, Panel], step: float
+) -> dict[PanelId, tuple[JointLine, ...]]:
+    """Return the joint lines on each panel, in running order from its datum."""
+    found: dict[PanelId, list[JointLine]] = {p: [] for p in panels}
+    for joint in joints:
+        if joint.receiving_surface in _FACES:
+            found[joint.receiving].append(_line(joint, panels, step))
+    return {
+        p: tuple(sorted(ls, key=lambda n: (n.surface, n.across_length, n.near, n.start))) for p, ls in found.items()
+    }
+
+
+def _line(joint: Joint, panels: Mapping[PanelId, Panel], step: float) -> JointLine:
+    receiving, entering = panels[joint.receiving], panels[joint.entering]
+    frame = receiving.frame
+    through = frame.panel_axis(entering.frame.into.axis)
+    move = line_move(joint, panels, step)
+    low, high = _span(frame.to_panel(joint.contact.low + move), frame.to_panel(joint.contact.high + move), through)
+    along = PanelAxis.V if through is PanelAxis.U else PanelAxis.U
+    start, end = _span(frame.to_panel(joint.contact.low), frame.to_panel(joint.contact.high), along)
+    grows = frame.direction(through) is entering.frame.into
+    return JointLine(
+        joint=joint.id,
+        number=joint.number,
+        panel=receiving.id,
+        surface=joint.receiving_surface,
+        mate=entering.id,
+        mate_mark=entering.mark,
+        mate_surface=joint.entering_surface,
+        across_length=through is PanelAxis.U,
+        near=low,
+        far=high,
+        face_side_line=low if grows else high,
+        start=start,
+        end=end,
+    )
+
+
+def _span(a: PanelPoint, b: PanelPoint, axis: PanelAxis) -> tuple[float, float]:
+    first, second = a.along(axis), b.along(axis)
+    return (round(min(first, second), 6), round(max(first, second), 6))

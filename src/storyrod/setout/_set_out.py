@@ -1,0 +1,37 @@
+"""The stage as a whole."""
+
+from __future__ import annotations
+
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.job import Job
+from storyrod.model.mark import CaseSetOut, PanelSetOut, SetOut
+from storyrod.setout._gangs import find_gangs, rod_of
+from storyrod.setout._lines import lines_by_panel
+from storyrod.setout._marks import marks_by_panel
+from storyrod.setout._rounding import moves_of
+
+
+def set_out(details: Details) -> SetOut:
+    """Return every panel's marks and joint lines, the gangs to mark together, and a rod for each gang.
+
+    Every figure is in mm from the panel's own datum end or face edge, rounded once to the job's `mark_to`; the
+    marks of two mates share one rounding, so they meet exactly.
+    """
+    step = details.job.mark_to
+    cases = tuple(_set_out_case(details.job, case, step) for case in details.cases)
+    every = {p.panel.id: p for c in cases for p in c.panels}
+    gangs = find_gangs(every.values())
+    rods = tuple(rod_of(g, every[g.panels[0]]) for g in gangs)
+    return SetOut(mark_to=step, cases=cases, gangs=gangs, rods=rods)
+
+
+def _set_out_case(job: Job, case: DetailedCase, step: float) -> CaseSetOut:
+    panels = {p.id: p for p in case.panels}
+    moves = moves_of(case, panels, step)
+    numbers: dict[str, str] = {j.id: j.number for j in case.joints}
+    marks = marks_by_panel(job, panels, case.features, moves, numbers)
+    lines = lines_by_panel(case.joints, panels, step)
+    return CaseSetOut(
+        case=case.built.case.code,
+        panels=tuple(PanelSetOut(panel=p, marks=marks[p.id], lines=lines[p.id]) for p in case.panels),
+    )
