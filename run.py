@@ -173,9 +173,8 @@ def digest(paths: Iterable[Path], *words: str) -> str:
     """Return one digest of the files' contents and the words; a missing file counts as empty."""
     sha = hashlib.sha256()
     for path in paths:
-        content = path.read_bytes() if path.is_file() else b""
-        sha.update(b"%d:" % len(content))
-        sha.update(content.replace(b"\r\n", b"\n"))
+        content = path.read_bytes().replace(b"\r\n", b"\n") if path.is_file() else b""
+        sha.update(b"%d:" % len(content) + content)
     for word in words:
         sha.update(word.encode("utf-8") + b"\0")
     return sha.hexdigest()
@@ -224,27 +223,24 @@ def say(words: str) -> None:
 def only_one(path: Path) -> Iterator[None]:
     """Let two starts at the same time set up one after the other."""
     with path.open("a+b") as handle:
-        if ON_WINDOWS:
-            _lock_on_windows(handle)
-        else:
-            import fcntl
-
-            fcntl.flock(handle, fcntl.LOCK_EX)
+        _wait_for_lock(handle)
         yield  # Closing the file gives the lock back.
 
 
-def _lock_on_windows(handle: BinaryIO) -> None:
-    import msvcrt
+def _wait_for_lock(handle: BinaryIO) -> None:
+    if sys.platform == "win32":
+        import msvcrt
 
-    locking, how = msvcrt.locking, msvcrt.LK_NBLCK
-    while True:
-        handle.seek(0)
-        try:
-            locking(handle.fileno(), how, 1)
-        except OSError:
+        while True:
+            handle.seek(0)
+            with contextlib.suppress(OSError):  # Held by another start.
+                msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
+                return
             time.sleep(0.5)
-        else:
-            return
+    else:
+        import fcntl
+
+        fcntl.flock(handle, fcntl.LOCK_EX)
 
 
 def set_up(*, dev: bool) -> None:
@@ -491,9 +487,9 @@ def run_checks() -> list[str]:
 def pytest_words(words: Sequence[str], root: Path, cpus: int) -> list[str]:
     """Return the arguments for pytest: a bare folder name of tests/ stands for that folder."""
     given = []
-    for word in words:
-        here = root / "tests" / word
-        is_place = not word.startswith("-") and re.match(r"[\w./-]+$", word) and here.exists()
+    for before, word in zip(["", *words], words):
+        is_value = before in ("-k", "-m", "-n", "-p", "-c", "-o", "-W")
+        is_place = not is_value and re.match(r"[\w./-]+$", word) and (root / "tests" / word).exists()
         given.append(str(Path("tests", word)) if is_place else word)
     alone = any(w.startswith(("-n", "--pdb", "--numprocesses", "-pno:xdist")) for w in given)
     spread = [] if alone or cpus < 2 else ["-n", str(min(cpus, 4)), "--dist", "worksteal"]
