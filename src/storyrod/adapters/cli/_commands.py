@@ -1,0 +1,143 @@
+"""The commands: what each takes, and what it does."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from storyrod.plan import Plan
+
+    Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
+
+
+def _add_plan(subs: Subparsers) -> None:
+    command = _command(
+        subs,
+        "plan",
+        "work out a job and write the packet, drawings and lists",
+        "Works out the whole job, proves it, and writes plan.json, packet.pdf, a drawing of every panel, the cutting "
+        "list, the connector list and the solids. A folder that holds an older plan gets the newer one.",
+    )
+    _job(command)
+    command.add_argument(
+        "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the job file>/ unless said)"
+    )
+    command.add_argument("--no-packet", action="store_true", help="leave out packet.pdf")
+    command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
+    _as_json(command, "print the plan as JSON (the same as plan.json) instead of the summary")
+    command.set_defaults(run=_run_plan)
+
+
+def _run_plan(arguments: argparse.Namespace) -> int:
+    from storyrod.adapters.cli._report import Progress, plan_summary
+    from storyrod.adapters.output import plan_document, write_plan
+    from storyrod.adapters.output._files import plan_files
+
+    plan = _read(arguments.job)
+    with Progress(quiet=arguments.json) as progress:
+        progress("working out the job")
+        _require_proof(plan)
+        files = plan_files(plan, packet=not arguments.no_packet, step=arguments.step)
+        folder = arguments.out or Path("out") / arguments.job.stem
+        written = write_plan(files, folder, progress)
+    if arguments.json:
+        json.dump(plan_document(plan), sys.stdout, indent=1, ensure_ascii=False)
+        print()
+    else:
+        print(plan_summary(plan, written))
+    return 0
+
+
+def _add_check(subs: Subparsers) -> None:
+    command = _command(
+        subs,
+        "check",
+        "say what is wrong with a job, or what was proven",
+        "Reads the job, works it out and proves it, and writes nothing. Every fault is told at once, with its "
+        "field, its line, what was found, what is allowed and what to do.",
+    )
+    _job(command)
+    command.add_argument("--solids", action="store_true", help="build the solids too, as a second witness (slower)")
+    _as_json(command, "print what was proven, and the cautions, as JSON")
+    command.set_defaults(run=_run_check)
+
+
+def _run_check(arguments: argparse.Namespace) -> int:
+    from storyrod.adapters.cli._report import check_report
+    from storyrod.adapters.output._document import plain
+
+    plan = _read(arguments.job)
+    _require_proof(plan)
+    witness = None
+    if arguments.solids:
+        from storyrod.adapters.solid import witness as solid_witness
+
+        witness = solid_witness(plan.details)
+    if arguments.json:
+        told = {"proof": plain(plan.proof), "solids": plain(witness), "cautions": plain(plan.cautions)}
+        json.dump(told, sys.stdout, indent=1, ensure_ascii=False)
+        print()
+    else:
+        print(check_report(plan, witness))
+    return 0 if witness is None or witness.passed else 1
+
+
+def _add_new(subs: Subparsers) -> None:
+    command = _command(
+        subs,
+        "new",
+        "begin a job file from three sizes",
+        "Writes a small, commented job file for one cabinet, ready to be planned and changed. "
+        "An existing file is never overwritten.",
+    )
+    command.add_argument("job", metavar="JOB", type=Path, help="the job file to write, such as first-cabinet.toml")
+    command.add_argument("--width", default="600", help='outside width (600 unless said; 23 5/8\\" will do)')
+    command.add_argument("--height", default="720", help="outside height (720 unless said)")
+    command.add_argument("--depth", default="400", help="outside depth (400 unless said)")
+    command.add_argument("--drawers", type=int, default=2, metavar="N", help="drawers, one above another (2)")
+    command.add_argument("--plinth", default="80", metavar="HEIGHT", help="height of the plinth, 0 for none (80)")
+    command.add_argument("--title", default="", help="what the job is called")
+    command.add_argument("--inches", action="store_true", help="write the job in inches")
+    command.set_defaults(run=_run_new)
+
+
+def _run_new(arguments: argparse.Namespace) -> int:
+    from storyrod.adapters.cli._new import write_new_job
+
+    path = write_new_job(arguments)
+    print(f"Wrote {path}. Next: storyrod plan {path}")
+    return 0
+
+
+ALL = (_add_plan, _add_check, _add_new)
+
+
+def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:
+    return subs.add_parser(name, help=short, description=long)
+
+
+def _job(command: argparse.ArgumentParser) -> None:
+    command.add_argument("job", metavar="JOB", type=Path, help="the job file (TOML)")
+
+
+def _as_json(command: argparse.ArgumentParser, text: str) -> None:
+    command.add_argument("--json", action="store_true", help=text)
+
+
+def _read(path: Path) -> Plan:
+    from storyrod.adapters.files import read_job
+    from storyrod.plan import Plan
+
+    read = read_job(path)
+    return Plan(read.job, read.workshop)
+
+
+def _require_proof(plan: Plan) -> None:
+    """Raise the faults of a plan that was not proven: it may not be printed."""
+    from storyrod.faults import raise_if_any
+
+    raise_if_any(plan.proof.faults)

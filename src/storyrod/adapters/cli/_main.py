@@ -1,0 +1,83 @@
+"""Read the words of the command line, run the command, and turn what goes wrong into words for a maker.
+
+Exit status: 0 when all is well, 1 when the job has faults, 2 when the command was not understood, 3 for a mistake
+of our own (the maker's files are safe).
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from storyrod import __version__
+from storyrod.faults import JobError
+
+OK, FAULTS, BAD_USE, OURS = 0, 1, 2, 3
+
+_DESCRIPTION = """\
+From a cabinet maker's brief to every panel, joint, mark, setting, cut and move, proven before a board is cut.
+
+  storyrod new first-cabinet.toml              begin a job file from three sizes
+  storyrod check first-cabinet.toml            is it sound? every fault at once, and what was proven
+  storyrod plan first-cabinet.toml             work it all out: packet, drawings, lists
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    from storyrod.adapters.cli._report import show_faults
+
+    parser = _parser()
+    try:
+        arguments = parser.parse_args(argv)
+    except SystemExit as leaving:  # argparse has said why
+        return leaving.code if isinstance(leaving.code, int) else BAD_USE
+    if arguments.run is None:
+        parser.print_help()
+        return BAD_USE
+    try:
+        return int(arguments.run(arguments))
+    except JobError as error:
+        show_faults(error, as_json=getattr(arguments, "json", False))
+        return FAULTS
+    except BrokenPipeError:  # the reader of our output has gone away: nothing to tell it
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except KeyboardInterrupt:
+        print("\nStopped. Nothing was left half written.", file=sys.stderr)
+        return 130
+    except Exception as error:  # noqa: BLE001  # the last resort: no traceback reaches a maker
+        return _ours(error)
+
+
+def _ours(error: Exception) -> int:
+    import traceback
+
+    if os.environ.get("STORYROD_DEBUG"):
+        traceback.print_exception(error)
+    where = traceback.extract_tb(error.__traceback__)[-1]
+    print(
+        "This is a mistake in storyrod, not in your job; your files are as they were.\n"
+        f"Please report it with the job file and this line: {type(error).__name__} at "
+        f"{Path(where.filename).name}:{where.lineno} ({error}), version {__version__}.\n"
+        "Set STORYROD_DEBUG=1 to see more.",
+        file=sys.stderr,
+    )
+    return OURS
+
+
+def _parser() -> argparse.ArgumentParser:
+    from storyrod.adapters.cli import _commands as commands
+
+    parser = argparse.ArgumentParser(
+        prog="storyrod", description=_DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--version", action="version", version=f"storyrod {__version__}")
+    parser.set_defaults(run=None)
+    subs = parser.add_subparsers(title="commands", metavar="COMMAND")
+    for add in commands.ALL:
+        add(subs)
+    return parser

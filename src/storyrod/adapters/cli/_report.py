@@ -1,0 +1,115 @@
+"""What the command line says: faults, the check, the summary of a plan, and progress."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import sys
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Self
+
+from storyrod.faults import Caution, Fault, JobError
+from storyrod.measure.length import show_length
+
+if TYPE_CHECKING:
+    from storyrod.adapters.output import Written
+    from storyrod.adapters.solid import SolidWitness
+    from storyrod.plan import Plan
+
+
+def show_faults(error: JobError, *, as_json: bool) -> None:
+    """Print every fault: to standard error in words, or to standard output as JSON."""
+    if as_json:
+        told = {"faults": [dataclasses.asdict(f) for f in error.faults]}
+        json.dump(told, sys.stdout, indent=1, ensure_ascii=False)
+        print()
+        return
+    count = len(error.faults)
+    print(f"{count} fault{'' if count == 1 else 's'} found, nothing written.\n", file=sys.stderr)
+    for fault in error.faults:
+        print(_fault_words(fault), file=sys.stderr)
+
+
+def _fault_words(fault: Fault) -> str:
+    place = fault.field or "the file"
+    if fault.line is not None:
+        place += f", line {fault.line}"
+    if fault.file:
+        place = f"{fault.file}: {place}"
+    return f"{place}  [{fault.code}]\n  found    {fault.found}\n  allowed  {fault.allowed}\n  do       {fault.do}\n"
+
+
+def check_report(plan: Plan, witness: SolidWitness | None) -> str:
+    """Return what was proven, with figures, and the cautions."""
+    lines = [f"{plan.job.title}: sound. Plan version {plan.version}.", "", "Proven:"]
+    lines += [f"  {line}" for line in plan.proof.lines()]
+    if witness is not None:
+        lines += ["", "By the solids, as a second witness:"]
+        lines += [f"  {line}" for line in witness.lines()]
+    return "\n".join(lines + list(_caution_lines(plan.cautions)))
+
+
+def plan_summary(plan: Plan, written: Written) -> str:
+    """Return the summary of a plan: cases, counts, what was proven, and where it was written."""
+    from storyrod.adapters.output._document import connector_items, connectors_by_method, panels_of
+
+    lines = [f"{plan.job.title}, plan version {plan.version}"]
+    lines += [f"  {_case_words(plan, index)}" for index in range(len(plan.job.cases))]
+    panels = sum(count for _, count in panels_of(plan))
+    joints = sum(len(c.joints) * c.built.case.count for c in plan.details.cases)
+    cuts = sum(len(c.features) * c.built.case.count for c in plan.details.cases)
+    lines.append(f"  {panels} panels, {joints} joints, {cuts} cuts to mark and make")
+    by_method = connectors_by_method(plan)
+    for method, stations in sorted(by_method.items()):
+        lines.append(f"  {stations} stations by {method}")
+    for item, count in sorted(connector_items(plan).items()):
+        lines.append(f"  {count} \u00d7 {item}")
+    lines += ["", "Proven:", *(f"  {line}" for line in plan.proof.lines())]
+    lines += list(_caution_lines(plan.cautions))
+    lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
+    if written.removed:
+        lines.append(f"  {len(written.removed)} files of the older plan taken away")
+    return "\n".join(lines)
+
+
+def _case_words(plan: Plan, index: int) -> str:
+    case = plan.job.cases[index]
+    w, h, d = (show_length(v, plan.job.unit, plan.job.fraction) for v in (case.width, case.height, case.depth))
+    times = f", {case.count} of them" if case.count > 1 else ""
+    unit = "" if plan.job.unit.value == "in" else " mm"
+    return f"{case.code}: {case.name}, {w} wide, {h} high, {d} deep{unit}{times}"
+
+
+def _files_words(files: Iterable[str]) -> str:
+    names = list(files)
+    plain = [n for n in names if "/" not in n]
+    folders = sorted({n.split("/")[0] for n in names if "/" in n})
+    grouped = [f"{f}/ ({sum(1 for n in names if n.startswith(f + '/'))} files)" for f in folders]
+    return ", ".join(plain + grouped)
+
+
+def _caution_lines(cautions: Iterable[Caution]) -> Iterable[str]:
+    told = list(cautions)
+    if told:
+        yield ""
+        yield "Cautions:"
+        yield from (f"  {c} [{c.code}]" for c in told)
+
+
+class Progress:
+    """A line on standard error that says what is being made, when someone is watching."""
+
+    def __init__(self, *, quiet: bool = False) -> None:
+        self._shown = not quiet and sys.stderr.isatty()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __call__(self, what: str) -> None:
+        """Say what is being made now."""
+        if self._shown:
+            print(f"\r\033[K{what} ...", end="", file=sys.stderr, flush=True)
+
+    def __exit__(self, *_: object) -> None:
+        if self._shown:
+            print("\r\033[K", end="", file=sys.stderr, flush=True)

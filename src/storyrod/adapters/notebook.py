@@ -1,0 +1,23 @@
+"""A plan that shows its pictures in a notebook."""
+
+from __future__ import annotations
+
+from storyrod.plan import Plan
+
+
+class ShownPlan(Plan):
+    """A plan that a notebook shows as pictures: each case assembled and pulled apart, then its figures."""
+
+    def _repr_html_(self) -> str:
+        """Return the plan as one piece of HTML with its pictures drawn in it (no script, no outside file)."""
+        from html import escape
+
+        from storyrod.adapters.svg import to_svg
+        from storyrod.drawing import case_exploded, case_view
+
+        parts = [f"<h3>{escape(self.job.title)}</h3>"]
+        for case in self.details.cases:
+            parts.append(f"<h4>{escape(case.built.case.code)}: {escape(case.built.case.name)}</h4>")
+            parts += [to_svg(case_view(case)), to_svg(case_exploded(case))]
+        proven = "".join(f"<li>{escape(line)}</li>" for line in self.proof.lines())
+        return "".join(parts) + f"<ul>{proven}</ul>"

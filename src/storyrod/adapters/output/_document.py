@@ -1,0 +1,194 @@
+"""`plan.json`: the whole plan as plain data, for scripts and outside checks; described in `docs/plan-json.md`."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections import Counter
+from collections.abc import Mapping
+from enum import Enum
+from typing import Any
+
+from storyrod.measure.space import Box, Point
+from storyrod.model.carcass import BuiltCase
+from storyrod.model.detail import DetailedCase
+from storyrod.model.feature import Feature
+from storyrod.model.joint import Joint
+from storyrod.model.mark import CaseSetOut, Mark, PanelSetOut
+from storyrod.model.panel import Panel
+from storyrod.model.weight import panel_mass_kg
+from storyrod.plan import Plan
+
+FORMAT = 1
+"""Raised when a reader of plan.json would have to change."""
+
+Data = dict[str, Any]
+
+
+def plan_document(plan: Plan) -> Data:
+    """Return the plan as plain data: dicts, lists, text, numbers; lengths in mm, not rounded but for float dust."""
+    pairs = list(zip(plan.details.cases, plan.set_out.cases, strict=True))
+    return {
+        "format": FORMAT,
+        "title": plan.job.title,
+        "version": plan.version,
+        "units": plan.job.unit.value,
+        "mark_to": plan.job.mark_to,
+        "cases": [_case(d.built) for d, _ in pairs],
+        "panels": [_panel(plan, d, s) for d, c in pairs for s in c.panels],
+        "joints": [_joint(j, d.built.case.count) for d, _ in pairs for j in d.joints],
+        "connectors": dict(connectors_by_method(plan)),
+        "connector_items": [{"item": item, "count": n} for item, n in sorted(connector_items(plan).items())],
+        "hardware": [plain(h) | {"case": d.built.case.code} for d, _ in pairs for h in d.built.hardware],
+        "lines": [line for _, c in pairs for line in _lines(c)],
+        "gangs": plain(plan.set_out.gangs),
+        "proof": plain(plan.proof),
+        "cautions": plain(plan.cautions),
+    }
+
+
+def connectors_by_method(plan: Plan) -> Counter[str]:
+    """Return how many stations each method has in the whole job, all copies of a case counted."""
+    counts: Counter[str] = Counter()
+    for case in plan.details.cases:
+        for joint in case.joints:
+            if joint.stations:
+                counts[joint.method] += len(joint.stations) * case.built.case.count
+    return counts
+
+
+def connector_items(plan: Plan) -> Counter[str]:
+    """Return how many of each connector the whole job uses up."""
+    counts: Counter[str] = Counter()
+    for case in plan.details.cases:
+        for used in case.connectors:
+            counts[used.item] += used.count * case.built.case.count
+    return counts
+
+
+def plain(value: object) -> Any:  # noqa: ANN401  # plain data of any depth
+    """Return frozen values as plain data: dataclasses as dicts, enums as their value, points as lists."""
+    if isinstance(value, Point):
+        return [tidy(value.x), tidy(value.y), tidy(value.z)]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value) if f.repr}
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, Mapping):
+        return {str(k): plain(v) for k, v in value.items()}
+    if isinstance(value, tuple | list):
+        return [plain(v) for v in value]
+    return tidy(value) if isinstance(value, float) else value
+
+
+def tidy(mm: float) -> float:
+    """Return a figure without float dust (a thousand millionth), and never as minus zero."""
+    return round(mm, 9) + 0.0
+
+
+def _box(box: Box) -> list[list[float]]:
+    return [plain(box.low), plain(box.high)]
+
+
+def _case(built: BuiltCase) -> Data:
+    case = built.case
+    return {
+        "code": case.code,
+        "name": case.name,
+        "count": case.count,
+        "width": tidy(case.width),
+        "height": tidy(case.height),
+        "depth": tidy(case.depth),
+        "openings": [plain(o) | {"box": _box(o.box)} for o in built.openings],
+        "drawers": [plain(d) | {"box": _box(d.box), "inside": _box(d.inside)} for d in built.drawers],
+        "doors": plain(built.doors),
+        "clearances": plain(built.clearances),
+    }
+
+
+def _panel(plan: Plan, case: DetailedCase, out: PanelSetOut) -> Data:
+    panel = out.panel
+    marks = {m.feature.id: m for m in out.marks}
+    return {
+        "id": panel.id,
+        "case": panel.case,
+        "mark": panel.mark,
+        "role": panel.role.value,
+        "name": panel.name,
+        "count": case.built.case.count,
+        "length": tidy(panel.length),
+        "width": tidy(panel.width),
+        "thickness": tidy(panel.thickness),
+        "cut_length": tidy(panel.cut_length),
+        "cut_width": tidy(panel.cut_width),
+        "board": panel.board,
+        "grain": panel.grain.value,
+        "edged": plain(panel.edged),
+        "mass_kg": round(panel_mass_kg(panel, plan.job.board(panel.board)), 4),
+        "box": _box(panel.box),
+        "frame": {
+            "origin": plain(panel.frame.origin),
+            "u": panel.frame.u.value,
+            "v": panel.frame.v.value,
+            "into": panel.frame.into.value,
+        },
+        "twin": panel.twin,
+        "sums": list(panel.sums),
+        "cause": panel.cause,
+        "features": [_feature(f, marks[f.id]) for f in case.on(panel.id)],
+    }
+
+
+def _feature(feature: Feature, mark: Mark) -> Data:
+    sizes = {f.name: plain(getattr(feature.shape, f.name)) for f in dataclasses.fields(feature.shape)}
+    return sizes | {
+        "id": feature.id,
+        "kind": feature.kind,
+        "face": feature.surface.value,
+        "u": tidy(feature.at.u),
+        "v": tidy(feature.at.v),
+        "w": tidy(feature.at.w),
+        "depth": tidy(feature.depth),
+        "joint": feature.joint,
+        "station": feature.station,
+        "mate": feature.mate,
+        "item": feature.item,
+        "why": feature.why,
+        "mark": mark.label,
+        "marked": {"u": mark.u, "v": mark.v, "w": mark.w},
+    }
+
+
+def _joint(joint: Joint, count: int) -> Data:
+    return {
+        "id": joint.id,
+        "number": joint.number,
+        "case": joint.case,
+        "count": count,
+        "kind": joint.kind.value,
+        "at_corner": joint.at_corner,
+        "receiving": joint.receiving,
+        "receiving_face": joint.receiving_surface.value,
+        "entering": joint.entering,
+        "entering_face": joint.entering_surface.value,
+        "method": joint.method,
+        "motion": joint.motion.value,
+        "travel": tidy(joint.travel),
+        "lock": joint.lock.value if joint.lock else None,
+        "length": tidy(joint.length),
+        "shift": tidy(joint.shift),
+        "enters": tidy(joint.enters),
+        "stations": [tidy(s) for s in joint.stations],
+        "moved_stations": list(joint.moved_stations),
+        "back_to_back": joint.back_to_back,
+        "glue": joint.glue,
+        "contact": _box(joint.contact),
+    }
+
+
+def _lines(case: CaseSetOut) -> list[Data]:
+    return [plain(line) for panel in case.panels for line in panel.lines]
+
+
+def panels_of(plan: Plan) -> list[tuple[Panel, int]]:
+    """Return every panel of the job with how many of it are made."""
+    return [(p, c.built.case.count) for c in plan.details.cases for p in c.panels]

@@ -1,0 +1,82 @@
+"""The plan: the one place that knows the order of the stages.
+
+Each stage is worked out when it is first asked for, and kept. Everything that shows a plan (command line,
+packet, page, notebook) reads the same `Plan`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cached_property
+
+from storyrod import carcass, joinery, proof, setout
+from storyrod.faults import Caution
+from storyrod.model.carcass import Carcass
+from storyrod.model.detail import Choices, Details, Joined
+from storyrod.model.job import Job
+from storyrod.model.mark import SetOut
+from storyrod.model.proof import Proof
+from storyrod.model.workshop import Workshop
+
+
+class Plan:
+    """One job worked out for one workshop.
+
+    Any attribute raises `JobError`, with every fault found, where the job can not be built as written.
+    """
+
+    def __init__(self, job: Job, workshop: Workshop) -> None:
+        self.job = job
+        self.workshop = workshop
+
+    @cached_property
+    def version(self) -> str:
+        """A short digest of all that the plan was worked out from; equal input gives an equal version."""
+        told = repr((self.job, self.workshop)).encode()
+        return hashlib.sha256(told).hexdigest()[:8]
+
+    @cached_property
+    def carcass(self) -> Carcass:
+        """Panels in place, openings, drawers, fronts and fittings."""
+        return carcass.build(self.job, self.workshop)
+
+    @cached_property
+    def joined(self) -> Joined:
+        """Joints found from the panels' geometry, each with its method and stations."""
+        return joinery.join(self.carcass, self.workshop)
+
+    @cached_property
+    def choices(self) -> Choices:
+        """What assembly leaves to choose: until it says otherwise, slots lock toward the back, or down."""
+        return Choices()
+
+    @cached_property
+    def details(self) -> Details:
+        """Every feature on every panel, with its mate."""
+        return joinery.detail(self.joined, self.choices)
+
+    @cached_property
+    def set_out(self) -> SetOut:
+        """Every mark, rounded once and the same for both mates."""
+        return setout.set_out(self.details)
+
+    @cached_property
+    def proof(self) -> Proof:
+        """What was proven, by code that shares nothing with the joinery."""
+        return proof.prove(self.details, self.set_out)
+
+    @cached_property
+    def cautions(self) -> tuple[Caution, ...]:
+        """Everything the maker must know that does not stop the plan, each once."""
+        told: dict[tuple[str, str, str], Caution] = {}
+        for caution in self._all_cautions():
+            told.setdefault((caution.code, caution.about, caution.text), caution)
+        return tuple(told.values())
+
+    def _all_cautions(self) -> list[Caution]:
+        found = list(self.carcass.cautions)
+        for built in self.carcass.cases:
+            found.extend(built.cautions)
+        for case in self.details.cases:
+            found.extend(case.cautions)
+        return found
