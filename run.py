@@ -271,12 +271,14 @@ def _install(wanted: dict[str, str]) -> None:
     stamp = read_stamp(STAMP)
     parts = missing_parts(wanted, stamp)
     LOG.write_text("", encoding="utf-8")
-    if "dev" in parts:  # pins-dev.txt holds all of pins.txt, at the same versions.
+    if "dev" in parts:
         say("Getting the libraries for storyrod and its tests (1.3 GB on disk; one to three minutes) ...")
-        _pip("install", "--require-hashes", "-r", "pins-dev.txt")
     elif "core" in parts:
         say("Getting the libraries for storyrod (0.5 GB on disk; about a minute) ...")
+    if "core" in parts:
         _pip("install", "--require-hashes", "-r", "pins.txt")
+    if "dev" in parts:  # After the core, for that has what builds the one that comes as source.
+        _pip("install", "--require-hashes", "--no-build-isolation", "-r", "pins-dev.txt")
     _pip("install", "--no-deps", "--no-build-isolation", "--no-index", "-e", ".")
     stamp.update(wanted)
     if "core" in parts and "dev" not in wanted:
