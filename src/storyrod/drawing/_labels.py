@@ -1,0 +1,68 @@
+"""Placing words so that none overlaps another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from storyrod.drawing._types import Bounds, Text, text_box
+
+
+def spread(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
+    """Return places as near to `wanted` as can be, in the same order, no two closer than `gap`.
+
+    Least squares with a least distance: neighbours that are too close are joined into a block that stands about the
+    mean of what its members want (the pool-adjacent-violators method). `wanted` may be in any order.
+    """
+    order = sorted(range(len(wanted)), key=lambda n: (wanted[n], n))
+    blocks: list[tuple[float, int]] = []  # the mean wanted by the block's first member, and how many it has
+    for place, n in enumerate(order):
+        mean, count = wanted[n] - place * gap, 1
+        while blocks and blocks[-1][0] > mean:
+            before, many = blocks.pop()
+            mean = (before * many + mean * count) / (many + count)
+            count += many
+        blocks.append((mean, count))
+    firsts = [mean for mean, count in blocks for _ in range(count)]
+    placed = [0.0] * len(wanted)
+    for place, n in enumerate(order):
+        placed[n] = firsts[place] + place * gap
+    return tuple(placed)
+
+
+@dataclass(slots=True)
+class Taken:
+    """The rectangles already taken in a drawing; a new word looks for one that is free.
+
+    Kept in squares of `cell`, so that asking stays quick with hundreds of words.
+    """
+
+    cell: float
+    _cells: dict[tuple[int, int], list[Bounds]] = field(default_factory=dict)
+
+    def take(self, box: Bounds) -> None:
+        """Note that `box` is taken."""
+        for key in self._keys(box):
+            self._cells.setdefault(key, []).append(box)
+
+    def is_free(self, box: Bounds, gap: float = 0.0) -> bool:
+        """Return whether nothing taken comes closer to `box` than `gap`."""
+        wide = box.grown(gap)
+        return not any(wide.meets(other) for key in self._keys(wide) for other in self._cells.get(key, ()))
+
+    def first_free(self, texts: Iterable[Text], unit: float, gap: float = 0.0) -> Text | None:
+        """Return the first of `texts` that stands free, and take its place; None where none does."""
+        for text in texts:
+            box = text_box(text, unit)
+            if self.is_free(box, gap):
+                self.take(box)
+                return text
+        return None
+
+    def _keys(self, box: Bounds) -> list[tuple[int, int]]:
+        c = self.cell
+        return [
+            (i, j)
+            for i in range(int(box.left // c), int(box.right // c) + 1)
+            for j in range(int(box.bottom // c), int(box.top // c) + 1)
+        ]

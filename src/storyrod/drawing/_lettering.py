@@ -1,0 +1,82 @@
+"""How wide words come out in the drawing face, with fractions set as fractions and the depth symbol drawn."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.drawing._advances import ADVANCES
+
+CAP: Final = 0.76
+"""Height of a capital or figure over the em, in both weights of the face."""
+
+FONT_NAME: Final = "B612"
+DEPTH: Final = "↧"
+"""The depth symbol; the face has none, so writers draw it (`DEPTH_SIGN`)."""
+
+DEPTH_WIDTH: Final = 0.75  # of the em, with its side bearings
+DEPTH_SIGN: Final = (
+    ((0.12, 0.76), (0.63, 0.76)),
+    ((0.375, 0.76), (0.375, 0.0)),
+    ((0.17, 0.24), (0.375, 0.0), (0.58, 0.24)),
+)
+"""Strokes of the depth symbol in ems, from the foot of the text."""
+
+_UNKNOWN = 800  # thousandths; wider than nearly every letter, so that a guess never overlaps
+_FRACTION = re.compile(r"(?<![\d/])(\d{1,2})/(\d{1,3})(?![\d/])")
+_SMALL = 0.62  # figures of a fraction against the rest
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A piece of text of one size: `scale` against the whole, foot `rise` ems above the foot of the text."""
+
+    text: str
+    scale: float = 1.0
+    rise: float = 0.0
+
+    @property
+    def is_depth(self) -> bool:
+        """Whether it is the depth symbol, to be drawn."""
+        return self.text == DEPTH
+
+
+def runs_of(text: str) -> tuple[Run, ...]:
+    """Return the text cut into plain pieces, the parts of fractions, and depth symbols."""
+    pieces: list[Run] = []
+    for part in re.split(f"({DEPTH})", text):
+        if part == DEPTH:
+            pieces.append(Run(DEPTH))
+        else:
+            pieces.extend(_with_fractions(part))
+    return tuple(pieces)
+
+
+def _with_fractions(text: str) -> list[Run]:
+    pieces: list[Run] = []
+    done = 0
+    for match in _FRACTION.finditer(text):
+        before = text[done : match.start()]
+        # The blank between whole inches and fraction would tear them apart: the small figures part them already.
+        before = before[:-1] if before.endswith(" ") and before[:-1][-1:].isdigit() else before
+        if before:
+            pieces.append(Run(before))
+        pieces += [Run(match[1], _SMALL, CAP * (1 - _SMALL)), Run("/", 0.8), Run(match[2], _SMALL)]
+        done = match.end()
+    if text[done:]:
+        pieces.append(Run(text[done:]))
+    return pieces
+
+
+def run_width(run: Run, *, bold: bool = False) -> float:
+    """Return the width of a piece in ems of the whole text."""
+    if run.is_depth:
+        return DEPTH_WIDTH
+    known = ADVANCES[bold]
+    return sum(known.get(letter, _UNKNOWN) for letter in run.text) * run.scale / 1000
+
+
+def width_of(text: str, height: float, *, bold: bool = False) -> float:
+    """Return how wide `text` comes out when its figures are `height` high, in the same unit."""
+    return sum(run_width(run, bold=bold) for run in runs_of(text)) * height / CAP
