@@ -1,0 +1,58 @@
+"""Build every case of a job; the faults of all of them are told at once."""
+
+from __future__ import annotations
+
+from storyrod.carcass._back import add_back
+from storyrod.carcass._holding import check_holding
+from storyrod.carcass._inside import lay_inside
+from storyrod.carcass._making import Making
+from storyrod.carcass._shell import Shell, add_shell, plan_shell
+from storyrod.faults import Fault, JobError
+from storyrod.model.carcass import BuiltCase, Carcass
+from storyrod.model.job import Case, Job
+from storyrod.model.workshop import Workshop
+
+
+def build(job: Job, workshop: Workshop) -> Carcass:
+    """Return every panel of the job in its place, with openings, drawers, doors, fittings and hardware.
+
+    Joinery may still make a panel longer by what its housing or rebate swallows; all else is final.
+
+    Raises:
+        JobError: every reason, in all cases, why the job can not be built as written.
+    """
+    cases: list[BuiltCase] = []
+    faults: list[Fault] = []
+    for case in job.cases:
+        making = Making(job=job, case=case, workshop=workshop)
+        shell = plan_shell(making)
+        if shell is not None:
+            cases.append(_build_case(making, shell))
+        faults += making.faults
+    if faults:
+        raise JobError(*faults)
+    return Carcass(job=job, cases=tuple(cases))
+
+
+def _build_case(making: Making, shell: Shell) -> BuiltCase:
+    add_shell(making, shell)
+    add_back(making, shell)
+    bays = lay_inside(making, shell)
+    for bay in bays:
+        check_holding(making, bay)
+    return _finished(making, making.case, shell)
+
+
+def _finished(making: Making, case: Case, shell: Shell) -> BuiltCase:
+    return BuiltCase(
+        case=case,
+        panels=tuple(making.panels.values()),
+        inside=shell.inside,
+        openings=tuple(making.openings),
+        drawers=tuple(making.drawers),
+        doors=tuple(making.doors),
+        fittings=tuple(f for features in making.fittings.values() for f in features),
+        hardware=tuple(making.hardware),
+        clearances=tuple(making.clearances),
+        cautions=tuple(making.cautions),
+    )

@@ -1,0 +1,99 @@
+"""What each opening asks of its bounds: something to hang on, and holdings that make sense together."""
+
+from __future__ import annotations
+
+from storyrod.carcass._inside import DOORS, Bay, Bound
+from storyrod.carcass._making import Making
+from storyrod.model.job import Holds, Split
+
+NEEDS_BOTH = {
+    Holds.DRAWER: "A drawer's runners",
+    Holds.LOOSE_SHELVES: "The pins of loose shelves",
+    Holds.PAIR_OF_DOORS: "The hinges of a pair of doors",
+}
+
+
+def check_holding(making: Making, bay: Bay) -> None:
+    """Note what this opening holds that it can not."""
+    _check_sense(making, bay)
+    _check_hanging(making, bay)
+    _check_parting(making, bay)
+
+
+def _check_sense(making: Making, bay: Bay) -> None:
+    node = bay.node
+    if node.holds in DOORS and bay.behind_door:
+        making.fault(
+            "door-behind-door",
+            f"{node.field}.holds",
+            found=f'"{node.holds}" behind another door',
+            allowed="a door before the whole, or doors before its parts",
+            do="Leave one of the two out.",
+        )
+    if bay.children and node.holds in {Holds.DRAWER, Holds.LOOSE_SHELVES}:
+        making.fault(
+            "held-and-cut",
+            f"{node.field}.holds",
+            found=f'"{node.holds}" in an opening that is cut into {node.split}',
+            allowed="only a door or a pair of doors before further openings",
+            do=f"Put it into one of the {node.split}.",
+        )
+    shelves = node.loose_shelves
+    if shelves < 0 or (node.holds is Holds.LOOSE_SHELVES and not shelves):
+        making.fault(
+            "loose-shelves",
+            f"{node.field}.loose_shelves",
+            found=str(shelves),
+            allowed="1 or more",
+            do="Say how many loose shelves there are.",
+        )
+    if shelves > 0 and (bay.children or node.holds is Holds.DRAWER):
+        making.fault(
+            "loose-shelves",
+            f"{node.field}.loose_shelves",
+            found=f"{shelves} in an opening that "
+            + (f"is cut into {node.split}" if bay.children else "holds a drawer"),
+            allowed="loose shelves in an opening of their own, with or without a door",
+            do="Put them into an opening that is left whole.",
+        )
+
+
+def _check_hanging(making: Making, bay: Bay) -> None:
+    node = bay.node
+    what = NEEDS_BOTH.get(node.holds) or ("The pins of loose shelves" if node.loose_shelves > 0 else "")
+    sides: tuple[tuple[str, Bound], ...]
+    if what:
+        sides = (("left", bay.left), ("right", bay.right))
+    elif node.holds is Holds.DOOR:
+        what = "A door's hinges"
+        sides = ((node.hinged, bay.left if node.hinged == "left" else bay.right),)
+    else:
+        return
+    for side, bound in sides:
+        _note_if_open(making, bay, bound, what, side)
+
+
+def _check_parting(making: Making, bay: Bay) -> None:
+    node = bay.node
+    if not any(n.parted for n in node.inside[:-1]) or not bay.children:
+        return
+    bounds: tuple[tuple[str, Bound], ...]
+    if node.split is Split.ROWS:
+        bounds, what = (("left", bay.left), ("right", bay.right)), "A shelf"
+    else:
+        bounds, what = (("above", bay.above), ("below", bay.below)), "A divider"
+    for side, bound in bounds:
+        _note_if_open(making, bay, bound, what, side)
+
+
+def _note_if_open(making: Making, bay: Bay, bound: Bound, what: str, side: str) -> None:
+    if not bound.is_open:
+        return
+    place = {"left": "on the left", "right": "on the right"}.get(side, side)
+    making.fault(
+        "nothing-to-hang-on",
+        bay.node.field,
+        found=f"no panel {place} of {bay.name}" if side in {"left", "right"} else f"no panel {side} {bay.name}",
+        allowed=f"{what} needs a panel {place}" + (" it" if side in {"above", "below"} else ""),
+        do="Leave parted at true there, or put something else into this opening.",
+    )

@@ -1,0 +1,137 @@
+"""How a clear length is shared out among neighbouring openings and the panels that part them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from storyrod.carcass._making import Making
+from storyrod.carcass._shell import LEAST_INSIDE
+from storyrod.carcass._sums import Term, figure, share_told
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.job import Opening, Split
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One opening's part of the length, with the sum that made it."""
+
+    size: float
+    told: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sharing:
+    """A length `total` to be shared by the openings in `node`, parted by `partings` panels of thickness `thick`."""
+
+    making: Making
+    node: Opening
+    total: float
+    partings: int
+    thick: float
+
+    @property
+    def field(self) -> str:
+        """The path of the rows or columns."""
+        return f"{self.node.field}.{self.node.split}"
+
+    @property
+    def word(self) -> str:
+        """What a maker gives: the height of a row, the width of a column."""
+        return "height" if self.node.split is Split.ROWS else "width"
+
+    @property
+    def clear(self) -> float:
+        """What is left between the parting panels."""
+        return self.total - self.partings * self.thick
+
+    @property
+    def given(self) -> float:
+        """What the openings with a size of their own take."""
+        return sum(n.size for n in self.node.inside if n.size is not None)
+
+    @property
+    def parts(self) -> float:
+        """How many parts the rest is shared by."""
+        return sum(n.parts for n in self.node.inside if n.size is None)
+
+
+def share_out(making: Making, node: Opening, total: float, thick: float) -> tuple[Share, ...] | None:
+    """Return each opening's size in turn, or None after noting why they can not be."""
+    partings = sum(n.parted for n in node.inside[:-1])
+    sharing = _Sharing(making=making, node=node, total=total, partings=partings, thick=thick)
+    told_so_far = len(making.faults)
+    _check_each(sharing)
+    if len(making.faults) == told_so_far:
+        _check_sum(sharing)
+    if len(making.faults) != told_so_far:
+        return None
+    rest = sharing.clear - sharing.given
+    return tuple(_share(sharing, n, rest) for n in node.inside)
+
+
+def _share(sharing: _Sharing, node: Opening, rest: float) -> Share:
+    unit = sharing.making.job.unit
+    if node.size is not None:
+        return Share(node.size, figure(node.size, unit))
+    sizes = tuple(Term(-1, n.size) for n in sharing.node.inside if n.size is not None)
+    terms = (Term(-sharing.partings, sharing.thick), *sizes)
+    return Share(rest * node.parts / sharing.parts, share_told(unit, sharing.total, terms, node.parts, sharing.parts))
+
+
+def _check_each(sharing: _Sharing) -> None:
+    making = sharing.making
+    for n in sharing.node.inside:
+        if n.size is None and n.parts > 0:
+            continue
+        size = n.parts if n.size is None else n.size
+        if n.size is None or size < LEAST_INSIDE:
+            making.fault(
+                "opening-too-small",
+                f"{n.field}.{sharing.word}",
+                found=f"{size:g} parts" if n.size is None else making.mm(size),
+                allowed="parts above 0" if n.size is None else f"at least {making.mm(LEAST_INSIDE)}",
+                do="Give it more room, or leave it out.",
+            )
+        elif size > sharing.clear + EXACT:
+            making.fault(
+                "opening-too-large",
+                f"{n.field}.{sharing.word}",
+                found=making.mm(size),
+                allowed=f"at most {making.mm(max(0.0, sharing.clear))}, which is all there is between the panels",
+                do="Make it smaller, or the case larger.",
+            )
+
+
+def _check_sum(sharing: _Sharing) -> None:
+    making, given, clear = sharing.making, sharing.given, sharing.clear
+    over = given - clear
+    shared = [n for n in sharing.node.inside if n.size is None]
+    least = LEAST_INSIDE * sharing.parts / min((n.parts for n in shared), default=1.0)
+    panels = f" and {sharing.partings} panels of {making.mm(sharing.thick)}" if sharing.partings else ""
+    found = f"{_listed(sharing)}{panels}, {making.mm(given + sharing.partings * sharing.thick)} in all"
+    if over > EXACT or (shared and clear - given < least - EXACT):
+        short = over if not shared else least - (clear - given)
+        making.fault(
+            f"{sharing.node.split}-too-much",
+            sharing.field,
+            found=found,
+            allowed=f"{making.mm(sharing.total)} clear"
+            + (f", of which {making.mm(least)} must stay for those without a {sharing.word}" if shared else ""),
+            do=f"Take {making.mm(short)} off in all, or make the case larger.",
+        )
+    elif not shared and over < -EXACT:
+        making.fault(
+            f"{sharing.node.split}-too-little",
+            sharing.field,
+            found=found,
+            allowed=f"{making.mm(sharing.total)} clear",
+            do=f"Add {making.mm(-over)} in all, or leave the {sharing.word} out of one of them so that it takes "
+            "the rest.",
+        )
+
+
+def _listed(sharing: _Sharing) -> str:
+    sizes = [sharing.making.mm(n.size) for n in sharing.node.inside if n.size is not None]
+    return (
+        f"{sharing.node.split} of {', '.join(sizes)}" if sizes else f"{len(sharing.node.inside)} {sharing.node.split}"
+    )
