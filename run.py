@@ -267,6 +267,7 @@ def _is_ready(wanted: dict[str, str]) -> bool:
 def _install(wanted: dict[str, str]) -> None:
     began = time.time()
     if not _venv_works():
+        check_room(shutil.disk_usage(str(ROOT)).free, dev="dev" in wanted)
         _make_venv()
     stamp = read_stamp(STAMP)
     parts = missing_parts(wanted, stamp)
@@ -287,6 +288,19 @@ def _install(wanted: dict[str, str]) -> None:
     aside.write_text(json.dumps(stamp, indent=1), encoding="utf-8")
     aside.replace(STAMP)
     say("Set up in %.0f s." % (time.time() - began))
+
+
+def check_room(free_bytes: int, *, dev: bool) -> None:
+    """Refuse to begin on a disk that cannot hold the libraries.
+
+    Raises:
+        SetUpError: the message says how much room there is and how much is needed.
+    """
+    needed_mb = 1500 if dev else 600
+    free_mb = free_bytes // 10**6
+    if free_mb < needed_mb:
+        what = "the libraries and those for the tests" if dev else "the libraries"
+        raise SetUpError(f"{DISK_FULL}\nFound {free_mb} MB free; {what} need about {needed_mb} MB.")
 
 
 def _venv_works() -> bool:

@@ -207,6 +207,12 @@ def test_a_folder_that_cannot_be_written_is_told_apart_from_a_full_disk(number: 
     assert run.os_error_message(OSError(number, "words", "here")).startswith(start)
 
 
+def test_a_disk_too_small_is_told_before_anything_is_downloaded() -> None:
+    run.check_room(600 * 10**6, dev=False)
+    with pytest.raises(run.SetUpError, match="Found 600 MB free; .* need about 1500 MB"):
+        run.check_room(600 * 10**6, dev=True)
+
+
 def test_settings_that_would_send_the_libraries_elsewhere_are_left_out() -> None:
     kept = run.pip_environment({"PIP_TARGET": "/x", "PYTHONPATH": "/y", "PIP_CERT": "/z", "PATH": "/bin"})
 
