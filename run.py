@@ -36,7 +36,7 @@ LOCK = ROOT / ".venv.lock"
 
 LEAST = (3, 12)
 TRIED = ((3, 12), (3, 13), (3, 14))  # Every library of pins.txt has ready-made files for these.
-SET_UP_FAILED = 3  # Exit status; 1 and 2 are the command line's own: faults in the job, bad use.
+SET_UP_FAILED = 4  # Exit status; the smaller ones are the command line's own.
 ON_WINDOWS = os.name == "nt"
 
 # Run by a Python that may be any: prints its version, what is against it, and its own path outside any venv.
@@ -228,19 +228,31 @@ def only_one(path: Path) -> Iterator[None]:
 
 
 def _wait_for_lock(handle: BinaryIO) -> None:
-    if sys.platform == "win32":
-        import msvcrt
+    told = False
+    while not _take_lock(handle):
+        if not told:
+            say("Waiting for another start of run.py that is setting up ...")
+            told = True
+        time.sleep(0.2)
 
-        while True:
+
+def _take_lock(handle: BinaryIO) -> bool:
+    """Take the lock if nobody holds it; the system gives it back when the process ends, however it ends."""
+    try:
+        if sys.platform == "win32":
+            import msvcrt
+
             handle.seek(0)
-            with contextlib.suppress(OSError):  # Held by another start.
-                msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
-                return
-            time.sleep(0.5)
-    else:
-        import fcntl
+            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
 
-        fcntl.flock(handle, fcntl.LOCK_EX)
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError as error:
+        if error.errno not in (errno.EACCES, errno.EAGAIN, errno.EDEADLK):
+            raise
+        return False
+    return True
 
 
 def set_up(*, dev: bool) -> None:

@@ -209,7 +209,7 @@ def test_a_folder_that_cannot_be_written_is_told_apart_from_a_full_disk(number: 
 
 def test_a_disk_too_small_is_told_before_anything_is_downloaded() -> None:
     run.check_room(600 * 10**6, dev=False)
-    with pytest.raises(run.SetUpError, match="Found 600 MB free; .* need about 1500 MB"):
+    with pytest.raises(run.SetUpError, match=r"Found 600 MB free; .* need about 1500 MB"):
         run.check_room(600 * 10**6, dev=True)
 
 
@@ -233,7 +233,7 @@ def test_a_failed_set_up_has_an_exit_status_of_its_own(
     assert capsys.readouterr().err == "no room, dev=True\n"
 
 
-def test_two_starts_set_up_one_after_the_other(tmp_path: Path) -> None:
+def test_two_starts_set_up_one_after_the_other(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     order = []
     inside = threading.Event()
 
@@ -251,6 +251,7 @@ def test_two_starts_set_up_one_after_the_other(tmp_path: Path) -> None:
     thread.join(10)
 
     assert order == ["first", "second"]
+    assert capsys.readouterr().err == "Waiting for another start of run.py that is setting up ...\n"
 
 
 # ---------------------------------------------------------------- Chromium and poppler
