@@ -1,0 +1,1 @@
+"""What reads, shows and writes: files, drawings, the packet, the page and the command line."""

@@ -1,0 +1,89 @@
+"""Usual figures of each kind of board, taken where the maker gives none, and named as such in the packet.
+
+Sources: Wood Handbook, FPL-GTR-190, USDA Forest Service, 2010; EN 312 and EN 622-5 as printed on data sheets of
+European board makers; EN 315 as printed by plywood makers. All are in `docs/assumptions.md` with their effect.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from storyrod.model.job import BoardKind
+
+# Up to this thickness (mm): the figure.
+_Steps = tuple[tuple[float, float], ...]
+
+# Density of a European particleboard maker's technical data (EN 312, type P2), kg/m3.
+_CHIPBOARD_DENSITY: Final[_Steps] = ((12.5, 690), (15.5, 670), (17, 660), (20, 650), (26, 640), (32, 620), (60, 605))
+
+# EN 312 type P2 (2003 edition), least bending stiffness as printed on specification sheets, N/mm2; the last from memory.
+_CHIPBOARD_STIFFNESS: Final[_Steps] = ((13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (60, 1200))
+
+# EN 622-5 type MDF, least bending stiffness as printed on a maker's data sheet, N/mm2.
+_MDF_STIFFNESS: Final[_Steps] = ((9, 2700), (12, 2500), (19, 2200), (30, 2100), (60, 1900))
+
+# Common practice, no source: thin MDF is pressed denser. 18 mm: 730 kg/m3.
+_MDF_DENSITY: Final[_Steps] = ((9, 780), (60, 730))
+
+# Birch plywood, from memory of makers' tables: 680 kg/m3; shop default for unnamed hardwood plywood 8000 N/mm2.
+_PLYWOOD_DENSITY: Final = 680.0
+_PLYWOOD_STIFFNESS: Final = 8000.0
+# Across the face grain 0.63 to 0.74 of it in 12 and 18 mm birch plywood (from memory of makers' tables).
+_PLYWOOD_ACROSS: Final = 0.65
+
+# Wood Handbook (2010), table 12-1, from memory: hardboard of specific gravity 0.9 to 1.0, 3.10 to 5.52 GPa; the low end.
+_HARDBOARD_DENSITY: Final = 950.0
+_HARDBOARD_STIFFNESS: Final = 3100.0
+
+# Common practice, no source.
+_BLOCKBOARD_DENSITY: Final = 550.0
+
+GRAINED: Final = frozenset({BoardKind.PLYWOOD, BoardKind.BLOCKBOARD, BoardKind.SOLID})
+"""Kinds whose faces have a grain that matters, unless the maker says otherwise."""
+
+
+def _step(steps: _Steps, thickness: float) -> float:
+    return next((value for limit, value in steps if thickness <= limit), steps[-1][1])
+
+
+def usual_density_kg_m3(kind: BoardKind, thickness: float) -> float | None:
+    """Return the usual density of a kind of board, or None where it must be asked for (solid wood, other boards)."""
+    if kind in {BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}:
+        return _step(_CHIPBOARD_DENSITY, thickness)
+    return {
+        BoardKind.MDF: _step(_MDF_DENSITY, thickness),
+        BoardKind.PLYWOOD: _PLYWOOD_DENSITY,
+        BoardKind.BLOCKBOARD: _BLOCKBOARD_DENSITY,
+        BoardKind.HARDBOARD: _HARDBOARD_DENSITY,
+    }.get(kind)
+
+
+def usual_stiffness_n_mm2(kind: BoardKind, thickness: float) -> tuple[float | None, float | None]:
+    """Return a cautious bending stiffness along and across the grain, or None where it must be asked for."""
+    if kind in {BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}:
+        value = _step(_CHIPBOARD_STIFFNESS, thickness)
+        return value, value
+    if kind is BoardKind.MDF:
+        value = _step(_MDF_STIFFNESS, thickness)
+        return value, value
+    if kind is BoardKind.PLYWOOD:
+        return _PLYWOOD_STIFFNESS, _PLYWOOD_STIFFNESS * _PLYWOOD_ACROSS
+    if kind is BoardKind.HARDBOARD:
+        return _HARDBOARD_STIFFNESS, _HARDBOARD_STIFFNESS
+    return None, None
+
+
+def usual_spread(kind: BoardKind, thickness: float, *, measured: bool) -> float:
+    """Return half the range of thickness to reckon with: within the sheets measured, or else of the whole trade.
+
+    Plywood: 0.6 mm within a panel; from the nominal thickness at most 0.4 + 0.03 t under (EN 315). Chipboard: 0.3
+    (EN 312), 0.5 where it is faced and not measured. MDF: 0.2 to 19 mm, 0.3 above (EN 622-1, from memory). Others:
+    0.3, common practice, no source.
+    """
+    if kind in {BoardKind.PLYWOOD, BoardKind.BLOCKBOARD}:
+        return 0.3 if measured else round(0.4 + 0.03 * thickness, 3)
+    if kind is BoardKind.FACED_CHIPBOARD:
+        return 0.3 if measured else 0.5
+    if kind is BoardKind.MDF:
+        return 0.2 if thickness <= 19 else 0.3
+    return 0.3

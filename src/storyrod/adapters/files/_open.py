@@ -1,0 +1,133 @@
+"""Reading the text of a file from the disk, and its TOML, with plain words for all that may be wrong with either."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+from typing import Any, NoReturn
+
+from storyrod.faults import Fault, JobError
+
+LARGEST = 5_000_000
+"""No job or workshop file is larger (bytes); a larger one is something else, and is not read at all."""
+
+WORDS = {"job": "a job file", "workshop": "a workshop file"}
+
+
+def read_text(path: Path, what: str = "job", field: str = "") -> str:
+    """Return the text of a job or workshop file.
+
+    Args:
+        path: where it lies.
+        what: "job" or "workshop".
+        field: the field that named it, where one did.
+
+    Raises:
+        JobError: it is not there, is a folder, may not be read, is too large, or is not UTF-8 (and which byte is not).
+    """
+    name = path.name or str(path)
+    allowed = f"{WORDS[what]}, as UTF-8 text of at most {LARGEST // 1_000_000} MB"
+
+    def refuse(code: str, found: str, do: str) -> NoReturn:
+        where = "" if field else name
+        raise JobError(Fault(code=code, field=field, found=found, allowed=allowed, do=do, file=where))
+
+    try:
+        if path.is_dir():
+            refuse("file-folder", f'a folder, "{path}"', "Name the file itself.")
+        size = path.stat().st_size
+        if size > LARGEST:
+            refuse("file-size", f"{size / 1e6:.1f} MB", "Name the right file; nothing of this one was read.")
+        data = path.read_bytes()
+    except FileNotFoundError:
+        refuse("file-missing", f'no file "{path}"', _near_file(path))
+    except PermissionError:
+        refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself leave to read it.")
+    except (OSError, ValueError) as error:
+        refuse("file-unreadable", f'a file that can not be read, "{path}": {error}', "Check its place and name.")
+    return decode(data, name=name, what=what)
+
+
+def _near_file(path: Path) -> str:
+    try:
+        others = sorted(p.name for p in path.parent.glob("*.toml"))[:200]
+    except (OSError, ValueError):
+        others = []
+    from storyrod.adapters.files._fields import nearest
+
+    near = nearest(path.name, others)
+    return f'Did you mean "{near}"?' if near else "Check the name, and the folder it is looked for in."
+
+
+def decode(data: bytes, *, name: str, what: str = "job") -> str:
+    """Return the text of UTF-8 `data`, or say which byte is not.
+
+    Raises:
+        JobError: the bytes are not UTF-8.
+    """
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        found, do = "UTF-16 text", "Save it again as UTF-8 in your editor."
+    else:
+        try:
+            return data.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            at = error.start
+            line = data.count(b"\n", 0, at) + 1
+            found = f"byte 0x{data[at]:02x} at place {at + 1}, which is not UTF-8"
+            do = "Save it as UTF-8 in your editor, or write that letter again."
+            raise JobError(_encoding(found, do, name, what, line)) from None
+    raise JobError(_encoding(found, do, name, what, 1))
+
+
+def _encoding(found: str, do: str, name: str, what: str, line: int) -> Fault:
+    allowed = f"{WORDS[what]}, as UTF-8 text"
+    return Fault(code="file-encoding", field="", found=found, allowed=allowed, do=do, line=line, file=name)
+
+
+_PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+_SAYINGS = (
+    ("Cannot overwrite", "the same field or table twice", "Keep one of the two, or give one another name."),
+    ("Cannot declare", "the same table twice", "Keep one of the two, or give one another name."),
+    ("Duplicate inline table key", "the same field twice", "Keep one of the two."),
+    ("Cannot mutate immutable", "a table opened a second time", "Write all of its fields in one place."),
+    ("Unterminated string", "a text without its closing quote", "Close it with the quote that opened it."),
+    ("Illegal character", "a character that may not stand in a text", "Close the text in the same line, or delete the character."),
+    ("Invalid value", "no value that TOML knows", 'Write text in double quotes, and inches as text such as \'23 5/8"\'.'),
+    ("Expected newline or end of document", "more than one thing in a line", "Start a new line, or put text in double quotes."),
+    ("Expected '='", "a name without an equals sign", "Write `name = value`."),
+    ("Unclosed array", "a list without its closing bracket", "Close it with ]."),
+    ("Unclosed inline table", "a table without its closing brace", "Close it with }, in the same line."),
+    ("Unescaped '\\'", "a lone backslash in a text", "Write the text in single quotes, or double the backslash."),
+)  # fmt: skip
+
+
+def parse_toml(text: str, *, name: str, what: str = "job") -> dict[str, Any]:
+    """Return the tables of a TOML text.
+
+    Raises:
+        JobError: the text is not TOML; the fault gives the line and what to mend.
+    """
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        found, line, do = "brackets nested too deep to follow", None, "Write fewer levels inside one another."
+    except ValueError as error:  # also figures of more digits than Python reads
+        found, line, do = _toml_words(str(error), text)
+    allowed = f"{WORDS[what]} in TOML"
+    raise JobError(Fault(code="file-toml", field="", found=found, allowed=allowed, do=do, line=line, file=name))
+
+
+def _toml_words(message: str, text: str) -> tuple[str, int | None, str]:
+    place = _PLACE.search(message)
+    said = message[: place.start()] if place else message
+    line = int(place[1]) if place and place[1] else text.count("\n") + 1 if place else None
+    for begins, found, do in _SAYINGS:
+        if said.startswith(begins):
+            break
+    else:
+        found, do = "something that is not TOML", "Compare the line with the examples."
+    column = f", at character {place[2]}" if place and place[2] else ""
+    quoted = text.split("\n")[line - 1].strip()[:60] if line else ""
+    return f"{found}{column}" + (f": {quoted}" if quoted else ""), line, do

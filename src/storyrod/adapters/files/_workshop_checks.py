@@ -1,0 +1,96 @@
+"""What the fields of a workshop file say together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from storyrod.adapters.files._fields import nearest
+from storyrod.adapters.files._lines import path_text
+from storyrod.adapters.files._workshop_file import WorkshopTable
+from storyrod.faults import Fault
+from storyrod.measure.length import show_mm
+from storyrod.model.job import JointClass
+from storyrod.model.workshop import Workshop
+
+
+def check_workshop(workshop: Workshop, table: WorkshopTable) -> tuple[Fault, ...]:
+    """Return the faults of what a file says, seen together with the workshop it is laid over."""
+    return (
+        *_check_methods(workshop, table),
+        *_check_fittings(workshop, table),
+        *_check_times(table),
+        *_check_hinges(table),
+        *_check_bushes(table),
+    )
+
+
+def _check_methods(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:
+    for joint_class in JointClass:
+        name = joint_class.name.lower()
+        code = getattr(table.defaults, name)
+        if code is None:
+            continue
+        fitting = [m.code for m in workshop.methods if joint_class in m.classes]
+        if code not in fitting:
+            near = nearest(code, fitting)
+            known = workshop.method(code) is not None
+            yield Fault(
+                code="method-class" if known else "missing-method",
+                field=f"defaults.{name}",
+                found=f'"{code}"' + (f", which is not for {joint_class.value} joints" if known else ""),
+                allowed=f"a method for {joint_class.value} joints: {', '.join(fitting)}",
+                do=f'Did you mean "{near}"?' if near and not known else "Choose one of these.",
+            )
+
+
+def _check_fittings(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:
+    for name, code, known in (
+        ("runner", table.defaults.runner, [r.code for r in workshop.runners]),
+        ("hinge", table.defaults.hinge, [h.code for h in workshop.hinges]),
+    ):
+        if code is not None and code not in known:
+            near = nearest(code, known)
+            yield Fault(
+                code=f"missing-{name}",
+                field=f"defaults.{name}",
+                found=f'"{code}"',
+                allowed=f"the code of a {name}: {', '.join(known)}",
+                do=f'Did you mean "{near}"?' if near else "Choose one of these, or describe yours.",
+            )
+
+
+def _check_times(table: WorkshopTable) -> Iterator[Fault]:
+    for act, time in table.times.items():
+        if not time.low <= time.usual <= time.high:
+            yield Fault(
+                code="range",
+                field=path_text(("times", act, "usual")),
+                found=f"low {time.low:g}, usual {time.usual:g}, high {time.high:g}",
+                allowed="low, usual and high in rising order",
+                do="Put the three figures in order.",
+            )
+
+
+def _check_hinges(table: WorkshopTable) -> Iterator[Fault]:
+    for code, hinge in table.hinges.items():
+        heights = [s.up_to for s in hinge.per_door]
+        if not heights or heights != sorted(set(heights)):
+            yield Fault(
+                code="range",
+                field=path_text(("hinges", code, "per_door")),
+                found="heights out of order" if heights else "no height",
+                allowed="door heights from the lowest up, each once",
+                do="Put them in order.",
+            )
+
+
+def _check_bushes(table: WorkshopTable) -> Iterator[Fault]:
+    for number, bush in enumerate(table.bushes or ()):
+        if bush.bore is not None and bush.bore >= bush.diameter:
+            yield Fault(
+                code="range",
+                field=f"bushes[{number}].bore",
+                found=f"{show_mm(bush.bore)} mm in a bush of {show_mm(bush.diameter)} mm",
+                allowed="less than its outside diameter",
+                do="Measure both again.",
+            )

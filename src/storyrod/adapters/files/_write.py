@@ -1,0 +1,96 @@
+"""Writing a file so that the one that stood there is never lost: aside first, then put in its place."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+from pathlib import Path
+
+from storyrod.faults import Fault, JobError
+
+
+def write_text_safely(path: Path | str, text: str, *, over_unreadable: bool = False) -> None:
+    """Write `text` to `path` as UTF-8: aside, safe on the disk, then in the place of what stood there.
+
+    A job or workshop file that stands there and can not be understood is left alone, unless `over_unreadable`:
+    something may be in it that its owner still needs.
+
+    Raises:
+        JobError: the place can not be written to, the disk is full, or the file there was not understood.
+    """
+    where = Path(path)
+    if not over_unreadable:
+        _check_understood(where)
+    write_bytes_safely(where, text.encode("utf-8"))
+
+
+def write_bytes_safely(path: Path, data: bytes) -> None:
+    """Write `data` to `path`: aside, safe on the disk, then in the place of what stood there.
+
+    Raises:
+        JobError: the place can not be written to, or the disk is full; what stood there is unharmed.
+    """
+    target = path.resolve() if path.is_symlink() else path
+    aside = target.with_name(f".{target.name}.{os.getpid()}.new")
+    try:
+        if target.is_dir():
+            raise IsADirectoryError(errno.EISDIR, "a folder", str(target))
+        with aside.open("wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if target.exists():
+            aside.chmod(target.stat().st_mode & 0o777)
+        aside.replace(target)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            aside.unlink(missing_ok=True)
+        raise JobError(_write_fault(path, error)) from None
+
+
+def _check_understood(path: Path) -> None:
+    if path.suffix != ".toml" or not path.is_file():
+        return
+    from storyrod.adapters.files._open import parse_toml, read_text
+
+    try:
+        parse_toml(read_text(path), name=path.name)
+    except JobError as error:
+        first = error.faults[0]
+        raise JobError(
+            Fault(
+                code="write-unreadable",
+                field="",
+                found=f'a file "{path}" that can not be understood: {first.found}',
+                allowed="a TOML file, or a name that is still free",
+                do="Mend that file or choose another name: it was left as it is.",
+                line=first.line,
+                file=path.name,
+            )
+        ) from None
+
+
+_WORDS = {
+    errno.ENOSPC: ("a disk that is full", "Make room, or choose another place."),
+    errno.EDQUOT: ("a disk that has no more room for you", "Make room, or choose another place."),
+    errno.EROFS: ("a disk that can only be read", "Choose another place."),
+    errno.EACCES: ("a place that may not be written to", "Choose another place, or give yourself leave to write there."),
+    errno.EPERM: ("a place that may not be written to", "Choose another place, or give yourself leave to write there."),
+    errno.ENOENT: ("a folder that is not there", "Make the folder, or choose another place."),
+    errno.EISDIR: ("a folder of that name", "Choose another name."),
+    errno.ENOTDIR: ("a file where a folder should be", "Choose another place."),
+    errno.ENAMETOOLONG: ("a name that is too long", "Choose a shorter name."),
+}  # fmt: skip
+
+
+def _write_fault(path: Path, error: OSError) -> Fault:
+    found, do = _WORDS.get(error.errno or 0, (f"trouble with the disk ({error.strerror})", "Choose another place."))
+    return Fault(
+        code="write",
+        field="",
+        found=f'{found}, for "{path}"',
+        allowed="a place that can be written to",
+        do=f"{do} Nothing that stood there was changed.",
+        file=path.name,
+    )
