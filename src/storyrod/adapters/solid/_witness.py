@@ -1,0 +1,193 @@
+"""The witness: build every machined panel as a solid, put all in place, and look whether any two share wood.
+
+It shares with the exact proof neither arithmetic nor its reading of the features.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from typing import TYPE_CHECKING, Final
+
+from storyrod.adapters.solid._build import Piece, panel_solid, pieces_of, placed
+from storyrod.faults import Fault
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import PANEL_AXES
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.feature import AngledPocket, Channel, Feature
+from storyrod.model.panel import Panel
+from storyrod.model.proof import Claim, Finding, Overlap, PanelVolume, SolidWitness
+from storyrod.model.removal import Bar, removed, volume
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+OVERLAP_MM3: Final = 1.0
+"""Two panels that touch over a whole side of a case share this much by float dust at the most, by a wide margin;
+a film of 0.0001 mm over 600 x 18 mm has 1.08 mm3."""
+
+DUST: Final = 1e-9
+"""What float sums may make of a volume, as a share of the board's."""
+
+_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
+
+
+def witness(details: Details) -> SolidWitness:
+    """Return what the solids show: panels that overlap beyond tolerance, and volumes that are not right.
+
+    Volumes are those of box less features where the features share no wood; flat-sided circles make a solid
+    larger than the true panel, by no more than their sides leave out.
+    """
+    volumes: list[PanelVolume] = []
+    overlaps: list[Overlap] = []
+    faults_apart: list[Fault] = []
+    pairs, greatest = 0, 0.0
+    for case in details.cases:
+        solids = {p.id: placed(panel_solid(p, case.on(p.id)), p) for p in case.panels}
+        volumes += [_volume_of(p, case.on(p.id), solids[p.id]) for p in case.panels]
+        for one, other in combinations(case.panels, 2):
+            pairs += 1
+            if not one.box.intersects(other.box, 0.0):
+                continue  # their boxes show that they keep apart
+            shared = solids[one.id] ^ solids[other.id]
+            mm3 = shared.volume()
+            greatest = max(greatest, mm3)
+            if mm3 > OVERLAP_MM3:
+                found = Overlap(
+                    case=case.built.case.code, one=one.name, other=other.name, volume_mm3=mm3, size=_size(shared)
+                )
+                overlaps.append(found)
+                faults_apart.append(_overlap_fault(case, other, found))
+    apart = Finding(
+        claim=Claim.SOLID_APART,
+        subject="pairs of machined panels, built as solids,",
+        holds="overlap nowhere",
+        fails="overlap",
+        checked=pairs,
+        worst=greatest,
+        limit=OVERLAP_MM3,
+        unit="mm3",
+        faults=tuple(faults_apart),
+    )
+    return SolidWitness(
+        panels=len(volumes),
+        pairs=pairs,
+        volumes=tuple(volumes),
+        overlaps=tuple(overlaps),
+        findings=(apart, _volumes_finding(details, volumes)),
+    )
+
+
+def _size(solid: Manifold) -> tuple[float, float, float]:
+    box = solid.bounding_box()
+    return box[3] - box[0], box[4] - box[1], box[5] - box[2]
+
+
+def _overlap_fault(case: DetailedCase, panel: Panel, found: Overlap) -> Fault:
+    size = " x ".join(show_mm(s, 2) for s in found.size)
+    return Fault(
+        code="solid-overlap",
+        field=panel.cause or case.built.case.field,
+        found=f"{found.one} and {found.other} of case {found.case} share {found.volume_mm3:,.0f} mm3 ({size} mm)",
+        allowed="none",
+        do=_OURS,
+    )
+
+
+def _volume_of(panel: Panel, features: Sequence[Feature], solid: Manifold) -> PanelVolume:
+    pieces = [(f, pieces_of(panel, f)) for f in features]
+    tolerance = sum(p.left_out for _, group in pieces for p in group)
+    return PanelVolume(
+        panel=panel.id,
+        name=f"{panel.name} of case {panel.case}",
+        meshed=solid.volume(),
+        exact=_exact_volume(panel, features, pieces),
+        tolerance=tolerance,
+    )
+
+
+def _exact_volume(
+    panel: Panel, features: Sequence[Feature], pieces: Sequence[tuple[Feature, tuple[Piece, ...]]]
+) -> float | None:
+    """Return box less features, or None where their volumes do not simply add up.
+
+    Crossing channels do: what is common to blocks is counted once. Any other cuts that share wood do not.
+    """
+    if any(isinstance(f.shape, AngledPocket) or _runs_out(panel, f) for f in features):
+        return None
+    channels = [f for f in features if isinstance(f.shape, Channel)]
+    for (a, group_a), (b, group_b) in combinations(pieces, 2):
+        both_channels = isinstance(a.shape, Channel) and isinstance(b.shape, Channel)
+        if not both_channels and _share_wood(a, b, group_a, group_b):
+            return None
+    others = sum(volume(f) for f in features if not isinstance(f.shape, Channel))
+    return panel.length * panel.width * panel.thickness - others - _union_of_blocks(channels)
+
+
+def _runs_out(panel: Panel, feature: Feature) -> bool:
+    """Return whether a part of what a feature takes away lies beyond the board."""
+    return any(
+        p.bounds.low.along(a) < -1e-6 or p.bounds.high.along(a) > panel.extent(a) + 1e-6
+        for p in removed(feature)
+        for a in PANEL_AXES
+    )
+
+
+def _share_wood(one: Feature, other: Feature, group_one: Sequence[Piece], group_other: Sequence[Piece]) -> bool:
+    boxes = [[p.bounds for p in removed(f)] for f in (one, other)]
+    if not any(a.meets(b) for a in boxes[0] for b in boxes[1]):
+        return False
+    return any((a.solid ^ b.solid).volume() > 1e-6 for a in group_one for b in group_other)
+
+
+def _union_of_blocks(channels: Sequence[Feature]) -> float:
+    """Return the volume of all channels together, common parts once: cells of the grid of all their planes."""
+    bars = [p for f in channels for p in removed(f) if isinstance(p, Bar)]
+    planes = [sorted({x for b in bars for x in b.span(a)}) for a in PANEL_AXES]
+    total = 0.0
+    for u0, u1 in zip(planes[0], planes[0][1:], strict=False):
+        for v0, v1 in zip(planes[1], planes[1][1:], strict=False):
+            for w0, w1 in zip(planes[2], planes[2][1:], strict=False):
+                middle = (u0 + u1) / 2, (v0 + v1) / 2, (w0 + w1) / 2
+                if any(_holds(b, middle) for b in bars):
+                    total += (u1 - u0) * (v1 - v0) * (w1 - w0)
+    return total
+
+
+def _holds(bar: Bar, at: tuple[float, float, float]) -> bool:
+    return all(bar.low.along(a) < x < bar.high.along(a) for a, x in zip(PANEL_AXES, at, strict=True))
+
+
+def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Finding:
+    """Return whether each volume is right: never below box less features, above it by the flat sides at most."""
+    fields = {p.id: p.cause or c.built.case.field for c in details.cases for p in c.panels}
+    faults: list[Fault] = []
+    worst, limit, told = 0.0, 0.0, 0
+    for v in volumes:
+        if v.exact is None:
+            continue
+        told += 1
+        off, dust = v.meshed - v.exact, DUST * max(v.meshed, 1.0) + 1e-3
+        if not -dust <= off <= v.tolerance + dust:
+            faults.append(
+                Fault(
+                    code="solid-volume",
+                    field=next(f for i, f in fields.items() if i == v.panel),
+                    found=f"{v.name} of {v.meshed:,.1f} mm3 as a solid",
+                    allowed=f"{v.exact:,.1f} mm3 as box less features, up to {v.tolerance:,.1f} mm3 more",
+                    do=_OURS,
+                )
+            )
+        if off > worst or not told:
+            worst, limit = off, v.tolerance
+    return Finding(
+        claim=Claim.SOLID_VOLUMES,
+        subject=f"of {len(volumes)} panels, whose cuts share no wood,",
+        holds="have the volume of their box less their cuts, within what flat-sided circles make of it",
+        fails="do not have the volume of their box less their cuts",
+        checked=told,
+        worst=worst,
+        limit=limit,
+        unit="mm3",
+        faults=tuple(faults),
+    )
