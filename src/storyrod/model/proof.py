@@ -46,6 +46,7 @@ class Finding:
         worst: the figure nearest to its limit, or beyond it; None where nothing is measured.
         limit: what `worst` may not pass; None where nothing is measured.
         at_least: whether `limit` is the least allowed (else the most).
+        measure: what `worst` is, where "least found" or "greatest found" does not say it.
         unit: of `worst` and `limit`.
         faults: every one that does not hold.
     """
@@ -58,6 +59,7 @@ class Finding:
     worst: float | None = None
     limit: float | None = None
     at_least: bool = False
+    measure: str = ""
     unit: str = "mm"
     faults: tuple[Fault, ...] = ()
 
@@ -73,8 +75,8 @@ class Finding:
         sentence = f"{self.checked} {self.subject} {self.holds}"
         if self.worst is None:
             return f"{sentence}."
-        word = "least" if self.at_least else "greatest"
-        return f"{sentence} ({word} found: {figure(self.worst)} {self.unit})."
+        measure = self.measure or ("least found" if self.at_least else "greatest found")
+        return f"{sentence} ({measure}: {figure(self.worst)} {self.unit})."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,181 @@
+"""No cut breaks out of its panel, and enough board is left under it and beside it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import PanelAxis
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.detail import Details
+from storyrod.model.feature import AngledPocket, Channel, CutOut, Feature, Hole
+from storyrod.model.panel import Panel
+from storyrod.model.proof import Claim, Finding
+from storyrod.proof._pieces import INDEX, CutPieces, extents
+from storyrod.proof._shapes import gap_between
+from storyrod.proof._tally import CaseView, Tally
+
+_MOVE = "Move the joint or the fitting, or choose a smaller connector."
+
+
+def cuts_stay_inside(views: Sequence[CaseView]) -> Finding:
+    """Return whether every cut stays inside its panel's outline and ends as it is told to (through or stopped).
+
+    The figure is the least board between a closed cut and the sides of its panel. Grooves, rebates and scoops
+    are open where they run off the panel; a pocket's screw comes out of the edge on purpose.
+    """
+    tally = Tally(
+        claim=Claim.INSIDE,
+        subject="cuts",
+        holds="stay inside their panels",
+        fails="do not stay inside their panels",
+        code="proof-inside",
+        limit=EXACT,
+        at_least=True,
+    )
+    for view, panel, cut in _every_cut(views):
+        left = _least_beside(cut, panel)
+        is_open = left is None
+        kept = tally.see(left)
+        if is_open:
+            kept = _within(cut, panel)
+        elif not kept:
+            tally.tell(
+                view.cause(panel.id),
+                f"{view.cut(cut.feature)} that breaks out of the panel by {show_mm(max(0.0, -(left or 0.0)), 2)} mm",
+                "inside the panel all round",
+                _MOVE,
+            )
+            continue
+        wrong = _wrong_end(cut, panel, view) if kept else "that reaches beyond the panel"
+        if wrong:
+            tally.tell(view.cause(panel.id), f"{view.cut(cut.feature)} {wrong}", "an end as it is told", _MOVE)
+    return tally.finding()
+
+
+def _least_beside(cut: CutPieces, panel: Panel) -> float | None:
+    """Return the least board beside a closed cut, negative where it breaks out; None for an open cut."""
+    shape = cut.feature.shape
+    if isinstance(shape, Channel | AngledPocket):
+        return None
+    if isinstance(shape, CutOut) and shape.outline in {"scoop", "notch"}:
+        return None
+    size = extents(panel)
+    sides = [i for i in (0, 1, 2) if i != INDEX[cut.feature.surface.axis]]
+    return min(min(cut.bounds.low[i], size[i] - cut.bounds.high[i]) for i in sides)
+
+
+def _within(cut: CutPieces, panel: Panel) -> bool:
+    """Return whether an open cut ends at the panel's sides at the latest (a pocket may open at its mouth)."""
+    size = extents(panel)
+    mouth = INDEX[cut.feature.surface.axis] if isinstance(cut.feature.shape, AngledPocket) else -1
+    return all(i == mouth or (cut.bounds.low[i] >= -EXACT and cut.bounds.high[i] <= size[i] + EXACT) for i in (0, 1, 2))
+
+
+def _wrong_end(cut: CutPieces, panel: Panel, view: CaseView) -> str:
+    """Return what is wrong with how a cut ends, or nothing."""
+    shape, size = cut.feature.shape, extents(panel)
+    if isinstance(shape, Channel):
+        run = INDEX[shape.run]
+        ends = (cut.bounds.low[run] > EXACT, cut.bounds.high[run] < size[run] - EXACT)
+        return "" if ends == shape.stopped else "whose ends are not stopped as it is told"
+    through = isinstance(shape, CutOut) or (isinstance(shape, Hole) and shape.through)
+    if through and _left_under(cut, panel) > EXACT and not _opens_into_own(cut, view):
+        return "that is told to go through and does not"
+    return ""
+
+
+def _opens_into_own(cut: CutPieces, view: CaseView) -> bool:
+    """Return whether a cut ends in a channel of its own joint, as a screw hole behind a housing does."""
+    return any(
+        gap_between(a, b) <= EXACT
+        for other in view.cuts[cut.feature.panel]
+        if other.feature.joint == cut.feature.joint and isinstance(other.feature.shape, Channel)
+        for a in cut.pieces
+        for b in other.pieces
+    )
+
+
+def skin_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
+    """Return whether every blind cut, a drill's point included, leaves the job's `skin` under it."""
+    skin = details.job.limits.skin
+    tally = Tally(
+        claim=Claim.SKIN,
+        subject="blind cuts",
+        holds=f"leave at least {show_mm(skin)} mm under them",
+        fails="leave too little under them",
+        code="proof-skin",
+        limit=skin,
+        at_least=True,
+    )
+    for view, panel, cut in _every_cut(views):
+        shape = cut.feature.shape
+        if isinstance(shape, CutOut) or (isinstance(shape, Hole) and shape.through):
+            continue
+        left = _left_under(cut, panel)
+        if not tally.see(left):
+            tally.tell(
+                view.cause(panel.id),
+                f"{show_mm(left, 2)} mm of board under the {view.cut(cut.feature)}",
+                f"{show_mm(skin)} mm or more",
+                "Make it shallower, or use a thicker board.",
+            )
+    return tally.finding()
+
+
+def _left_under(cut: CutPieces, panel: Panel) -> float:
+    """Return the board between a cut's deepest place and the panel's opposite surface."""
+    surface = cut.feature.surface
+    i = INDEX[surface.axis]
+    return cut.bounds.low[i] if surface.is_far else extents(panel)[i] - cut.bounds.high[i]
+
+
+def wall_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
+    """Return whether every cut in an edge or end leaves the job's `wall` beside it on all sides."""
+    wall = details.job.limits.wall
+    tally = Tally(
+        claim=Claim.WALL,
+        subject="cuts in edges and ends",
+        holds=f"leave at least {show_mm(wall)} mm beside them",
+        fails="leave too little beside them",
+        code="proof-wall",
+        limit=wall,
+        at_least=True,
+    )
+    for view, panel, cut in _every_cut(views):
+        left = _wall_beside(cut, panel)
+        if left is not None and not tally.see(left):
+            tally.tell(
+                view.cause(panel.id),
+                f"{show_mm(left, 2)} mm of board beside the {view.cut(cut.feature)}",
+                f"{show_mm(wall)} mm or more",
+                "Use a thinner connector or a thicker board.",
+            )
+    return tally.finding()
+
+
+def _wall_beside(cut: CutPieces, panel: Panel) -> float | None:
+    """Return the least board beside a cut in an edge; None for cuts in a face and for rebates, which are open."""
+    shape, size = cut.feature.shape, extents(panel)
+    if isinstance(shape, AngledPocket):
+        return _beside_pilot(cut.feature, shape, size[2], size[INDEX[shape.run]])
+    if cut.feature.surface.axis is PanelAxis.W or (isinstance(shape, Channel) and shape.kind == "rebate"):
+        return None
+    sides = [2] if isinstance(shape, Channel) else [i for i in (0, 1, 2) if i != INDEX[cut.feature.surface.axis]]
+    return min(min(cut.bounds.low[i], size[i] - cut.bounds.high[i]) for i in sides)
+
+
+def _beside_pilot(feature: Feature, shape: AngledPocket, thickness: float, length: float) -> float:
+    """Return the board beside a pocket's pilot where it leaves the edge, on a slope."""
+    slope = math.radians(shape.angle_deg)
+    at = feature.at.along(shape.run)
+    out = (length - at if shape.sign > 0 else at) * math.tan(slope)
+    half = shape.pilot / 2 / math.cos(slope)
+    return min(out - half, thickness - out - half)
+
+
+def _every_cut(views: Sequence[CaseView]) -> Iterator[tuple[CaseView, Panel, CutPieces]]:
+    for view in views:
+        for panel, cut in view.every_cut():
+            yield view, panel, cut

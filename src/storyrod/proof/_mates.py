@@ -1,0 +1,194 @@
+"""Every half has its mate, and the two axes are one line in the case; the marks of both say the same."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import AXES, Axis, Frame, PanelPoint, Point
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.detail import Details
+from storyrod.model.feature import Feature, FeatureId
+from storyrod.model.mark import CaseSetOut, Mark, SetOut
+from storyrod.model.panel import Panel, PanelId
+from storyrod.model.proof import Claim, Finding, figure
+from storyrod.proof._shapes import gap_between
+from storyrod.proof._tally import CaseView, Tally
+
+MARKED: Final = 2e-6
+"""Marks are kept to a millionth of a mm, each of the two rounded by half of one at the most in either axis."""
+
+_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
+
+
+def mates_agree(details: Details, views: Sequence[CaseView]) -> Finding:
+    """Return whether every half of a connector has its other half, both on one axis in the case frame."""
+    tally = Tally(
+        claim=Claim.MATES,
+        subject="pairs of holes and slots",
+        holds=f"meet within {figure(EXACT)} mm",
+        fails="do not meet",
+        code="proof-mates",
+        limit=EXACT,
+    )
+    for view in views:
+        _mates_of_case(details, view, tally)
+    return tally.finding()
+
+
+def _mates_of_case(details: Details, view: CaseView, tally: Tally) -> None:
+    for feature in view.case.features:
+        if feature.mate is None:
+            if feature.joint and feature.station and not _may_stand_alone(details, view, feature):
+                tally.see()
+                tally.tell(
+                    view.cause(feature.panel),
+                    f"{view.cut(feature)} without its other half",
+                    "a mate on the other panel of its joint",
+                    _OURS,
+                )
+            continue
+        mate = view.features.get(feature.mate)
+        told = _told_wrong(feature, mate, view)
+        if told:
+            tally.see()
+            tally.tell(view.cause(feature.panel), told, "one mate, on the other panel of the joint", _OURS)
+        elif mate is not None and feature.id < mate.id:
+            off = _apart(feature, mate, view.panels[feature.panel].frame, view.panels[mate.panel].frame)
+            if not tally.see(off):
+                tally.tell(
+                    view.cause(feature.panel),
+                    f"{view.cut(feature)} and its mate, the {view.cut(mate)}, {show_mm(off, 3)} mm apart",
+                    f"{figure(EXACT)} mm at the most",
+                    _OURS,
+                )
+
+
+def _told_wrong(feature: Feature, mate: Feature | None, view: CaseView) -> str:
+    """Return what is wrong with the bond of two mates, or nothing."""
+    if mate is None:
+        return f"{view.cut(feature)}, whose mate is not there"
+    if mate.mate != feature.id:
+        return f"{view.cut(feature)}, whose mate names another"
+    if mate.panel == feature.panel:
+        return f"{view.cut(feature)}, whose mate is on the same panel"
+    if (mate.joint, mate.station) != (feature.joint, feature.station):
+        return f"{view.cut(feature)}, whose mate belongs to another place"
+    return ""
+
+
+def _may_stand_alone(details: Details, view: CaseView, feature: Feature) -> bool:
+    """Return whether a cut needs no mate: its method cuts one panel only, or it opens into a mated cut.
+
+    A pocket screw bores its own way into the other panel; a cam's hole opens into the bolt's bore.
+    """
+    joint = view.joints.get(feature.joint)
+    if joint is None:
+        return False
+    thinner = min(view.panels[joint.receiving].thickness, view.panels[joint.entering].thickness)
+    size = details.method(joint.method).size_for(thinner)
+    if size is not None and not (size.receiving and size.entering):
+        return True
+    cuts = view.cuts[feature.panel]
+    own = next(c for c in cuts if c.feature is feature)
+    return any(
+        gap_between(a, b) <= EXACT
+        for other in cuts
+        if other.feature.mate is not None
+        and (other.feature.joint, other.feature.station) == (feature.joint, feature.station)
+        for a in own.pieces
+        for b in other.pieces
+    )
+
+
+def _apart(one: Feature, other: Feature, frame_one: Frame, frame_other: Frame) -> float:
+    """Return the distance between the axes of two cuts as lines in the case frame (mm).
+
+    Axes that run one way are apart across it; axes that cross at right angles are apart along the third axis.
+    Cuts with a run (slots, pockets) must also run the same way.
+    """
+    ways = {frame_one.direction(one.surface.axis).axis, frame_other.direction(other.surface.axis).axis}
+    runs = [
+        frame.direction(run).axis
+        for f, frame in ((one, frame_one), (other, frame_other))
+        if (run := getattr(f.shape, "run", None)) is not None
+    ]
+    if len(ways) == 1 and len(runs) == 2 and runs[0] is not runs[1]:
+        return math.inf
+    return _line_gap(frame_one.to_case(one.at), frame_other.to_case(other.at), ways)
+
+
+def _line_gap(one: Point, other: Point, ways: set[Axis]) -> float:
+    return math.hypot(*(one.along(a) - other.along(a) for a in AXES if a not in ways))
+
+
+def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
+    """Return whether the marks of both mates, brought into the case frame, carry the same rounded place."""
+    tally = Tally(
+        claim=Claim.MARKS,
+        subject="pairs of marks",
+        holds=f"carry the same rounded figure, within {figure(MARKED)} mm",
+        fails="do not carry the same figure",
+        code="proof-marks",
+        limit=MARKED,
+    )
+    for view, drawn in zip(views, setout.cases, strict=True):
+        marks = _marks(drawn)
+        for feature in view.case.features:
+            if feature.mate is None or feature.mate < feature.id:
+                continue
+            one, other = marks.get(feature.id), marks.get(feature.mate)
+            if one is None or other is None:
+                continue  # told by `marks_are_true`
+            off = _apart_as_marked(one, other, view.panels)
+            if not (tally.see(off) and one.mate == other.label and other.mate == one.label):
+                tally.tell(
+                    view.cause(feature.panel),
+                    f"marks {one.label} and {other.label} of two mates, {show_mm(off, 3)} mm apart",
+                    "one rounded figure for both, each naming the other",
+                    _OURS,
+                )
+    return tally.finding()
+
+
+def _apart_as_marked(one: Mark, other: Mark, panels: Mapping[PanelId, Panel]) -> float:
+    frames = panels[one.panel].frame, panels[other.panel].frame
+    ways = {f.direction(m.surface.axis).axis for f, m in zip(frames, (one, other), strict=True)}
+    places = [f.to_case(PanelPoint(m.u, m.v, m.w)) for f, m in zip(frames, (one, other), strict=True)]
+    return _line_gap(places[0], places[1], ways)
+
+
+def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
+    """Return whether each cut has one mark, no farther from its exact place than rounding may move it."""
+    limit = setout.mark_to / 2 + 1e-6
+    tally = Tally(
+        claim=Claim.MARKS_TRUE,
+        subject="marks",
+        holds=f"stand within half of {show_mm(setout.mark_to, 3)} mm of their exact places",
+        fails="do not stand where their cuts are",
+        code="proof-marks",
+        limit=limit,
+    )
+    for view, drawn in zip(views, setout.cases, strict=True):
+        marks = _marks(drawn)
+        for feature in view.case.features:
+            mark = marks.get(feature.id)
+            if mark is None:
+                tally.see()
+                tally.tell(view.cause(feature.panel), f"{view.cut(feature)} without a mark", "one mark", _OURS)
+                continue
+            off = max(abs(mark.u - feature.at.u), abs(mark.v - feature.at.v), abs(mark.w - feature.at.w))
+            if not (tally.see(off) and mark.panel == feature.panel and mark.surface is feature.surface):
+                tally.tell(
+                    view.cause(feature.panel),
+                    f"mark {mark.label}, {show_mm(off, 3)} mm from the {view.cut(feature)}",
+                    f"{show_mm(limit, 3)} mm at the most, on the same surface",
+                    _OURS,
+                )
+    return tally.finding()
+
+
+def _marks(drawn: CaseSetOut) -> dict[FeatureId, Mark]:
+    return {m.feature.id: m for p in drawn.panels for m in p.marks}

@@ -1,0 +1,99 @@
+"""Stations keep the ends and gaps of their method, and the connectors of a case add up."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from storyrod.measure.length import show_mm
+from storyrod.model.detail import Details
+from storyrod.model.joint import Joint
+from storyrod.model.method import Method, StationRules
+from storyrod.model.proof import Claim, Finding
+from storyrod.proof._tally import CaseView, Tally
+
+_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
+
+
+def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Finding:
+    """Return whether every joint's stations keep its method's least ends, least gaps and least number.
+
+    The figure is the least room to spare, in mm, beyond what the method asks of ends and gaps.
+    """
+    tally = Tally(
+        claim=Claim.STATIONS,
+        subject="joints",
+        holds="keep the ends and gaps of their methods",
+        fails="do not keep the ends and gaps of their methods",
+        code="proof-stations",
+        limit=0.0,
+        at_least=True,
+        measure="least to spare",
+    )
+    for view in views:
+        for joint in view.case.joints:
+            rules = details.method(joint.method).rules
+            if rules is None:
+                continue
+            spare = _spare(joint, rules)
+            enough = len(joint.stations) >= (1 if rules.single else rules.least)
+            if not (tally.see(spare) and enough):
+                places = ", ".join(show_mm(s, 2) for s in joint.stations) or "no place"
+                tally.tell(
+                    view.cause(joint.entering),
+                    f"joint {joint.number} of case {view.code} with stations at {places} of {show_mm(joint.length, 2)} mm",
+                    f"{rules.least} or more, {show_mm(rules.end_min)} mm from the ends, "
+                    f"{show_mm(rules.gap_min)} mm from each other",
+                    "Choose another method for this joint.",
+                )
+    return tally.finding()
+
+
+def _spare(joint: Joint, rules: StationRules) -> float:
+    """Return the least room beyond the least end and the least gap, negative where one is not kept."""
+    places = sorted(joint.stations)
+    if not places:
+        return -rules.end_min
+    if len(places) == 1 and rules.single:
+        return min(places[0], joint.length - places[0])  # one in the middle has no end to keep but the joint's own
+    ends = (places[0] - rules.end_min, joint.length - places[-1] - rules.end_min)
+    gaps = (b - a - rules.gap_min for a, b in pairwise(places))
+    return min(*ends, *gaps)
+
+
+def connectors_add_up(details: Details, views: Sequence[CaseView]) -> Finding:
+    """Return whether what the case's list says it uses up is what its joints' stations use up, item by item."""
+    tally = Tally(
+        claim=Claim.CONNECTORS,
+        subject="kinds of connector",
+        holds="add up to what the joints use",
+        fails="do not add up",
+        code="proof-connectors",
+        limit=0.0,
+    )
+    for view in views:
+        used: Counter[tuple[str, str]] = Counter()
+        for joint in view.case.joints:
+            used.update(_used_by(view, joint, details.method(joint.method)))
+        listed = Counter({(c.method, c.item): c.count for c in view.case.connectors})
+        for method, item in sorted({*used, *listed}):
+            wanted, told = used[method, item], listed[method, item]
+            if not tally.see(abs(wanted - told)):
+                tally.tell(
+                    view.case.built.case.field,
+                    f"{told} {item} in the list of case {view.code}",
+                    f"{wanted}, as its joints use",
+                    _OURS,
+                )
+    return tally.finding()
+
+
+def _used_by(view: CaseView, joint: Joint, method: Method) -> Counter[tuple[str, str]]:
+    thinner = min(view.panels[joint.receiving].thickness, view.panels[joint.entering].thickness)
+    size = method.size_for(thinner)
+    used: Counter[tuple[str, str]] = Counter()
+    for consumed in size.consumes if size else ():
+        used[method.code, consumed.item] += consumed.each * len(joint.stations) + consumed.per_joint
+    return used
