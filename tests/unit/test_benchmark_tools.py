@@ -1,0 +1,104 @@
+"""What all benchmarks share: how they are found and run, timed, and printed."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from benchmarks import _needs, _timing, run_all
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    modules = {
+        "speed/bench_good.py": "def main() -> None:\n    print('a table')\n",
+        "speed/bench_bad.py": "def main() -> None:\n    raise ValueError('wrong plan')\n",
+        "quality/bench_bare.py": (
+            "from benchmarks._needs import NotHereError\ndef main() -> None:\n    raise NotHereError('no sets here')\n"
+        ),
+        "quality/helper.py": "raise SystemExit\n",
+    }
+    for name, text in modules.items():
+        path = tmp_path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+def test_benchmarks_are_found_by_name_in_a_fixed_order(folder: Path) -> None:
+    def names(*words: str) -> list[str]:
+        return [path.relative_to(folder).as_posix() for path in run_all.find_benchmarks(folder, words)]
+
+    assert names() == ["quality/bench_bare.py", "speed/bench_bad.py", "speed/bench_good.py"]
+    assert names("speed/") == ["speed/bench_bad.py", "speed/bench_good.py"]
+    assert names("bare", "good") == ["quality/bench_bare.py", "speed/bench_good.py"]
+    assert names("nothing") == []
+
+
+def test_one_that_fails_does_not_stop_the_others(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(run_all, "HERE", folder)
+
+    assert run_all.main([]) == 1
+    told = capsys.readouterr()
+    assert "Left out: no sets here" in told.out
+    assert "a table" in told.out
+    assert told.out.endswith("1 done, 1 left out, 1 failed\n")
+    assert "ValueError: wrong plan" in told.err
+
+    assert run_all.main(["good", "bare"]) == 0
+    assert run_all.main(["bare"]) == 1, "a run in which nothing was measured is no success"
+    assert run_all.main(["nothing"]) == 1
+
+
+def test_benchmark_sets_are_looked_for_where_the_variable_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "cutting").mkdir()
+    monkeypatch.setenv("STORYROD_DATA", str(tmp_path))
+
+    assert _needs.shared_data("cutting") == tmp_path / "cutting"
+    with pytest.raises(_needs.NotHereError, match=r"shared/data/cutting/gone.json"):
+        _needs.shared_data("cutting", "gone.json")
+
+    monkeypatch.setenv("STORYROD_DATA", str(tmp_path / "nowhere"))
+    assert _needs.find_shared_data() is None
+
+
+def test_works_are_timed_in_turns_after_warming_up() -> None:
+    order: list[str] = []
+
+    ours, peer = _timing.time_in_turns(
+        {"ours": lambda: order.append("ours"), "peer": lambda: order.append("peer")}, repeats=2, warm_up=1
+    )
+
+    assert order == ["ours", "peer"] * 3
+    assert (ours.name, ours.repeats, peer.name) == ("ours", 2, "peer")
+    assert 0 <= ours.least_ms <= ours.median_ms <= ours.most_ms
+
+
+def test_peak_memory_sees_what_is_held_at_one_time() -> None:
+    assert _timing.peak_memory_mib(lambda: bytearray(8 * 2**20)) == pytest.approx(8, abs=0.2)
+
+
+def test_a_command_that_fails_is_not_timed() -> None:
+    with pytest.raises(subprocess.CalledProcessError):
+        _timing.time_command("fails", [sys.executable, "-c", "raise SystemExit(3)"], repeats=1)
+
+
+def test_timings_are_printed_with_their_ratio_to_the_peer(capsys: pytest.CaptureFixture[str]) -> None:
+    ours = _timing.Timing(name="ours", median_ms=2.5, least_ms=2.0, most_ms=1234.5, repeats=7)
+    peer = _timing.Timing(name="the peer", median_ms=50.0, least_ms=49.0, most_ms=51.0, repeats=7)
+
+    _timing.show_timings("Set-out", [ours, peer], peer=peer)
+
+    assert capsys.readouterr().out.splitlines() == [
+        "",
+        "Set-out",
+        "what      median ms  least  most   repeats  of the peer's time",
+        "--------  ---------  -----  -----  -------  ------------------",
+        "ours            2.5      2  1,234        7                0.05",
+        "the peer         50     49     51        7                   1",
+    ]
