@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from storyrod.carcass._back import add_back
+from storyrod.carcass._cautions import warn
+from storyrod.carcass._fronts import leave_gaps
 from storyrod.carcass._holding import check_holding
 from storyrod.carcass._inside import lay_inside
 from storyrod.carcass._making import Making
+from storyrod.carcass._openings import fill_openings
+from storyrod.carcass._place import check_place
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
 from storyrod.faults import Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
@@ -40,6 +44,11 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     bays = lay_inside(making, shell)
     for bay in bays:
         check_holding(making, bay)
+    fill_openings(making, bays)
+    leave_gaps(making)
+    check_place(making)
+    if not making.faults:
+        warn(making, bays)
     return _finished(making, making.case, shell)
 
 

@@ -1,0 +1,143 @@
+"""Where runners are screwed: pilot holes in the carcass's uprights and in the drawer's sides."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from storyrod.carcass._drawers import BoxPlan, groove_width
+from storyrod.carcass._making import Making
+from storyrod.measure.space import Point
+from storyrod.model.feature import Feature, FeatureId, Hole
+from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.model.workshop import Runner, RunnerMount
+
+LEAST_PILOT = 4.0
+"""A runner screw held by less board than this (mm) does not hold; common practice, no source."""
+
+FROM_END = 5.0
+"""No runner screw stands nearer to the runner's end than this (mm)."""
+
+
+def add_runner(making: Making, plan: BoxPlan, left: Panel, right: Panel) -> None:
+    """Bore the uprights beside the drawer, and its sides, for one pair of runners."""
+    bay, runner = plan.bay, plan.runner
+    z = bay.box.low.z + runner.screw_up
+    count = 0
+    for bound, toward in ((bay.left, "+x"), (bay.right, "-x")):
+        if bound.panel is None:
+            continue
+        upright = making.panels[bound.panel]
+        surface = upright.surface_toward(toward)
+        depth = min(runner.screw_depth, upright.thickness - making.job.limits.skin)
+        shape = Hole(diameter=runner.screw_diameter, depth=depth)
+        for i, s in enumerate(_screws(runner.screws, plan.runner_length), start=1):
+            count += 1
+            making.cut(
+                upright,
+                f"drawer-{plan.number}-runner-{i}",
+                surface,
+                Point(0.0, plan.runner_front + s, z),
+                shape,
+                why=f"runner of {plan.name}",
+                item=runner.code,
+            )
+    if runner.mount is RunnerMount.SIDE:
+        count += _bore_drawer(making, plan, left) + _bore_drawer(making, plan, right)
+    _stock(making, plan, runner, count)
+
+
+def _screws(wanted: tuple[float, ...], length: float) -> tuple[float, ...]:
+    """Return the screws of the runner's own sheet that a runner of this length has, two at the least."""
+    fitting = tuple(s for s in wanted if s <= length - FROM_END)
+    if len(fitting) >= 2:
+        return fitting
+    return (min(37.0, length / 4), length - min(37.0, length / 4))
+
+
+def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> int:
+    """Bore one side of the drawer, from its outside; a hole over the bottom's groove is kept from breaking into it."""
+    runner, skin = plan.runner, making.job.limits.skin
+    up = runner.screw_up - plan.below if runner.drawer_screw_up is None else runner.drawer_screw_up
+    z, half = plan.box.low.z + up, runner.screw_diameter / 2
+    groove = (plan.box.low.z + plan.bottom_up, plan.box.low.z + plan.bottom_up + groove_width(plan))
+    over_groove = plan.grooved and groove[0] - skin < z + half and z - half < groove[1] + skin
+    room = side.thickness - (plan.bite if over_groove else 0.0) - skin
+    inside = side.box.low.z + half + skin <= z <= side.box.high.z - half - skin
+    if room < LEAST_PILOT or not inside:
+        making.fault(
+            "runner-screws",
+            f"{making.case.drawers.field}.{'bottom_up' if over_groove and inside else 'runner'}",
+            found=f"runner screws {making.mm(up)} up the sides of {plan.name}, "
+            + ("over the groove of its bottom" if inside else f"which are {making.mm(side.width)} high"),
+            allowed=f"board of {making.mm(LEAST_PILOT + skin)} or more under each screw, clear of the edges",
+            do="Let the bottom in at another height, choose a thicker board for the drawers, or leave another room "
+            "below the box.",
+        )
+        return 0
+    shape = Hole(diameter=runner.screw_diameter, depth=min(runner.screw_depth, room))
+    places = _screws(runner.drawer_screws, plan.box.high.y - plan.box.low.y)
+    for i, s in enumerate(places, start=1):
+        at = Point(0.0, plan.box.low.y + s, z)
+        making.cut(side, f"runner-{i}", Surface.FAR_FACE, at, shape, why=f"runner of {plan.name}", item=runner.code)
+    return len(places)
+
+
+def _stock(making: Making, plan: BoxPlan, runner: Runner, screws: int) -> None:
+    cause = plan.bay.node.field
+    name = f"{runner.name} {making.mm(plan.runner_length)}"
+    making.stock(runner.code, name, 1, "pair", plan.name, cause)
+    about = f"screws for the {runner.name}, {making.mm(runner.screw_diameter)} pilot hole"
+    making.stock("runner screw", about, screws, "piece", plan.name, cause)
+
+
+def settle_opposed(making: Making) -> None:
+    """Make runner screws shorter where two meet from both faces of one panel, so that `skin` stays between them."""
+    skin, wall = making.job.limits.skin, making.job.limits.wall
+    for own, features in making.fittings.items():
+        panel = making.panels[own]
+        near = [f for f in features if f.why.startswith("runner of") and f.surface is Surface.FACE]
+        far = [f for f in features if f.why.startswith("runner of") and f.surface is Surface.FAR_FACE]
+        met = {
+            f.id
+            for a in near
+            for b in far
+            if a.depth + b.depth > panel.thickness - skin and _meet(a, b, wall)
+            for f in (a, b)
+        }
+        if met:
+            _shorten(making, own, met, (panel.thickness - skin) / 2)
+
+
+def _meet(a: Feature, b: Feature, wall: float) -> bool:
+    reach = wall + (_diameter(a) + _diameter(b)) / 2
+    return (a.at.u - b.at.u) ** 2 + (a.at.v - b.at.v) ** 2 < reach * reach
+
+
+def _diameter(feature: Feature) -> float:
+    return feature.shape.diameter if isinstance(feature.shape, Hole) else 0.0
+
+
+def _shorten(making: Making, own: PanelId, met: set[FeatureId], depth: float) -> None:
+    panel = making.panels[own]
+    making.fittings[own] = [
+        replace(f, shape=replace(f.shape, depth=min(f.depth, depth)))
+        if f.id in met and isinstance(f.shape, Hole)
+        else f
+        for f in making.fittings[own]
+    ]
+    if depth < LEAST_PILOT:
+        making.fault(
+            "runner-screws",
+            making.case.drawers.field,
+            found=f"runners at one height on both faces of {panel.name}, {making.mm(panel.thickness)} thick",
+            allowed=f"at least {making.mm(2 * LEAST_PILOT + making.job.limits.skin)} of board between them",
+            do="Choose a thicker divider, or let the drawers on its two sides differ in height.",
+        )
+        return
+    making.caution(
+        "short-runner-screws",
+        panel.name,
+        "Runner screws from both faces meet at one place.",
+        f"Use screws that go no deeper than {making.mm(depth)} into it.",
+        ids=(own,),
+    )
