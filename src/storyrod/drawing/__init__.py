@@ -1,9 +1,11 @@
 """Figures: one neutral drawing made of lines, arcs, words and dimensions, read by every writer."""
 
 from storyrod.drawing._drawing import Drawing, bounds_of, flattened
+from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
+from storyrod.drawing._set_out import ROOM, panel_set_out, worked_faces
 from storyrod.drawing._types import (
     Anchor,
     Arc,
@@ -29,6 +31,7 @@ __all__ = [
     "DEPTH_SIGN",
     "FONT_NAME",
     "HEIGHTS",
+    "ROOM",
     "STROKES",
     "Anchor",
     "Arc",
@@ -37,6 +40,7 @@ __all__ = [
     "Dimension",
     "Drawing",
     "Entity",
+    "Figures",
     "Fill",
     "Group",
     "Hatch",
@@ -56,10 +60,12 @@ __all__ = [
     "em_of",
     "flattened",
     "foot_of",
+    "panel_set_out",
     "run_width",
     "runs_of",
     "spread",
     "text_box",
     "text_corners",
     "width_of",
+    "worked_faces",
 ]

@@ -34,10 +34,11 @@ def spread(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
 class Taken:
     """The rectangles already taken in a drawing; a new word looks for one that is free.
 
-    Kept in squares of `cell`, so that asking stays quick with hundreds of words.
+    Kept in squares of 10 mm on paper, so that asking stays quick with hundreds of words. `unit` is mm of the thing drawn
+    for one on paper.
     """
 
-    cell: float
+    unit: float
     _cells: dict[tuple[int, int], list[Bounds]] = field(default_factory=dict)
 
     def take(self, box: Bounds) -> None:
@@ -60,7 +61,7 @@ class Taken:
         return None
 
     def _keys(self, box: Bounds) -> list[tuple[int, int]]:
-        c = self.cell
+        c = 10.0 * self.unit
         return [
             (i, j)
             for i in range(int(box.left // c), int(box.right // c) + 1)

@@ -15,11 +15,11 @@ FONT_NAME: Final = "B612"
 DEPTH: Final = "↧"
 """The depth symbol; the face has none, so writers draw it (`DEPTH_SIGN`)."""
 
-DEPTH_WIDTH: Final = 0.75  # of the em, with its side bearings
+DEPTH_WIDTH: Final = 0.66  # of the em, with its side bearings
 DEPTH_SIGN: Final = (
-    ((0.12, 0.76), (0.63, 0.76)),
-    ((0.375, 0.76), (0.375, 0.0)),
-    ((0.17, 0.24), (0.375, 0.0), (0.58, 0.24)),
+    ((0.04, 0.74), (0.54, 0.74)),
+    ((0.29, 0.74), (0.29, 0.02)),
+    ((0.09, 0.25), (0.29, 0.02), (0.49, 0.25)),
 )
 """Strokes of the depth symbol in ems, from the foot of the text."""
 

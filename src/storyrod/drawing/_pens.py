@@ -41,7 +41,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
     Pen.OUTLINE: Stroke(0.5),
     Pen.CUT: Stroke(0.5),
     Pen.FEATURE: Stroke(0.35),
-    Pen.HIDDEN: Stroke(0.35, (2.0, 1.0)),
+    Pen.HIDDEN: Stroke(0.35, (1.4, 0.8)),
     Pen.THIN: Stroke(0.18),
     Pen.JOINT: Stroke(0.18),
     Pen.CENTRE: Stroke(0.18, (6.0, 1.2, 0.6, 1.2)),
@@ -129,7 +129,7 @@ class Role(StrEnum):
 HEIGHTS: Final[dict[Role, float]] = {
     Role.TITLE: 5.0,
     Role.FIGURE: 3.5,
-    Role.NAME: 3.5,
+    Role.NAME: 3.0,
     Role.NOTE: 2.8,
     Role.NUMBER: 2.5,
 }

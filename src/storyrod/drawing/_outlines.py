@@ -1,0 +1,152 @@
+"""What each kind of cut looks like on the surface it is worked from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from storyrod.drawing._types import Place
+from storyrod.measure.space import PanelAxis
+from storyrod.model.feature import (
+    AngledPocket,
+    Channel,
+    CutOut,
+    Feature,
+    Hole,
+    Keyhole,
+    ProfileSlot,
+    SegmentPocket,
+    Shape,
+    Slot,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """One line of a cut, about its `at`: p along the way it runs, q across it, in mm.
+
+    `below` says that it lies out of sight below the surface; `bulges` are as in `Path`, seen with p to the right and
+    q up. A circle has a `radius` and one point.
+    """
+
+    points: tuple[Place, ...]
+    bulges: tuple[float, ...] = ()
+    closed: bool = True
+    radius: float | None = None
+    below: bool = False
+    centre: bool = False
+
+
+def run_of(feature: Feature) -> PanelAxis:
+    """Return the panel axis that a cut runs along; for a round hole either axis of its surface."""
+    run = getattr(feature.shape, "run", None)
+    if isinstance(run, PanelAxis):
+        return run
+    return PanelAxis.V if feature.surface.axis is PanelAxis.U else PanelAxis.U
+
+
+def outlines_of(feature: Feature, *, inward: int = 1) -> tuple[Outline, ...]:
+    """Return the lines of a cut; `inward` is the sign of q into the panel, for a cut open at the edge."""
+    shape = feature.shape
+    draw: Callable[..., tuple[Outline, ...]] = _DRAWN[type(shape)]
+    return draw(shape, inward) if isinstance(shape, CutOut) else draw(shape)
+
+
+def reach_of(shape: Shape) -> float:
+    """Return how far a cut's lines reach from its `at`, at the most, in mm."""
+    reach = 0.0
+    for line in _DRAWN[type(shape)](shape, 1) if isinstance(shape, CutOut) else _DRAWN[type(shape)](shape):
+        reach = max(reach, *((abs(x) + (line.radius or 0.0)) for point in line.points for x in point))
+    return reach
+
+
+def _circle(radius: float, p: float = 0.0, *, below: bool = False) -> Outline:
+    return Outline(((p, 0.0),), radius=radius, below=below)
+
+
+def _rectangle(length: float, width: float, *, below: bool = False) -> Outline:
+    a, b = length / 2, width / 2
+    return Outline(((-a, -b), (a, -b), (a, b), (-a, b)), below=below)
+
+
+def _round_ended(length: float, width: float, middle: float = 0.0, *, below: bool = False) -> Outline:
+    a, b = max(0.0, length - width) / 2, width / 2
+    if a < 1e-9:
+        return _circle(b, middle, below=below)
+    points = ((middle - a, -b), (middle + a, -b), (middle + a, b), (middle - a, b))
+    return Outline(points, (0.0, 1.0, 0.0, 1.0), below=below)
+
+
+def _hole(hole: Hole) -> tuple[Outline, ...]:
+    sunk = (_circle(hole.countersink / 2),) if hole.countersink else ()
+    return (_circle(hole.diameter / 2), *sunk)
+
+
+def _slot(slot: Slot) -> tuple[Outline, ...]:
+    return (_round_ended(slot.length, slot.width),)
+
+
+def _keyhole(key: Keyhole) -> tuple[Outline, ...]:
+    """The entry's circle and the neck run into it as one line; the undercut below is out of sight."""
+    r, b = key.entry_diameter / 2, min(key.slot_width, key.entry_diameter) / 2
+    entry = -key.lock_sign * key.travel
+    way = key.lock_sign
+    reach = math.sqrt(max(0.0, r * r - b * b))  # from the entry's centre to where the neck meets its circle
+    meet = entry + way * reach
+    half = math.asin(b / r)
+    round_entry = math.tan((2 * math.pi - 2 * half) / 4)
+    points = ((meet, -b * way), (0.0, -b * way), (0.0, b * way), (meet, b * way))
+    mouth = Outline(points, (0.0, 1.0, 0.0, round_entry))
+    under = _round_ended(key.travel + key.undercut_width, key.undercut_width, entry / 2, below=True)
+    return mouth, under
+
+
+def _segment(pocket: SegmentPocket) -> tuple[Outline, ...]:
+    reach = pocket.chord / 2 + 2.0
+    return _rectangle(pocket.chord, pocket.width), Outline(((-reach, 0.0), (reach, 0.0)), closed=False, centre=True)
+
+
+def _profile(slot: ProfileSlot) -> tuple[Outline, ...]:
+    under = _round_ended(slot.length, slot.undercut_width, below=True)
+    return _round_ended(slot.length, slot.width), under
+
+
+def _channel(channel: Channel) -> tuple[Outline, ...]:
+    return (_rectangle(channel.length, channel.width),)
+
+
+def _cut_out(cut: CutOut, inward: int) -> tuple[Outline, ...]:
+    a, h = cut.length / 2, cut.height * inward
+    r = min(cut.corner, a, cut.height)
+    if cut.outline == "round":
+        return (_circle(a),)
+    if cut.outline == "slot":
+        return (_round_ended(cut.length, cut.height),)
+    if cut.outline == "notch" or r <= 0:
+        return (Outline(((-a, 0.0), (a, 0.0), (a, h), (-a, h))),)
+    turn = (math.sqrt(2) - 1) * inward  # a quarter circle, turning left where the panel lies above the edge
+    rise = h - r * inward
+    points = ((-a, 0.0), (a, 0.0), (a, rise), (a - r, h), (-a + r, h), (-a, rise))
+    return (Outline(points, (0.0, 0.0, turn, 0.0, turn, 0.0)),)
+
+
+def _angled(pocket: AngledPocket) -> tuple[Outline, ...]:
+    """Where a sloping bore breaks the face it is as long as its slope makes it; its axis runs on to the edge."""
+    slope = math.radians(pocket.angle_deg)
+    long = pocket.diameter / math.sin(slope)
+    tip = pocket.sign * pocket.length * math.cos(slope)
+    axis = Outline(((-pocket.sign * long / 2, 0.0), (tip + pocket.sign * 10.0, 0.0)), closed=False, centre=True)
+    return _round_ended(long, pocket.diameter), axis
+
+
+_DRAWN: dict[type[Shape], Callable[..., tuple[Outline, ...]]] = {
+    Hole: _hole,
+    Slot: _slot,
+    Keyhole: _keyhole,
+    SegmentPocket: _segment,
+    ProfileSlot: _profile,
+    Channel: _channel,
+    CutOut: _cut_out,
+    AngledPocket: _angled,
+}

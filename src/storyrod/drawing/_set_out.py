@@ -1,0 +1,81 @@
+"""The set-out sheet: a panel's face as it lies on the bench, its edges folded out, every mark in running dimensions."""
+
+from __future__ import annotations
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._scale import fitted
+from storyrod.drawing._set_out_sheet import Sheet
+from storyrod.drawing._unfolded import EDGES
+from storyrod.model.mark import PanelSetOut
+from storyrod.model.panel import Panel, Surface
+
+ROOM = (170.0, 185.0)
+"""Room for one set-out drawing on an upright A4 sheet with its head, table and foot, in mm."""
+
+
+def panel_set_out(
+    set_out: PanelSetOut, *, figures: Figures | None = None, room: tuple[float, float] = ROOM
+) -> tuple[Drawing, ...]:
+    """Return one drawing for each face that is worked: the first with the edges folded out round it.
+
+    Each is drawn at the largest usual scale that fits `room` (width and height in mm on paper). A panel with nothing on
+    either face is drawn with its face side up.
+    """
+    shown = figures or Figures()
+    faces = worked_faces(set_out)
+    return tuple(_face(set_out, face, shown, room, with_edges=n == 0) for n, face in enumerate(faces))
+
+
+def worked_faces(set_out: PanelSetOut) -> tuple[Surface, ...]:
+    """Return the faces that carry a mark or a joint line, the face side first; the face side where none does."""
+    used = {m.surface for m in set_out.marks} | {line.surface for line in set_out.lines}
+    return tuple(f for f in (Surface.FACE, Surface.FAR_FACE) if f in used) or (Surface.FACE,)
+
+
+def _face(
+    set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], *, with_edges: bool
+) -> Drawing:
+    size = set_out.panel.length, set_out.panel.width
+    return fitted(lambda unit: _drawn(set_out, face, figures, unit, with_edges=with_edges), room, size)
+
+
+def _drawn(set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool) -> Drawing:
+    panel = set_out.panel
+    sheet = Sheet(set_out, face, figures, unit, with_edges=with_edges)
+    items = sheet.draw()
+    where = "left" if sheet.unfolded.way > 0 else "right"
+    notes = [f"{face.capitalize()} up, face edge toward you, datum end at the {where}.", figures.said]
+    if panel.twin is not None:
+        notes.append("Its twin is the mirror of it and has its own drawing.")
+    if with_edges:
+        notes += _edge_notes(set_out, sheet)
+    side = "" if face is Surface.FACE and len(worked_faces(set_out)) == 1 else f", {face}"
+    return Drawing(
+        id=f"{panel.id}.set-out.{'face' if face is Surface.FACE else 'far-face'}",
+        title=f"{panel.mark} {panel.name}{side}",
+        alt=_alt(panel, set_out, face, where, figures),
+        items=items,
+        unit=unit,
+        notes=tuple(notes),
+    )
+
+
+def _edge_notes(set_out: PanelSetOut, sheet: Sheet) -> list[str]:
+    notes = []
+    if sheet.unfolded.stretch > 1.05:
+        notes.append(f"Edges are drawn {sheet.unfolded.stretch:.1f} times as thick as they are.")
+    plain = [str(e) for e in EDGES if not any(m.surface is e for m in set_out.marks)]
+    if plain and len(plain) < len(EDGES):
+        notes.append(f"Nothing is cut in: {', '.join(plain)}.")
+    return notes
+
+
+def _alt(panel: Panel, set_out: PanelSetOut, face: Surface, where: str, figures: Figures) -> str:
+    on_face = sum(m.surface is face for m in set_out.marks)
+    joints = ", ".join(f"{li.number} with {li.mate_mark}" for li in set_out.lines if li.surface is face)
+    size = " × ".join(figures.of(x) for x in (panel.length, panel.width, panel.thickness))
+    return (
+        f"Set-out of {panel.name} ({panel.mark}), {size}: {face} up, datum end at the {where}, "
+        f"{on_face} marks on this face" + (f"; joints {joints}." if joints else ".")
+    )

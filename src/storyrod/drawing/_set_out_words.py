@@ -1,0 +1,211 @@
+"""Words on a set-out sheet: names of the edges, tags of the mates, numbers of the marks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._labels import Taken, spread
+from storyrod.drawing._lettering import width_of
+from storyrod.drawing._pens import HEIGHTS, Pen, Role
+from storyrod.drawing._symbols import line
+from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text
+from storyrod.drawing._unfolded import Unfolded
+from storyrod.measure.space import PanelAxis
+from storyrod.model.mark import Mark
+from storyrod.model.panel import Surface
+
+NAME, NOTE, NUMBER = HEIGHTS[Role.NAME], HEIGHTS[Role.NOTE], HEIGHTS[Role.NUMBER]
+TIER = NAME + NOTE + 3.6
+"""From one row of tags to the next: two lines of words and air."""
+
+
+def edge_name_places(edge: Surface, words: str, unfolded: Unfolded, unit: float) -> Iterator[Text]:
+    """Return where an edge's name may stand: within the edge as drawn, then beside its end, then ever further off."""
+    way, panel = unfolded.way, unfolded.panel
+    (left, low), (right, high) = unfolded.rectangle(edge)[0], unfolded.rectangle(edge)[2]
+    middle = (left + right) / 2, (low + high) / 2
+    half = width_of(words, NOTE) / 2 * unit + 1.2 * unit
+    lies = edge.axis is PanelAxis.V
+    length = right - left if lies else high - low
+    for share in (0.0, -0.15, 0.15, -0.3, 0.3, -0.4, 0.4):
+        if 2 * half < length * (1 - 2 * abs(share)):
+            at = (middle[0] + share * length, middle[1]) if lies else (middle[0], middle[1] + share * length)
+            yield Text(at=at, text=words, height=NOTE, angle_deg=0.0 if lies else 90.0, role=Role.NOTE)
+    if lies:
+        x = way * panel.length + way * 2.0 * unit
+        yield Text(at=(x, middle[1]), text=words, height=NOTE, anchor=_start(way), role=Role.NOTE)
+    # Above the end, reaching inward over the face, or outward.
+    inward = way if edge is Surface.DATUM_END else -way
+    for up in range(40):
+        y = panel.width + (1.4 + NOTE / 2 + up) * unit
+        for out in (inward, -inward):
+            x = left if out > 0 else right
+            yield Text(at=(x, y), text=words, height=NOTE, anchor=_start(out), role=Role.NOTE)
+
+
+def _start(way: int) -> Anchor:
+    return Anchor.START if way > 0 else Anchor.END
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A mate's name at its joint line: where the line lies, whose end or edge it is, and what holds it."""
+
+    at: float
+    name: str
+    note: str
+
+    def width(self, unit: float) -> float:
+        """How wide its two lines come out, with a little air."""
+        name = width_of(self.name, NAME, bold=True)
+        return (max(name, width_of(self.note, NOTE)) + 4.0) * unit
+
+
+def top_tags(tags: Sequence[Tag], foot: float, level: float, ends: tuple[float, float], unit: float) -> list[Entity]:
+    """Return the tags of the lines that run across the panel, in as few rows above it as keep them apart.
+
+    A leader goes straight up from its line at `foot`; the words start beside it, in the row where neither words nor
+    leaders meet. `level` is where the lowest row stands; words stay between the panel's `ends` where they can.
+    """
+    placed: list[tuple[Tag, int, float, float]] = []  # tag, row, left and right of its words
+    for tag in sorted(tags, key=lambda t: -t.at):
+        width = tag.width(unit)
+        left = tag.at if tag.at + width <= ends[1] + 4 * unit or tag.at - width < ends[0] else tag.at - width
+        if left < tag.at:  # to the left of its leader: only where no tag to come would run through it
+            crossed = any(tag.at - width < other.at < tag.at for other in tags)
+            left = tag.at if crossed else left
+        row = max((r + 1 for other, r, lo, hi in placed if lo < left + width and left < hi), default=0)
+        placed.append((tag, row, left, left + width))
+    items: list[Entity] = []
+    for tag, row, left, _ in placed:
+        low = level + row * TIER * unit
+        items.append(line((tag.at, foot + 0.8 * unit), (tag.at, low + (TIER - 1.5) * unit), pen=Pen.EXTENSION))
+        before = left < tag.at
+        x = tag.at - 1.2 * unit if before else tag.at + 1.2 * unit
+        items += _tag_words(tag, (x, low + (NOTE + 2.1 + NAME / 2) * unit), unit, before=before)
+    return items
+
+
+def side_tags(tags: Sequence[Tag], start: float, edge: float, way: int, unit: float) -> list[Entity]:
+    """Return the tags of the lines that run along the panel, stacked beyond its far end with bent leaders."""
+    items: list[Entity] = []
+    for tag, y in zip(tags, spread([t.at for t in tags], TIER * unit), strict=True):
+        bend = edge + way * 4.0 * unit
+        items.append(line((start + way * 0.8 * unit, tag.at), (edge, tag.at), (bend, y), pen=Pen.EXTENSION))
+        items += _tag_words(tag, (bend + way * 1.0 * unit, y + (NAME / 2 + 0.6) * unit), unit, before=way < 0)
+    return items
+
+
+def _tag_words(tag: Tag, at: Place, unit: float, *, before: bool) -> list[Text]:
+    anchor = Anchor.END if before else Anchor.START
+    below = at[0], at[1] - (NAME / 2 + NOTE / 2 + 1.6) * unit
+    return [
+        Text(at=at, text=tag.name, height=NAME, anchor=anchor, bold=True, role=Role.NAME),
+        Text(at=below, text=tag.note, height=NOTE, anchor=anchor, role=Role.NOTE),
+    ]
+
+
+def number_rows(
+    marks: Sequence[Mark], boxes: dict[int, Bounds], unfolded: Unfolded, taken: Taken, figures: Figures
+) -> list[Entity]:
+    """Return the number of each mark beside it; long even rows that stand too close show their first and last.
+
+    `boxes` holds what each mark's cut fills on the drawing; paper's unit is that of `taken`.
+    """
+    unit = taken.unit
+    shown = set(marks)
+    rows = []
+    for row in _even_rows(marks):
+        room = max(width_of(str(m.number), NUMBER, bold=True) for m in row) + 1.6
+        a, b = (unfolded.on(m.surface, m.feature.at) for m in row[:2])
+        if abs(a[0] - b[0]) + abs(a[1] - b[1]) < room * unit:
+            shown -= set(row[1:-1])
+            rows.append(row)
+    items: list[Entity] = []
+    for mark in marks:
+        if mark in shown:
+            items += _number(mark, boxes[mark.number], taken)
+    for row in rows:
+        items += _row_note(row, unfolded, taken, figures, unit)
+    return items
+
+
+def _number(mark: Mark, box: Bounds, taken: Taken) -> list[Entity]:
+    """A mark's number at the first free place about its cut, with a leader where that is far off."""
+    unit = taken.unit
+    text = taken.first_free(_around(box, str(mark.number), unit), unit, 0.25 * unit)
+    if text is None:
+        return []
+    x, y = text.at
+    near = min(max(x, box.left), box.right), min(max(y, box.bottom), box.top)
+    if abs(near[0] - x) + abs(near[1] - y) > 5.5 * unit:
+        stop = (y - near[1]) and (1 if near[1] > y else -1) * NUMBER * 0.62 * unit
+        return [line(near, (x, y + stop), pen=Pen.EXTENSION), text]
+    return [text]
+
+
+def _around(box: Bounds, words: str, unit: float) -> Iterator[Text]:
+    """Places for a number, nearest first: beside a cut, above, below and at its corners, then further out."""
+    half = width_of(words, NUMBER, bold=True) / 2 * unit
+    high = NUMBER * 0.62 * unit
+    cx, cy = (box.left + box.right) / 2, (box.bottom + box.top) / 2
+    for more in (0.3, 1.2, 2.5, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0):
+        dx, dy = box.width / 2 + more * unit + half, box.height / 2 + more * unit + high
+        sx, sy = 0.3 * box.width, 0.3 * box.height
+        for x, y in ((dx, 0), (-dx, 0), (0, dy), (0, -dy), (dx, sy), (-dx, sy), (dx, -sy), (-dx, -sy), (sx, dy), (-sx, dy),
+                     (sx, -dy), (-sx, -dy), (dx, dy), (-dx, dy), (dx, -dy), (-dx, -dy), (dx, dy / 2), (-dx, dy / 2),
+                     (dx, -dy / 2), (-dx, -dy / 2), (dx / 2, dy), (-dx / 2, dy), (dx / 2, -dy), (-dx / 2, -dy)):  # fmt: skip
+            yield Text(at=(cx + x, cy + y), text=words, height=NUMBER, bold=True, role=Role.NUMBER)
+
+
+def _row_note(row: Sequence[Mark], unfolded: Unfolded, taken: Taken, figures: Figures, unit: float) -> list[Entity]:
+    """What a row is: how many of which size, and the step; above or below its middle."""
+    a, b = (unfolded.on(m.surface, m.feature.at) for m in (row[0], row[-1]))
+    step = abs(row[1].u - row[0].u) + abs(row[1].v - row[0].v)
+    words = f"{len(row)} × {figures.size(row[0].feature.shape)}, each {figures.of(step)}"
+    middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    flat = abs(a[0] - b[0]) >= abs(a[1] - b[1])
+    offs = [s * d * unit for d in (3.2, 5.0, 7.0, 10.0) for s in (1, -1)]
+    length = (abs(a[0] - b[0]) + abs(a[1] - b[1])) / 2
+    slides = [s * length for s in (0.0, 0.3, -0.3, 0.6, -0.6)]
+    texts = (
+        Text(
+            at=(middle[0] + (slide if flat else off), middle[1] + (off if flat else slide)),
+            text=words,
+            height=NOTE,
+            angle_deg=0.0 if flat else 90.0,
+            role=Role.NOTE,
+        )
+        for off in offs
+        for slide in slides
+    )
+    text = taken.first_free(texts, unit, 0.3 * unit)
+    return [text] if text else []
+
+
+def _even_rows(marks: Sequence[Mark]) -> Iterator[list[Mark]]:
+    """Rows of five or more equal cuts in equal steps on one surface, along either axis."""
+    for along, across in ((PanelAxis.U, PanelAxis.V), (PanelAxis.V, PanelAxis.U)):
+        lines: dict[tuple[object, ...], list[Mark]] = {}
+        for mark in marks:
+            if along is not mark.surface.axis:
+                at = mark.feature.at
+                key = (mark.surface, mark.feature.shape, round(at.along(across), 3), round(at.w, 3))
+                lines.setdefault(key, []).append(mark)
+        for members in lines.values():
+            members.sort(key=lambda m: m.feature.at.along(along))
+            yield from _even([(m.feature.at.along(along), m) for m in members])
+
+
+def _even(members: Sequence[tuple[float, Mark]]) -> Iterator[list[Mark]]:
+    first = 0
+    while first < len(members) - 1:
+        step = members[first + 1][0] - members[first][0]
+        last = first + 1
+        while last + 1 < len(members) and abs(members[last + 1][0] - members[last][0] - step) < 1e-6:
+            last += 1
+        if last - first >= 4:
+            yield [m for _, m in members[first : last + 1]]
+        first = last
