@@ -1,7 +1,8 @@
 """Random jobs that a maker could build, for property tests of every stage.
 
 `jobs()` draws valid jobs with the whole vocabulary of a job file. Sizes are drawn from the outside in, so that every
-opening has room for what it holds: a drawer for its runner, a door for its hinges, loose shelves for their rows of holes.
+opening has room for what it holds: a drawer for its runner, a door for its hinges, loose shelves for their
+rows of holes.
 """
 
 from __future__ import annotations
@@ -288,9 +289,7 @@ def hand_holds() -> st.SearchStrategy[HandHold]:
     """Draw a hand hold that goes into any front a random job has."""
     none = st.just(HandHold(kind=HandHoldKind.NONE))
     round_hole = st.builds(HandHold, kind=st.just(HandHoldKind.ROUND), length=mm(30, 40), down=mm(38, 45))
-    slot = st.builds(
-        HandHold, kind=st.just(HandHoldKind.SLOT), length=mm(60, 110), height=mm(22, 30), down=mm(38, 42)
-    )
+    slot = st.builds(HandHold, kind=st.just(HandHoldKind.SLOT), length=mm(60, 110), height=mm(22, 30), down=mm(38, 42))
     scoop = st.builds(
         HandHold, kind=st.just(HandHoldKind.SCOOP), length=mm(60, 110), height=mm(22, 30), corner=mm(8, 11)
     )
@@ -331,9 +330,7 @@ def _loose_shelves() -> st.SearchStrategy[LooseShelves]:
 
 
 @st.composite
-def openings(
-    draw: st.DrawFn, width: float, height: float, room: Room, *, fronted: bool, level: int
-) -> Opening:
+def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronted: bool, level: int) -> Opening:
     """Draw an opening of a clear size; `fronted` says that it must not have fronts of its own."""
     most_rows, most_columns = int(height // 150), int(width // 300)
     splits = [s for s, most in ((Split.ROWS, most_rows), (Split.COLUMNS, most_columns)) if most >= 2]

@@ -16,7 +16,7 @@ _Steps = tuple[tuple[float, float], ...]
 # Density of a European particleboard maker's technical data (EN 312, type P2), kg/m3.
 _CHIPBOARD_DENSITY: Final[_Steps] = ((12.5, 690), (15.5, 670), (17, 660), (20, 650), (26, 640), (32, 620), (60, 605))
 
-# EN 312 type P2 (2003 edition), least bending stiffness as printed on specification sheets, N/mm2; the last from memory.
+# EN 312 type P2 (2003 edition), least stiffness as printed on specification sheets, N/mm2; the last from memory.
 _CHIPBOARD_STIFFNESS: Final[_Steps] = ((13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (60, 1200))
 
 # EN 622-5 type MDF, least bending stiffness as printed on a maker's data sheet, N/mm2.
@@ -31,7 +31,7 @@ _PLYWOOD_STIFFNESS: Final = 8000.0
 # Across the face grain 0.63 to 0.74 of it in 12 and 18 mm birch plywood (from memory of makers' tables).
 _PLYWOOD_ACROSS: Final = 0.65
 
-# Wood Handbook (2010), table 12-1, from memory: hardboard of specific gravity 0.9 to 1.0, 3.10 to 5.52 GPa; the low end.
+# Wood Handbook (2010), table 12-1, from memory: hardboard of SG 0.9 to 1.0, 3.10 to 5.52 GPa; the low end.
 _HARDBOARD_DENSITY: Final = 950.0
 _HARDBOARD_STIFFNESS: Final = 3100.0
 

@@ -19,7 +19,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from storyrod.faults import JobError
-from storyrod.measure.length import Unit, parse_length
+from storyrod.measure.length import Unit, parse_length, show_inches
 
 SHOWN = 40
 """How much of a wrong text is quoted."""
@@ -79,7 +79,7 @@ class Rule(ABC):
     """What a value may be. Annotates a field's type."""
 
     @abstractmethod
-    def read(self, value: Any, info: ValidationInfo) -> Any:
+    def read(self, value: object, _info: ValidationInfo) -> object:
         """Return the value read, or refuse it."""
 
     @property
@@ -91,16 +91,14 @@ class Rule(ABC):
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:  # noqa: PLW3201
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.with_info_plain_validator_function(self.read)
 
-    def __get_pydantic_json_schema__(  # noqa: PLW3201 - pydantic's own name
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return self.schema()
 
 
-def _plain_length(value: Any, info: ValidationInfo, allowed: str, do: str) -> float:
+def _plain_length(value: object, info: ValidationInfo, allowed: str, do: str) -> float:
     try:
         return parse_length(value, unit_of(info))
     except JobError as error:
@@ -119,12 +117,16 @@ class Length(Rule):
     high: float
     do: str = ""
 
-    def read(self, value: Any, info: ValidationInfo) -> float:
+    def read(self, value: object, info: ValidationInfo) -> float:
         """Return the length in mm."""
         mm = _plain_length(value, info, self.allowed, self.do)
         if not self.low <= mm <= self.high:
-            found = show(value) if isinstance(value, str) else f"{value:g} {unit_of(info).value}"
-            refuse("range", found, self.allowed, self.do or "Check the figure and its unit.")
+            unit = unit_of(info)
+            found = show(value) if isinstance(value, str) else f"{value:g} {unit.value}"
+            allowed = self.allowed
+            if unit is Unit.INCH:
+                allowed = f"{show_inches(self.low)} to {show_inches(self.high)} ({allowed})"
+            refuse("range", found, allowed, self.do or "Check the figure and its unit.")
         return mm
 
     @property
@@ -146,7 +148,7 @@ class Lengths(Rule):
     least: int = 0
     rising: bool = False
 
-    def read(self, value: Any, info: ValidationInfo) -> tuple[float, ...]:
+    def read(self, value: object, info: ValidationInfo) -> tuple[float, ...]:
         """Return the lengths in mm."""
         if not isinstance(value, list):
             refuse("type", show(value), self.allowed, "Write the lengths in square brackets, parted by commas.")
@@ -183,7 +185,7 @@ _PARTS = re.compile(r"^\s*(\d+(?:[.,]\d+)?)\s*parts?\s*$", re.IGNORECASE)
 class Size(Rule):
     """The clear size of an opening: a length, or parts of what its neighbours leave."""
 
-    def read(self, value: Any, info: ValidationInfo) -> Share:
+    def read(self, value: object, info: ValidationInfo) -> Share:
         """Return the size."""
         match = _PARTS.match(value) if isinstance(value, str) else None
         if match is None:
@@ -214,7 +216,7 @@ class Number(Rule):
     whole: bool = False
     do: str = ""
 
-    def read(self, value: Any, info: ValidationInfo) -> float | int:
+    def read(self, value: object, _info: ValidationInfo) -> float | int:
         """Return the number."""
         if isinstance(value, bool) or not isinstance(value, int | float):
             refuse("type", show(value), self.allowed, self.do or "Write a bare number, without quotes or unit.")
@@ -242,7 +244,7 @@ _AMOUNT = re.compile(r"^\s*\d+(?:[.,]\d{1,2})?\s*$")
 class Amount(Rule):
     """An amount of money in the job's or workshop's currency, kept in whole cents."""
 
-    def read(self, value: Any, info: ValidationInfo) -> int:
+    def read(self, value: object, _info: ValidationInfo) -> int:
         """Return the amount in cents."""
         if isinstance(value, str) and _AMOUNT.match(value):
             value = float(value.replace(",", "."))
@@ -273,7 +275,7 @@ class Text(Rule):
     most: int = 200
     lines: bool = False
 
-    def read(self, value: Any, info: ValidationInfo) -> str:
+    def read(self, value: object, _info: ValidationInfo) -> str:
         """Return the text without spaces at its ends."""
         if not isinstance(value, str):
             refuse("type", show(value), self.allowed, "Write it as text, in double quotes.")
@@ -303,7 +305,7 @@ class Names(Rule):
     least: int = 0
     most: int = 50
 
-    def read(self, value: Any, info: ValidationInfo) -> tuple[str, ...]:
+    def read(self, value: object, info: ValidationInfo) -> tuple[str, ...]:
         """Return the texts."""
         if not isinstance(value, list):
             refuse("type", show(value), self.allowed, "Write the names in square brackets, each in double quotes.")
@@ -325,7 +327,7 @@ class Names(Rule):
 class Flag(Rule):
     """Yes or no."""
 
-    def read(self, value: Any, info: ValidationInfo) -> bool:
+    def read(self, value: object, _info: ValidationInfo) -> bool:
         """Return the answer."""
         if not isinstance(value, bool):
             refuse("type", show(value), self.allowed, "Write true or false, without quotes.")
@@ -353,7 +355,7 @@ class Choice(Rule):
         """The words that may stand there."""
         return tuple(v.value for v in (self.only or tuple(self.kind)))
 
-    def read(self, value: Any, info: ValidationInfo) -> StrEnum:
+    def read(self, value: object, _info: ValidationInfo) -> StrEnum:
         """Return the value chosen."""
         if not isinstance(value, str):
             refuse("type", show(value), self.allowed, "Write one of these words, in double quotes.")
@@ -380,7 +382,7 @@ class OneOf(Rule):
 
     numbers: tuple[int, ...]
 
-    def read(self, value: Any, info: ValidationInfo) -> int:
+    def read(self, value: object, _info: ValidationInfo) -> int:
         """Return the number."""
         if isinstance(value, bool) or not isinstance(value, int) or value not in self.numbers:
             refuse("choice", show(value), self.allowed, "Write one of these numbers.")

@@ -89,8 +89,8 @@ class BoardTable(Table):
     thickness: Panel = Field(description="Nominal thickness, the one it is sold by.", examples=[18])
     measured: Annotated[float | None, Length(2, 60)] = Field(
         default=None,
-        description="What your callipers say: the mean of eight places, 50 mm in from the edges. Every size is worked out from it; "
-        "the nominal thickness is taken, and you are told, where it is missing.",
+        description="What your callipers say: the mean of eight places, 50 mm in from the edges. "
+        "Every size is worked out from it; the nominal thickness is taken, and you are told, where it is missing.",
     )
     spread: Annotated[float | None, Length(0, 3)] = Field(
         default=None,
@@ -98,7 +98,8 @@ class BoardTable(Table):
     )
     grain: Annotated[bool | None, Flag()] = Field(
         default=None,
-        description="Whether the faces have a grain that matters; true for plywood, blockboard and solid wood unless said.",
+        description="Whether the faces have a grain that matters; true for plywood, blockboard and solid wood unless "
+        "said.",
     )
     density_kg_m3: Annotated[float | None, Number(100, 1500, "kg/m3", do="Weigh a piece and divide by its volume.")] = (
         Field(default=None, description="Mass for its volume (kg/m3); the usual one of the kind unless said.")
@@ -180,7 +181,8 @@ class BackTable(Table):
     """The back. A word alone, such as `back = "none"`, stands for a table with that kind."""
 
     kind: Annotated[BackKind, Choice(BackKind)] = Field(
-        description="`applied` over the rear edges, `rebated` into a step in them, `grooved` into a groove, `between` the panels, or `none`.",
+        description="`applied` over the rear edges, `rebated` into a step in them, `grooved` into a groove, "
+        "`between` the panels, or `none`.",
         examples=["applied"],
     )
     board: MaybeCode = Field(default=None, description="Board of the back; the case's unless said.")
@@ -202,7 +204,7 @@ class BackTable(Table):
         return _kind_alone(table)
 
     @classmethod
-    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:  # noqa: PLW3201
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return _word_or_table(tuple(k.value for k in BackKind), handler(schema))
 
 
@@ -225,7 +227,7 @@ class HandHoldTable(Table):
         return _kind_alone(table)
 
     @classmethod
-    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:  # noqa: PLW3201
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return _word_or_table(tuple(k.value for k in HandHoldKind), handler(schema))
 
 
@@ -251,7 +253,8 @@ class OpeningTable(Table):
     )
     holds: Annotated[Holds | None, Choice(Holds)] = Field(
         default=None,
-        description="What it holds; open unless said. An opening that is cut further may still stand behind a door or a pair of doors.",
+        description="What it holds; open unless said. An opening that is cut further may still stand behind a door or "
+        "a pair of doors.",
     )
     loose_shelves: Annotated[int, Number(0, 30, whole=True)] = Field(
         default=0, description="How many loose shelves rest in it, on pins."
@@ -407,7 +410,8 @@ class JobTable(Table):
     paper: Annotated[Paper, Choice(Paper)] = Field(default=Paper.A4, description="Paper the packet is printed on.")
     units: Annotated[Unit, Choice(Unit)] = Field(
         default=Unit.MM,
-        description="Unit of bare numbers, and of what is shown and printed. Any length may be written with its own unit.",
+        description="Unit of bare numbers, and of what is shown and printed. Any length may be written with its own "
+        "unit.",
     )
     fraction: Annotated[int, OneOf((8, 16, 32, 64))] = Field(
         default=32, description="In inches: lengths are shown to this part of an inch."
@@ -421,7 +425,8 @@ class JobTable(Table):
     )
     spread: Annotated[Spread, Choice(Spread)] = Field(
         default=Spread.LADDER,
-        description="How stations are spread: a `ladder` of fixed steps from the face edge, so that one set of stops serves every joint, or `even`.",
+        description="How stations are spread: a `ladder` of fixed steps from the face edge, so that one set of stops "
+        "serves every joint, or `even`.",
     )
     limits: LimitsTable = Field(default_factory=LimitsTable, description="How thin the board may become.")
     boards: dict[str, BoardTable] = Field(

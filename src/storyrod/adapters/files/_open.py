@@ -93,9 +93,9 @@ _SAYINGS = (
     ("Duplicate inline table key", "the same field twice", "Keep one of the two."),
     ("Cannot mutate immutable", "a table opened a second time", "Write all of its fields in one place."),
     ("Unterminated string", "a text without its closing quote", "Close it with the quote that opened it."),
-    ("Illegal character", "a character that may not stand in a text", "Close the text in the same line, or delete the character."),
-    ("Invalid value", "no value that TOML knows", 'Write text in double quotes, and inches as text such as \'23 5/8"\'.'),
-    ("Expected newline or end of document", "more than one thing in a line", "Start a new line, or put text in double quotes."),
+    ("Illegal character", "a character that may not stand in a text", "Close the text in the same line."),
+    ("Invalid value", "no value that TOML knows", 'Write text in quotes, inches too: \'23 5/8"\'.'),
+    ("Expected newline or end of document", "more than one thing in a line", "Start a new line, or quote the text."),
     ("Expected '='", "a name without an equals sign", "Write `name = value`."),
     ("Unclosed array", "a list without its closing bracket", "Close it with ]."),
     ("Unclosed inline table", "a table without its closing brace", "Close it with }, in the same line."),
@@ -123,11 +123,8 @@ def _toml_words(message: str, text: str) -> tuple[str, int | None, str]:
     place = _PLACE.search(message)
     said = message[: place.start()] if place else message
     line = int(place[1]) if place and place[1] else text.count("\n") + 1 if place else None
-    for begins, found, do in _SAYINGS:
-        if said.startswith(begins):
-            break
-    else:
-        found, do = "something that is not TOML", "Compare the line with the examples."
+    unknown = ("", "something that is not TOML", "Compare the line with the examples.")
+    _, found, do = next((saying for saying in _SAYINGS if said.startswith(saying[0])), unknown)
     column = f", at character {place[2]}" if place and place[2] else ""
     quoted = text.split("\n")[line - 1].strip()[:60] if line else ""
     return f"{found}{column}" + (f": {quoted}" if quoted else ""), line, do

@@ -13,6 +13,7 @@ from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
 
 from storyrod.adapters.files._fields import Rule, nearest, show
 from storyrod.adapters.files._lines import Key, Path, path_text
@@ -55,7 +56,7 @@ def read_table[T: BaseModel](model: type[T], raw: dict[str, Any], unit: Unit) ->
     return Read(table=None, faults=faults, unknown=frozenset(unknown))
 
 
-def _fault(model: type[BaseModel], problem: Any) -> Fault:
+def _fault(model: type[BaseModel], problem: ErrorDetails) -> Fault:
     path: Path = tuple(problem["loc"])
     kind, context, value = problem["type"], problem.get("ctx", {}), problem["input"]
     field = path_text(path)
@@ -88,7 +89,7 @@ def _unknown_field(model: type[BaseModel], path: Path) -> Fault:
 
 def table_at(model: type[BaseModel], path: Sequence[Key]) -> type[BaseModel] | None:
     """Return the class of the table that stands at a path, or None where none does."""
-    kind: Any = model
+    kind: object = model
     for key in path:
         if isinstance(kind, type) and issubclass(kind, BaseModel):
             info = kind.model_fields.get(str(key))
@@ -99,7 +100,7 @@ def table_at(model: type[BaseModel], path: Sequence[Key]) -> type[BaseModel] | N
     return kind if isinstance(kind, type) and issubclass(kind, BaseModel) else None
 
 
-def _plain(annotation: Any) -> Any:
+def _plain(annotation: object) -> object:
     """Return what stands beside None in `X | None`."""
     if get_origin(annotation) in {list, dict, tuple}:
         return annotation
@@ -131,7 +132,7 @@ def allowed_at(model: type[BaseModel], path: Path) -> str:
     return "tables, each with a code of its own" if origin is dict else "a table"
 
 
-def _stand_in(model: type[BaseModel], raw: Any, path: Path, kind: str) -> None:
+def _stand_in(model: type[BaseModel], raw: object, path: Path, kind: str) -> None:
     """Put a default or example in the place of what is wrong at `path`."""
     if not path:
         return
@@ -155,7 +156,7 @@ def _stand_in(model: type[BaseModel], raw: Any, path: Path, kind: str) -> None:
             outer[last] = {}
 
 
-def _child(outer: Any, key: Key) -> Any:
+def _child(outer: object, key: Key) -> object:
     if isinstance(outer, dict):
         return outer.get(key)
     return outer[key] if isinstance(outer, list) and isinstance(key, int) and key < len(outer) else None

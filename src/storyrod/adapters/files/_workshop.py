@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from pydantic import BaseModel
+
 from storyrod.adapters.files import _workshop_file as f
 from storyrod.adapters.files._lines import path_text
 from storyrod.model.job import JointClass
@@ -77,7 +79,7 @@ def _default_methods(d: f.DefaultsTable, start: Workshop) -> tuple[tuple[str, st
     return tuple((c.value, chosen[c.value]) for c in JointClass if c.value in chosen)
 
 
-def _given(table: Any) -> dict[str, Any]:
+def _given(table: BaseModel) -> dict[str, Any]:
     """Return the fields that are written in the file."""
     return {name: getattr(table, name) for name in type(table).model_fields if name in table.model_fields_set}
 

@@ -293,7 +293,10 @@ class DefaultsTable(Table):
 
 
 class WorkshopTable(Table):
-    """A workshop file: what is owned, bought and reckoned with. What it leaves out is as in the plain packaged workshop."""
+    """A workshop file: what is owned, bought and reckoned with.
+
+    What it leaves out is as in the plain packaged workshop.
+    """
 
     format: Annotated[int, OneOf((FORMAT,))] = Field(default=FORMAT, description="Format of the file.")
     name: Name = Field(default="", description="Name of the workshop; the file's name unless said.")
@@ -303,7 +306,8 @@ class WorkshopTable(Table):
     )
     methods: dict[str, Any] = Field(
         default_factory=dict,
-        description="Joining methods by code, each in its own table such as `[methods.dowels]`; they add to the packaged ones or take their place.",
+        description="Joining methods by code, each in its own table such as `[methods.dowels]`; they add to the "
+        "packaged ones or take their place.",
     )
     runners: dict[str, RunnerTable] = Field(
         default_factory=dict, description="Drawer runners by code; they add to the packaged ones or take their place."

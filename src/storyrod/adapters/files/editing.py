@@ -1,0 +1,17 @@
+"""What is needed to write job files: changes of a text, a first text, and safe writing."""
+
+from storyrod.adapters.files._edit import Act, Change, edit_job
+from storyrod.adapters.files._job_text import job_to_toml
+from storyrod.adapters.files._new_job import NewJob, new_job_text
+from storyrod.adapters.files._write import write_bytes_safely, write_text_safely
+
+__all__ = [
+    "Act",
+    "Change",
+    "NewJob",
+    "edit_job",
+    "job_to_toml",
+    "new_job_text",
+    "write_bytes_safely",
+    "write_text_safely",
+]
