@@ -87,8 +87,8 @@ def under_runner(code: str = "under", **more: Any) -> Runner:
 
 
 def hinge(code: str = "cup", **more: Any) -> Hinge:
-    """Return a concealed hinge with a 35 mm cup."""
-    return replace(Hinge(code=code, name="cup hinge", field=f"hinges.{code}"), **more)
+    """Return a concealed hinge with a 35 mm cup, shallow enough for a door of 15 mm."""
+    return replace(Hinge(code=code, name="cup hinge", cup_depth=11.0, field=f"hinges.{code}"), **more)
 
 
 def workshop(**more: Any) -> Workshop:

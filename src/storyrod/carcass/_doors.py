@@ -88,13 +88,12 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
 
 
 def _add_door(making: Making, bay: Bay, front: Front, *, number: int, hinged: str, pair: bool) -> Panel:
-    box, length, twin = front.box, front.sums[0], None
+    box, length = front.box, front.sums[0]
     if pair:
         gap, (low, high) = making.case.fronts.gap, box.span(Axis.X)
         middle = (low + high) / 2
         box = box.with_span(Axis.X, *((low, middle - gap / 2) if hinged == "left" else (middle + gap / 2, high)))
         length = f"({told(making.job.unit, high - low, Term(-1, gap))}) / 2"
-        twin = f"door-{number + (1 if hinged == 'left' else -1)}"
     return making.add(
         Blank(
             suffix=f"door-{number}",
@@ -106,7 +105,6 @@ def _add_door(making: Making, bay: Bay, front: Front, *, number: int, hinged: st
             cause=bay.node.field,
             body="",
             opening=bay.id,
-            twin=twin,
             edged=ALL_EDGES,
         )
     )
@@ -118,7 +116,8 @@ def _hang(making: Making, bay: Bay, front: Front, panel: Panel, hinge: Hinge, hi
     if bound.panel is not None:
         y = (front.box.high.y if front.inset else 0.0) + hinge.plate_in
         upright = making.panels[bound.panel]
-        hanging = Hanging(bay=bay, panel=panel, hinged=hinged, upright=upright, hinge=hinge, y=y)
+        skin = making.job.limits.skin
+        hanging = Hanging(bay=bay, panel=panel, hinged=hinged, upright=upright, hinge=hinge, y=y, skin=skin)
         bore_hinges(making, hanging, count)
     making.doors.append(
         DoorPlace(

@@ -197,9 +197,7 @@ def _notch_for_runner(making: Making, plan: BoxPlan, back: Panel) -> None:
     low, high = back.box.span(Axis.X)
     for i, x in enumerate((low + width / 2, high - width / 2), start=1):
         at = back.box.low.with_(Axis.X, x)
-        making.cut(
-            back, f"runner-notch-{i}", Surface.FACE, at, shape, why="lets the runner pass", item=plan.runner.code
-        )
+        making.cut(back, f"runner-notch-{i}", Surface.FACE, at, shape, why="lets the runner pass", item="drawer bottom")
 
 
 def _fix_front(making: Making, plan: BoxPlan, box_front: Panel) -> None:

@@ -65,7 +65,7 @@ def _depth(making: Making, bay: Bay, *, inset: bool) -> tuple[float, float]:
 def _cover(making: Making, bound: Bound, *, inset: bool) -> float:
     """Return how far the front lies over what bounds its opening; below 0 where it stays short of it."""
     fronts = making.case.fronts
-    if bound.is_open:
+    if bound.is_open and not (inset and bound.has_ends):
         return -fronts.gap / 2
     if inset:
         return -fronts.gap

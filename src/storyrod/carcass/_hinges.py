@@ -11,12 +11,18 @@ from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
 from storyrod.measure.space import Axis, Point
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.feature import Hole
+from storyrod.model.feature import Feature, Hole
 from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.workshop import Hinge
 
 SHIFTS = (0.0, 16.0, 8.0, 24.0, 32.0, 40.0, 48.0)
-"""How far hinges are moved toward the door's middle (mm) until their plates meet nothing: half steps of 32 first."""
+"""How far all hinges are moved toward the door's middle (mm) until their plates meet nothing."""
+
+STEP = 8.0
+"""Where that does not do, each hinge is moved by itself in steps of this (mm), the least way there is."""
+
+LEAST_PLATE = 8.0
+"""Plate holes less deep than this (mm) hold too little; common practice, no source."""
 
 PLATE_CLEAR = 12.0
 """A hinge plate reaches this far beyond its outer screws (mm); common practice, no source."""
@@ -35,6 +41,12 @@ class Hanging:
     upright: Panel
     hinge: Hinge
     y: float
+    skin: float
+
+    @property
+    def plate_depth(self) -> float:
+        """Depth of the plate's holes: as its sheet says, or less where the upright is too thin for that."""
+        return min(self.hinge.plate_depth, self.upright.thickness - self.skin)
 
     @property
     def surface(self) -> Surface:
@@ -54,17 +66,18 @@ def hinges_for(hinge: Hinge, height: float) -> int:
 
 def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
     """Bore the door and the upright for the hinges, or note why they can not stand anywhere."""
-    hinge, upright, skin = hanging.hinge, hanging.upright, making.job.limits.skin
-    if hinge.plate_depth > upright.thickness - skin + EXACT:
+    upright = hanging.upright
+    if hanging.plate_depth < min(LEAST_PLATE, hanging.hinge.plate_depth) - EXACT:
         making.fault(
             "hinge-plate",
             making.path("board"),
-            found=f"{upright.name} of {making.mm(upright.thickness)}, plate holes {making.mm(hinge.plate_depth)} deep",
-            allowed=f"at least {making.mm(hinge.plate_depth + skin)}",
-            do="Choose a thicker board, or a hinge whose plate needs less.",
+            found=f"{upright.name} of {making.mm(upright.thickness)} for the plates of {hanging.panel.name}",
+            allowed=f"at least {making.mm(LEAST_PLATE + making.job.limits.skin)}",
+            do="Choose a thicker board.",
         )
         return
-    levels = next((n for n in _tries(hanging, count) if _is_clear(making, hanging, n)), None)
+    taken = _Taken.of(making, hanging)
+    levels = next((n for n in _tries(hanging, count) if taken.is_clear(n)), None) or taken.one_by_one(count)
     if levels is None:
         making.fault(
             "hinge-clash",
@@ -81,48 +94,95 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
 
 def _tries(hanging: Hanging, count: int) -> Iterator[tuple[float, ...]]:
     """Yield heights of the hinges, from those wanted to those moved furthest toward the middle."""
-    hinge, low, height = hanging.hinge, hanging.panel.box.low.z, hanging.panel.width
-    usual = height >= 2 * hinge.from_end + 2 * hinge.plate_pitch + hinge.cup_screws
+    low, height = hanging.panel.box.low.z, hanging.panel.width
     for shift in SHIFTS:
-        end = (hinge.from_end if usual else height / 4) + shift
+        end = _from_end(hanging) + shift
         step = (height - 2 * end) / (count - 1)
         yield tuple(low + end + i * step for i in range(count))
 
 
-def _is_clear(making: Making, hanging: Hanging, levels: tuple[float, ...]) -> bool:
-    hinge, upright, bay = hanging.hinge, hanging.upright, hanging.bay
-    reach = hinge.plate_pitch / 2 + PLATE_CLEAR
-    if any(b - a < 2 * reach for a, b in pairwise(levels)):
-        return False
-    taken = [bay.box.span(Axis.Z), *_shelves(making, hanging)]
-    low, high = taken[0]
-    if levels[0] - reach < low or levels[-1] + reach > high:
-        return False
-    if any(z + reach > s and z - reach < e for z in levels for s, e in taken[1:]):
-        return False
-    v = hanging.y - upright.box.low.y
-    near = in_the_way(making, upright, v - hinge.plate_screw, v + hinge.plate_screw)
-    return not any(
-        meets(making, upright, _plate_bore(hanging, hole), near) for z in levels for hole in hanging.screws(z)
-    )
+def _from_end(hanging: Hanging) -> float:
+    """Return how far the outer hinges stand from the door's ends: as their sheet says, or a quarter of a low door."""
+    hinge, height = hanging.hinge, hanging.panel.width
+    usual = height >= 2 * hinge.from_end + 2 * hinge.plate_pitch + hinge.cup_screws
+    return hinge.from_end if usual else height / 4
 
 
-def _shelves(making: Making, hanging: Hanging) -> list[tuple[float, float]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Taken:
+    """What plates on the upright must keep clear of: the opening's ends, shelves, and cuts already there."""
+
+    making: Making
+    hanging: Hanging
+    span: tuple[float, float]
+    shelves: tuple[tuple[float, float], ...]
+    near: tuple[Feature, ...]
+
+    @classmethod
+    def of(cls, making: Making, hanging: Hanging) -> _Taken:
+        """Return what is taken beside the door."""
+        v, half = hanging.y - hanging.upright.box.low.y, hanging.hinge.plate_screw
+        return cls(
+            making=making,
+            hanging=hanging,
+            span=hanging.bay.box.span(Axis.Z),
+            shelves=_shelves(making, hanging),
+            near=in_the_way(making, hanging.upright, v - half, v + half),
+        )
+
+    @property
+    def reach(self) -> float:
+        """How far a plate goes up and down from its middle."""
+        return self.hanging.hinge.plate_pitch / 2 + PLATE_CLEAR
+
+    def is_clear(self, levels: tuple[float, ...]) -> bool:
+        """Return whether all hinges can stand at these heights, from the lowest up."""
+        apart = all(b - a >= 2 * self.reach for a, b in pairwise(levels))
+        return apart and all(self._is_free(z) for z in levels)
+
+    def one_by_one(self, count: int) -> tuple[float, ...] | None:
+        """Return heights near to those wanted, each hinge moved by itself; None where there is no room."""
+        wanted = next(_tries(self.hanging, count))
+        placed: list[float] = []
+        most = int((wanted[1] - wanted[0]) / 2 / STEP)
+        for i, z in enumerate(wanted):
+            inward = -1 if 2 * i >= count else 1
+            tries = (z + way * n * STEP for n in range(most + 1) for way in (inward, -inward))
+            inside = (t for t in tries if i not in {0, count - 1} or (t - z) * inward >= 0)
+            free = next((t for t in inside if self._is_free(t)), None)
+            if free is None:
+                return None
+            placed.append(free)
+        return tuple(placed) if self.is_clear(tuple(placed)) else None
+
+    def _is_free(self, z: float) -> bool:
+        low, high = self.span
+        if z - self.reach < low or z + self.reach > high:
+            return False
+        if any(z + self.reach > s and z - self.reach < e for s, e in self.shelves):
+            return False
+        hanging = self.hanging
+        return not any(
+            meets(self.making, hanging.upright, _plate_bore(hanging, hole), self.near) for hole in hanging.screws(z)
+        )
+
+
+def _shelves(making: Making, hanging: Hanging) -> tuple[tuple[float, float], ...]:
     """Return the heights at which shelves behind the door end at the upright."""
     bay, upright = hanging.bay, hanging.upright
-    return [
+    return tuple(
         p.box.span(Axis.Z)
         for p in making.panels.values()
         if p.role is Role.SHELF
         and (p.opening == bay.id or p.opening.startswith(f"{bay.id}."))
         and (abs(p.box.low.x - upright.box.high.x) < EXACT or abs(p.box.high.x - upright.box.low.x) < EXACT)
-    ]
+    )
 
 
 def _plate_bore(hanging: Hanging, z: float) -> Bore:
     hinge, upright = hanging.hinge, hanging.upright
     at = upright.frame.to_panel(Point(upright.box.low.x, hanging.y, z))
-    return Bore(surface=hanging.surface, at=at, diameter=hinge.plate_screw, depth=hinge.plate_depth)
+    return Bore(surface=hanging.surface, at=at, diameter=hinge.plate_screw, depth=hanging.plate_depth)
 
 
 def _bore(making: Making, hanging: Hanging, number: int, z: float) -> None:
@@ -138,7 +198,7 @@ def _bore(making: Making, hanging: Hanging, number: int, z: float) -> None:
     for j, up in enumerate((-hinge.cup_screws / 2, hinge.cup_screws / 2), start=1):
         at = Point(x + inward * hinge.cup_screw_in, 0.0, z + up)
         making.cut(door, f"cup-{number}-screw-{j}", Surface.FAR_FACE, at, screw, why=why, item=hinge.code)
-    plate = Hole(diameter=hinge.plate_screw, depth=hinge.plate_depth)
+    plate = Hole(diameter=hinge.plate_screw, depth=hanging.plate_depth)
     for j, level in enumerate(hanging.screws(z), start=1):
         name = f"{door.id.partition('.')[2]}-plate-{number}-{j}"
         making.cut(upright, name, hanging.surface, Point(0.0, hanging.y, level), plate, why=why, item=hinge.code)

@@ -7,9 +7,9 @@ from storyrod.carcass._making import Making
 from storyrod.model.job import Holds, Split
 
 NEEDS_BOTH = {
-    Holds.DRAWER: "A drawer's runners",
-    Holds.LOOSE_SHELVES: "The pins of loose shelves",
-    Holds.PAIR_OF_DOORS: "The hinges of a pair of doors",
+    Holds.DRAWER: "a drawer's runners hang",
+    Holds.LOOSE_SHELVES: "the pins of loose shelves sit",
+    Holds.PAIR_OF_DOORS: "the hinges of a pair of doors hang",
 }
 
 
@@ -60,12 +60,12 @@ def _check_sense(making: Making, bay: Bay) -> None:
 
 def _check_hanging(making: Making, bay: Bay) -> None:
     node = bay.node
-    what = NEEDS_BOTH.get(node.holds) or ("The pins of loose shelves" if node.loose_shelves > 0 else "")
+    what = NEEDS_BOTH.get(node.holds) or ("the pins of loose shelves sit" if node.loose_shelves > 0 else "")
     sides: tuple[tuple[str, Bound], ...]
     if what:
         sides = (("left", bay.left), ("right", bay.right))
     elif node.holds is Holds.DOOR:
-        what = "A door's hinges"
+        what = "a door's hinges hang"
         sides = ((node.hinged, bay.left if node.hinged == "left" else bay.right),)
     else:
         return
@@ -77,23 +77,35 @@ def _check_parting(making: Making, bay: Bay) -> None:
     node = bay.node
     if not any(n.parted for n in node.inside[:-1]) or not bay.children:
         return
-    bounds: tuple[tuple[str, Bound], ...]
     if node.split is Split.ROWS:
-        bounds, what = (("left", bay.left), ("right", bay.right)), "A shelf"
-    else:
-        bounds, what = (("above", bay.above), ("below", bay.below)), "A divider"
-    for side, bound in bounds:
-        _note_if_open(making, bay, bound, what, side)
+        for side, bound in (("left", bay.left), ("right", bay.right)):
+            _note_if_open(making, bay, bound, "a shelf ends", side)
+        return
+    free = [side for side, bound in (("above", bay.above), ("below", bay.below)) if bound.is_open]
+    if len(free) == 2:
+        making.fault(
+            "nothing-to-hang-on",
+            node.field,
+            found=f"dividers in {bay.name}, with no panel above or below them",
+            allowed="a panel at one end of a divider at the least",
+            do="Leave parted at true above or below.",
+        )
+    elif free:
+        making.caution(
+            "divider-held-at-one-end",
+            bay.name,
+            f"Its dividers have no panel {free[0]} them and are held at one end only.",
+            "Leave parted at true there, or let nothing heavy hang on them.",
+        )
 
 
 def _note_if_open(making: Making, bay: Bay, bound: Bound, what: str, side: str) -> None:
     if not bound.is_open:
         return
-    place = {"left": "on the left", "right": "on the right"}.get(side, side)
     making.fault(
         "nothing-to-hang-on",
         bay.node.field,
-        found=f"no panel {place} of {bay.name}" if side in {"left", "right"} else f"no panel {side} {bay.name}",
-        allowed=f"{what} needs a panel {place}" + (" it" if side in {"above", "below"} else ""),
+        found=f"no panel on the {side} of {bay.name}",
+        allowed=f"a panel on the {side}: {what} on it",
         do="Leave parted at true there, or put something else into this opening.",
     )

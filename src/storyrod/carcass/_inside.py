@@ -25,12 +25,14 @@ class Bound:
     """What an opening ends at on one side.
 
     `outside` is the carcass's own side, top or base, or where it would be; then `reach` is from the opening to
-    the carcass's outside. Else `panel` is a divider or shelf, `reach` thick; with neither there is no panel at all.
+    the carcass's outside. Else `panel` is a divider or shelf, `reach` thick; with neither there is no panel at all,
+    but a divider beyond it may end there (`has_ends`).
     """
 
     panel: PanelId | None
     outside: bool
     reach: float
+    has_ends: bool = False
 
     @property
     def is_open(self) -> bool:
@@ -186,12 +188,15 @@ def _rows(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
     laid: list[Bay] = []
     for i, (child, share) in enumerate(zip(node.inside, shares, strict=True)):
         low = bay.box.low.z if i == last else level - share.size
-        below, next_level = bay.below, low
-        if i != last:
-            below = Bound(panel=None, outside=False, reach=0.0)
-            if child.parted:
-                next_level = low - board.measured
-                below = Bound(panel=_add_shelf(making, bay, (next_level, low)), outside=False, reach=board.measured)
+        below, next_above, next_level = bay.below, bay.below, low
+        if i != last and not child.parted:
+            below = _open(has_ends=_has_ends(node.inside[i + 1], top=True))
+            next_above = _open(has_ends=_has_ends(child, top=False))
+        elif i != last:
+            next_level = low - board.measured
+            below = next_above = Bound(
+                panel=_add_shelf(making, bay, (next_level, low)), outside=False, reach=board.measured
+            )
         laid.append(
             replace(
                 _child(bay, i, "row", child),
@@ -201,8 +206,19 @@ def _rows(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
                 sums=(bay.sums[0], share.told),
             )
         )
-        level, above = next_level, below
+        level, above = next_level, next_above
     return laid
+
+
+def _open(*, has_ends: bool = False) -> Bound:
+    return Bound(panel=None, outside=False, reach=0.0, has_ends=has_ends)
+
+
+def _has_ends(node: Opening, *, top: bool) -> bool:
+    """Whether dividers in the opening end at its top (or bottom)."""
+    if node.split is Split.COLUMNS:
+        return any(n.parted for n in node.inside[:-1]) or any(_has_ends(n, top=top) for n in node.inside)
+    return bool(node.inside) and _has_ends(node.inside[0 if top else -1], top=top)
 
 
 def _columns(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
@@ -213,7 +229,7 @@ def _columns(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
         high = bay.box.high.x if i == last else start + share.size
         right, next_start = bay.right, high
         if i != last:
-            right = Bound(panel=None, outside=False, reach=0.0)
+            right = _open()
             if child.parted:
                 next_start = high + board.measured
                 right = Bound(panel=_add_divider(making, bay, (high, next_start)), outside=False, reach=board.measured)

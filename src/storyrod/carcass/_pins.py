@@ -23,15 +23,20 @@ from storyrod.model.feature import Feature, Hole
 from storyrod.model.job import FrontKind, LooseShelves
 from storyrod.model.panel import Panel, Role, Surface
 
+LEAST_PIN = 8.0
+"""Pin holes less deep than this (mm) let pins tip; common practice, no source. Where a board is too thin for the depth
+asked for, as much is bored as leaves the job's `skin`."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Column:
-    """One column of holes: its upright, the face it is bored from, its place (y) and what may be in the way."""
+    """One column of holes: its upright, the face it is bored from, its place (y), what may be in the way, its depth."""
 
     panel: Panel
     surface: Surface
     y: float
     near: tuple[Feature, ...]
+    depth: float
 
 
 def add_loose_shelves(making: Making, bay: Bay) -> None:
@@ -70,19 +75,20 @@ def _columns(making: Making, bay: Bay) -> tuple[_Column, ...]:
         if bound.panel is None:
             return ()
         panel = making.panels[bound.panel]
-        if asked.hole_depth > panel.thickness - skin + EXACT:
+        depth = min(asked.hole_depth, panel.thickness - skin)
+        if depth < min(LEAST_PIN, asked.hole_depth) - EXACT:
             making.fault(
                 "pin-depth",
                 f"{asked.field}.hole_depth",
                 found=f"{making.mm(asked.hole_depth)} in {panel.name}, {making.mm(panel.thickness)} thick",
-                allowed=f"up to {making.mm(panel.thickness - skin)}",
-                do="Bore less deep, or choose a thicker board.",
+                allowed=f"boards of {making.mm(LEAST_PIN + skin)} or more",
+                do="Choose a thicker board.",
             )
             return ()
         for y in (front, back):
             v = y - panel.box.low.y
             near = in_the_way(making, panel, v - asked.hole, v + asked.hole)
-            columns.append(_Column(panel=panel, surface=panel.surface_toward(toward), y=y, near=near))
+            columns.append(_Column(panel=panel, surface=panel.surface_toward(toward), y=y, near=near, depth=depth))
     return tuple(columns)
 
 
@@ -128,7 +134,7 @@ def _is_clear(making: Making, asked: LooseShelves, columns: tuple[_Column, ...],
         if not column.near:
             continue
         at = column.panel.frame.to_panel(Point(column.panel.box.low.x, column.y, z))
-        bore = Bore(surface=column.surface, at=PanelPoint(at.u, at.v, 0.0), diameter=asked.hole, depth=asked.hole_depth)
+        bore = Bore(surface=column.surface, at=PanelPoint(at.u, at.v, 0.0), diameter=asked.hole, depth=column.depth)
         if meets(making, column.panel, bore, column.near):
             return False
     return True
@@ -136,10 +142,10 @@ def _is_clear(making: Making, asked: LooseShelves, columns: tuple[_Column, ...],
 
 def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[float, ...]) -> None:
     asked = making.case.loose_shelves
-    shape = Hole(diameter=asked.hole, depth=asked.hole_depth)
     number = bay.id.split(".", 1)[1]
     for c, column in enumerate(columns):
         place = "back" if c % 2 else "front"
+        shape = Hole(diameter=asked.hole, depth=column.depth)
         for i, z in enumerate(rows, start=1):
             making.cut(
                 column.panel,
