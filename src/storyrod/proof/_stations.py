@@ -43,7 +43,7 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
                 places = ", ".join(show_mm(s, 2) for s in joint.stations) or "no place"
                 tally.tell(
                     view.cause(joint.entering),
-                    f"joint {joint.number} of case {view.code} with stations at {places} of {show_mm(joint.length, 2)} mm",
+                    f"joint {joint.number} of case {view.code} with stations at {places} of {show_mm(joint.length, 2)}",
                     f"{rules.least} or more, {show_mm(rules.end_min)} mm from the ends, "
                     f"{show_mm(rules.gap_min)} mm from each other",
                     "Choose another method for this joint.",

@@ -85,7 +85,7 @@ def _cutters(primitive: Primitive, sense: int) -> list[Any]:
         case Capsule():
             return _capsule(primitive, sense)
         case Segment():
-            return [_segment(primitive, sense)]
+            return _segment(primitive, sense)
         case Cone():
             return [_cone(primitive, sense)]
         case Slant():
@@ -125,11 +125,12 @@ def _capsule(primitive: Capsule, sense: int) -> list[Any]:
     return [*bores, _box(_mapped(low, sense), _mapped(high, sense))]
 
 
-def _segment(primitive: Segment, sense: int) -> Any:  # noqa: ANN401 - the kernel ships no types
+def _segment(primitive: Segment, sense: int) -> list[Any]:
+    """Return a disc's segment: what the disc and the block round its segment have in common."""
     disc = _bore(primitive.centre, primitive.axis, (primitive.low, primitive.high), primitive.radius, sense)
     bounds = primitive.bounds
     half = _box(_mapped(bounds.low, sense), _mapped(bounds.high, sense))
-    return disc.intersect(half)
+    return list(disc.intersect(half))
 
 
 def _cone(primitive: Cone, sense: int) -> Any:  # noqa: ANN401 - the kernel ships no types
