@@ -375,7 +375,11 @@ def _parts(
         share = parts if number == first else 1.0
         clear = size if size is not None else rest * share / total
         w, h = (width, clear) if split is Split.ROWS else (clear, height)
-        opening = draw(openings(w, h, room, fronted=behind, level=level + 1))
+        # Rows with no panel between them leave nothing for dividers to stand on: they are not cut further.
+        if unparted:
+            opening = draw(_whole(w, h, room, behind))
+        else:
+            opening = draw(openings(w, h, room, fronted=behind, level=level + 1))
         inside.append(replace(opening, size=size, parts=share if size is None else 1.0, parted=not unparted))
     return tuple(inside)
 

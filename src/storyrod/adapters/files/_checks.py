@@ -166,7 +166,8 @@ def _check_method(field: str, code: str, joint_class: JointClass | None, worksho
 
 
 def _words(classes: Iterable[JointClass]) -> str:
-    return " and ".join(c.value for c in classes)
+    *most, last = (c.value for c in classes)
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _check_case(case: Case, job: Job, workshop: Workshop) -> Iterator[Fault]:

@@ -217,7 +217,9 @@ class HandHoldTable(Table):
     )
     height: Annotated[float, Length(5, 300)] = Field(default=25.0, description="Height of a slot, depth of a scoop.")
     down: Annotated[float, Length(0, 1000)] = Field(
-        default=40.0, description="From the front's top edge to the middle of the cut-out; a scoop starts at the edge."
+        default=40.0,
+        description="From a drawer front's top edge, or a door's closing edge, to the middle of the cut-out; a scoop "
+        "starts at the edge.",
     )
     corner: Annotated[float, Length(0, 150)] = Field(default=12.5, description="Radius of a scoop's corners.")
 
