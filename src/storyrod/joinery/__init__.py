@@ -1,0 +1,6 @@
+"""Joints found from the panels' geometry, and every cut on both panels: `join`, then `detail`."""
+
+from storyrod.joinery._detail import detail
+from storyrod.joinery._join import join
+
+__all__ = ["detail", "join"]

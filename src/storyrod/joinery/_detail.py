@@ -1,0 +1,167 @@
+"""Every cut on both panels, clashes settled, connectors counted: `detail(joined, choices)`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from storyrod.faults import Caution, Fault, raise_if_any
+from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
+from storyrod.joinery._clash import Panels
+from storyrod.joinery._settle import Settler
+from storyrod.joinery._slab import Slab
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import PanelPoint
+from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details, Joined, JoinedCase
+from storyrod.model.feature import Channel, Feature, FeatureId
+from storyrod.model.joint import Joint, JointId
+from storyrod.model.panel import PanelId
+
+
+def detail(joined: Joined, choices: Choices) -> Details:
+    """Return every cut on every panel, each half with its mate, and the connectors of each case.
+
+    Clashes are settled by moving the fewest stations the least way within the rules of their methods; what was
+    moved is told. Keyholes lock the way that `choices` says, or toward the back, or down.
+
+    Raises:
+        JobError: every two cuts that no moving sets apart: which, in which panel, where, and what would free them.
+    """
+    cases: list[DetailedCase] = []
+    faults: list[Fault] = []
+    for case in joined.cases:
+        work = _CaseDetailer(joined, case, choices)
+        cases.append(work.detailed())
+        faults.extend(work.faults)
+    raise_if_any(dict.fromkeys(faults))
+    return Details(job=joined.job, methods=joined.methods, cases=tuple(cases))
+
+
+class _CaseDetailer:
+    """Details one case; `faults` gathers the clashes that cannot be settled."""
+
+    def __init__(self, joined: Joined, case: JoinedCase, choices: Choices) -> None:
+        self.joined = joined
+        self.case = case
+        self.choices = choices
+        self.faults: list[Fault] = []
+
+    def detailed(self) -> DetailedCase:
+        """Return the case with all its features."""
+        built, job = self.case.built, self.joined.job
+        slabs = {p.id: Slab(p) for p in self.case.panels}
+        joints = [self._locked(j) for j in self.case.joints]
+        cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
+        panels = Panels(slabs, cuts, built.fittings, job.limits)
+        settler = Settler(panels, job.mark_to, built.case.field)
+        settler.settle()
+        self.faults.extend(settler.faults)
+        return DetailedCase(
+            built=built,
+            panels=self.case.panels,
+            joints=tuple(_with_moves(c) for c in cuts),
+            features=self._features(cuts, slabs),
+            connectors=_counted(cuts),
+            settled=settler.settled(),
+            cautions=tuple(_cautions(cuts)),
+        )
+
+    def _locked(self, joint: Joint) -> Joint:
+        chosen = self.choices.lock_of(joint.id) if joint.lock is not None else None
+        if chosen is None or chosen is joint.lock:
+            return joint
+        if chosen.axis is not joint.run.axis:
+            raise ValueError(f"joint {joint.id} can not slide {chosen.word}, across its own line")
+        return replace(joint, lock=chosen)
+
+    def _features(self, cuts: list[JointCuts], slabs: dict[PanelId, Slab]) -> tuple[Feature, ...]:
+        """Return all features by panel, surface and place."""
+        order = {panel: n for n, panel in enumerate(slabs)}
+        made = list(self.case.built.fittings)
+        for joint in cuts:
+            made.extend(joint.whole)
+            for bore in joint.bores:
+                made.extend(_made(joint, bore))
+        made.sort(key=lambda f: (order[f.panel], surface_number(f.surface), f.at.u, f.at.v, f.id))
+        return tuple(made)
+
+
+def _made(cuts: JointCuts, bore: Bore) -> Iterator[Feature]:
+    """Yield one cut of a joint at all its stations."""
+    joint = cuts.joint
+    panel, surface, shape, why, item = bore.slab.panel.id, bore.surface, bore.shape, bore.why, bore.item
+    name, number, tail = joint.id, joint.number, bore.tail
+    for n, station in enumerate(cuts.stations, start=1):
+        mate = None if bore.mate is None else FeatureId(f"{bore.mate}:{number}.{n}{bore.mate_tail}")
+        yield Feature(
+            id=FeatureId(f"{panel}:{number}.{n}{tail}"),
+            panel=panel,
+            surface=surface,
+            at=PanelPoint(*bore.at(station)),
+            shape=shape,
+            joint=name,
+            station=n,
+            mate=mate,
+            why=why,
+            item=item,
+        )
+
+
+def _with_moves(cuts: JointCuts) -> Joint:
+    joint = cuts.joint
+    if cuts.stations == joint.stations:
+        return joint
+    moved = tuple(n for n, (a, b) in enumerate(zip(joint.stations, cuts.stations, strict=True), start=1) if a != b)
+    return replace(joint, stations=cuts.stations, moved_stations=moved)
+
+
+def _counted(cuts: list[JointCuts]) -> tuple[ConnectorCount, ...]:
+    """Return how many of each item the case uses up, by method, in the order in which joints ask for them."""
+    counts: dict[tuple[str, str], int] = {}
+    for joint in cuts:
+        for item, count in joint.joint.connectors:
+            key = (joint.method.code, item)
+            counts[key] = counts.get(key, 0) + count
+    return tuple(ConnectorCount(method=m, item=i, count=n) for (m, i), n in sorted(counts.items()))
+
+
+def _cautions(cuts: list[JointCuts]) -> Iterator[Caution]:
+    yield from _stopped(cuts)
+    yield from _thin_webs(cuts)
+
+
+def _stopped(cuts: list[JointCuts]) -> Iterator[Caution]:
+    ends = [
+        c.joint
+        for c in cuts
+        for f in c.whole
+        if isinstance(f.shape, Channel) and any(f.shape.stopped) and f.shape.kind == "housing"
+    ]
+    if ends:
+        numbers = ", ".join(j.number for j in ends)
+        yield Caution(
+            code="stopped-housing",
+            about=f"case {ends[0].case}",
+            text=f"Housings stop within their panels ({numbers}), and a router leaves their ends round.",
+            do="Square the ends with a chisel, or take a little more off the entering corner.",
+            ids=tuple(j.id for j in ends),
+        )
+
+
+def _thin_webs(cuts: list[JointCuts]) -> Iterator[Caution]:
+    """Housings on both faces of one panel should not take more than half the board together (common practice)."""
+    by_id: dict[JointId, JointCuts] = {c.joint.id: c for c in cuts}
+    for one in cuts:
+        joint = one.joint
+        other = by_id.get(joint.back_to_back) if joint.back_to_back else None
+        if other is None or joint.id > other.joint.id or not one.whole or not other.whole:
+            continue
+        board, taken = one.receiving.thickness, one.size.enters + other.size.enters
+        if taken > board / 2:
+            yield Caution(
+                code="thin-web",
+                about=one.receiving.panel.name,
+                text=f"Two housings back to back leave {show_mm(board - taken)} mm of a board of {show_mm(board)} mm.",
+                do="A shallower housing on both faces, of your own method, is stronger.",
+                ids=(joint.id, other.joint.id),
+            )

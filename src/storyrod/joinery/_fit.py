@@ -1,0 +1,232 @@
+"""Whether a method can hold a joint at all: class, boards, depths, room in the edge, and stations."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+
+from storyrod.faults import Fault
+from storyrod.joinery._contacts import Contact
+from storyrod.joinery._stations import DUST, shortest, stations_of
+from storyrod.measure.length import show_mm
+from storyrod.model.job import JointClass, Limits, Spread
+from storyrod.model.joint import JointKind
+from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard
+from storyrod.model.panel import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a method cannot hold a joint."""
+
+    code: str
+    found: str
+    allowed: str
+    do: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far the cuts of one station go along the joint, toward its start and its end."""
+
+    back: float
+    ahead: float
+
+
+def reason_against(contact: Contact, method: Method, spread: Spread, limits: Limits) -> Reason | None:
+    """Return the first reason why `method` cannot hold this joint, or None where it can."""
+    return next(_reasons(contact, method, spread, limits), None)
+
+
+def fault_of(
+    reason: Reason, contact: Contact, field: str, spread: Spread, limits: Limits, methods: Iterable[Method]
+) -> Fault:
+    """Return the fault for a reason, with the methods that would fit in its place."""
+    others = [m.code for m in methods if reason_against(contact, m, spread, limits) is None]
+    names = f"{contact.entering.panel.name} and {contact.receiving.panel.name}"
+    choose = f"Choose another method for this joint: {', '.join(others)}." if others else "No method here fits it."
+    return Fault(
+        code=reason.code,
+        field=field,
+        found=f"{reason.found} ({names})",
+        allowed=reason.allowed,
+        do=f"{choose} {reason.do}".rstrip(),
+    )
+
+
+def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits) -> Iterator[Reason]:
+    yield from _class_reasons(contact, method)
+    size = method.size_for(contact.thinner)
+    if size is None:
+        yield Reason(
+            "method-board",
+            f"{method.name} in a board of {_mm(contact.thinner)}",
+            " or ".join(f"{_mm(s.low)} to under {_mm(s.high)}" for s in _merged(method.sizes)),
+            "Or use a board of a thickness that it has a size for.",
+        )
+        return
+    yield from _entering_reasons(contact, method, size, limits)
+    yield from _receiving_reasons(contact, method, size, limits)
+    yield from _station_reasons(contact, method, size, spread, limits)
+
+
+def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
+    kind = JointClass(contact.kind.value)
+    where = JointClass.CORNER if contact.at_corner else JointClass.MID_PANEL
+    wants = {kind}
+    if contact.kind is JointKind.BACK and contact.entering.panel.role is Role.BACK and contact.let_in <= 0:
+        wants.add(JointClass.MID_PANEL)  # a back fitted between panels stands in a joint like a shelf's
+    for wanted in sorted(wants - set(method.classes)):
+        words = ", ".join(c.value for c in method.classes)
+        yield Reason("method-class", f"{method.name} for a {wanted.value} joint", f"{words} joints")
+    enters = any(s.enters > 0 for s in method.sizes)
+    if enters and kind is not where and where not in method.classes:
+        place = "at the end of a panel" if contact.at_corner else "in the middle of a panel"
+        other = "away from the end" if contact.at_corner else "at the end, as a rebate"
+        yield Reason("method-class", f"{method.name} {place}", f"a joint {other}")
+
+
+def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, limits: Limits) -> Iterator[Reason]:
+    board = contact.receiving.thickness
+    deepest = max([size.enters, *(c.depth or 0.0 for c in size.receiving if not c.through)])
+    if deepest + limits.skin > board + DUST:
+        word = "a housing or rebate" if size.enters >= deepest else "a cut"
+        deeper = ", deeper than the board" if deepest >= board else ""
+        yield Reason(
+            "method-skin",
+            f"{method.name}: {word} {_mm(deepest)} deep in a board of {_mm(board)}{deeper}",
+            f"up to {_mm(board - limits.skin)} deep, so that {_mm(limits.skin)} of board is left",
+            "Or use a thicker board.",
+        )
+
+
+def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limits: Limits) -> Iterator[Reason]:
+    board = contact.entering.thickness
+    edge = contact.high[contact.across] - contact.low[contact.across]
+    length = contact.entering.high[contact.home] - contact.entering.low[contact.home]
+    for cut in size.entering:
+        if cut.place is CutPlace.JOINT:
+            beside = edge / 2 - abs(cut.across) - width_of(cut) / 2
+            if beside < limits.wall - DUST:
+                yield Reason(
+                    "method-wall",
+                    f"{method.name}: a {cut.kind.value} {_mm(width_of(cut))} wide in an edge of {_mm(edge)}",
+                    f"at least {_mm(limits.wall)} of board on either side of it",
+                    "Or use a thicker board.",
+                )
+            if (cut.depth or 0.0) + limits.skin > length + DUST:
+                yield Reason(
+                    "method-skin",
+                    f"{method.name}: a {cut.kind.value} {_mm(cut.depth or 0.0)} deep in a panel {_mm(length)} across",
+                    f"up to {_mm(length - limits.skin)} deep",
+                    "Or make the panel wider.",
+                )
+        elif depth_in_face(cut) + limits.skin > board + DUST and not cut.through:
+            yield Reason(
+                "method-skin",
+                f"{method.name}: a {cut.kind.value} {_mm(depth_in_face(cut))} deep in a board of {_mm(board)}",
+                f"up to {_mm(board - limits.skin)} deep, so that {_mm(limits.skin)} of board is left",
+                "Or use a thicker board.",
+            )
+
+
+def _station_reasons(
+    contact: Contact, method: Method, size: SizeForBoard, spread: Spread, limits: Limits
+) -> Iterator[Reason]:
+    rules = method.rules
+    if rules is None:
+        return
+    reach = reach_of(size)
+    room = max(reach.back, reach.ahead) + limits.wall
+    stations = stations_of(contact.length, rules, spread, reach=room)
+    if stations is None:
+        yield Reason(
+            "method-stations",
+            f"{method.name} in a joint {_mm(contact.length)} long",
+            f"at least {_mm(shortest(rules, room))}"
+            + ("" if rules.single else f" for {rules.least} connectors, {_mm(rules.end_min)} from each end"),
+            "Or make the joint longer.",
+        )
+    elif min(stations[0] - reach.back, contact.length - stations[-1] - reach.ahead) < limits.wall - DUST:
+        yield Reason(
+            "method-stations",
+            f"{method.name}: a cut that reaches {_mm(max(reach.back, reach.ahead))} from its station, "
+            f"{_mm(min(stations[0], contact.length - stations[-1]))} from the end of the joint",
+            f"at least {_mm(limits.wall)} of board between a cut and the end",
+            "Or correct the method's end and end_min.",
+        )
+    elif len(stations) > 1 and min(b - a for a, b in pairwise(stations)) < reach.back + reach.ahead - DUST:
+        yield Reason(
+            "method-stations",
+            f"{method.name}: cuts that take up {_mm(reach.back + reach.ahead)} along the joint, "
+            f"{_mm(min(b - a for a, b in pairwise(stations)))} apart",
+            "stations at least as far apart as their cuts are long",
+            "Or correct the method's gap_min and pitch.",
+        )
+
+
+@cache
+def reach_of(size: SizeForBoard) -> Reach:
+    """Return how far the cuts of a station go along the joint, in both panels."""
+    return _reach((*size.receiving, *size.entering))
+
+
+@cache
+def receiving_reach(size: SizeForBoard) -> Reach:
+    """Return how far the cuts of a station go along the joint, in the receiving panel."""
+    return _reach(size.receiving)
+
+
+def _reach(cuts: tuple[Cut, ...]) -> Reach:
+    return Reach(
+        max((_half(c) - c.along for c in cuts), default=0.0), max((_half(c) + c.along for c in cuts), default=0.0)
+    )
+
+
+def _half(cut: Cut) -> float:
+    match cut.kind:
+        case CutKind.SLOT:
+            return (cut.length or 0.0) / 2
+        case CutKind.PROFILE_SLOT:
+            return ((cut.length or 0.0) + (cut.undercut_width or 0.0) - (cut.width or 0.0)) / 2
+        case CutKind.KEYHOLE:
+            return (cut.travel or 0.0) + (cut.diameter or 0.0) / 2
+        case CutKind.SEGMENT_POCKET:
+            radius, depth = (cut.disc or 0.0) / 2, cut.depth or 0.0
+            return math.sqrt(max(0.0, 2 * radius * depth - depth * depth))
+    return max(cut.diameter or 0.0, cut.countersink or 0.0) / 2
+
+
+def width_of(cut: Cut) -> float:
+    """Return how wide a cut is across the joint."""
+    if cut.kind is CutKind.HOLE:
+        return max(cut.diameter or 0.0, cut.countersink or 0.0)
+    return max(cut.width or 0.0, cut.undercut_width or 0.0)
+
+
+def depth_in_face(cut: Cut) -> float:
+    """Return how deep a cut goes below the face it is made in, at its deepest place."""
+    if cut.kind is CutKind.ANGLED_POCKET:
+        slope = math.radians(cut.angle_deg or 0.0)
+        return (cut.length or 0.0) * math.sin(slope) + (cut.diameter or 0.0) / 2 * math.cos(slope)
+    return cut.depth or 0.0
+
+
+def _merged(sizes: tuple[SizeForBoard, ...]) -> list[SizeForBoard]:
+    """Return the ranges of thickness, neighbours made one."""
+    from dataclasses import replace
+
+    merged: list[SizeForBoard] = []
+    for size in sorted(sizes, key=lambda s: s.low):
+        if merged and abs(merged[-1].high - size.low) < DUST:
+            merged[-1] = replace(merged[-1], high=size.high)
+        else:
+            merged.append(size)
+    return merged
+
+
+def _mm(value: float) -> str:
+    return f"{show_mm(value)} mm"

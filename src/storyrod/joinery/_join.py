@@ -1,0 +1,183 @@
+"""Contacts, methods, sizes and stations: `join(carcass, workshop)`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from storyrod.faults import Fault, raise_if_any
+from storyrod.joinery._choose import Chooser, Chosen
+from storyrod.joinery._contacts import Contact, find_contacts, place
+from storyrod.joinery._fit import fault_of, reach_of, reason_against
+from storyrod.joinery._lengthen import lengthen
+from storyrod.joinery._opposite import Line, settle_opposites
+from storyrod.joinery._slab import DIRECTIONS, Slab, box_of
+from storyrod.joinery._stations import stations_of
+from storyrod.measure.space import Direction
+from storyrod.model.carcass import BuiltCase, Carcass
+from storyrod.model.detail import Joined, JoinedCase
+from storyrod.model.job import Job
+from storyrod.model.joint import Joint, JointId
+from storyrod.model.method import Method, Motion, SizeForBoard
+from storyrod.model.panel import Panel
+from storyrod.model.workshop import Workshop
+
+
+def join(carcass: Carcass, workshop: Workshop) -> Joined:
+    """Return every joint of every case, with its method and stations, and the panels' final sizes.
+
+    A panel that enters a housing or rebate is made longer by what that swallows. Stations are those of the method's
+    rules; joints back to back are staggered by half a pitch where their cuts do not fit one behind the other.
+    Other clashes are settled by `detail`.
+
+    Raises:
+        JobError: every joint, of all cases, that its method can not hold, with the methods that would.
+    """
+    methods = {m.code: m for m in workshop.methods}
+    joiners = [_CaseJoiner(carcass.job, built, workshop, methods) for built in carcass.cases]
+    cases = tuple(j.joined() for j in joiners)
+    raise_if_any(_each_once(f for j in joiners for f in j.faults))
+    used = {joint.method for case in cases for joint in case.joints}
+    return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=cases)
+
+
+def _each_once(faults: object) -> tuple[Fault, ...]:
+    return tuple(dict.fromkeys(faults))  # type: ignore[call-overload]
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A joint being made."""
+
+    contact: Contact
+    chosen: Chosen
+    size: SizeForBoard
+
+    @property
+    def method(self) -> Method:
+        return self.chosen.method
+
+
+class _CaseJoiner:
+    """Joins one case; `faults` gathers what is wrong with it."""
+
+    def __init__(self, job: Job, built: BuiltCase, workshop: Workshop, methods: dict[str, Method]) -> None:
+        self.job = job
+        self.built = built
+        self.methods = methods
+        self.chooser = Chooser(job, built, workshop, methods)
+        self.faults: list[Fault] = []
+
+    def joined(self) -> JoinedCase:
+        """Return the case with its joints, as far as they can be made."""
+        slabs = [Slab(p) for p in self.built.panels]
+        contacts = self._contacts(slabs)
+        drafts = [d for c in contacts if (d := self._draft(c)) is not None]
+        self.chooser.note_unused(contacts)
+        self.faults.extend(self.chooser.faults)
+        panels = self._sized(drafts)
+        drafts = [d for d in drafts if self._fits(d)]
+        joints = tuple(self._joints(drafts))
+        return JoinedCase(built=self.built, panels=panels, joints=joints)
+
+    def _contacts(self, slabs: list[Slab]) -> list[Contact]:
+        bodies: dict[str, list[Slab]] = {}
+        for slab in slabs:
+            bodies.setdefault(slab.panel.body, []).append(slab)
+        back = self.built.case.back.kind
+        found = [c for body in bodies.values() if len(body) > 1 for c in find_contacts(body, back)]
+        found.sort(key=lambda c: c.key)
+        return found
+
+    def _draft(self, contact: Contact) -> _Draft | None:
+        chosen = self.chooser.choose(contact)
+        if chosen is None:
+            return None
+        size = chosen.method.size_for(contact.thinner)
+        if size is None:
+            self._note(contact, chosen)
+            return None
+        return _Draft(contact, chosen, size)
+
+    def _sized(self, drafts: list[_Draft]) -> tuple[Panel, ...]:
+        """Make entering panels longer, and measure every joint again where a panel has grown."""
+        grown = lengthen([(d.contact, d.size.enters) for d in drafts if d.size.enters > 0], self.job.unit)
+        if not grown:
+            return self.built.panels
+        for draft in drafts:
+            place(draft.contact)
+        return tuple(grown.get(p.id, p) for p in self.built.panels)
+
+    def _fits(self, draft: _Draft) -> bool:
+        if reason_against(draft.contact, draft.method, draft.chosen.spread, self.job.limits) is None:
+            return True
+        self._note(draft.contact, draft.chosen)
+        return False
+
+    def _note(self, contact: Contact, chosen: Chosen) -> None:
+        spread, limits = chosen.spread, self.job.limits
+        reason = reason_against(contact, chosen.method, spread, limits)
+        if reason is not None:
+            self.faults.append(fault_of(reason, contact, chosen.field, spread, limits, self.methods.values()))
+
+    def _joints(self, drafts: list[_Draft]) -> list[Joint]:
+        lines = [Line(d.contact, d.method, d.size, self._spread(d)) for d in drafts]
+        self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job.limits))
+        code = self.built.case.code
+        ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=1)}
+        return [
+            _joint(code, f"J{n}", line, None if line.opposite is None else ids[id(line.opposite)])
+            for n, line in enumerate(lines, start=1)
+        ]
+
+    def _spread(self, draft: _Draft) -> tuple[float, ...]:
+        rules = draft.method.rules
+        if rules is None:
+            return ()
+        reach = reach_of(draft.size)
+        room = max(reach.back, reach.ahead) + self.job.limits.wall
+        return stations_of(draft.contact.length, rules, draft.chosen.spread, reach=room) or ()
+
+
+def _joint(case: str, number: str, line: Line, opposite: JointId | None) -> Joint:
+    contact, method = line.contact, line.method
+    receiving, entering = contact.receiving, contact.entering
+    along = receiving.axes.index(contact.run)
+    start = contact.start
+    shift = receiving.signs[along] * (start - receiving.origin[contact.run])
+    slides = method.motion in {Motion.STRAIGHT_THEN_SLIDE, Motion.SLIDE}
+    return Joint(
+        id=JointId(f"{case}.{number}"),
+        number=number,
+        case=case,
+        kind=contact.kind,
+        at_corner=contact.at_corner,
+        receiving=receiving.panel.id,
+        entering=entering.panel.id,
+        receiving_surface=receiving.surface_toward(contact.home, -contact.sign),
+        entering_surface=entering.surface_toward(contact.home, contact.sign),
+        contact=box_of(contact.low, contact.high),
+        home=DIRECTIONS[contact.home][1 if contact.sign > 0 else 0],
+        run=DIRECTIONS[contact.run][1 if contact.run_sign > 0 else 0],
+        length=contact.length,
+        start=start,
+        shift=shift,
+        method=method.code,
+        motion=method.motion,
+        travel=method.slide_travel,
+        enters=line.size.enters or contact.let_in,
+        stations=line.stations,
+        back_to_back=opposite,
+        lock=default_lock(contact.run) if slides else None,
+        connectors=tuple((c.item, c.each * len(line.stations) + c.per_joint) for c in line.size.consumes),
+        glue=method.glue,
+    )
+
+
+def default_lock(run: int) -> Direction:
+    """Return the way in which a sliding panel goes home unless chosen otherwise: to the back, down, or to the right."""
+    return (Direction.RIGHT, Direction.BACKWARD, Direction.DOWN)[run]
+
+
+def with_stations(joint: Joint, stations: tuple[float, ...], moved: tuple[int, ...]) -> Joint:
+    """Return the joint with its stations moved."""
+    return replace(joint, stations=stations, moved_stations=moved)

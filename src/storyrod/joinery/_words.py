@@ -1,0 +1,70 @@
+"""What is said of a clash, settled or not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from storyrod.faults import Fault
+from storyrod.joinery._clash import FITTING, Clash, Panels, Spot
+from storyrod.measure.length import show_mm
+from storyrod.model.feature import Feature
+
+
+def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
+    """Return why a station was moved."""
+    for clash in knot:
+        for mine, other in ((clash.one, clash.other), (clash.other, clash.one)):
+            if (mine.owner, mine.station) == (owner, index):
+                return f"it met {_what(other, panels)} in {panels.slabs[clash.panel].panel.name}"
+    first = knot[0]
+    return (
+        f"it moved with another: {_what(first.one, panels)} met {_what(first.other, panels)} "
+        f"in {panels.slabs[first.panel].panel.name}"
+    )
+
+
+def clash_fault(clash: Clash, panels: Panels, field: str) -> Fault:
+    """Return the fault of two cuts that no moving sets apart."""
+    panel = panels.slabs[clash.panel].panel
+    movable = next((s for s in (clash.one, clash.other) if s.owner != FITTING), clash.one)
+    u, v, _ = movable.at
+    return Fault(
+        code="clash",
+        field=panel.cause or field,
+        found=f"{_what(clash.one, panels)} and {_what(clash.other, panels)} meet in {panel.name} of case "
+        f"{panel.case}, {show_mm(u)} mm from its datum end and {show_mm(v)} mm from its face edge",
+        allowed=f"at least {show_mm(clash.room)} mm of board between them",
+        do=_ways_out(clash, panels),
+    )
+
+
+def _what(spot: Spot, panels: Panels) -> str:
+    if spot.owner == FITTING:
+        cut = spot.cut
+        why = f" ({cut.why})" if cut.why else ""
+        return f"the {_kind(spot)}{why}"
+    joint = panels.joints[spot.owner]
+    names = f"{joint.entering.panel.name} and {joint.receiving.panel.name}"
+    return f"the {_kind(spot)} of {joint.joint.number} ({joint.method.name}, {names})"
+
+
+def _kind(spot: Spot) -> str:
+    cut = spot.cut
+    if isinstance(cut, Feature):
+        return cut.kind
+    return cut.shape.kind
+
+
+def _ways_out(clash: Clash, panels: Panels) -> str:
+    """Return what would free the two."""
+    ways: list[str] = []
+    owners = [s.owner for s in (clash.one, clash.other) if s.owner != FITTING]
+    for owner in dict.fromkeys(owners):
+        joint = panels.joints[owner]
+        ways.append(f"another method for {joint.entering.panel.name} and {joint.receiving.panel.name}")
+    if len(owners) < 2:
+        fitting = clash.one if clash.one.owner == FITTING else clash.other
+        ways.append(f"another place for {fitting.cut.why or _kind(fitting)}")
+    else:
+        ways.append("other sizes of the openings, so that the two panels stand apart")
+    return f"Choose {', or '.join(ways)}."
