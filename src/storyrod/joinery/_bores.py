@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
@@ -27,7 +27,7 @@ from storyrod.model.job import BackKind
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard
 from storyrod.model.panel import PanelId, Role, Surface
-from storyrod.model.removal import removed
+from storyrod.model.removal import Primitive, Slant, removed
 
 Span = tuple[Vec, Vec]
 _ORIGIN: Final = PanelPoint(0.0, 0.0, 0.0)
@@ -335,9 +335,22 @@ def reach_of(shape: Shape, surface: Surface) -> Span:
     return bounds_of(Feature(id=FeatureId(""), panel=PanelId(""), surface=surface, at=_ORIGIN, shape=shape))
 
 
+def solids_of(feature: Feature) -> tuple[Primitive, ...]:
+    """Return what a feature takes away; a pocket bored at a slope is drawn back until all of its mouth is open."""
+    solids = removed(feature)
+    if not isinstance(feature.shape, AngledPocket):
+        return solids
+    slope = math.radians(feature.shape.angle_deg)
+    back = feature.shape.diameter / 2 / math.tan(slope)
+    axis, far = SURFACE_AT[feature.surface]
+    start = feature.at.moved(feature.shape.run, -feature.shape.sign * back * math.cos(slope))
+    start = start.moved(PANEL_AXIS[axis], back * math.sin(slope) * (1 if far else -1))
+    return tuple(replace(s, start=start) if isinstance(s, Slant) else s for s in solids)
+
+
 def bounds_of(feature: Feature) -> Span:
     """Return the lowest and highest corner of what a feature takes away, in the panel's frame."""
-    blocks = [p.bounds for p in removed(feature)]
+    blocks = [p.bounds for p in solids_of(feature)]
     low = (min(b.low.u for b in blocks), min(b.low.v for b in blocks), min(b.low.w for b in blocks))
     high = (max(b.high.u for b in blocks), max(b.high.v for b in blocks), max(b.high.w for b in blocks))
     return low, high

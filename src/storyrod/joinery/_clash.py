@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from storyrod.joinery._bores import Bore, JointCuts, Span, bounds_of, reach_of, surface_number
+from storyrod.joinery._bores import Bore, JointCuts, Span, bounds_of, reach_of, solids_of, surface_number
 from storyrod.joinery._distance import are_closer
 from storyrod.joinery._slab import Slab, Vec
 from storyrod.measure.space import PanelPoint
 from storyrod.model.feature import Channel, CutOut, Feature, FeatureId, Hole, Shape
 from storyrod.model.job import Limits
 from storyrod.model.panel import PanelId
-from storyrod.model.removal import Primitive, removed
+from storyrod.model.removal import Primitive
 
 FITTING = -1
 """The owner of a cut that no joint asks for."""
@@ -49,9 +49,9 @@ class Spot:
     def solids(self) -> tuple[Primitive, ...]:
         """Return what it takes away."""
         if isinstance(self.cut, Feature):
-            return removed(self.cut)
+            return solids_of(self.cut)
         cut = self.cut
-        return removed(
+        return solids_of(
             Feature(
                 id=FeatureId(""),
                 panel=cut.slab.panel.id,

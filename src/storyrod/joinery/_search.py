@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
+from storyrod.joinery._bores import Bore
 from storyrod.joinery._clash import Panels, Spot, spot_of
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.method import StationRules
@@ -17,23 +18,30 @@ STRETCH: Final = 1.5
 Place = tuple[int, int]
 """A station: number of its unit, and its place in the row from 0."""
 
-Placed = tuple[PanelId, Spot]
-"""A cut put into a panel for a try."""
+Placed = tuple[Bore, Spot]
+"""A cut put somewhere for a try."""
 
 
 class Search:
-    """Finds the least moves of a given set of stations, by branch and bound over the marking step."""
+    """Finds the least moves of a given set of stations."""
 
-    def __init__(self, panels: Panels, units: Sequence[list[int]], chosen: Sequence[Place], step: float) -> None:
+    def __init__(
+        self,
+        panels: Panels,
+        spots: Mapping[PanelId, Sequence[Spot]],
+        units: Sequence[list[int]],
+        chosen: Sequence[Place],
+        step: float,
+    ) -> None:
         self.panels = panels
+        self.spots = spots
         self.units = units
         self.chosen = chosen
         self.step = step
-        moving = {(owner, index) for unit, index in chosen for owner in units[unit]}
-        spots = panels.spots()
-        self.standing = {p: [s for s in here if (s.owner, s.station) not in moving] for p, here in spots.items()}
+        self.moving = {(owner, index) for unit, index in chosen for owner in units[unit]}
         self.best: dict[Place, float] | None = None
         self.way = math.inf
+        self._beside: dict[int, list[Spot]] = {}
 
     def least(self, below: float) -> tuple[float, dict[Place, float]] | None:
         """Return the least way in all, if it is less than `below`, and the new places."""
@@ -90,19 +98,38 @@ class Search:
 
     def _spots_at(self, unit: int, index: int, station: float) -> list[Placed]:
         return [
-            (bore.slab.panel.id, spot_of(bore, station, owner, index))
+            (bore, spot_of(bore, station, owner, index))
             for owner in self.units[unit]
             for bore in self.panels.joints[owner].bores
         ]
 
     def _is_free(self, here: Sequence[Placed], placed: Sequence[Placed]) -> bool:
-        for panel, spot in here:
-            others = self.standing.get(panel, [])
-            if any(o.owner != spot.owner and self.panels.room(spot, o) is not None for o in others):
+        for bore, spot in here:
+            if any(self.panels.room(spot, other) is not None for other in self._standing(bore, spot)):
                 return False
-            if any(p == panel and o.owner != spot.owner and self.panels.room(spot, o) for p, o in placed):
-                return False
+            panel = bore.slab.panel.id
+            for other_bore, other in placed:
+                beside = other_bore.slab.panel.id == panel and other.owner != spot.owner
+                if beside and self.panels.room(spot, other) is not None:
+                    return False
         return True
+
+    def _standing(self, bore: Bore, spot: Spot) -> list[Spot]:
+        """Return the cuts that stay and lie beside the line along which this one is moved."""
+        known = self._beside.get(id(bore))
+        if known is not None:
+            return known
+        room = max(self.panels.limits.wall, self.panels.limits.skin)
+        axes = [i for i in (0, 1, 2) if i != bore.run]
+        found = [
+            other
+            for other in self.spots.get(bore.slab.panel.id, ())
+            if other.owner != spot.owner
+            and (other.owner, other.station) not in self.moving
+            and all(other.low[i] < spot.high[i] + room and spot.low[i] < other.high[i] + room for i in axes)
+        ]
+        self._beside[id(bore)] = found
+        return found
 
 
 def _rules(rules: StationRules | None) -> StationRules:

@@ -1,6 +1,7 @@
 """Clashes settled: the fewest stations moved the least way, within the method's rules.
 
-The two ends of one panel move together wherever they stand alike, so that they can still be marked together.
+The two ends of one panel, and a mirrored pair of panels, move together wherever they stand alike, so that they can
+still be marked together; they are parted only where no common move is free.
 A moved station lies on the job's marking step. It may stretch a gap to one and a half pitches, never more.
 """
 
@@ -147,7 +148,7 @@ class Settler:
         self, pool: Sequence[Place], forced: set[Place], pairs: Sequence[tuple[Place, Place]]
     ) -> dict[Place, float] | None:
         """Return the new places of the fewest stations, and of these the least moved, or None."""
-        tried = 0
+        tried, spots = 0, self.panels.spots()
         for size in range(max(1, len(forced)), min(MOST_MOVED, len(pool)) + 1):
             best: dict[Place, float] | None = None
             least = float("inf")
@@ -158,7 +159,7 @@ class Settler:
                 tried += 1
                 if tried > MOST_TRIED:
                     return best
-                placed = Search(self.panels, self.units, chosen, self.step).least(least)
+                placed = Search(self.panels, spots, self.units, chosen, self.step).least(least)
                 if placed is not None:
                     least, best = placed
             if best is not None:
@@ -183,10 +184,14 @@ def _name(clash: Clash) -> tuple[object, ...]:
 
 
 def _units(panels: Panels) -> list[list[int]]:
-    """Return the joints in groups that move together: the two ends of one panel where they stand alike."""
+    """Return the joints in groups that move together: both ends of a panel, and twins, where they stand alike."""
     by_likeness: dict[tuple[object, ...], list[int]] = {}
     for owner, cuts in enumerate(panels.joints):
-        joint = cuts.joint
-        likeness = (joint.entering, joint.home.axis, joint.run, joint.method, joint.stations, round(joint.length, 6))
-        by_likeness.setdefault(likeness, []).append(owner)
+        joint, twin = cuts.joint, cuts.entering.panel.twin
+        first = joint.entering if twin is None else min(joint.entering, twin)
+        likeness = (first, joint.home.axis, joint.run, joint.method, joint.stations, round(joint.length, 6))
+        if joint.stations:
+            by_likeness.setdefault(likeness, []).append(owner)
+        else:
+            by_likeness[(owner,)] = [owner]
     return list(by_likeness.values())

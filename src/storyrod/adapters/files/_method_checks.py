@@ -7,7 +7,8 @@ from typing import Final
 
 from storyrod.adapters.files._fields import nearest, show
 from storyrod.faults import Fault, joined
-from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard, StationRules
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.method import Cut, CutKind, CutPlace, Method, Motion, SizeForBoard, StationRules
 from storyrod.model.workshop import CutterKind, ToolKind
 
 _NEEDED: Final[dict[CutKind, tuple[str, ...]]] = {
@@ -24,6 +25,7 @@ _WHOLE_LINE: Final = (CutKind.HOUSING, CutKind.REBATE, CutKind.GROOVE)
 def check_method(method: Method, connectors: tuple[float | None, ...], place: str) -> Iterator[Fault]:
     """Yield what is wrong with a method; `connectors` are the connector lengths of its sizes, where given."""
     yield from _needs(method, place)
+    yield from _slides(method, place)
     if method.whole_line and method.rules is not None:
         yield _fault(
             joined(place, "rules"), "rules of position", "none with whole_line = true", "Leave one of the two out."
@@ -53,6 +55,28 @@ def check_method(method: Method, connectors: tuple[float | None, ...], place: st
                 f"{before:g} mm or more",
                 "Write the sizes from the thinnest board up, without overlap.",
             )
+
+
+def _slides(method: Method, place: str) -> Iterator[Fault]:
+    """A keyhole holds by sliding: the panel slides as far as the keyhole is long, and does slide."""
+    for i, size in enumerate(method.sizes):
+        for n, cut in enumerate(size.receiving):
+            if cut.kind is not CutKind.KEYHOLE:
+                continue
+            if method.motion is not Motion.STRAIGHT_THEN_SLIDE:
+                yield _fault(
+                    joined(place, "motion"),
+                    show(method.motion.value),
+                    show(Motion.STRAIGHT_THEN_SLIDE.value),
+                    "A panel held in keyholes goes straight in, then slides.",
+                )
+            if cut.travel is not None and abs(cut.travel - method.slide_travel) > EXACT:
+                yield _fault(
+                    joined(place, f"sizes[{i}].receiving[{n}].travel"),
+                    f"{cut.travel:g} mm",
+                    f"the method's slide_travel, {method.slide_travel:g} mm",
+                    "Give the same figure in both places.",
+                )
 
 
 def _fault(field: str, found: str, allowed: str, do: str, code: str = "method") -> Fault:
