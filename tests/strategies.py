@@ -122,6 +122,7 @@ class Room:
     board: float
     depth: float
     drawers: bool
+    doors: bool
     widest_drawer: float
 
 
@@ -209,7 +210,7 @@ def cases(draw: st.DrawFn, code: str, board: Board, shop: Workshop) -> Case:
     fronts = draw(_fronts())
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
-    room = Room(board=t, depth=depth, drawers=not is_open, widest_drawer=min(widest, 600.0))
+    room = Room(board=t, depth=depth, drawers=not is_open, doors=t >= 16, widest_drawer=min(widest, 600.0))
     clear_height = height - (plinth.height if plinth else 0.0) - 2 * t
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
     return Case(
@@ -307,8 +308,8 @@ def _drawers(draw: st.DrawFn, shop: Workshop) -> Drawers:
         bottom_board=THIN,
         bottom=BottomKind.APPLIED if applied else BottomKind.GROOVED,
         room_above=draw(st.none() | mm(10, 20)),
-        room_below=draw(st.none() | mm(15, 20)),
-        bottom_up=draw(mm(10, 14)),
+        room_below=draw(st.none() | mm(15, 16)),
+        bottom_up=draw(mm(10, 11)),  # clear of the runner's screws, which stand about 20 mm up
     )
 
 
@@ -336,7 +337,7 @@ def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronte
     splits = [s for s, most in ((Split.ROWS, most_rows), (Split.COLUMNS, most_columns)) if most >= 2]
     if level < 3 and splits and draw(st.integers(0, 3)) > level:
         split = draw(st.sampled_from(splits))
-        holds = draw(st.sampled_from([Holds.OPEN, *_doors(width, height)])) if not fronted else Holds.OPEN
+        holds = draw(st.sampled_from([Holds.OPEN, *_doors(width, height, room)])) if not fronted else Holds.OPEN
         behind = fronted or holds is not Holds.OPEN
         inside = draw(_parts(split, width, height, room, behind, level))
         hinged = draw(st.sampled_from(["left", "right"]))
@@ -344,8 +345,8 @@ def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronte
     return draw(_whole(width, height, room, fronted))
 
 
-def _doors(width: float, height: float) -> list[Holds]:
-    if height < 300:
+def _doors(width: float, height: float, room: Room) -> list[Holds]:
+    if height < 300 or not room.doors:
         return []
     single = [Holds.DOOR] if 200 <= width <= 600 else []
     return [*single, Holds.PAIR_OF_DOORS] if 420 <= width <= 1100 else single
@@ -357,7 +358,7 @@ def _parts(
 ) -> tuple[Opening, ...]:
     along = height if split is Split.ROWS else width
     least = 130.0 if split is Split.ROWS else 270.0
-    count = draw(st.integers(2, min(4, int(along // (least + room.board)))))
+    count = draw(st.integers(2, min(4, int((along + room.board) // (least + room.board)))))
     unparted = split is Split.ROWS and draw(st.integers(0, 2)) == 0
     panels = 0 if unparted else count - 1
     left = along - panels * room.board
@@ -387,18 +388,20 @@ def _parts(
 @st.composite
 def _whole(draw: st.DrawFn, width: float, height: float, room: Room, fronted: bool) -> Opening:
     kinds = [Holds.OPEN]
-    if height >= 260 and width >= 150:
+    with_pins = height >= (450 if fronted else 300) and width >= 150  # hinge plates take some of the places
+    if with_pins:
         kinds.append(Holds.LOOSE_SHELVES)
     if not fronted:
-        kinds += _doors(width, height)
+        kinds += _doors(width, height, room)
         if room.drawers and height >= 120 and 250 <= width <= room.widest_drawer:
             kinds += [Holds.DRAWER, Holds.DRAWER]
     holds = draw(st.sampled_from(kinds))
-    most = 0 if holds in {Holds.OPEN, Holds.DRAWER} else min(3, int(height // 200) - (holds is not Holds.LOOSE_SHELVES))
+    is_bare = holds in {Holds.OPEN, Holds.DRAWER} or (holds is not Holds.LOOSE_SHELVES and height < 450)
+    most = 0 if is_bare else min(3, int(height // 250))
     least = 1 if holds is Holds.LOOSE_SHELVES else 0
     return Opening(
         holds=holds,
-        loose_shelves=draw(st.integers(least, max(least, most))) if height >= 260 and most else 0,
+        loose_shelves=draw(st.integers(least, max(least, most))) if with_pins and most else 0,
         hinged=draw(st.sampled_from(["left", "right"])),
         hand_hold=draw(st.none() | hand_holds()) if holds in _FRONTED else None,
         load_kg=draw(st.none() | st.sampled_from([5.0, 20.0])),
