@@ -42,6 +42,7 @@ class Finding:
         subject: what was checked, in the plural, as `pairs of holes and slots`.
         holds: what is true of all of them, as `meet within 0.000001 mm`.
         fails: what is not true of the ones at fault, as `do not meet`.
+        one: the sentence for a single one, as `pair of holes and slots meets within 0.000001 mm`.
         checked: how many.
         worst: the figure nearest to its limit, or beyond it; None where nothing is measured.
         limit: what `worst` may not pass; None where nothing is measured.
@@ -55,6 +56,7 @@ class Finding:
     subject: str
     holds: str
     fails: str
+    one: str
     checked: int
     worst: float | None = None
     limit: float | None = None
@@ -72,7 +74,7 @@ class Finding:
         """Return the finding as one plain sentence, its figure first."""
         if not self.passed:
             return f"{len(self.faults)} of {self.checked} {self.subject} {self.fails}: {self.faults[0].found}."
-        sentence = f"{self.checked} {self.subject} {self.holds}"
+        sentence = f"1 {self.one}" if self.checked == 1 else f"{self.checked} {self.subject} {self.holds}"
         if self.worst is None:
             return f"{sentence}."
         measure = self.measure or ("least found" if self.at_least else "greatest found")
@@ -159,6 +161,6 @@ class SolidWitness:
 
 
 def figure(value: float) -> str:
-    """Return a figure of a proof as it is printed: up to six decimals, no trailing zeros, no dust."""
-    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    """Return a figure of a proof as it is printed: three decimals, six for very small ones, no trailing zeros."""
+    text = f"{value:.{3 if abs(value) >= 0.01 else 6}f}".rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text

@@ -30,6 +30,8 @@ def mates_agree(details: Details, views: Sequence[CaseView]) -> Finding:
         subject="pairs of holes and slots",
         holds=f"meet within {figure(EXACT)} mm",
         fails="do not meet",
+        one=f"pair of holes and slots meets within {figure(EXACT)} mm",
+        measure="farthest off",
         code="proof-mates",
         limit=EXACT,
     )
@@ -131,6 +133,8 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
         subject="pairs of marks",
         holds=f"carry the same rounded figure, within {figure(MARKED)} mm",
         fails="do not carry the same figure",
+        one=f"pair of marks carries the same rounded figure, within {figure(MARKED)} mm",
+        measure="farthest off",
         code="proof-marks",
         limit=MARKED,
     )
@@ -168,6 +172,8 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
         subject="marks",
         holds=f"stand within half of {show_mm(setout.mark_to, 3)} mm of their exact places",
         fails="do not stand where their cuts are",
+        one=f"mark stands within half of {show_mm(setout.mark_to, 3)} mm of its exact place",
+        measure="farthest off",
         code="proof-marks",
         limit=limit,
     )

@@ -17,11 +17,13 @@ from storyrod.measure.length import show_mm
 from storyrod.measure.tolerance import EXACT, TOUCH
 from storyrod.model.detail import Details
 from storyrod.model.feature import Channel, CutOut, Feature, Hole
-from storyrod.model.panel import Panel
+from storyrod.model.panel import Panel, Surface
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._pieces import CutPieces, room_of
 from storyrod.proof._shapes import gap_between
 from storyrod.proof._tally import CaseView, Tally
+
+_OPPOSITE: Final = {s: s.opposite for s in Surface}
 
 FAR: Final = 40.0
 """Cuts farther apart than this (mm) are not measured: their boxes show that they keep apart."""
@@ -35,6 +37,7 @@ def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Findin
         subject="pairs of cuts in one panel",
         holds="do not meet",
         fails="meet",
+        one="pair of cuts in one panel does not meet",
         code="proof-meeting",
         limit=EXACT,
         at_least=True,
@@ -44,6 +47,7 @@ def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Findin
         subject="pairs of cuts from opposite surfaces",
         holds=f"keep at least {show_mm(skin)} mm between them",
         fails="leave too little between them",
+        one=f"pair of cuts from opposite surfaces keeps at least {show_mm(skin)} mm between them",
         code="proof-skin",
         limit=skin,
         at_least=True,
@@ -111,7 +115,7 @@ class _Panel:
 
 def _from_opposite_surfaces(one: Feature, other: Feature) -> bool:
     """Return whether two blind cuts come from opposite surfaces, with board between their bottoms."""
-    return one.surface is other.surface.opposite and not (_goes_through(one) or _goes_through(other))
+    return _OPPOSITE[one.surface] is other.surface and not (_goes_through(one) or _goes_through(other))
 
 
 def _goes_through(feature: Feature) -> bool:

@@ -9,7 +9,6 @@ from typing import Final
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT, TOUCH
-from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim, Finding, figure
 from storyrod.proof._tally import CaseView, Tally
@@ -27,15 +26,16 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
         subject="pairs of panels",
         holds="share no room but in the grooves, housings and rebates made for it",
         fails="share room",
+        one="pair of panels shares no room but in the grooves, housings and rebates made for it",
+        measure="deepest found",
         code="proof-boxes",
         limit=TOUCH,
     )
     for view in views:
         case = view.case
-        rooms = {p.id: view.channel_rooms(p.id) for p in case.panels}
         for one, other in combinations(case.panels, 2):
             shared = one.box.overlap(other.box) if one.box.intersects(other.box, TOUCH) else None
-            left = [] if shared is None else _less_all([shared], [*rooms[one.id], *rooms[other.id]])
+            left = [] if shared is None else _less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
             deepest = max(left, key=_depth, default=None)
             deep = 0.0 if deepest is None else _depth(deepest)
             if not tally.see(deep) and deepest is not None:
@@ -89,6 +89,8 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
         subject="lines through openings",
         holds=f"add up to the outside within {figure(EXACT)} mm",
         fails="do not add up to the outside",
+        one=f"line through an opening adds up to the outside within {figure(EXACT)} mm",
+        measure="farthest off",
         code="proof-sums",
         limit=EXACT,
     )
@@ -98,7 +100,7 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
             for opening in case.built.openings:
                 if opening.children:
                     continue
-                spans = _spans_on_line(case, opening.box, axis)
+                spans = _spans_on_line(view, opening.box, axis)
                 off = _off_from(spans, whole)
                 if not tally.see(off):
                     tally.tell(
@@ -114,14 +116,32 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
 _SEEN_THROUGH: Final = {Role.BACK}
 
 
-def _spans_on_line(case: DetailedCase, through: Box, axis: Axis) -> list[tuple[float, float]]:
-    """Return the stretches of a line through the middle of an opening that are panels or openings."""
+def _spans_on_line(view: CaseView, through: Box, axis: Axis) -> list[tuple[float, float]]:
+    """Return the stretches of a line through the middle of an opening that are panels or openings.
+
+    Where one panel stands in the channel of another, what both have in common counts once.
+    """
     cross = Axis.Z if axis is Axis.X else Axis.X
     at = through.centre.along(cross)
-    boxes = [p.box for p in case.panels if p.body == "carcass" and p.role not in _SEEN_THROUGH]
-    boxes += [o.box for o in case.built.openings if not o.children]
-    spans = {(round(lo, 9), round(hi, 9)) for lo, hi in (b.span(axis) for b in boxes if _crosses(b, cross, at))}
-    return sorted(spans)
+    panels = [p for p in view.case.panels if p.body == "carcass" and p.role not in _SEEN_THROUGH]
+    crossed = sorted((p for p in panels if _crosses(p.box, cross, at)), key=lambda p: p.box.span(axis))
+    spans = [o.box.span(axis) for o in view.case.built.openings if not o.children and _crosses(o.box, cross, at)]
+    before: Panel | None = None
+    for panel in crossed:
+        low, high = panel.box.span(axis)
+        if before is not None and _stands_in(view, before, panel):
+            low = max(low, before.box.span(axis)[1])
+        spans.append((low, high))
+        before = panel
+    return sorted({(round(lo, 9), round(hi, 9)) for lo, hi in spans})
+
+
+def _stands_in(view: CaseView, one: Panel, other: Panel) -> bool:
+    """Return whether two panels' boxes share room, all of it cut out of one of them for the other."""
+    if not one.box.intersects(other.box, TOUCH):
+        return False
+    shared = one.box.overlap(other.box)
+    return shared is not None and not _less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
 
 
 def _crosses(box: Box, cross: Axis, at: float) -> bool:
@@ -163,6 +183,8 @@ def frames_are_sound(views: Sequence[CaseView]) -> Finding:
         subject="panels",
         holds="have their face side, face edge and datum end where their role puts them",
         fails="have a frame that is not sound",
+        one="panel has its face side, face edge and datum end where its role puts them",
+        measure="farthest off",
         code="proof-frames",
         limit=EXACT,
     )
@@ -202,6 +224,8 @@ def twins_are_mirrored(views: Sequence[CaseView]) -> Finding:
         subject="mirrored pairs",
         holds="are alike in size and mirrored in hand",
         fails="are not mirrored",
+        one="mirrored pair is alike in size and mirrored in hand",
+        measure="farthest off",
         code="proof-twins",
         limit=EXACT,
     )

@@ -33,6 +33,7 @@ def clearances_are_left(views: Sequence[CaseView]) -> Finding:
     tally = Tally(
         claim=Claim.CLEARANCES,
         subject="clearances of drawers, fronts, loose shelves and places",
+        one="clearance is what was wanted or more",
         holds="are what was wanted or more",
         fails="are less than was wanted",
         code="proof-clearance",
@@ -71,6 +72,7 @@ def clearances_are_measured(views: Sequence[CaseView]) -> Finding:
     tally = Tally(
         claim=Claim.MEASURED,
         subject="clearances measured between the finished panels",
+        one="clearance measured between the finished panels is what was wanted or more",
         holds="are what was wanted or more",
         fails="are less than was wanted",
         code="proof-clearance",
@@ -195,6 +197,7 @@ def drawers_come_out(views: Sequence[CaseView]) -> Finding:
         subject="drawers",
         holds="come out without meeting anything",
         fails="meet something on their way out",
+        one="drawer comes out without meeting anything",
         code="proof-drawer-way",
     )
     for view in views:

@@ -27,6 +27,7 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
         subject="joints",
         holds="keep the ends and gaps of their methods",
         fails="do not keep the ends and gaps of their methods",
+        one="joint keeps the ends and gaps of its method",
         code="proof-stations",
         limit=0.0,
         at_least=True,
@@ -70,8 +71,8 @@ def connectors_add_up(details: Details, views: Sequence[CaseView]) -> Finding:
         subject="kinds of connector",
         holds="add up to what the joints use",
         fails="do not add up",
+        one="kind of connector adds up to what the joints use",
         code="proof-connectors",
-        limit=0.0,
     )
     for view in views:
         used: Counter[tuple[str, str]] = Counter()
@@ -80,7 +81,8 @@ def connectors_add_up(details: Details, views: Sequence[CaseView]) -> Finding:
         listed = Counter({(c.method, c.item): c.count for c in view.case.connectors})
         for method, item in sorted({*used, *listed}):
             wanted, told = used[method, item], listed[method, item]
-            if not tally.see(abs(wanted - told)):
+            tally.see()
+            if wanted != told:
                 tally.tell(
                     view.case.built.case.field,
                     f"{told} {item} in the list of case {view.code}",

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from storyrod.faults import Fault
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import Box
-from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import DetailedCase
-from storyrod.model.feature import Channel, Feature, FeatureId
+from storyrod.model.feature import Channel, CutOut, Feature, FeatureId
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, PanelId, Surface
 from storyrod.model.proof import Claim, Finding
@@ -25,6 +25,7 @@ class Tally:
     subject: str
     holds: str
     fails: str
+    one: str
     code: str
     limit: float | None = None
     at_least: bool = False
@@ -44,8 +45,8 @@ class Tally:
         if self.worst is None or (figure < self.worst if self.at_least else figure > self.worst):
             self.worst = figure
         bound = self.limit if limit is None else limit
-        # Half a tolerance of float dust: a limit of 1e-6 itself stays sharp to 1e-9.
-        dust = min(EXACT, bound * 1e-3) if bound else 1e-9
+        # Distances of curved pieces are known to a hundred-thousandth; a limit of 1e-6 itself stays sharp to 1e-9.
+        dust = min(1e-5, bound * 1e-3) if bound else 1e-9
         return figure >= bound - dust if self.at_least else figure <= bound + dust
 
     def tell(self, where: str, found: str, allowed: str, do: str) -> None:
@@ -59,6 +60,7 @@ class Tally:
             subject=self.subject,
             holds=self.holds,
             fails=self.fails,
+            one=self.one,
             checked=self.checked,
             worst=self.worst,
             limit=self.limit,
@@ -87,10 +89,10 @@ class CaseView:
             for cut in self.cuts[panel.id]:
                 yield panel, cut
 
-    def channel_rooms(self, panel_id: PanelId) -> list[Box]:
-        """Return the rooms of all channels of a panel, as boxes in the case frame."""
-        cuts = (c for c in self.cuts[panel_id] if isinstance(c.feature.shape, Channel))
-        return [room_of(c, self.panels[panel_id]) for c in cuts]
+    @cached_property
+    def rooms(self) -> dict[PanelId, list[Box]]:
+        """The square rooms cut in each panel (channels and notches), as boxes in the case frame."""
+        return {p.id: [room_of(c, p) for c in self.cuts[p.id] if _is_square(c.feature)] for p in self.case.panels}
 
     def panel(self, panel_id: PanelId) -> str:
         """Return a panel's name with its case, as `shelf 1 of case A`."""
@@ -109,6 +111,11 @@ class CaseView:
         """Return the field of the job that made a panel, or that of its case."""
         panel = self.panels.get(panel_id)
         return (panel.cause if panel else "") or self.case.built.case.field
+
+
+def _is_square(feature: Feature) -> bool:
+    shape = feature.shape
+    return isinstance(shape, Channel) or (isinstance(shape, CutOut) and shape.outline == "notch")
 
 
 def _coordinates(feature: Feature) -> tuple[tuple[str, float], tuple[str, float]]:

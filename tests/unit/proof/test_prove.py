@@ -49,7 +49,7 @@ def test_a_sound_case_passes_with_all_its_figures() -> None:
     assert proof.of(Claim.SUMS).checked == 4
     assert proof.of(Claim.TWINS).checked == 1
     assert proof.of(Claim.STATIONS).worst == pytest.approx(20)  # 50 from the end, 30 at the least
-    assert "12 pairs of holes and slots meet within 0.000001 mm (greatest found: 0 mm)." in proof.lines()
+    assert "12 pairs of holes and slots meet within 0.000001 mm (farthest off: 0 mm)." in proof.lines()
 
 
 def test_every_line_is_a_sentence_that_begins_with_its_figure() -> None:

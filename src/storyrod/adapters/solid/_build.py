@@ -32,24 +32,36 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
     from numpy.typing import NDArray
 
+Made = tuple["Manifold", float]
+"""A solid, and the volume that its flat sides leave out (mm3)."""
+
 SNAP: Final = 1e-6
 """A cut that ends this near to a surface of its panel ends on it: float dust must leave no film of board."""
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One solid to be taken away, in the panel's right-handed frame; `left_out` by its flat sides, in mm3."""
+    """One solid to be taken away, in the panel's right-handed frame; `left_out` by its flat sides, in mm3.
+
+    `bounds` is the box round it in the panel's frame (u, v, w).
+    """
 
     solid: Manifold
     left_out: float
+    bounds: Bar
 
 
 def panel_solid(panel: Panel, features: Iterable[Feature]) -> Manifold:
     """Return a panel less its features, in the panel's own right-handed frame (u, v, u x v), in mm."""
+    return less_pieces(panel, [p for f in features for p in pieces_of(panel, f)])
+
+
+def less_pieces(panel: Panel, pieces: Sequence[Piece]) -> Manifold:
+    """Return a panel less pieces that are made already."""
     from manifold3d import Manifold, OpType
 
-    pieces = [p.solid for f in features for p in pieces_of(panel, f)]
-    return Manifold.batch_boolean([_block(panel), *pieces], OpType.Subtract) if pieces else _block(panel)
+    solids = [_block(panel), *(p.solid for p in pieces)]
+    return Manifold.batch_boolean(solids, OpType.Subtract) if pieces else solids[0]
 
 
 def placed(solid: Manifold, panel: Panel) -> Manifold:
@@ -70,7 +82,7 @@ def case_solids(case: DetailedCase) -> dict[PanelId, Manifold]:
 def pieces_of(panel: Panel, feature: Feature) -> tuple[Piece, ...]:
     """Return what a feature takes away as solids in the panel's right-handed frame."""
     maker = _Maker(panel)
-    return tuple(maker.piece(primitive) for primitive in removed(feature))
+    return tuple(Piece(*maker.piece(primitive), primitive.bounds) for primitive in removed(feature))
 
 
 def sense_of(panel: Panel) -> int:
@@ -92,7 +104,7 @@ class _Maker:
         self.sense = sense_of(panel)
         self.planes = {axis: (0.0, panel.extent(axis)) for axis in PANEL_AXES}
 
-    def piece(self, primitive: Primitive) -> Piece:
+    def piece(self, primitive: Primitive) -> Made:
         """Return one primitive as a solid."""
         match primitive:
             case Bar():
@@ -117,11 +129,11 @@ class _Maker:
     def _snapped(self, axis: PanelAxis, value: float) -> float:
         return next((p for p in self.planes[axis] if abs(p - value) < SNAP), value)
 
-    def _round(self, axis: PanelAxis, start: Pair, end: Pair, radius: float, span: Pair) -> Piece:
+    def _round(self, axis: PanelAxis, start: Pair, end: Pair, radius: float, span: Pair) -> Made:
         low, high = (self._snapped(axis, x) for x in span)
         return self._prism(axis, round_ended(start, end, radius), low, high)
 
-    def _segment(self, primitive: Segment) -> Piece:
+    def _segment(self, primitive: Segment) -> Made:
         """Return a disc's segment: its outline lies across the disc's own axis."""
         axis = primitive.axis
         run = next(a for a in PANEL_AXES if a not in {axis, primitive.inward})
@@ -136,7 +148,7 @@ class _Maker:
         profile = Profile(tuple(placed_points), shape.true_area)
         return self._prism(axis, profile, primitive.low, primitive.high)
 
-    def _cone(self, primitive: Cone) -> Piece:
+    def _cone(self, primitive: Cone) -> Made:
         start = self._snapped(primitive.axis, primitive.centre.along(primitive.axis))
         end = start + primitive.sign * primitive.depth
         ends = [(start, primitive.wide), (end, primitive.narrow)]
@@ -148,9 +160,9 @@ class _Maker:
             for at, radius in ends
             for p in round_ended(centre, centre, radius).points
         ]
-        return Piece(_hull(rings), true * (1 - POLYGON_SHARE))
+        return (_hull(rings), true * (1 - POLYGON_SHARE))
 
-    def _slant(self, primitive: Slant) -> Piece:
+    def _slant(self, primitive: Slant) -> Made:
         """Return a sloped bore, drawn back beyond the face until all of its mouth is open."""
         start, end = primitive.start, primitive.end
         way = (end.u - start.u, end.v - start.v, end.w - start.w)
@@ -171,9 +183,9 @@ class _Maker:
                 )
                 rings.append((u, v, self.sense * w))
         area = math.pi * primitive.radius**2
-        return Piece(_hull(rings), area * (1 - POLYGON_SHARE) * (length + back))
+        return (_hull(rings), area * (1 - POLYGON_SHARE) * (length + back))
 
-    def _prism(self, axis: PanelAxis, profile: Profile, low: float, high: float) -> Piece:
+    def _prism(self, axis: PanelAxis, profile: Profile, low: float, high: float) -> Made:
         """Return a profile in the plane across `axis` swept from `low` to `high`."""
         from manifold3d import CrossSection, Manifold
 
@@ -189,7 +201,7 @@ class _Maker:
         columns = [_unit("uvw".index(a.value)) for a in (*_plane_of(axis), axis)]
         start = [low * c for c in columns[2]]
         rows = [[c[i] for c in columns] + [start[i]] for i in range(3)]
-        return Piece(swept.transform(_array(rows)), left_out)
+        return (swept.transform(_array(rows)), left_out)
 
     def _lifted(self, axis: PanelAxis, at: float, point: Pair) -> tuple[float, float, float]:
         first, second = _plane_of(axis)

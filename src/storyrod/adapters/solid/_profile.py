@@ -27,6 +27,9 @@ class Profile:
         return self.true_area - signed_area(self.points)
 
 
+_CIRCLE: Final = tuple((math.cos(2 * math.pi * k / SIDES), math.sin(2 * math.pi * k / SIDES)) for k in range(SIDES))
+
+
 def signed_area(points: tuple[Pair, ...]) -> float:
     """Return the area inside an outline, negative where it runs clockwise (surveyor's formula)."""
     pairs = zip(points, (*points[1:], points[0]), strict=True)
@@ -48,9 +51,10 @@ def round_ended(start: Pair, end: Pair, radius: float) -> Profile:
     turn = math.atan2(end[1] - start[1], end[0] - start[0]) if length > 0 else 0.0
     half = SIDES // 2
     front = [turn - math.pi / 2 + math.pi * k / half for k in range(half + 1)]
-    ring = [_on(end, radius, a) for a in front] + [_on(start, radius, a + math.pi) for a in front]
-    if length == 0:
-        ring = [_on(start, radius, 2 * math.pi * k / SIDES) for k in range(SIDES)]
+    if length > 0:
+        ring = [_on(end, radius, a) for a in front] + [_on(start, radius, a + math.pi) for a in front]
+    else:
+        ring = [(start[0] + radius * x, start[1] + radius * y) for x, y in _CIRCLE]
     return Profile(tuple(ring), math.pi * radius**2 + 2 * radius * length)
 
 

@@ -9,15 +9,16 @@ from collections.abc import Sequence
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
-from storyrod.adapters.solid._build import Piece, panel_solid, pieces_of, placed
+from storyrod.adapters.solid._build import Piece, less_pieces, pieces_of, placed
+from storyrod.adapters.solid._profile import SIDES
 from storyrod.faults import Fault
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PANEL_AXES
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import AngledPocket, Channel, Feature
-from storyrod.model.panel import Panel
+from storyrod.model.panel import Panel, PanelId
 from storyrod.model.proof import Claim, Finding, Overlap, PanelVolume, SolidWitness
-from storyrod.model.removal import Bar, removed, volume
+from storyrod.model.removal import Bar, volume
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -28,6 +29,9 @@ a film of 0.0001 mm over 600 x 18 mm has 1.08 mm3."""
 
 DUST: Final = 1e-9
 """What float sums may make of a volume, as a share of the board's."""
+
+Cut = tuple[Feature, tuple[Piece, ...]]
+"""A feature and what it takes away, as solids."""
 
 _OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
@@ -43,8 +47,11 @@ def witness(details: Details) -> SolidWitness:
     faults_apart: list[Fault] = []
     pairs, greatest = 0, 0.0
     for case in details.cases:
-        solids = {p.id: placed(panel_solid(p, case.on(p.id)), p) for p in case.panels}
-        volumes += [_volume_of(p, case.on(p.id), solids[p.id]) for p in case.panels]
+        solids: dict[PanelId, Manifold] = {}
+        for panel in case.panels:
+            cuts = [(f, pieces_of(panel, f)) for f in case.on(panel.id)]
+            solids[panel.id] = placed(less_pieces(panel, [p for _, group in cuts for p in group]), panel)
+            volumes.append(_volume_of(panel, cuts, solids[panel.id]))
         for one, other in combinations(case.panels, 2):
             pairs += 1
             if not one.box.intersects(other.box, 0.0):
@@ -63,6 +70,7 @@ def witness(details: Details) -> SolidWitness:
         subject="pairs of machined panels, built as solids,",
         holds="overlap nowhere",
         fails="overlap",
+        one="pair of machined panels, built as solids, does not overlap",
         checked=pairs,
         worst=greatest,
         limit=OVERLAP_MM3,
@@ -94,55 +102,52 @@ def _overlap_fault(case: DetailedCase, panel: Panel, found: Overlap) -> Fault:
     )
 
 
-def _volume_of(panel: Panel, features: Sequence[Feature], solid: Manifold) -> PanelVolume:
-    pieces = [(f, pieces_of(panel, f)) for f in features]
-    tolerance = sum(p.left_out for _, group in pieces for p in group)
+def _volume_of(panel: Panel, cuts: Sequence[Cut], solid: Manifold) -> PanelVolume:
     return PanelVolume(
         panel=panel.id,
         name=f"{panel.name} of case {panel.case}",
         meshed=solid.volume(),
-        exact=_exact_volume(panel, features, pieces),
-        tolerance=tolerance,
+        exact=_exact_volume(panel, cuts),
+        tolerance=sum(p.left_out for _, group in cuts for p in group),
     )
 
 
-def _exact_volume(
-    panel: Panel, features: Sequence[Feature], pieces: Sequence[tuple[Feature, tuple[Piece, ...]]]
-) -> float | None:
+def _exact_volume(panel: Panel, cuts: Sequence[Cut]) -> float | None:
     """Return box less features, or None where their volumes do not simply add up.
 
     Crossing channels do: what is common to blocks is counted once. Any other cuts that share wood do not.
     """
-    if any(isinstance(f.shape, AngledPocket) or _runs_out(panel, f) for f in features):
+    if any(isinstance(f.shape, AngledPocket) or _runs_out(panel, group) for f, group in cuts):
         return None
-    channels = [f for f in features if isinstance(f.shape, Channel)]
-    for (a, group_a), (b, group_b) in combinations(pieces, 2):
-        both_channels = isinstance(a.shape, Channel) and isinstance(b.shape, Channel)
-        if not both_channels and _share_wood(a, b, group_a, group_b):
-            return None
-    others = sum(volume(f) for f in features if not isinstance(f.shape, Channel))
-    return panel.length * panel.width * panel.thickness - others - _union_of_blocks(channels)
+    in_order = sorted(cuts, key=lambda c: min(p.bounds.low.u for p in c[1]))
+    for n, one in enumerate(in_order):
+        end = max(p.bounds.high.u for p in one[1])
+        for other in in_order[n + 1 :]:
+            if min(p.bounds.low.u for p in other[1]) >= end:
+                break
+            both_channels = isinstance(one[0].shape, Channel) and isinstance(other[0].shape, Channel)
+            if not both_channels and _share_wood(one[1], other[1]):
+                return None
+    others = sum(volume(f) for f, _ in cuts if not isinstance(f.shape, Channel))
+    blocks = [p.bounds for f, group in cuts if isinstance(f.shape, Channel) for p in group]
+    return panel.length * panel.width * panel.thickness - others - _union_of_blocks(blocks)
 
 
-def _runs_out(panel: Panel, feature: Feature) -> bool:
+def _runs_out(panel: Panel, group: Sequence[Piece]) -> bool:
     """Return whether a part of what a feature takes away lies beyond the board."""
     return any(
         p.bounds.low.along(a) < -1e-6 or p.bounds.high.along(a) > panel.extent(a) + 1e-6
-        for p in removed(feature)
+        for p in group
         for a in PANEL_AXES
     )
 
 
-def _share_wood(one: Feature, other: Feature, group_one: Sequence[Piece], group_other: Sequence[Piece]) -> bool:
-    boxes = [[p.bounds for p in removed(f)] for f in (one, other)]
-    if not any(a.meets(b) for a in boxes[0] for b in boxes[1]):
-        return False
-    return any((a.solid ^ b.solid).volume() > 1e-6 for a in group_one for b in group_other)
+def _share_wood(one: Sequence[Piece], other: Sequence[Piece]) -> bool:
+    return any(a.bounds.meets(b.bounds) and (a.solid ^ b.solid).volume() > 1e-6 for a in one for b in other)
 
 
-def _union_of_blocks(channels: Sequence[Feature]) -> float:
+def _union_of_blocks(bars: Sequence[Bar]) -> float:
     """Return the volume of all channels together, common parts once: cells of the grid of all their planes."""
-    bars = [p for f in channels for p in removed(f) if isinstance(p, Bar)]
     planes = [sorted({x for b in bars for x in b.span(a)}) for a in PANEL_AXES]
     total = 0.0
     for u0, u1 in zip(planes[0], planes[0][1:], strict=False):
@@ -162,7 +167,7 @@ def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Findin
     """Return whether each volume is right: never below box less features, above it by the flat sides at most."""
     fields = {p.id: p.cause or c.built.case.field for c in details.cases for p in c.panels}
     faults: list[Fault] = []
-    worst, limit, told = 0.0, 0.0, 0
+    worst, limit, told = 0.0, None, 0
     for v in volumes:
         if v.exact is None:
             continue
@@ -178,13 +183,17 @@ def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Findin
                     do=_OURS,
                 )
             )
-        if off > worst or not told:
+        if limit is None or off > worst:
             worst, limit = off, v.tolerance
+    left = len(volumes) - told
+    rest = f" ({left} more have cuts that share wood, and no plain sum)" if left else ""
     return Finding(
         claim=Claim.SOLID_VOLUMES,
-        subject=f"of {len(volumes)} panels, whose cuts share no wood,",
-        holds="have the volume of their box less their cuts, within what flat-sided circles make of it",
+        subject="solids",
+        holds=f"have the volume of their box less their cuts, within what {SIDES}-sided circles make of it{rest}",
         fails="do not have the volume of their box less their cuts",
+        one=f"solid has the volume of its box less its cuts, within what {SIDES}-sided circles make of it{rest}",
+        measure="greatest difference",
         checked=told,
         worst=worst,
         limit=limit,
