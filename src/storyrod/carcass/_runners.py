@@ -92,7 +92,7 @@ def _stock(making: Making, plan: BoxPlan, runner: Runner, screws: int) -> None:
 
 def settle_opposed(making: Making) -> None:
     """Make runner screws shorter where two meet from both faces of one panel, so that `skin` stays between them."""
-    skin, wall = making.job.limits.skin, making.job.limits.wall
+    skin = making.job.limits.skin
     for own, features in making.fittings.items():
         panel = making.panels[own]
         near = [f for f in features if f.why.startswith("runner of") and f.surface is Surface.FACE]
@@ -101,15 +101,15 @@ def settle_opposed(making: Making) -> None:
             f.id
             for a in near
             for b in far
-            if a.depth + b.depth > panel.thickness - skin and _meet(a, b, wall)
+            if a.depth + b.depth > panel.thickness - skin and _meet(a, b, skin)
             for f in (a, b)
         }
         if met:
             _shorten(making, own, met, (panel.thickness - skin) / 2)
 
 
-def _meet(a: Feature, b: Feature, wall: float) -> bool:
-    reach = wall + (_diameter(a) + _diameter(b)) / 2
+def _meet(a: Feature, b: Feature, skin: float) -> bool:
+    reach = skin + (_diameter(a) + _diameter(b)) / 2
     return (a.at.u - b.at.u) ** 2 + (a.at.v - b.at.v) ** 2 < reach * reach
 
 
