@@ -5,7 +5,7 @@ from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
-from storyrod.drawing._set_out import ROOM, panel_set_out, worked_faces
+from storyrod.drawing._set_out import ROOM, panel_set_out, panel_true_size, worked_faces
 from storyrod.drawing._types import (
     Anchor,
     Arc,
@@ -61,6 +61,7 @@ __all__ = [
     "flattened",
     "foot_of",
     "panel_set_out",
+    "panel_true_size",
     "run_width",
     "runs_of",
     "spread",

@@ -46,11 +46,13 @@ def _stop(run: Running, stop: Stop, unit: float, *, is_origin: bool) -> Iterator
         return (along, across) if run.along_x else (across, along)
 
     line, out = run.line_at, run.toward * unit
-    if abs(stop.start - line) > 1e-9:
+    if stop.text and abs(stop.start - line) > 1e-9:
         ends = (place(stop.at, stop.start), place(stop.at, line + _OVER * out if not is_origin else line))
         yield Path(points=ends, pen=Pen.EXTENSION, layer=run.layer)
     if not is_origin:
         yield _tick(place(stop.at, line), unit, run.layer)
+    if not stop.text:
+        return
     bent = (place(stop.at, line + _OVER * out), place(stop.label_at, line + (JOG - 0.6) * out))
     yield Path(points=bent, pen=Pen.EXTENSION, layer=run.layer)
     yield Text(

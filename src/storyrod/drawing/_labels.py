@@ -34,8 +34,8 @@ def spread(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
 class Taken:
     """The rectangles already taken in a drawing; a new word looks for one that is free.
 
-    Kept in squares of 10 mm on paper, so that asking stays quick with hundreds of words. `unit` is mm of the thing drawn
-    for one on paper.
+    Kept in squares of 10 mm on paper, so that asking stays quick with hundreds of words. `unit` is mm of the thing
+    drawn for one on paper.
     """
 
     unit: float

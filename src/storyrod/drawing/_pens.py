@@ -14,6 +14,7 @@ class Pen(StrEnum):
     CUT = "cut"
     FEATURE = "feature"
     HIDDEN = "hidden"
+    HIDDEN_SMALL = "hidden-small"
     THIN = "thin"
     JOINT = "joint"
     CENTRE = "centre"
@@ -42,6 +43,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
     Pen.CUT: Stroke(0.5),
     Pen.FEATURE: Stroke(0.35),
     Pen.HIDDEN: Stroke(0.35, (1.4, 0.8)),
+    Pen.HIDDEN_SMALL: Stroke(0.3, (0.55, 0.4)),
     Pen.THIN: Stroke(0.18),
     Pen.JOINT: Stroke(0.18),
     Pen.CENTRE: Stroke(0.18, (6.0, 1.2, 0.6, 1.2)),

@@ -31,7 +31,7 @@ class Side:
     """Where a running dimension stands.
 
     `way` is the sign in which the drawing's coordinate grows with the value, `line_at` and `toward` are as in
-    `Running`, `extent` is how long the panel is that way.
+    `Running`, `extent` is how long the panel is that way. `every` shows every figure, whatever room that takes.
     """
 
     along_x: bool
@@ -39,6 +39,7 @@ class Side:
     line_at: float
     toward: int
     extent: float
+    every: bool = False
 
 
 def laid_out(wanted: Sequence[Wanted], figures: Figures, unit: float, side: Side) -> Running:
@@ -50,7 +51,7 @@ def laid_out(wanted: Sequence[Wanted], figures: Figures, unit: float, side: Side
     height = HEIGHTS[Role.FIGURE]
     gap = LINE_GAP * height * unit
     merged = _merged(wanted, figures, side.toward)
-    capacity = int((side.extent + 4 * gap) / gap) + 1
+    capacity = len(merged) if side.every else int((side.extent + 4 * gap) / gap) + 1
     if len(merged) > capacity:
         merged = [w for w in merged if w.needed]
     texts = [figures.of(w.value) for w in merged]
@@ -61,7 +62,7 @@ def laid_out(wanted: Sequence[Wanted], figures: Figures, unit: float, side: Side
     stops = tuple(
         Stop(
             at=side.way * w.value,
-            start=w.start if texts[n] else side.line_at,
+            start=side.line_at if texts[n].startswith("each") else w.start,
             label_at=places.get(n, side.way * w.value),
             value=w.value,
             text=texts[n],

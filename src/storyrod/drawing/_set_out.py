@@ -5,6 +5,7 @@ from __future__ import annotations
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._scale import fitted
+from storyrod.drawing._scene import Scene, scene_of
 from storyrod.drawing._set_out_sheet import Sheet
 from storyrod.drawing._unfolded import EDGES
 from storyrod.model.mark import PanelSetOut
@@ -27,6 +28,26 @@ def panel_set_out(
     return tuple(_face(set_out, face, shown, room, with_edges=n == 0) for n, face in enumerate(faces))
 
 
+def panel_true_size(set_out: PanelSetOut, *, figures: Figures | None = None) -> Drawing:
+    """Return one drawing for a file at true size: the face side with its edges as thick as they are, folded out.
+
+    The datum corner (datum end, face edge) is the origin. What is cut in the far face is drawn where it lies, dashed,
+    on layers that say so. Words are sized for reading the whole panel on a sheet about 300 mm wide.
+    """
+    panel = set_out.panel
+    unit = max(1.0, panel.length / 300.0, panel.width / 200.0)
+    scene = scene_of(set_out, Surface.FACE, figures or Figures(), unit, with_edges=True, true_size=True)
+    where = "left" if scene.unfolded.way > 0 else "right"
+    return Drawing(
+        id=f"{panel.id}.file",
+        title=f"{panel.mark} {panel.name}",
+        alt=_alt(panel, set_out, Surface.FACE, where, scene.figures),
+        items=Sheet(scene).draw(),
+        unit=unit,
+        notes=(f"Face side up, face edge toward you, datum end at the {where}.", scene.figures.said),
+    )
+
+
 def worked_faces(set_out: PanelSetOut) -> tuple[Surface, ...]:
     """Return the faces that carry a mark or a joint line, the face side first; the face side where none does."""
     used = {m.surface for m in set_out.marks} | {line.surface for line in set_out.lines}
@@ -42,14 +63,14 @@ def _face(
 
 def _drawn(set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool) -> Drawing:
     panel = set_out.panel
-    sheet = Sheet(set_out, face, figures, unit, with_edges=with_edges)
-    items = sheet.draw()
-    where = "left" if sheet.unfolded.way > 0 else "right"
+    scene = scene_of(set_out, face, figures, unit, with_edges=with_edges)
+    items = Sheet(scene).draw()
+    where = "left" if scene.unfolded.way > 0 else "right"
     notes = [f"{face.capitalize()} up, face edge toward you, datum end at the {where}.", figures.said]
     if panel.twin is not None:
         notes.append("Its twin is the mirror of it and has its own drawing.")
     if with_edges:
-        notes += _edge_notes(set_out, sheet)
+        notes += _edge_notes(set_out, scene)
     side = "" if face is Surface.FACE and len(worked_faces(set_out)) == 1 else f", {face}"
     return Drawing(
         id=f"{panel.id}.set-out.{'face' if face is Surface.FACE else 'far-face'}",
@@ -61,10 +82,10 @@ def _drawn(set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *
     )
 
 
-def _edge_notes(set_out: PanelSetOut, sheet: Sheet) -> list[str]:
+def _edge_notes(set_out: PanelSetOut, scene: Scene) -> list[str]:
     notes = []
-    if sheet.unfolded.stretch > 1.05:
-        notes.append(f"Edges are drawn {sheet.unfolded.stretch:.1f} times as thick as they are.")
+    if scene.unfolded.stretch > 1.05:
+        notes.append(f"Edges are drawn {scene.unfolded.stretch:.1f} times as thick as they are.")
     plain = [str(e) for e in EDGES if not any(m.surface is e for m in set_out.marks)]
     if plain and len(plain) < len(EDGES):
         notes.append(f"Nothing is cut in: {', '.join(plain)}.")

@@ -5,43 +5,30 @@ from __future__ import annotations
 from itertools import pairwise
 
 from storyrod.drawing._drawing import bounds_of
-from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken
+from storyrod.drawing._layers import AXES, DATUM, JOINTS, OUTLINE, SIGNS, cut_layer, outline_layer
 from storyrod.drawing._outlines import reach_of
 from storyrod.drawing._pens import Fill, Hatch, Pen, Tint
-from storyrod.drawing._running import Side, Wanted, laid_out
+from storyrod.drawing._scene import Scene
+from storyrod.drawing._set_out_values import lengths_of, widths_of
 from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tags, top_tags
 from storyrod.drawing._symbols import LOOP_HEIGHT, centre_cross, edge_mark, face_mark, grain_arrow, line
 from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running
-from storyrod.drawing._unfolded import EDGES, Unfolded
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import Channel, Feature, SegmentPocket
-from storyrod.model.mark import JointLine, PanelSetOut
+from storyrod.model.mark import JointLine, Mark
 from storyrod.model.panel import Grain, Surface
-
-GAP = 6.5
-STRIP = 8.0
-LEAVE = 5.0
-"""On paper: between face and folded edge; least thickness of an edge; from an edge to the dimension line."""
 
 
 class Sheet:
     """Puts one face together. All lengths of paper are multiplied by `unit` to stand beside the panel's own."""
 
-    def __init__(self, set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool) -> None:
-        self.set_out = set_out
-        self.panel = set_out.panel
-        self.face = face
-        self.figures = figures
-        self.unit = unit
-        self.with_edges = with_edges
-        stretch = max(1.0, STRIP * unit / self.panel.thickness)
-        self.unfolded = Unfolded(panel=self.panel, face=face, gap=GAP * unit, stretch=stretch)
-        self.marks = tuple(m for m in set_out.marks if m.surface is face or (with_edges and m.surface in EDGES))
-        self.lines = tuple(li for li in set_out.lines if li.surface is face)
-        used = {m.surface for m in self.marks}
-        self.edges = tuple(e for e in EDGES if with_edges and (e in used or e is Surface.FACE_EDGE))
-        self.taken = Taken(unit)
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.panel = scene.panel
+        self.unfolded = scene.unfolded
+        self.unit = scene.unit
+        self.taken = Taken(scene.unit)
         self.items: list[Entity] = []
         self.boxes: dict[int, Bounds] = {}
 
@@ -62,33 +49,33 @@ class Sheet:
 
     def _outlines(self) -> None:
         panel, unit = self.panel, self.unit
-        outline = self.unfolded.rectangle(self.face)
-        self.items.append(
-            Group(items=(Path(points=outline, closed=True, pen=Pen.OUTLINE, fill=Fill(Tint.PAPER)),), id=panel.id,
-                  name=f"{panel.mark} {panel.name}", kind="panel")
-        )  # fmt: skip
+        outline = self.unfolded.rectangle(self.scene.face)
+        board = Path(points=outline, closed=True, pen=Pen.OUTLINE, fill=Fill(Tint.PAPER), layer=OUTLINE)
+        self.items.append(Group(items=(board,), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel"))
         self._block_rectangle(outline)
-        for edge in self.edges:
+        for edge in self.scene.edges:
             corners = self.unfolded.rectangle(edge)
-            self.items.append(Path(points=corners, closed=True, pen=Pen.FEATURE, fill=Fill(Tint.PAPER)))
+            self.items.append(
+                Path(points=corners, closed=True, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=outline_layer(edge))
+            )
             self._block_rectangle(corners)
         off, way = 1.9 * unit, self.unfolded.way
         along = ((-way * off, -off), (way * panel.length, -off))
         up = ((-way * off, -off), (-way * off, panel.width))
         for bar in (along, up):
-            self.items.append(line(*bar, pen=Pen.DATUM))
+            self.items.append(line(*bar, pen=Pen.DATUM, layer=DATUM))
             self._block(bar)
 
     def _joint_lines(self) -> None:
-        for joint in self.lines:
+        for joint in self.scene.lines:
             ends = self._line_ends(joint, joint.near), self._line_ends(joint, joint.far)
             (a, b), (d, c) = ends
-            self.items.append(Path(points=(a, b, c, d), closed=True, fill=Fill(Tint.PAPER, Hatch.LIGHT)))
+            self.items.append(Path(points=(a, b, c, d), closed=True, fill=Fill(Tint.PAPER, Hatch.LIGHT), layer=JOINTS))
             for pair in ends:
-                self.items.append(line(*pair, pen=Pen.JOINT))
+                self.items.append(line(*pair, pen=Pen.JOINT, layer=JOINTS))
                 self._block(pair)
             middle = self._line_ends(joint, (joint.near + joint.far) / 2)
-            self.items.append(line(*middle, pen=Pen.CENTRE))
+            self.items.append(line(*middle, pen=Pen.CENTRE, layer=JOINTS))
             self._block(middle)
 
     def _line_ends(self, joint: JointLine, at: float) -> tuple[Place, Place]:
@@ -98,27 +85,38 @@ class Sheet:
         return (way * joint.start, at), (way * joint.end, at)
 
     def _cuts(self) -> None:
-        other = self.face.opposite
-        for mark in self.set_out.marks:
-            if mark.surface is other:
-                self.items.extend(self.unfolded.drawn(mark.feature, self.face, pen=Pen.HIDDEN))
-        times = {edge: self._edge_times(edge) for edge in self.edges}
-        for mark in self.marks:
-            lines = self.unfolded.drawn(
-                mark.feature, mark.surface, pen=Pen.FEATURE, times=_stretched(mark.feature, times.get(mark.surface))
-            )
-            if isinstance(lines[0], Circle):
-                reach = max(lines[-1].radius if isinstance(lines[-1], Circle) else 0.0, 0.6 * self.unit)
-                lines = (*lines, *centre_cross(lines[0].centre, reach + 0.7 * self.unit))
-            self.items.append(Group(items=lines, id=mark.feature.id, name=f"{mark.label}: {mark.what}", kind="mark"))
-            self.boxes[mark.number] = bounds_of(lines, self.unit)
-            self.taken.take(self.boxes[mark.number])
+        if not self.scene.true_size:
+            for mark in self.scene.behind:
+                self.items.extend(self.unfolded.drawn(mark.feature, self.scene.face, pen=self._hidden(mark)))
+        times = {edge: self._edge_times(edge) for edge in self.scene.edges}
+        for mark in self.scene.marks:
+            self._cut(mark, times.get(mark.surface))
+
+    def _cut(self, mark: Mark, times: tuple[float, float] | None) -> None:
+        behind = mark.surface is self.scene.face.opposite
+        lines: tuple[Entity, ...] = self.unfolded.drawn(
+            mark.feature,
+            self.scene.face if behind else mark.surface,
+            pen=self._hidden(mark) if behind else Pen.FEATURE,
+            times=_stretched(mark.feature, times),
+            layer=cut_layer(mark.surface, mark.feature.shape),
+        )
+        first, last = lines[0], lines[-1]
+        if isinstance(first, Circle):
+            reach = max(last.radius if isinstance(last, Circle) else 0.0, 0.6 * self.unit) + 0.7 * self.unit
+            lines = (*lines, *centre_cross(first.centre, reach, AXES))
+        self.items.append(Group(items=lines, id=mark.feature.id, name=f"{mark.label}: {mark.what}", kind="mark"))
+        self.boxes[mark.number] = bounds_of(lines, self.unit)
+        self.taken.take(self.boxes[mark.number])
+
+    def _hidden(self, mark: Mark) -> Pen:
+        return Pen.HIDDEN_SMALL if reach_of(mark.feature.shape) < 4.0 * self.unit else Pen.HIDDEN
 
     def _edge_times(self, edge: Surface) -> tuple[float, float]:
         """How much larger than true the cuts in an edge may be drawn without meeting, and the edge's own stretch."""
         axis = PanelAxis.V if edge.axis is PanelAxis.U else PanelAxis.U
         cuts = sorted(
-            ((m.feature.at.along(axis), reach_of(m.feature.shape)) for m in self.marks if m.surface is edge),
+            ((m.feature.at.along(axis), reach_of(m.feature.shape)) for m in self.scene.marks if m.surface is edge),
         )
         times = self.unfolded.stretch
         for at, reach in cuts:
@@ -132,7 +130,7 @@ class Sheet:
     # Dimensions
 
     def _dimensions(self) -> None:
-        for run in (*self._along(), *self._up()):
+        for run in (*lengths_of(self.scene), *widths_of(self.scene)):
             self.items.append(run)
             box = bounds_of((run,), self.unit)
             for stop in run.stops:
@@ -140,74 +138,12 @@ class Sheet:
                 self._block(ends if run.along_x else tuple((y, x) for x, y in ends))
             self.taken.take(_beyond(box, run, self.unit))
 
-    def _along(self) -> list[Running]:
-        """Lengths: along the face edge, and along the far edge where that has marks of its own."""
-        panel, unfolded = self.panel, self.unfolded
-        low = -(unfolded.gap + unfolded.strip) if Surface.FACE_EDGE in self.edges else -3.0 * self.unit
-        high = panel.width + unfolded.gap + unfolded.strip
-        wanted = [Wanted(0.0, low), Wanted(panel.length, low)]
-        centres = {(li.near + li.far) / 2 for li in self.lines if li.across_length}
-        for li in self.lines:
-            if li.across_length:
-                wanted += self._band(li, low, panel.length)
-        far = []
-        for m in self.marks:
-            if m.surface is self.face and m.feature.shape.kind != "rebate":
-                on_line = any(abs(m.u - c) < 1.0 for c in centres)
-                wanted.append(Wanted(m.u, low if on_line else m.feature.at.v))
-            elif m.surface is Surface.FACE_EDGE:
-                wanted.append(Wanted(m.u, low))
-            elif m.surface is Surface.FAR_EDGE:
-                far.append(Wanted(m.u, high))
-        side = Side(along_x=True, way=unfolded.way, line_at=low - LEAVE * self.unit, toward=-1, extent=panel.length)
-        runs = [laid_out(wanted, self.figures, self.unit, side)]
-        shown = {self.figures.of(w.value) for w in wanted}
-        if any(self.figures.of(w.value) not in shown for w in far):
-            far.append(Wanted(0.0, high))
-            top = Side(along_x=True, way=unfolded.way, line_at=high + LEAVE * self.unit, toward=1, extent=panel.length)
-            runs.append(laid_out(far, self.figures, self.unit, top))
-        return runs
-
-    def _up(self) -> list[Running]:
-        """Widths: along the datum end, and along the far end where that has marks of its own."""
-        panel, unfolded, way = self.panel, self.unfolded, self.unfolded.way
-        out = unfolded.gap + unfolded.strip
-        near = -way * (out if Surface.DATUM_END in self.edges else 3.0 * self.unit)
-        beyond = way * (panel.length + out)
-        wanted = [Wanted(0.0, near), Wanted(panel.width, near)]
-        centres = {(li.near + li.far) / 2 for li in self.lines if not li.across_length}
-        for li in self.lines:
-            if not li.across_length:
-                wanted += self._band(li, near, panel.width)
-        far = []
-        for m in self.marks:
-            if m.surface is self.face and m.feature.shape.kind != "rebate":
-                on_line = any(abs(m.v - c) < 1.0 for c in centres)
-                wanted.append(Wanted(m.v, near if on_line else way * m.feature.at.u))
-            elif m.surface is Surface.DATUM_END:
-                wanted.append(Wanted(m.v, near))
-            elif m.surface is Surface.FAR_END:
-                far.append(Wanted(m.v, beyond))
-        side = Side(along_x=False, way=1, line_at=near - way * LEAVE * self.unit, toward=-way, extent=panel.width)
-        runs = [laid_out(wanted, self.figures, self.unit, side)]
-        shown = {self.figures.of(w.value) for w in wanted}
-        if any(self.figures.of(w.value) not in shown for w in far):
-            far.append(Wanted(0.0, beyond))
-            end = Side(along_x=False, way=1, line_at=beyond + way * LEAVE * self.unit, toward=way, extent=panel.width)
-            runs.append(laid_out(far, self.figures, self.unit, end))
-        return runs
-
-    def _band(self, joint: JointLine, start: float, extent: float) -> list[Wanted]:
-        """The two lines of a mate; the line of its face side is the one the maker draws."""
-        values = [v for v in (joint.near, joint.far) if 1e-6 < v < extent - 1e-6]
-        return [Wanted(v, start, needed=abs(v - joint.face_side_line) < 1e-6) for v in values]
-
     # Words
 
     def _edge_names(self) -> None:
-        for edge in self.edges:
-            shapes = [m.feature.shape for m in self.marks if m.surface is edge]
-            cuts = self.figures.call_out(shapes)
+        for edge in self.scene.edges:
+            shapes = [m.feature.shape for m in self.scene.marks if m.surface is edge]
+            cuts = self.scene.figures.call_out(shapes)
             places = edge_name_places(edge, f"{edge}: {cuts}" if cuts else str(edge), self.unfolded, self.unit)
             text = self.taken.first_free(places, self.unit, 0.3 * self.unit)
             if text is not None:
@@ -215,26 +151,26 @@ class Sheet:
 
     def _tags(self) -> None:
         unit, unfolded, panel = self.unit, self.unfolded, self.panel
-        across = [self._tag(li) for li in self.lines if li.across_length]
-        along = [self._tag(li) for li in self.lines if not li.across_length]
+        across = [self._tag(li) for li in self.scene.lines if li.across_length]
+        along = [self._tag(li) for li in self.scene.lines if not li.across_length]
         everything = bounds_of(self.items, unit)
-        foot = panel.width + (unfolded.gap + unfolded.strip if Surface.FAR_EDGE in self.edges else 0.0)
+        foot = panel.width + (unfolded.gap + unfolded.strip if Surface.FAR_EDGE in self.scene.edges else 0.0)
         level = max(foot + 2.0 * unit, everything.top + 1.0 * unit)
         ends = (-panel.length, 0.0) if unfolded.way < 0 else (0.0, panel.length)
         self._place(top_tags(across, foot, level, ends, unit))
         start = unfolded.way * (
-            panel.length + (unfolded.gap + unfolded.strip if Surface.FAR_END in self.edges else 0.0)
+            panel.length + (unfolded.gap + unfolded.strip if Surface.FAR_END in self.scene.edges else 0.0)
         )
         edge = everything.right if unfolded.way > 0 else everything.left
         self._place(side_tags(along, start, edge + unfolded.way * 2.0 * unit, unfolded.way, unit))
 
     def _tag(self, joint: JointLine) -> Tag:
-        shapes = [m.feature.shape for m in self.marks if m.joint == joint.number and m.surface is self.face]
+        shapes = [m.feature.shape for m in self.scene.marks if m.joint == joint.number and m.surface is joint.surface]
         middle = (joint.near + joint.far) / 2
         return Tag(
             at=self.unfolded.way * middle if joint.across_length else middle,
             name=f"{joint.mate_mark} {joint.mate_surface}",
-            note=f"{joint.number}: {self.figures.call_out(shapes, 2)}" if shapes else joint.number,
+            note=f"{joint.number}: {self.scene.figures.call_out(shapes, 2)}" if shapes else joint.number,
         )
 
     def _place(self, items: list[Entity]) -> None:
@@ -243,7 +179,7 @@ class Sheet:
             self.taken.take(bounds_of(items, self.unit))
 
     def _numbers(self) -> None:
-        texts = number_rows(self.marks, self.boxes, self.unfolded, self.taken, self.figures)
+        texts = number_rows(self.scene.marks, self.boxes, self.unfolded, self.taken, self.scene.figures)
         self.items.extend(texts)
 
     # Signs
@@ -257,15 +193,15 @@ class Sheet:
         places = [p for p in places if width / 2 < p < panel.length - width / 2] or [panel.length / 2]
         at = next((p for p in places if self._is_free_for_signs(way * p, width)), places[0])
         x = way * at
-        if self.face is Surface.FACE:
-            loop = face_mark((x, 0.0), unit)
+        if self.scene.face is Surface.FACE:
+            loop = face_mark((x, 0.0), unit, SIGNS)
             self.items.append(loop)
             self.taken.take(bounds_of((loop,), unit))
-        if Surface.FACE_EDGE in self.edges:
+        if Surface.FACE_EDGE in self.scene.edges:
             # The arris of the face side: next to the face where that looks up, at the outside where it looks down.
             near, far = -self.unfolded.gap, -(self.unfolded.gap + self.unfolded.strip)
-            apex, out = (near, -1.0) if self.face is Surface.FACE else (far, 1.0)
-            sign = edge_mark((x, apex), (0.0, out), 0.62 * self.unfolded.strip, unit)
+            apex, out = (near, -1.0) if self.scene.face is Surface.FACE else (far, 1.0)
+            sign = edge_mark((x, apex), (0.0, out), 0.62 * self.unfolded.strip, unit, SIGNS)
             self.items.append(sign)
             self.taken.take(bounds_of((sign,), unit))
 
@@ -282,12 +218,13 @@ class Sheet:
         along_x = self.panel.grain is Grain.ALONG
         length, width = self.panel.length, self.panel.width
         run, across = (length, width) if along_x else (width, length)
-        for part in (0.3, 0.22, 0.15, 0.1):
-            half = max(6.0 * self.unit, run * part)
+        for half in (0.3 * run, 0.22 * run, 0.15 * run, 14.0 * self.unit, 9.0 * self.unit):
             for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88):
-                for middle in (0.5, 0.35, 0.65):
+                for middle in (0.5, 0.35, 0.65, 0.2, 0.8):
                     x, y = (middle * run, share * across) if along_x else (share * across, middle * run)
-                    if self._grain_at((self.unfolded.way * x, y), half, along_x=along_x):
+                    if half < run * min(middle, 1 - middle) and self._grain_at(
+                        (self.unfolded.way * x, y), half, along_x=along_x
+                    ):
                         return
 
     def _grain_at(self, middle: Place, half: float, *, along_x: bool) -> bool:

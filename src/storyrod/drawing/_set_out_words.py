@@ -153,11 +153,20 @@ def _around(box: Bounds, words: str, unit: float) -> Iterator[Text]:
     cx, cy = (box.left + box.right) / 2, (box.bottom + box.top) / 2
     for more in (0.3, 1.2, 2.5, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0):
         dx, dy = box.width / 2 + more * unit + half, box.height / 2 + more * unit + high
-        sx, sy = 0.3 * box.width, 0.3 * box.height
-        for x, y in ((dx, 0), (-dx, 0), (0, dy), (0, -dy), (dx, sy), (-dx, sy), (dx, -sy), (-dx, -sy), (sx, dy), (-sx, dy),
-                     (sx, -dy), (-sx, -dy), (dx, dy), (-dx, dy), (dx, -dy), (-dx, -dy), (dx, dy / 2), (-dx, dy / 2),
-                     (dx, -dy / 2), (-dx, -dy / 2), (dx / 2, dy), (-dx / 2, dy), (dx / 2, -dy), (-dx / 2, -dy)):  # fmt: skip
+        beside = [(x, share * box.height) for share in _shares(box.height, unit) for x in (dx, -dx)]
+        above = [(share * box.width, y) for share in _shares(box.width, unit) for y in (dy, -dy)]
+        corners = [(x * dx, y * dy) for x, y in _CORNERS]
+        sides = [*above, *beside] if box.width > 4 * box.height else [*beside, *above]
+        for x, y in (*sides, *corners):
             yield Text(at=(cx + x, cy + y), text=words, height=NUMBER, bold=True, role=Role.NUMBER)
+
+
+_CORNERS = tuple((x * sx, y * sy) for x, y in ((1, 1), (1, 0.5), (0.5, 1)) for sx in (1, -1) for sy in (1, -1))
+
+
+def _shares(length: float, unit: float) -> tuple[float, ...]:
+    """How far from a cut's middle its number may stand along it: a long cut gives more places."""
+    return (0.0, 0.3, -0.3, 0.15, -0.15, 0.45, -0.45) if length > 12.0 * unit else (0.0, 0.3, -0.3)
 
 
 def _row_note(row: Sequence[Mark], unfolded: Unfolded, taken: Taken, figures: Figures, unit: float) -> list[Entity]:

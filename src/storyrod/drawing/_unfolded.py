@@ -9,8 +9,9 @@ either case, so that a panel with its datum at the right lies in negative x.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from storyrod.drawing._layers import AXES
 from storyrod.drawing._outlines import Outline, outlines_of, run_of
 from storyrod.drawing._pens import Pen
 from storyrod.drawing._types import Circle, Path, Place
@@ -30,17 +31,18 @@ class Unfolded:
         face: which face looks up.
         gap: between the face and the edges folded out.
         stretch: how many times thicker than true the edges are drawn, so that bores in them can be read.
+        way: +1 where the datum end lies at the left and x grows along the panel, -1 where it lies at the right.
     """
 
     panel: Panel
     face: Surface
     gap: float
     stretch: float
+    way: int = field(init=False, default=1)
 
-    @property
-    def way(self) -> int:
-        """+1 where the datum end lies at the left and x grows along the panel, -1 where it lies at the right."""
-        return 1 if self.panel.frame.is_mirrored == (self.face is Surface.FACE) else -1
+    def __post_init__(self) -> None:
+        upright = self.panel.frame.is_mirrored == (self.face is Surface.FACE)
+        object.__setattr__(self, "way", 1 if upright else -1)
 
     @property
     def strip(self) -> float:
@@ -114,7 +116,10 @@ class Unfolded:
 def _line(
     line: Outline, placed: Callable[[Place], Place], *, turn: float, times: float, pen: Pen, layer: str
 ) -> Path | Circle:
-    seen = Pen.CENTRE if line.centre else Pen.HIDDEN if line.below else pen
+    below = pen if pen in {Pen.HIDDEN, Pen.HIDDEN_SMALL} else Pen.HIDDEN_SMALL
+    seen = Pen.CENTRE if line.centre else below if line.below else pen
+    if layer and (line.below or line.centre):
+        layer = AXES if line.centre else f"{layer} UNDERCUT"
     if line.radius is not None:
         return Circle(centre=placed(line.points[0]), radius=line.radius * times, pen=seen, layer=layer)
     points = tuple(placed(p) for p in line.points)

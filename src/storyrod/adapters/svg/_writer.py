@@ -59,7 +59,7 @@ class _Writer:
         self.prefix = "".join(c if c.isalnum() and c.isascii() else "-" for c in prefix)
         self.unit = drawing.unit
         self.box: Bounds = drawing.bounds
-        self.form = "%.2f" if drawing.unit >= 4 else "%.3f"
+        self.places = 2 if drawing.unit >= 4 else 3
         self.out: list[str] = []
         self.hatches: dict[str, str] = {}
         self.pen: Pen | None = None
@@ -186,7 +186,7 @@ class _Writer:
         x, y = self.at(foot_of(text, self.unit))
         turn = f' transform="rotate({-text.angle_deg:g} {self.n(x)} {self.n(y)})"' if text.angle_deg else ""
         anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
-        words = _tspans(runs, em, self.form)
+        words = self.tspans(runs, em)
         self.out.append(f'<text {head}{anchor} x="{self.n(x)}" y="{self.n(y)}"{turn}>{words}</text>')
 
     def drawn_text(self, text: Text, runs: tuple[Run, ...], head: str, em: float) -> None:
@@ -217,6 +217,17 @@ class _Writer:
             f'stroke-linecap="round" stroke-linejoin="round" d="{way}"/>'
         )
 
+    def tspans(self, runs: tuple[Run, ...], em: float) -> str:
+        """Return the words of a text, the figures of fractions small and raised."""
+        if len(runs) == 1 and runs[0].scale == 1:
+            return escape(runs[0].text)
+        pieces, rise = [], 0.0
+        for run in runs:
+            down = self.n((rise - run.rise) * em)
+            rise = run.rise
+            pieces.append(f'<tspan font-size="{self.n(em * run.scale)}" dy="{down}">{escape(run.text)}</tspan>')
+        return "".join(pieces)
+
     def at(self, place: Place) -> Place:
         return place[0] - self.box.left, self.box.top - place[1]
 
@@ -226,21 +237,9 @@ class _Writer:
 
     def n(self, value: float) -> str:
         """Return a number as short as it can be written."""
-        text = (self.form % value).rstrip("0").rstrip(".")
-        return "0" if text in {"-0", ""} else text
+        return "%.7g" % (round(value, self.places) + 0.0)
 
 
 def _on(centre: Place, radius: float, angle_deg: float) -> Place:
     angle = math.radians(angle_deg)
     return centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
-
-
-def _tspans(runs: tuple[Run, ...], em: float, form: str) -> str:
-    if len(runs) == 1 and runs[0].scale == 1:
-        return escape(runs[0].text)
-    pieces, rise = [], 0.0
-    for run in runs:
-        down = form % ((rise - run.rise) * em)
-        rise = run.rise
-        pieces.append(f'<tspan font-size="{form % (em * run.scale)}" dy="{down}">{escape(run.text)}</tspan>')
-    return "".join(pieces)
