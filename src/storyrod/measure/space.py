@@ -29,7 +29,15 @@ AXES = (Axis.X, Axis.Y, Axis.Z)
 
 
 class Direction(StrEnum):
-    """A direction along an axis of the case frame."""
+    """A direction along an axis of the case frame.
+
+    Attributes:
+        sign: +1 or -1 along its axis.
+        nth: place of its axis among x, y and z.
+    """
+
+    sign: int
+    nth: int
 
     LEFT = "-x"
     RIGHT = "+x"
@@ -38,15 +46,15 @@ class Direction(StrEnum):
     DOWN = "-z"
     UP = "+z"
 
+    def __init__(self, value: str) -> None:
+        # Worked out once for each of the six: every change of frame reads these.
+        self.sign = 1 if value[0] == "+" else -1
+        self.nth = "xyz".index(value[1])
+
     @property
     def axis(self) -> Axis:
         """The axis it runs along."""
-        return Axis(self.value[1])
-
-    @property
-    def sign(self) -> int:
-        """+1 or -1 along that axis."""
-        return 1 if self.value[0] == "+" else -1
+        return AXES[self.nth]
 
     @property
     def reverse(self) -> Direction:
@@ -210,17 +218,18 @@ class Frame:
 
     def to_case(self, at: PanelPoint) -> Point:
         """Return the place in the case of a place in the panel."""
-        point = self.origin
-        for axis in PANEL_AXES:
-            way = self.direction(axis)
-            point = point.moved(way.axis, way.sign * at.along(axis))
-        return point
+        place = [self.origin.x, self.origin.y, self.origin.z]
+        place[self.u.nth] += self.u.sign * at.u
+        place[self.v.nth] += self.v.sign * at.v
+        place[self.into.nth] += self.into.sign * at.w
+        return Point(place[0], place[1], place[2])
 
     def to_panel(self, at: Point) -> PanelPoint:
         """Return the place in the panel of a place in the case."""
-        rel = at - self.origin
-        u, v, w = (self.direction(a).sign * rel.along(self.direction(a).axis) for a in PANEL_AXES)
-        return PanelPoint(u, v, w)
+        rel = (at.x - self.origin.x, at.y - self.origin.y, at.z - self.origin.z)
+        return PanelPoint(
+            self.u.sign * rel[self.u.nth], self.v.sign * rel[self.v.nth], self.into.sign * rel[self.into.nth]
+        )
 
     @property
     def is_mirrored(self) -> bool:
