@@ -11,13 +11,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from storyrod.joinery._bores import Bore, JointCuts, Span, bounds_of, reach_of, solids_of, surface_number
-from storyrod.joinery._distance import are_closer
+from storyrod.joinery._distance import Solid, are_closer
 from storyrod.joinery._slab import Slab, Vec
 from storyrod.measure.space import PanelPoint
 from storyrod.model.feature import Channel, CutOut, Feature, FeatureId, Hole, Shape
 from storyrod.model.job import Limits
 from storyrod.model.panel import PanelId
-from storyrod.model.removal import Primitive
 
 FITTING = -1
 """The owner of a cut that no joint asks for."""
@@ -32,7 +31,7 @@ class Spot:
     `owner` is the number of its joint or `FITTING`; `station` counts from 0, or is `WHOLE`.
     """
 
-    __slots__ = ("at", "cut", "high", "is_through", "low", "number", "owner", "station")
+    __slots__ = ("_solids", "at", "cut", "high", "is_through", "low", "number", "owner", "station")
 
     def __init__(self, cut: Bore | Feature, at: Vec, reach: Span, owner: int, station: int) -> None:
         self.cut = cut
@@ -45,21 +44,20 @@ class Spot:
         self.station = station
         self.number = surface_number(cut.surface)
         self.is_through = _goes_through(cut.shape)
+        self._solids: tuple[Solid, ...] | None = None
 
-    def solids(self) -> tuple[Primitive, ...]:
+    def solids(self) -> tuple[Solid, ...]:
         """Return what it takes away."""
-        if isinstance(self.cut, Feature):
-            return solids_of(self.cut)
+        if self._solids is None:
+            self._solids = tuple(Solid(p) for p in solids_of(self._feature()))
+        return self._solids
+
+    def _feature(self) -> Feature:
         cut = self.cut
-        return solids_of(
-            Feature(
-                id=FeatureId(""),
-                panel=cut.slab.panel.id,
-                surface=cut.surface,
-                at=PanelPoint(*self.at),
-                shape=cut.shape,
-            )
-        )
+        if isinstance(cut, Feature):
+            return cut
+        at = PanelPoint(*self.at)
+        return Feature(id=FeatureId(""), panel=cut.slab.panel.id, surface=cut.surface, at=at, shape=cut.shape)
 
 
 def _goes_through(shape: Shape) -> bool:

@@ -22,25 +22,32 @@ STILL: Final = 1e-9
 Nearest = Callable[[Vec], Vec]
 
 
-def are_closer(one: Sequence[Primitive], other: Sequence[Primitive], room: float) -> bool:
+class Solid:
+    """A convex solid: the box round it, its middle, and the point of it nearest to any other."""
+
+    __slots__ = ("bounds", "middle", "nearest")
+
+    def __init__(self, primitive: Primitive) -> None:
+        self.nearest = nearest_in(primitive)
+        self.bounds = primitive.bounds
+        low, high = self.bounds.low, self.bounds.high
+        self.middle: Vec = ((low.u + high.u) / 2, (low.v + high.v) / 2, (low.w + high.w) / 2)
+
+
+def are_closer(one: Sequence[Solid], other: Sequence[Solid], room: float) -> bool:
     """Return whether any solid of one cut comes closer than `room` mm to any of the other."""
-    return any(_gap(a, b, room) < room - 1e-6 for a in one for b in other if a.bounds.meets(b.bounds, room))
+    many = len(one) + len(other) > 2
+    return any(_gap(a, b, room) < room - 1e-6 for a in one for b in other if not many or a.bounds.meets(b.bounds, room))
 
 
 def gap_between(one: Primitive, other: Primitive) -> float:
     """Return the distance between two solids in mm, 0 where they meet."""
-    return _gap(one, other, 0.0)
+    return _gap(Solid(one), Solid(other), 0.0)
 
 
-def _gap(one: Primitive, other: Primitive, enough: float) -> float:
+def _gap(one: Solid, other: Solid, enough: float) -> float:
     """Return the distance, or any figure below `enough` as soon as it is known to be less than that."""
-    to_one, to_other = nearest_in(one), nearest_in(other)
-    middle = one.bounds
-    here: Vec = (
-        (middle.low.u + middle.high.u) / 2,
-        (middle.low.v + middle.high.v) / 2,
-        (middle.low.w + middle.high.w) / 2,
-    )
+    here, to_one, to_other = one.middle, one.nearest, other.nearest
     known = math.inf
     for _ in range(ROUNDS):
         there = to_other(here)
@@ -168,17 +175,17 @@ def _in_segment(solid: Segment) -> Nearest:
 
 def _in_slant(solid: Slant) -> Nearest:
     a, b = _numbers(solid.start), _numbers(solid.end)
-    length = math.dist(a, b)
-    way = tuple((y - x) / length for x, y in zip(a, b, strict=True)) if length else (1.0, 0.0, 0.0)
+    length = math.dist(a, b) or 1.0
+    du, dv, dw = (b[0] - a[0]) / length, (b[1] - a[1]) / length, (b[2] - a[2]) / length
+    radius = solid.radius
 
     def nearest(p: Vec) -> Vec:
-        along = sum((x - y) * d for x, y, d in zip(p, a, way, strict=True))
-        foot = tuple(y + along * d for y, d in zip(a, way, strict=True))
+        u, v, w = p[0] - a[0], p[1] - a[1], p[2] - a[2]
+        along = u * du + v * dv + w * dw
         kept = _within(along, 0.0, length)
-        base = tuple(y + kept * d for y, d in zip(a, way, strict=True))
-        off = math.dist(p, foot)
-        share = min(1.0, solid.radius / off) if off > 0 else 0.0
-        found = tuple(q + (x - f) * share for q, x, f in zip(base, p, foot, strict=True))
-        return found[0], found[1], found[2]
+        u, v, w = u - along * du, v - along * dv, w - along * dw
+        off = math.sqrt(u * u + v * v + w * w)
+        share = radius / off if off > radius else 1.0
+        return a[0] + kept * du + share * u, a[1] + kept * dv + share * v, a[2] + kept * dw + share * w
 
     return nearest

@@ -41,12 +41,16 @@ class Search:
         self.moving = {(owner, index) for unit, index in chosen for owner in units[unit]}
         self.best: dict[Place, float] | None = None
         self.way = math.inf
+        self.rest: list[float] = []
         self._beside: dict[int, list[Spot]] = {}
 
     def least(self, below: float) -> tuple[float, dict[Place, float]] | None:
         """Return the least way in all, if it is less than `below`, and the new places."""
         self.way = below
-        self._place(0, 0.0, {}, [])
+        least_each = [self._least_alone(unit, index) for unit, index in self.chosen]
+        self.rest = [sum(least_each[n:]) for n in range(len(least_each) + 1)]
+        if self.rest[0] < below - EXACT:
+            self._place(0, 0.0, {}, [])
         return None if self.best is None else (self.way, self.best)
 
     def _place(self, n: int, way: float, placed: dict[Place, float], spots: list[Placed]) -> None:
@@ -56,7 +60,7 @@ class Search:
             return
         unit, index = self.chosen[n]
         for station, move in self._candidates(unit, index):
-            if way + move >= self.way - EXACT:
+            if way + move + self.rest[n + 1] >= self.way - EXACT:
                 return
             if not self._gaps_hold(unit, index, station, placed):
                 continue
@@ -65,6 +69,15 @@ class Search:
                 placed[self.chosen[n]] = station
                 self._place(n + 1, way + move, placed, spots + here)
                 del placed[self.chosen[n]]
+
+    def _least_alone(self, unit: int, index: int) -> float:
+        """Return the least way that one station must go, whatever the others do; endless where it finds no place."""
+        for station, move in self._candidates(unit, index):
+            if move >= self.way:
+                break
+            if self._gaps_hold(unit, index, station, {}) and self._is_free(self._spots_at(unit, index, station), ()):
+                return move
+        return math.inf
 
     def _candidates(self, unit: int, index: int) -> Iterator[tuple[float, float]]:
         """Yield the places on the marking step with their distance, the nearest first."""

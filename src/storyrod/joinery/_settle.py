@@ -78,18 +78,18 @@ class Settler:
         return next(n for n, unit in enumerate(self.units) if owner in unit)
 
     def _knots(self, clashes: Sequence[Clash]) -> list[list[Clash]]:
-        """Return the clashes in groups that share a unit of joints."""
-        knots: list[tuple[set[int], list[Clash]]] = []
+        """Return the clashes in groups that share a station: each group is settled by itself."""
+        knots: list[tuple[set[Place], list[Clash]]] = []
         for clash in clashes:
-            mine = {self._unit_of(s.owner) for s in (clash.one, clash.other) if s.owner != FITTING}
+            mine = {p for s in (clash.one, clash.other) if (p := self._place(s)) is not None}
             held = [clash]
-            apart: list[tuple[set[int], list[Clash]]] = []
-            for units, others in knots:
-                if units & mine:
-                    mine |= units
+            apart: list[tuple[set[Place], list[Clash]]] = []
+            for places, others in knots:
+                if places & mine:
+                    mine |= places
                     held = others + held
                 else:
-                    apart.append((units, others))
+                    apart.append((places, others))
             knots = [*apart, (mine, held)]
         return [held for _, held in knots]
 
@@ -149,7 +149,7 @@ class Settler:
     ) -> dict[Place, float] | None:
         """Return the new places of the fewest stations, and of these the least moved, or None."""
         tried, spots = 0, self.panels.spots()
-        for size in range(max(1, len(forced)), min(MOST_MOVED, len(pool)) + 1):
+        for size in range(max(1, len(forced)), min(max(MOST_MOVED, len(forced)), len(pool)) + 1):
             best: dict[Place, float] | None = None
             least = float("inf")
             for chosen in combinations(pool, size):
