@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from storyrod.drawing._types import Place
-from storyrod.measure.space import PanelAxis
+from storyrod.measure.space import PANEL_AXES, PanelAxis, PanelPoint
 from storyrod.model.feature import (
     AngledPocket,
     Channel,
@@ -20,6 +20,7 @@ from storyrod.model.feature import (
     Shape,
     Slot,
 )
+from storyrod.model.panel import Panel
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,3 +151,42 @@ _DRAWN: dict[type[Shape], Callable[..., tuple[Outline, ...]]] = {
     CutOut: _cut_out,
     AngledPocket: _angled,
 }
+
+
+def around_of(feature: Feature, panel: Panel) -> tuple[tuple[PanelPoint, ...], ...]:
+    """Return the closed lines of a cut that show on its surface as chains of points, arcs in steps of 15 degrees."""
+    run = run_of(feature)
+    across = next(a for a in PANEL_AXES if a not in {feature.surface.axis, run})
+    inward = 1 if feature.at.along(across) < panel.extent(across) / 2 else -1
+    return tuple(
+        tuple(feature.at.moved(run, p).moved(across, q) for p, q in _stepped(line))
+        for line in outlines_of(feature, inward=inward)
+        if line.closed and not line.below
+    )
+
+
+def _stepped(line: Outline) -> Iterator[Place]:
+    if line.radius is not None:
+        for n in range(24):
+            angle = math.pi * n / 12
+            yield line.points[0][0] + line.radius * math.cos(angle), line.radius * math.sin(angle)
+        return
+    bulges = line.bulges or (0.0,) * len(line.points)
+    for a, b, bulge in zip(line.points, (*line.points[1:], line.points[0]), bulges, strict=True):
+        yield a
+        if bulge:
+            yield from _on_arc(a, b, bulge)
+
+
+def _on_arc(a: Place, b: Place, bulge: float) -> Iterator[Place]:
+    """Places between `a` and `b` on the arc between them."""
+    turn = 4 * math.atan(bulge)
+    # The centre lies to the left of the middle of the chord for an arc that turns left by less than half a circle.
+    mx, my, dx, dy = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, b[0] - a[0], b[1] - a[1]
+    off = (1 - bulge * bulge) / (4 * bulge)
+    cx, cy = mx - dy * off, my + dx * off
+    steps = max(2, round(abs(turn) / math.radians(15)))
+    for n in range(1, steps):
+        angle = turn * n / steps
+        x, y = a[0] - cx, a[1] - cy
+        yield cx + x * math.cos(angle) - y * math.sin(angle), cy + x * math.sin(angle) + y * math.cos(angle)

@@ -63,6 +63,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
 class Tint(StrEnum):
     """What an area is made of or says; boards are numbered in the order of the job."""
 
+    CLEAR = "clear"
     PAPER = "paper"
     INK = "ink"
     BOARD_1 = "board-1"

@@ -16,6 +16,7 @@ INK: Final = "#1c1b19"
 PENCIL: Final = "#5c5852"
 
 TINTS: Final[dict[Tint, tuple[str, str, str]]] = {
+    Tint.CLEAR: ("transparent", "transparent", "transparent"),
     Tint.PAPER: ("#ffffff", "#ffffff", "#ffffff"),
     Tint.INK: (INK, INK, INK),
     Tint.BOARD_1: ("#f7f0e1", "#efe4cd", "#e4d5b7"),

@@ -1,0 +1,180 @@
+"""The front elevation: the case from the front, with its fronts or with its openings, and its sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._lettering import width_of
+from storyrod.drawing._outlines import around_of
+from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint, board_fill
+from storyrod.drawing._running import Side, Wanted, laid_out
+from storyrod.drawing._scale import fitted
+from storyrod.drawing._symbols import line, rectangle
+from storyrod.drawing._types import Dimension, Entity, Group, Path, Text
+from storyrod.measure.space import Box
+from storyrod.model.carcass import OpeningPlace
+from storyrod.model.detail import DetailedCase
+from storyrod.model.feature import CutOut
+from storyrod.model.job import Holds
+from storyrod.model.panel import Panel, Surface
+from storyrod.model.panel import Role as PanelRole
+
+_FRONTS = frozenset({PanelRole.DOOR, PanelRole.DRAWER_FRONT})
+_DRAWER_BOX = frozenset(
+    {PanelRole.DRAWER_SIDE, PanelRole.DRAWER_BACK, PanelRole.DRAWER_BOX_FRONT, PanelRole.DRAWER_BOTTOM}
+)
+
+
+def case_elevation(
+    case: DetailedCase,
+    *,
+    fronts: bool = True,
+    figures: Figures | None = None,
+    boards: tuple[str, ...] = (),
+    room: tuple[float, float] = (170.0, 150.0),
+) -> Drawing:
+    """Return the case from the front: with its doors and drawer fronts, or with its openings and their clear sizes.
+
+    Each front, and each opening, is a group that names it.
+    """
+    shown = figures or Figures()
+    about = case.built.case
+    what = "front" if fronts else "openings"
+    alt = (
+        f"Front elevation of case {about.code}, {about.name}: "
+        f"{shown.of(about.width)} wide, {shown.of(about.height)} high, with "
+        + ("its doors and drawer fronts." if fronts else f"its {len(_leaves(case))} openings and their clear sizes.")
+    )
+
+    def draw(unit: float) -> Drawing:
+        items = [*_boards(case, boards, fronts=fronts), *_sizes(case, shown, unit, fronts=fronts)]
+        items += _hinge_signs(case, unit) if fronts else []
+        items += _openings(case, shown, unit, named=not fronts)
+        return Drawing(
+            id=f"{about.code}.elevation.{what}",
+            title=f"{about.code} {about.name}, {what}",
+            alt=alt,
+            items=tuple(items),
+            unit=unit,
+            notes=(shown.said,),
+        )
+
+    return fitted(draw, room, (about.width, about.height))
+
+
+def _boards(case: DetailedCase, boards: tuple[str, ...], *, fronts: bool) -> list[Entity]:
+    """Every panel's front as a rectangle, the farthest first, so that the nearer cover them."""
+    hidden = _DRAWER_BOX if fronts else _DRAWER_BOX | _FRONTS
+    panels = sorted((p for p in case.panels if p.role not in hidden), key=lambda p: -p.box.low.y)
+    items: list[Entity] = []
+    for panel in panels:
+        lo, hi = panel.box.low, panel.box.high
+        is_front = panel.role in _FRONTS
+        back = panel.role is PanelRole.BACK
+        fill = Fill(Tint.PAPER) if back else board_fill(panel.board, boards, shade=0 if is_front else 1, hatched=False)
+        pen = Pen.OUTLINE if is_front else Pen.EDGE
+        shapes: list[Entity] = [rectangle((lo.x, lo.z), (hi.x, hi.z), pen=None if back else pen, fill=fill)]
+        shapes += _cut_outs(case, panel)
+        items.append(Group(items=tuple(shapes), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel"))
+    return items
+
+
+def _cut_outs(case: DetailedCase, panel: Panel) -> list[Entity]:
+    out: list[Entity] = []
+    for feature in case.on(panel.id):
+        if isinstance(feature.shape, CutOut) and feature.surface is Surface.FACE and panel.role in _FRONTS:
+            for points in around_of(feature, panel):
+                corners = tuple((c.x, c.z) for c in (panel.frame.to_case(p) for p in points))
+                out.append(Path(points=corners, closed=True, pen=Pen.FEATURE, fill=Fill(Tint.INK)))
+    return out
+
+
+def _hinge_signs(case: DetailedCase, unit: float) -> list[Entity]:
+    """Two barrels at the edge on which a door hangs, and lines that meet at the edge that opens."""
+    items: list[Entity] = []
+    for door in case.built.doors:
+        box = case.panel(door.panel).box
+        hung, free = (box.low.x, box.high.x) if door.hinged == "left" else (box.high.x, box.low.x)
+        inward = 1.0 if door.hinged == "left" else -1.0
+        low, high = box.low.z, box.high.z
+        tip = (free - inward * 3.0 * unit, (low + high) / 2)
+        items.append(line((hung, low), tip, (hung, high), pen=Pen.GHOST))
+        for share in (0.15, 0.85):
+            z = low + share * (high - low)
+            corner = (hung + inward * 1.6 * unit, z + 3.0 * unit)
+            items.append(rectangle((hung, z - 3.0 * unit), corner, pen=Pen.THIN, fill=Fill(Tint.INK)))
+    return items
+
+
+def _leaves(case: DetailedCase) -> Sequence[OpeningPlace]:
+    return [o for o in case.built.openings if not o.children]
+
+
+def _openings(case: DetailedCase, figures: Figures, unit: float, *, named: bool) -> list[Entity]:
+    items: list[Entity] = []
+    for opening in _leaves(case):
+        box = opening.box
+        area = rectangle((box.low.x, box.low.z), (box.high.x, box.high.z), fill=Fill(Tint.CLEAR))
+        words = _opening_words(opening, box, figures, unit) if named else []
+        items.append(Group(items=(area, *words), id=opening.id, name=opening.name, kind="opening"))
+    return items
+
+
+def _opening_words(opening: OpeningPlace, box: Box, figures: Figures, unit: float) -> list[Text]:
+    """The clear size, and what the opening holds, as far as there is room for them."""
+    width, height = box.high.x - box.low.x, box.high.z - box.low.z
+    x, z = (box.low.x + box.high.x) / 2, (box.low.z + box.high.z) / 2
+    size = f"{figures.of(width)} × {figures.of(height)}"
+    holds = _held(opening)
+    note, figure = HEIGHTS[Role.NOTE], HEIGHTS[Role.FIGURE]
+    upright = width_of(size, figure) * unit > width * 0.94 and height > width
+    room, length = (width, height) if upright else (height, width)
+    lines = [(size, figure, Role.FIGURE)]
+    if holds and room > 2.2 * (figure + note) * unit and width_of(holds, note) * unit < length * 0.94:
+        lines.append((holds, note, Role.NOTE))
+    if width_of(size, figure) * unit > length * 0.96 or room < 1.3 * figure * unit:
+        return []
+    off = (figure + note) * 0.7 * unit / 2 if len(lines) > 1 else 0.0
+    offs = (off, -off)
+    texts = []
+    for (words, tall, role), by in zip(lines, offs, strict=False):
+        at = (x - by, z) if upright else (x, z + by)
+        texts.append(Text(at=at, text=words, height=tall, angle_deg=90.0 if upright else 0.0, role=role))
+    return texts
+
+
+def _held(opening: OpeningPlace) -> str:
+    if opening.holds is Holds.LOOSE_SHELVES or opening.loose_shelves:
+        count = opening.loose_shelves
+        shelves = f"{count} loose {'shelf' if count == 1 else 'shelves'}"
+        return shelves if opening.holds in {Holds.LOOSE_SHELVES, Holds.OPEN} else f"{opening.holds}, {shelves}"
+    return str(opening.holds)
+
+
+def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -> list[Entity]:
+    """Width and height over all; heights and widths of the parts, running from the floor and from the left."""
+    about, height = case.built.case, HEIGHTS[Role.FIGURE]
+    w, h = about.width, about.height
+    over = [
+        Dimension(a=(0.0, h), b=(w, h), away=6.0 * unit, text=figures.of(w), height=height),
+        Dimension(a=(w, 0.0), b=(w, h), away=-7.0 * unit, text=figures.of(h), height=height),
+    ]
+    levels = {0.0, h}
+    across = {0.0, w}
+    for panel in case.panels:
+        if (panel.role in _FRONTS) if fronts else (panel.role in _PARTING):
+            levels |= {panel.box.low.z, panel.box.high.z} if fronts else {panel.box.high.z}
+            across |= {panel.box.low.x, panel.box.high.x} if panel.role in _UPRIGHT or fronts else set()
+    up = Side(along_x=False, way=1, line_at=-5.0 * unit, toward=-1, extent=h)
+    along = Side(along_x=True, way=1, line_at=-5.0 * unit, toward=-1, extent=w)
+    return [
+        *over,
+        laid_out([Wanted(z, -unit) for z in sorted(levels)], figures, unit, up),
+        laid_out([Wanted(x, -unit) for x in sorted(across)], figures, unit, along),
+    ]
+
+
+_UPRIGHT = frozenset({PanelRole.DIVIDER, PanelRole.SIDE_LEFT, PanelRole.SIDE_RIGHT})
+_PARTING = _UPRIGHT | {PanelRole.TOP, PanelRole.BASE, PanelRole.SHELF, PanelRole.RAIL}

@@ -1,0 +1,69 @@
+"""Marks written on the panels of a case, where they can be seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from storyrod.drawing._labels import Taken
+from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
+from storyrod.drawing._projection import Piece, View
+from storyrod.drawing._symbols import rectangle
+from storyrod.drawing._types import Entity, Place, Text, text_box
+from storyrod.measure.space import AXES, Axis, Box, Point
+from storyrod.model.panel import Panel
+
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+
+
+def marks_on(
+    panels: Sequence[Panel], pieces: Sequence[Piece], view: View, unit: float
+) -> tuple[list[Entity], list[str]]:
+    """Return each panel's mark on a face of it that is in sight, and the marks of panels wholly out of sight."""
+    spans = [view.spans(p.box) for p in pieces]
+    taken = Taken(unit)
+    items: list[Entity] = []
+    hidden: list[str] = []
+    for n, panel in enumerate(panels):
+        places = [at for at, k in _places(n, pieces, view) if not _is_covered(at, spans[k + 1 :], view)]
+        height = HEIGHTS[Role.NAME]
+        texts = (Text(at=at, text=panel.mark, height=height, bold=True, role=Role.NAME) for at in places)
+        text = taken.first_free(texts, unit, 0.4 * unit)
+        if text is None:
+            hidden.append(f"{panel.mark} {panel.name}")
+            continue
+        box = text_box(text, unit).grown(0.3 * unit)
+        items.append(rectangle((box.left, box.bottom), (box.right, box.top), fill=Fill(Tint.PAPER)))
+        items.append(text)
+    return items, hidden
+
+
+def _places(thing: int, pieces: Sequence[Piece], view: View) -> Iterator[tuple[Place, int]]:
+    """Places on the faces of a panel that look at the viewer, the middle of the largest first."""
+    for k, piece in enumerate(pieces):
+        if piece.thing == thing:
+            faces = sorted(((Axis.Y, False), (Axis.Z, True), (Axis.X, True)), key=lambda f: -_area(piece.box, f[0]))
+            for axis, high in faces:
+                for at in _grid(piece.box, axis, high=high):
+                    yield view.on(at), k
+
+
+def _area(box: Box, axis: Axis) -> float:
+    a, b = (other for other in AXES if other is not axis)
+    return box.size(a) * box.size(b)
+
+
+def _grid(box: Box, axis: Axis, *, high: bool) -> Iterator[Point]:
+    a, b = (other for other in AXES if other is not axis)
+    start = Point(0.0, 0.0, 0.0).with_(axis, box.span(axis)[1 if high else 0])
+    spots = sorted(((s, t) for s in _SHARES for t in _SHARES), key=lambda st: abs(st[0] - 0.5) + abs(st[1] - 0.5))
+    for s, t in spots:
+        yield start.with_(a, box.span(a)[0] + s * box.size(a)).with_(b, box.span(b)[0] + t * box.size(b))
+
+
+def _is_covered(at: Place, nearer: Sequence[tuple[tuple[float, float], ...]], view: View) -> bool:
+    """Whether the picture of any nearer box holds the place."""
+    across = []
+    for axis in AXES:
+        ex, ey = view.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0))
+        across.append(at[0] * ey - at[1] * ex)
+    return any(all(lo < x < hi for x, (lo, hi) in zip(across, spans, strict=True)) for spans in nearer)

@@ -1,0 +1,67 @@
+"""How far each panel moves when a case is drawn pulled apart: away from whatever stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from storyrod.measure.space import AXES, Axis, Box, Point
+from storyrod.model.panel import Panel
+
+
+def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
+    """Return the panels' boxes moved apart, in the same order; a drawer's box moves as one.
+
+    Along each axis a panel that has others between it and the outside moves a step outward for each of them; the two
+    sides balance, so that what stands in the middle stays. A step is a sixth of the case's mean size unless said.
+    """
+    units: dict[str, list[int]] = {}
+    for n, panel in enumerate(panels):
+        alone = panel.body in {"carcass", panel.id}
+        units.setdefault(panel.id if alone else panel.body, []).append(n)
+    groups = list(units.values())
+    hulls = [_hull([panels[n].box for n in group]) for group in groups]
+    whole = _hull([p.box for p in panels])
+    step = gap if gap is not None else sum(whole.size(a) for a in AXES) / 3 / 6
+    out = [p.box for p in panels]
+    for axis in AXES:
+        shifts = _shifts(hulls, axis)
+        for group, shift in zip(groups, shifts, strict=True):
+            for n in group:
+                out[n] = out[n].moved(Point(0.0, 0.0, 0.0).with_(axis, shift * step))
+    return out
+
+
+def _hull(boxes: Sequence[Box]) -> Box:
+    low = Point(*(min(b.low.along(a) for b in boxes) for a in AXES))
+    return Box(low, Point(*(max(b.high.along(a) for b in boxes) for a in AXES)))
+
+
+def _shifts(hulls: Sequence[Box], axis: Axis) -> list[float]:
+    """Steps along an axis: half the difference between how many stand before and behind in the longest row."""
+    below = _ranks(hulls, axis)
+    above = _ranks(hulls, axis, downward=True)
+    return [(b - a) / 2 for b, a in zip(below, above, strict=True)]
+
+
+def _ranks(hulls: Sequence[Box], axis: Axis, *, downward: bool = False) -> list[int]:
+    """For each box, how many others stand one behind the other before it along the axis."""
+    order = sorted(range(len(hulls)), key=lambda n: hulls[n].centre.along(axis), reverse=downward)
+    ranks = [0] * len(hulls)
+    for place, n in enumerate(order):
+        for m in order[:place]:
+            if _stands_before(hulls[m], hulls[n], axis):
+                ranks[n] = max(ranks[n], ranks[m] + 1)
+    return ranks
+
+
+def _stands_before(a: Box, b: Box, axis: Axis) -> bool:
+    """Whether `a` and `b` stand in a row along `axis`: beside each other there, overlapping across it."""
+    for other in AXES:
+        (alo, ahi), (blo, bhi) = a.span(other), b.span(other)
+        common = min(ahi, bhi) - max(alo, blo)
+        if other is axis:
+            if common > 0.6 * min(ahi - alo, bhi - blo):  # let into each other is still beside
+                return False
+        elif common < 1.0:
+            return False
+    return True
