@@ -12,6 +12,9 @@ from storyrod.faults import Fault, JobError
 LARGEST = 5_000_000
 """No job or workshop file is larger (bytes); a larger one is something else, and is not read at all."""
 
+DEEPEST = 60
+"""No file has tables and lists further inside one another."""
+
 WORDS = {"job": "a job file", "workshop": "a workshop file"}
 
 
@@ -42,6 +45,8 @@ def read_text(path: Path, what: str = "job", field: str = "") -> str:
         data = path.read_bytes()
     except FileNotFoundError:
         refuse("file-missing", f'no file "{path}"', _near_file(path))
+    except JobError:
+        raise
     except PermissionError:
         refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself leave to read it.")
     except (OSError, ValueError) as error:
@@ -109,14 +114,33 @@ def parse_toml(text: str, *, name: str, what: str = "job") -> dict[str, Any]:
     Raises:
         JobError: the text is not TOML; the fault gives the line and what to mend.
     """
+    deep = ("tables or lists nested too deep to follow", None, "Write fewer levels inside one another.")
+    found: str
+    line: int | None
     try:
-        return tomllib.loads(text)
+        tables = tomllib.loads(text)
+        if not _is_deep(tables):
+            return tables
+        found, line, do = deep
     except RecursionError:
-        found, line, do = "brackets nested too deep to follow", None, "Write fewer levels inside one another."
+        found, line, do = deep
     except ValueError as error:  # also figures of more digits than Python reads
         found, line, do = _toml_words(str(error), text)
     allowed = f"{WORDS[what]} in TOML"
     raise JobError(Fault(code="file-toml", field="", found=found, allowed=allowed, do=do, line=line, file=name))
+
+
+def _is_deep(tables: dict[str, Any]) -> bool:
+    level: list[object] = [tables]
+    for _ in range(DEEPEST):
+        level = [
+            inner
+            for outer in level
+            for inner in (outer.values() if isinstance(outer, dict) else outer if isinstance(outer, list) else ())
+        ]
+        if not level:
+            return False
+    return True
 
 
 def _toml_words(message: str, text: str) -> tuple[str, int | None, str]:
