@@ -26,18 +26,38 @@ def marks_by_panel(
     placed: dict[PanelId, list[tuple[Feature, PanelPoint]]] = {p: [] for p in panels}
     for feature in features:
         placed[feature.panel].append((feature, _marked_at(feature, panels[feature.panel], moves[feature.id])))
-    labels: dict[FeatureId, str] = {}
-    for panel_id, entries in placed.items():
-        entries.sort(key=lambda e: (_ORDER[e[0].surface], e[1].u, e[1].v, e[1].w, e[0].kind, e[0].id))
-        for number, (feature, _) in enumerate(entries, start=1):
-            labels[feature.id] = f"{panels[panel_id].mark}.{number}"
+    ordered = {panel_id: _in_order(entries) for panel_id, entries in placed.items()}
+    labels = {
+        feature.id: f"{panels[panel_id].mark}.{number}"
+        for panel_id, entries in ordered.items()
+        for number, (feature, _) in enumerate(entries, start=1)
+    }
     words = _Words(job.unit, job.fraction)
     return {
         panel_id: tuple(
             _mark(n, feature, at, labels, joint_numbers, words) for n, (feature, at) in enumerate(entries, start=1)
         )
-        for panel_id, entries in placed.items()
+        for panel_id, entries in ordered.items()
     }
+
+
+def _in_order(entries: list[tuple[Feature, PanelPoint]]) -> list[tuple[Feature, PanelPoint]]:
+    """Return a panel's cuts in the order a maker marks them: by surface, joints along the length, then fittings.
+
+    The cuts of one kind of fitting stay together, row by row, so that a row of pin holes has running numbers.
+    """
+    groups: dict[tuple[int, bool, str, str], list[tuple[Feature, PanelPoint]]] = {}
+    for feature, at in entries:
+        fitting = ("", "") if feature.joint else (feature.item or feature.why, feature.kind)
+        groups.setdefault((_ORDER[feature.surface], not feature.joint, *fitting), []).append((feature, at))
+    return [entry for key in sorted(groups) for entry in _by_rows(groups[key], is_fitting=key[1])]
+
+
+def _by_rows(group: list[tuple[Feature, PanelPoint]], *, is_fitting: bool) -> list[tuple[Feature, PanelPoint]]:
+    rows, places = {round(a.v, 3) for _, a in group}, {round(a.u, 3) for _, a in group}
+    if is_fitting and len(rows) < len(places):
+        return sorted(group, key=lambda e: (e[1].v, e[1].u, e[1].w, e[0].kind, e[0].id))
+    return sorted(group, key=lambda e: (e[1].u, e[1].v, e[1].w, e[0].kind, e[0].id))
 
 
 class _Words:

@@ -1,0 +1,77 @@
+"""`storyrod new`: a first job file from a few sizes."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from pathlib import Path
+
+from storyrod.adapters.files import new_job_text
+from storyrod.adapters.files._new_job import NewJob
+from storyrod.faults import Fault, JobError, raise_if_any
+from storyrod.measure.length import Unit, parse_length
+from storyrod.model.job import BackKind, Holds
+
+
+def write_new_job(arguments: argparse.Namespace) -> Path:
+    """Write the job file and return its path.
+
+    Raises:
+        JobError: a size is no length, or the file is there already: nothing a maker wrote is overwritten.
+    """
+    path: Path = arguments.job if arguments.job.suffix else arguments.job.with_suffix(".toml")
+    unit = Unit.INCH if arguments.inches else Unit.MM
+    sizes, faults = {}, []
+    for name in ("width", "height", "depth", "plinth"):
+        try:
+            sizes[name] = parse_length(_number(getattr(arguments, name)), unit)
+        except JobError as error:
+            faults += [replace(f, field=f"--{name}") for f in error.faults]
+    if path.exists():
+        faults.append(
+            Fault(
+                code="file-exists",
+                field=str(path),
+                found="a file of that name",
+                allowed="a name that is free",
+                do="Choose another name; an existing file is never overwritten.",
+            )
+        )
+    raise_if_any(faults)
+    answers = NewJob(
+        title=arguments.title or path.stem.replace("-", " ").capitalize(),
+        unit=unit,
+        width=sizes["width"],
+        height=sizes["height"],
+        depth=sizes["depth"],
+        holds=Holds.DRAWER if arguments.drawers > 0 else Holds.OPEN,
+        how_many=max(1, arguments.drawers),
+        plinth=sizes["plinth"] or None,
+        back=BackKind.REBATED,
+    )
+    _write_new(path, new_job_text(answers))
+    return path
+
+
+def _number(written: str) -> str | float:
+    try:
+        return float(written)
+    except ValueError:
+        return written
+
+
+def _write_new(path: Path, text: str) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8") as out:
+            out.write(text)
+    except OSError as error:
+        raise JobError(
+            Fault(
+                code="file-write",
+                field=str(path),
+                found=error.strerror or str(error),
+                allowed="a folder that can be written",
+                do="Choose another place.",
+            )
+        ) from None

@@ -1,0 +1,116 @@
+"""Which files a plan is written to, and how the bytes of each are made."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from functools import cache
+from typing import TYPE_CHECKING
+
+from storyrod.adapters.output._document import plan_document
+from storyrod.adapters.output._lists import connector_list, cutting_list
+from storyrod.adapters.output._write import LAST, OutFile
+from storyrod.faults import Fault, JobError
+from storyrod.model.detail import DetailedCase
+from storyrod.model.mark import PanelSetOut
+from storyrod.plan import Plan
+
+if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from storyrod.model.panel import PanelId
+
+
+def plan_files(plan: Plan, *, packet: bool = True, step: bool = False, date: str = "") -> list[OutFile]:
+    """Return every file of a plan, `plan.json` last; nothing is made until its bytes are asked for.
+
+    Raises:
+        JobError: STEP files were asked for and the extra that writes them is not installed.
+    """
+    _require_step(wanted=step)
+    files = [
+        OutFile(name="cutting-list.csv", make=lambda: cutting_list(plan).encode()),
+        OutFile(name="connectors.csv", make=lambda: connector_list(plan).encode()),
+    ]
+    for case in plan.set_out.cases:
+        for out in case.panels:
+            files += _panel_files(plan, out)
+    for detailed in plan.details.cases:
+        files += _solid_files(plan, detailed, step=step)
+    if packet:
+        files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date)))
+    files.append(OutFile(name=LAST, make=lambda: _document(plan)))
+    return files
+
+
+def _document(plan: Plan) -> bytes:
+    return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _packet(plan: Plan, date: str) -> bytes:
+    from storyrod.adapters.packet import make_packet
+
+    return make_packet(plan, date=date)
+
+
+def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
+    from storyrod.drawing import Figures
+
+    figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
+
+    def dxf_bytes() -> bytes:
+        from storyrod.adapters import dxf
+        from storyrod.drawing import panel_true_size
+
+        return dxf.write(panel_true_size(out, figures=figures)).encode()
+
+    def svg_bytes(face: int) -> bytes:
+        from storyrod.adapters import svg
+        from storyrod.drawing import panel_set_out
+
+        return svg.write(panel_set_out(out, figures=figures)[face]).encode()
+
+    from storyrod.drawing import worked_faces
+
+    stem = f"panels/{file_name(out.panel.id)}"
+    yield OutFile(name=f"{stem}.dxf", make=dxf_bytes)
+    for n, face in enumerate(worked_faces(out)):
+        tail = "" if n == 0 else f".{face.value.replace(' ', '-')}"
+        yield OutFile(name=f"{stem}{tail}.svg", make=lambda n=n: svg_bytes(n))  # type: ignore[misc]
+
+
+def _solid_files(plan: Plan, case: DetailedCase, *, step: bool) -> Iterable[OutFile]:
+    from storyrod.adapters import solid
+
+    @cache
+    def solids() -> dict[PanelId, Manifold]:
+        return dict(solid.case_solids(case))
+
+    stem = f"case-{file_name(case.built.case.code)}"
+    yield OutFile(name=f"{stem}.glb", make=lambda: solid.glb_bytes(case, plan.job, solids()))
+    yield OutFile(name=f"{stem}.stl", make=lambda: solid.stl_bytes(case, solids()))
+    if step:
+        yield OutFile(name=f"{stem}.step", make=lambda: solid.step_bytes(case))
+
+
+def _require_step(*, wanted: bool) -> None:
+    if not wanted:
+        return
+    from storyrod.adapters.solid import has_step
+
+    if not has_step():
+        raise JobError(
+            Fault(
+                code="step-missing",
+                field="--step",
+                found="the kernel that writes STEP files is not installed",
+                allowed="STEP files where the extra `step` is installed (about 1 GB)",
+                do="Install it with `.venv/bin/python -m pip install -e '.[step]'`, or leave out --step.",
+            )
+        )
+
+
+def file_name(text: str) -> str:
+    """Return a name that every file system takes: letters, figures, dots and dashes, never a path."""
+    plain = "".join(c if c.isalnum() and c.isascii() else "." if c == "." else "-" for c in text)
+    return plain.strip(".-") or "unnamed"

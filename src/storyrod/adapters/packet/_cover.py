@@ -1,0 +1,127 @@
+"""The cover, each case drawn assembled and pulled apart, and the cautions."""
+
+from __future__ import annotations
+
+from storyrod.adapters.packet._blocks import (
+    Block,
+    Bullets,
+    Heading,
+    Picture,
+    Section,
+    Table,
+    Warning_,
+    Words,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Figures, case_elevation, case_exploded, case_view
+from storyrod.drawing import Shown as Look
+from storyrod.model.detail import DetailedCase
+from storyrod.model.job import Case, Fits
+from storyrod.plan import Plan
+
+CLOSING = (
+    "These are reminders, not training. Your tool's manual, the law and codes where you work, and a licensed or "
+    "trained person's word come before this page."
+)
+"""Every page of cautions ends with this; common practice, no source."""
+
+ALWAYS = (
+    "Router: unplug before changing cutter or height; shank well in the collet; work clamped; cut against the rotation.",
+    "Eyes, ears and lungs protected at every machine.",
+    "Drill and jig: jig clamped, stop collar tight and tried in scrap; clear the chips; no gloves.",
+    "Saw: guard and riving knife on and set, push stick at hand, both parts of the cut held up; never reach over.",
+    "Dust: extraction at every tool, a mask when sanding or cutting fibreboard; look up today's limit where you are.",
+    "Lifting: sheets and finished cases are heavier than they look; break sheets down first and turn cases with help.",
+    "Tipping: fix tall or shallow cases, and all cases with drawers, to the wall; heavy things low.",
+)
+"""The usual cautions of a workshop (common practice, no source, but for dust: HSE woodworking pages)."""
+
+_VIEW_SHARE = 0.42  # of the page's height for the picture on the cover
+
+
+def cover_section(plan: Plan) -> Section:
+    """Return the cover: the first case drawn, its size, every case named, what was proven, who made it."""
+    shown = Shown.of(plan.job)
+    width, height = room_on(plan.job.paper.value)
+    blocks: list[Block] = []
+    if plan.job.customer:
+        blocks.append(Words(text=f"For {plan.job.customer}"))
+    first = plan.details.cases[0]
+    look = Look(boards=tuple(b.code for b in plan.job.boards))
+    blocks.append(Picture(drawing=case_view(first, look, room=(width * 0.72, height * _VIEW_SHARE)), notes=False))
+    blocks.append(_cases_table(plan, shown))
+    if plan.job.note:
+        blocks.append(Words(text=plan.job.note))
+    made = f"Made by {plan.job.maker}. " if plan.job.maker else ""
+    blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.unit_words}", quiet=True))
+    blocks += [
+        Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in plan.cautions if c.code.startswith("tip")
+    ]
+    return Section(title=plan.job.title, part="cover", listed=False, blocks=tuple(blocks))
+
+
+def _cases_table(plan: Plan, shown: Shown) -> Table:
+    rows = []
+    for case in plan.details.cases:
+        c = case.built.case
+        size = f"{shown.n(c.width)} \u00d7 {shown.n(c.height)} \u00d7 {shown.n(c.depth)}"
+        rows.append((c.code, c.name, str(c.count), size, str(len(case.panels)), str(len(case.joints))))
+    columns = ("case", wide("name"), "how many", "wide \u00d7 high \u00d7 deep", "panels", "joints")
+    return table(columns, rows)
+
+
+def proof_section(plan: Plan) -> Section:
+    """Return what was proven, with figures."""
+    intro = Words(
+        text="Each line was checked by arithmetic that shares nothing with the part of the program that placed the "
+        "joints. A plan with one line that fails is not printed."
+    )
+    return Section(title="What was proven", head="proof", blocks=(intro, Bullets(items=tuple(plan.proof.lines()))))
+
+
+def case_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return a section for each case: its front with dimensions, and the case pulled apart with every mark."""
+    return tuple(_case_section(plan, case) for case in plan.details.cases)
+
+
+def _case_section(plan: Plan, case: DetailedCase) -> Section:
+    shown = Shown.of(plan.job)
+    figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
+    width, height = room_on(plan.job.paper.value)
+    c = case.built.case
+    boards = tuple(b.code for b in plan.job.boards)
+    look = Look(boards=boards, names=True)
+    blocks: list[Block] = [
+        Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(width, height * 0.38))),
+        Heading(text="Pulled apart"),
+        Picture(drawing=case_exploded(case, look, room=(width, height * 0.46))),
+    ]
+    if c.fits is not None:
+        blocks.append(Words(text=_fits_words(c, c.fits, shown)))
+    return Section(title=f"{c.code}: {c.name}", head=f"{c.code}", blocks=tuple(blocks))
+
+
+def _fits_words(c: Case, fits: Fits, shown: Shown) -> str:
+    parts = [
+        f"{name} {shown.n(place)} leaves {shown.n(place - size)}"
+        for name, place, size in (
+            ("width", fits.width, c.width),
+            ("height", fits.height, c.height),
+            ("depth", fits.depth, c.depth),
+        )
+        if place is not None
+    ]
+    return f"The place it goes into: {'; '.join(parts)} (at least {shown.n(fits.clearance)} wanted)."
+
+
+def caution_section(plan: Plan) -> Section:
+    """Return the cautions of this plan, and those of every workshop."""
+    own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions]
+    blocks: list[Block] = [*own]
+    if own:
+        blocks.append(Heading(text="In every workshop"))
+    blocks += [Bullets(items=ALWAYS), Words(text=CLOSING, strong=True)]
+    return Section(title="Cautions", head="cautions", blocks=tuple(blocks))

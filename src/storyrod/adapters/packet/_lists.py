@@ -1,0 +1,145 @@
+"""Cutting list, connectors and hardware, and the joint schedule."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import groupby
+
+from storyrod.adapters.output import connector_items, panels_of
+from storyrod.adapters.output._lists import edging_words
+from storyrod.adapters.packet._blocks import Block, Column, Heading, Section, Table, Words, right, table, wide
+from storyrod.adapters.packet._shown import Shown
+from storyrod.model.detail import Settled
+from storyrod.model.joint import Joint
+from storyrod.model.panel import Panel
+from storyrod.model.weight import panel_mass_kg
+from storyrod.plan import Plan
+
+_CUT_COLUMNS: tuple[Column | str, ...] = (
+    "mark",
+    wide("panel"),
+    right("how many"),
+    right("finished"),
+    right("cut"),
+    "grain",
+    wide("edging"),
+    right("kg each"),
+    "cut",
+)
+
+
+def cutting_section(plan: Plan) -> Section:
+    """Return the cutting list, board by board."""
+    shown = Shown.of(plan.job)
+    rows = sorted(panels_of(plan), key=lambda pc: (pc[0].board, -pc[0].length * pc[0].width, pc[0].mark))
+    blocks: list[Block] = [
+        Words(
+            text=f"{shown.unit_words} Length by width; the length runs from the datum end. "
+            "Finished is the size in the cabinet; cut is the size at the saw, less edging. "
+            "Thickness is the measured one."
+        )
+    ]
+    for code, group in groupby(rows, key=lambda pc: pc[0].board):
+        blocks.append(_board_table(plan, shown, code, list(group)))
+    return Section(title="Cutting list", head="cutting list", blocks=tuple(blocks))
+
+
+def _board_table(plan: Plan, shown: Shown, code: str, panels: list[tuple[Panel, int]]) -> Table:
+    board = plan.job.board(code)
+    measured = "measured" if board.measured_given else "not measured: nominal taken"
+    area = sum(p.cut_length * p.cut_width * n for p, n in panels) / 1e6
+    mass = sum(panel_mass_kg(p, board) * n for p, n in panels)
+    pieces = sum(n for _, n in panels)
+    title = f"{board.name}, {shown.n(board.measured)} thick ({measured}): {pieces} pieces, {area:.2f} m\u00b2, {mass:.1f} kg"
+    return table(_CUT_COLUMNS, [_cut_row(plan, shown, p, n) for p, n in panels], title=title, small=True)
+
+
+def _cut_row(plan: Plan, shown: Shown, panel: Panel, count: int) -> tuple[str, ...]:
+    finished = f"{shown.n(panel.length)} \u00d7 {shown.n(panel.width)}"
+    cut = f"{shown.n(panel.cut_length)} \u00d7 {shown.n(panel.cut_width)}"
+    grain = {"along": "along length", "across": "along width", "free": "free"}[panel.grain.value]
+    mass = panel_mass_kg(panel, plan.job.board(panel.board))
+    tick = "\u2610"
+    return (panel.mark, panel.name, str(count), finished, cut, grain, edging_words(panel), f"{mass:.1f}", tick)
+
+
+def hardware_section(plan: Plan) -> Section:
+    """Return what is to be bought or fetched: connectors by item, hardware by case."""
+    blocks: list[Block] = []
+    items = connector_items(plan)
+    if items:
+        methods = _methods_by_item(plan)
+        rows = [(item, str(n), ", ".join(sorted(methods[item])), "\u2610") for item, n in sorted(items.items())]
+        columns = (wide("connector"), right("how many"), wide("used by"), "here")
+        blocks.append(table(columns, rows, title="Connectors"))
+    hardware = [
+        (h.name, f"{h.count * c.built.case.count} {h.unit}".strip(), f"{c.built.case.code}: {h.where}", "\u2610")
+        for c in plan.details.cases
+        for h in c.built.hardware
+    ]
+    if hardware:
+        columns = (wide("item"), right("how many"), wide("where", 1.4), "here")
+        blocks.append(table(columns, hardware, title="Runners, hinges and other hardware"))
+    if not blocks:
+        blocks.append(Words(text="Nothing to buy: no joint of this job takes a connector."))
+    return Section(title="Connectors and hardware", head="connectors", blocks=tuple(blocks))
+
+
+def _methods_by_item(plan: Plan) -> dict[str, set[str]]:
+    used: dict[str, set[str]] = {}
+    for case in plan.details.cases:
+        for connector in case.connectors:
+            used.setdefault(connector.item, set()).add(plan.details.method(connector.method).name)
+    return used
+
+
+def joint_section(plan: Plan) -> Section:
+    """Return the joint schedule: every joint, how it is held, and its stations."""
+    shown = Shown.of(plan.job)
+    blocks: list[Block] = [
+        Words(
+            text="The entering panel's edge meets the receiving panel's face. Stations are measured on the entering "
+            f"panel, from its face edge, or from its datum end where the joint runs along it. {shown.unit_words}"
+        )
+    ]
+    for case in plan.details.cases:
+        name = f"{case.built.case.code}: {case.built.case.name}"
+        panels = {p.id: p for p in case.panels}
+        rows = [_joint_row(plan, shown, j, panels) for j in case.joints]
+        columns = (
+            "joint",
+            wide("entering"),
+            wide("receiving"),
+            "kind",
+            wide("held by"),
+            right("length"),
+            wide("stations", 1.3),
+        )
+        blocks += [Heading(text=name), table(columns, rows, small=True)]
+        blocks += [Words(text=words, quiet=True) for words in _settled_words(case.settled, shown)]
+    return Section(title="Joint schedule", head="joints", blocks=tuple(blocks))
+
+
+def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[object, Panel]) -> tuple[str, ...]:
+    entering, receiving = panels[joint.entering], panels[joint.receiving]
+    stations = ", ".join(shown.n(s) for s in joint.stations) or "whole length"
+    held = plan.details.method(joint.method).name
+    if joint.lock is not None:
+        held += f", slides {joint.lock.word}"
+    return (
+        joint.number,
+        f"{entering.mark} {entering.name}",
+        f"{receiving.mark} {receiving.name}",
+        joint.kind.value,
+        held,
+        shown.n(joint.length),
+        stations,
+    )
+
+
+def _settled_words(settled: tuple[Settled, ...], shown: Shown) -> list[str]:
+    """Return one sentence for each reason why stations were moved off the ladder."""
+    reasons: Counter[tuple[str, str]] = Counter()
+    for one in settled:
+        reasons[(str(one.joint), f"by {shown.n(abs(one.moved_by))}: {one.because}")] += 1
+    return [f"{joint}: {n} station{'s' if n > 1 else ''} moved {why}." for (joint, why), n in reasons.items()]

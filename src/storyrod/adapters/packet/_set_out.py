@@ -1,0 +1,168 @@
+"""A set-out sheet for every panel, or for several that are marked together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from storyrod.adapters.packet._blocks import (
+    TICK,
+    Block,
+    PageBreak,
+    Picture,
+    Row,
+    Section,
+    Table,
+    Words,
+    right,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._shown import Shown, counts, hand_words
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Drawing, Figures, case_thumbnail, panel_set_out
+from storyrod.model.detail import DetailedCase
+from storyrod.model.mark import Gang, Mark, PanelSetOut
+from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.plan import Plan
+
+_HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
+_MOST_TICKS = 4
+_RUN = 4  # marks in a regular row from which on they are told in one line
+
+
+def set_out_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return one section for each gang; panels without any mark have none, the cutting list names them."""
+    sheets = _Sheets(plan)
+    return tuple(sheets.of(gang) for gang in plan.set_out.gangs)
+
+
+class _Sheets:
+    """What all sheets of a packet share."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self._shown = Shown.of(plan.job)
+        self._outs = {p.panel.id: p for c in plan.set_out.cases for p in c.panels}
+        self._cases: dict[PanelId, DetailedCase] = {p.id: c for c in plan.details.cases for p in c.panels}
+        self._counts = counts(plan)
+        width, height = room_on(plan.job.paper.value)
+        self._room = (width, height - _HEADING_ROOM)
+        self._figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
+
+    def of(self, gang: Gang) -> Section:
+        """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
+        outs = [self._outs[p] for p in gang.panels]
+        blocks: list[Block] = [self._title_row(gang, outs)]
+        for n, out in enumerate(self._one_a_hand(outs)):
+            if n:
+                blocks += [PageBreak(), self._hand_row(out)]
+            blocks += [Picture(drawing=d) for d in self._drawings(out)]
+        blocks.append(self._marks_table(outs))
+        first = outs[0].panel
+        title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
+        case = self._cases[first.id].built.case
+        return Section(title=title, head=f"{case.code}, set-out {title}", blocks=tuple(blocks))
+
+    def _drawings(self, out: PanelSetOut) -> Iterable[Drawing]:
+        return panel_set_out(out, figures=self._figures, room=self._room)
+
+    def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
+        found: dict[bool, PanelSetOut] = {}
+        for out in outs:
+            found.setdefault(out.panel.frame.is_mirrored, out)
+        return list(found.values())
+
+    def _title_row(self, gang: Gang, outs: Sequence[PanelSetOut]) -> Row:
+        panel = outs[0].panel
+        board = self._plan.job.board(panel.board)
+        lines: list[Block] = [Words(text=self._names(outs), strong=True)]
+        edging = f", edged on {_edges(panel)}" if panel.edged else ""
+        lines.append(Words(text=f"{self._shown.size(panel)}, {board.name}{edging}."))
+        hand = hand_words(outs[0])
+        if len(outs) > 1:
+            lines.append(Words(text=f"Marked together: {gang.why}."))
+        elif hand:
+            lines.append(Words(text=hand.capitalize() + "."))
+        lines.append(Words(text=f"Length: {panel.sums[0]}. Width: {panel.sums[1]}.", quiet=True))
+        small = case_thumbnail(self._cases[panel.id], panel.id)
+        return Row(cells=(tuple(lines), (Picture(drawing=small, width=34.0, notes=False),)), shares=(1.0, 0.0))
+
+    def _hand_row(self, out: PanelSetOut) -> Words:
+        return Words(text=f"The other hand: {out.panel.mark} {out.panel.name}", strong=True)
+
+    def _names(self, outs: Sequence[PanelSetOut]) -> str:
+        return "; ".join(
+            f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} of it" * (self._counts[o.panel.id] > 1))
+            for o in outs
+        )
+
+    def _marks_table(self, outs: Sequence[PanelSetOut]) -> Table:
+        ticks = [o.panel.mark for o in outs] if len(outs) <= _MOST_TICKS else ["done"]
+        columns = (
+            "mark",
+            wide("what"),
+            right("from datum end"),
+            right("from face edge"),
+            right("from face side"),
+            "joint",
+            "mate",
+            *ticks,
+        )
+        rows: list[tuple[str, ...]] = []
+        groups: list[tuple[int, str]] = []
+        surface: Surface | None = None
+        for run in _runs(outs[0].marks):
+            if run[0].surface is not surface:
+                surface = run[0].surface
+                groups.append((len(rows), f"{surface.value.capitalize()}"))
+            rows.append((*self._mark_cells(run, outs), *(TICK for _ in ticks)))
+        return table(columns, rows, title="Marks", small=True, groups=tuple(groups))
+
+    def _mark_cells(self, run: Sequence[Mark], outs: Sequence[PanelSetOut]) -> tuple[str, ...]:
+        first, last = run[0], run[-1]
+        place = [self._from(first, axis) for axis in "uvw"]
+        number = str(first.number)
+        what = first.what
+        if len(run) > 1:
+            number = f"{first.number}\u2013{last.number}"
+            axis = "u" if first.u != last.u else "v"
+            step = abs(getattr(run[1], axis) - getattr(first, axis))
+            what = f"{len(run)} \u00d7 {first.what}, every {self._shown.n(step)}"
+            place["uv".index(axis)] = f"{self._from(first, axis)} to {self._from(last, axis)}"
+        mates = [next(m for m in o.marks if m.number == first.number).mate for o in outs]
+        return (number, what, *place, first.joint, " / ".join(dict.fromkeys(m for m in mates if m)))
+
+    def _from(self, mark: Mark, axis: str) -> str:
+        """Return a running figure, or nothing where the surface itself is that end, edge or face."""
+        if mark.surface.axis.value == axis:
+            return ""
+        return self._shown.n(getattr(mark, axis))
+
+
+def _edges(panel: Panel) -> str:
+    return ", ".join(s.surface.value for s in panel.edged)
+
+
+def _runs(marks: Sequence[Mark]) -> list[list[Mark]]:
+    """Return the marks in order, regular rows of mateless cuts (pin holes) gathered into one entry each."""
+    runs: list[list[Mark]] = []
+    for mark in marks:
+        if runs and _goes_on(runs[-1], mark):
+            runs[-1].append(mark)
+        else:
+            runs.append([mark])
+    told: list[list[Mark]] = []
+    for run in runs:
+        told += [run] if len(run) >= _RUN else [[m] for m in run]
+    return told
+
+
+def _goes_on(run: list[Mark], mark: Mark) -> bool:
+    last = run[-1]
+    alike = last.surface is mark.surface and last.what == mark.what and not (last.mate or mark.mate)
+    if not alike or (last.v != mark.v and last.u != mark.u):
+        return False
+    if len(run) == 1:
+        return True
+    before = run[-2]
+    return abs((mark.u - last.u) - (last.u - before.u)) < 1e-6 and abs((mark.v - last.v) - (last.v - before.v)) < 1e-6

@@ -1,0 +1,53 @@
+"""How figures and panels are written in the packet of one job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from storyrod.measure.length import Unit, show_length
+from storyrod.model.job import Job
+from storyrod.model.mark import PanelSetOut
+from storyrod.model.panel import Panel, PanelId
+from storyrod.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The job's way of writing lengths."""
+
+    unit: Unit
+    fraction: int
+
+    @classmethod
+    def of(cls, job: Job) -> Shown:
+        """Return how the job writes lengths."""
+        return cls(job.unit, job.fraction)
+
+    def n(self, mm: float) -> str:
+        """Return a length in the job's unit."""
+        return show_length(mm, self.unit, self.fraction)
+
+    def size(self, panel: Panel) -> str:
+        """Return finished size and thickness."""
+        return f"{self.n(panel.length)} \u00d7 {self.n(panel.width)} \u00d7 {self.n(panel.thickness)}"
+
+    @property
+    def unit_words(self) -> str:
+        """The sentence that says the unit, once a view."""
+        if self.unit is Unit.INCH:
+            return f"Lengths in inches, to the nearest 1/{self.fraction}."
+        return "Lengths in millimetres."
+
+
+def counts(plan: Plan) -> dict[PanelId, int]:
+    """Return how many of each panel the job makes."""
+    return {p.id: c.built.case.count for c in plan.details.cases for p in c.panels}
+
+
+def hand_words(out: PanelSetOut) -> str:
+    """Return what the maker must know of a panel's hand."""
+    panel = out.panel
+    if panel.twin is None:
+        return ""
+    side = "left" if panel.name.split(" ")[-2:-1] == ["left"] or panel.name.startswith("left") else "right"
+    return f"{side} hand; its twin is the mirror"

@@ -1,0 +1,142 @@
+"""Hand a packet to the typesetter: data as JSON, drawings as SVG, pages as PDF.
+
+The same packet gives the same bytes: no clock is read, and the date printed is the one the caller gives.
+"""
+
+from __future__ import annotations
+
+import json
+import tempfile
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import Any, Final
+
+from storyrod.adapters import svg
+from storyrod.adapters.packet._blocks import (
+    Block,
+    Bullets,
+    Heading,
+    Packet,
+    PageBreak,
+    Picture,
+    Row,
+    Section,
+    Table,
+    Tile,
+    Warning_,
+    Words,
+)
+from storyrod.drawing import Drawing
+
+PAPERS: Final = {"A4": ("a4", 210.0, 297.0), "A3": ("a3", 297.0, 420.0), "Letter": ("us-letter", 215.9, 279.4)}
+"""Name for the typesetter, width and height in mm (ISO 216; ANSI/ASME Y14.1)."""
+
+LEFT_MARGIN: Final = 24.0
+RIGHT_MARGIN: Final = 11.0
+HEAD_AND_FOOT: Final = 36.0
+
+
+def room_on(paper: str) -> tuple[float, float]:
+    """Return the width and height (mm) between the margins of a page."""
+    _, width, height = PAPERS[paper]
+    return width - LEFT_MARGIN - RIGHT_MARGIN, height - HEAD_AND_FOOT
+
+
+def typeset(packet: Packet) -> bytes:
+    """Return the packet as PDF."""
+    import typst
+
+    with tempfile.TemporaryDirectory(prefix="storyrod-") as name, as_file(files("storyrod") / "data") as data:
+        root = Path(name)
+        pages = _Pages(root, PAPERS[packet.paper])
+        (root / "packet.json").write_text(json.dumps(pages.of(packet), ensure_ascii=False), encoding="utf-8")
+        (root / "packet.typ").write_bytes((data / "packet" / "packet.typ").read_bytes())
+        compiled = typst.compile(
+            str(root / "packet.typ"),
+            root=str(root),
+            font_paths=[str(data / "fonts")],
+            ignore_system_fonts=True,
+            timestamp=0,
+        )
+    return bytes(compiled)
+
+
+class _Pages:
+    """Turns blocks into plain data, and writes each distinct drawing once."""
+
+    def __init__(self, root: Path, paper: tuple[str, float, float]) -> None:
+        self._root = root
+        self._paper = paper
+        self._files: dict[int, str] = {}
+        self._kept: list[Drawing] = []  # so that no id is used twice while we work
+
+    def of(self, packet: Packet) -> dict[str, Any]:
+        """Return the whole packet as data."""
+        return {
+            "title": packet.title,
+            "version": packet.version,
+            "maker": packet.maker,
+            "date": packet.date,
+            "typst_paper": self._paper[0],
+            "sections": [self._section(s) for s in packet.sections],
+        }
+
+    def _section(self, section: Section) -> dict[str, Any]:
+        blocks = [self._block(b) for b in section.blocks]
+        if section.part == "cover":
+            blocks.append({"kind": "contents"})
+        return {"title": section.title, "head": section.head, "listed": section.listed, "blocks": blocks}
+
+    def _block(self, block: Block) -> dict[str, Any]:  # one case a kind of block
+        match block:
+            case Table():
+                return self._table(block)
+            case Words():
+                return {"kind": "words", "text": block.text, "strong": block.strong, "quiet": block.quiet}
+            case Bullets():
+                return {"kind": "bullets", "items": list(block.items), "ticks": block.ticks}
+            case Heading():
+                return {"kind": "heading", "text": block.text}
+            case Picture():
+                notes = list(block.drawing.notes) if block.notes else []
+                return {"kind": "picture", "width": block.width, "notes": notes} | self._file(block.drawing)
+            case Row():
+                cells = [[self._block(b) for b in cell] for cell in block.cells]
+                return {"kind": "row", "cells": cells, "shares": list(block.shares)}
+            case Warning_():
+                return {"kind": "warning", "title": block.title, "text": block.text}
+            case PageBreak():
+                return {"kind": "pagebreak"}
+            case Tile():
+                return self._tile(block)
+
+    def _table(self, block: Table) -> dict[str, Any]:
+        return {
+            "kind": "table",
+            "title": block.title,
+            "small": block.small,
+            "columns": [{"head": c.head, "align": c.align.value, "share": c.share} for c in block.columns],
+            "rows": [list(r) for r in block.rows],
+            "groups": [list(g) for g in block.groups],
+        }
+
+    def _tile(self, block: Tile) -> dict[str, Any]:
+        placed = self._file(block.drawing)
+        _, width, height = self._paper
+        return placed | {
+            "kind": "tile",
+            "caption": block.caption,
+            "left": (width - placed["paper_width"]) / 2,
+            "top": max(6.0, (height - placed["paper_height"]) / 2 - 4.0),
+            "page_width": width,
+        }
+
+    def _file(self, drawing: Drawing) -> dict[str, Any]:
+        name = self._files.get(id(drawing))
+        if name is None:
+            name = f"drawing-{len(self._files) + 1}.svg"
+            self._files[id(drawing)] = name
+            self._kept.append(drawing)
+            (self._root / name).write_text(svg.write(drawing), encoding="utf-8")
+        width, height = drawing.paper_size
+        return {"file": name, "alt": drawing.alt, "paper_width": width, "paper_height": height}
