@@ -5,9 +5,9 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
 
 from storyrod.faults import Fault, joined
+from storyrod.joinery._codes import GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.job import BackKind, Job, JointClass, JointOverride, Spread
@@ -15,12 +15,6 @@ from storyrod.model.joint import JointKind
 from storyrod.model.method import Method
 from storyrod.model.panel import Role
 from storyrod.model.workshop import Workshop
-
-GROOVE: Final = "groove"
-"""Holds every back and drawer bottom that lies in a groove of the carcass's making."""
-
-SCREWED_BACK: Final = "screwed back"
-"""Holds a drawer bottom that lies against the edges of its box, unless the maker says otherwise."""
 
 
 @dataclass(frozen=True, slots=True)

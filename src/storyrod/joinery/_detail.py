@@ -8,6 +8,7 @@ from dataclasses import replace
 from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
 from storyrod.joinery._clash import Panels
+from storyrod.joinery._fittings import fitted
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
 from storyrod.measure.length import show_mm
@@ -52,7 +53,8 @@ class _CaseDetailer:
         slabs = {p.id: Slab(p) for p in self.case.panels}
         joints = [self._locked(j) for j in self.case.joints]
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
-        panels = Panels(slabs, cuts, built.fittings, job.limits)
+        fittings = tuple(fitted(built.fittings, built.panels, slabs))
+        panels = Panels(slabs, cuts, fittings, job.limits)
         settler = Settler(panels, job.mark_to, built.case.field)
         settler.settle()
         self.faults.extend(settler.faults)
@@ -60,7 +62,7 @@ class _CaseDetailer:
             built=built,
             panels=self.case.panels,
             joints=tuple(_with_moves(c) for c in cuts),
-            features=self._features(cuts, slabs),
+            features=_features(fittings, cuts, slabs),
             connectors=_counted(cuts),
             settled=settler.settled(),
             cautions=tuple(_cautions(cuts)),
@@ -74,16 +76,17 @@ class _CaseDetailer:
             raise ValueError(f"joint {joint.id} can not slide {chosen.word}, across its own line")
         return replace(joint, lock=chosen)
 
-    def _features(self, cuts: list[JointCuts], slabs: dict[PanelId, Slab]) -> tuple[Feature, ...]:
-        """Return all features by panel, surface and place."""
-        order = {panel: n for n, panel in enumerate(slabs)}
-        made = list(self.case.built.fittings)
-        for joint in cuts:
-            made.extend(joint.whole)
-            for bore in joint.bores:
-                made.extend(_made(joint, bore))
-        made.sort(key=lambda f: (order[f.panel], surface_number(f.surface), f.at.u, f.at.v, f.id))
-        return tuple(made)
+
+def _features(fittings: tuple[Feature, ...], cuts: list[JointCuts], slabs: dict[PanelId, Slab]) -> tuple[Feature, ...]:
+    """Return all features by panel, surface and place."""
+    order = {panel: n for n, panel in enumerate(slabs)}
+    made = list(fittings)
+    for joint in cuts:
+        made.extend(joint.whole)
+        for bore in joint.bores:
+            made.extend(_made(joint, bore))
+    made.sort(key=lambda f: (order[f.panel], surface_number(f.surface), f.at.u, f.at.v, f.id))
+    return tuple(made)
 
 
 def _made(cuts: JointCuts, bore: Bore) -> Iterator[Feature]:

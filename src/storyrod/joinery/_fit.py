@@ -9,6 +9,7 @@ from functools import cache
 from itertools import pairwise
 
 from storyrod.faults import Fault
+from storyrod.joinery._codes import GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._stations import DUST, shortest, stations_of
 from storyrod.measure.length import show_mm
@@ -74,16 +75,23 @@ def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits) -
 
 
 def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
+    in_groove = contact.let_in > 0 and contact.receiving.panel.role is not Role.BACK
+    if (method.code == GROOVE) != in_groove:
+        found = f"{method.name} for a panel that lies in a groove" if in_groove else f"{method.name} without a groove"
+        yield Reason("method-class", found, GROOVE if in_groove else "a grooved back or drawer bottom")
+    if method.code == SCREWED_BACK and contact.receiving.panel.role not in {Role.BACK, Role.DRAWER_BOTTOM}:
+        yield Reason(
+            "method-class", f"{method.name} where no back or bottom covers an edge", "an applied or rebated back"
+        )
     kind = JointClass(contact.kind.value)
     where = JointClass.CORNER if contact.at_corner else JointClass.MID_PANEL
-    wants = {kind}
-    if contact.kind is JointKind.BACK and contact.entering.panel.role is Role.BACK and contact.let_in <= 0:
-        wants.add(JointClass.MID_PANEL)  # a back fitted between panels stands in a joint like a shelf's
-    for wanted in sorted(wants - set(method.classes)):
+    is_between = contact.kind is JointKind.BACK and contact.entering.panel.role is Role.BACK and contact.let_in <= 0
+    wanted = JointClass.MID_PANEL if is_between else kind  # a back fitted between stands in a joint like a shelf's
+    if wanted not in method.classes:
         words = ", ".join(c.value for c in method.classes)
         yield Reason("method-class", f"{method.name} for a {wanted.value} joint", f"{words} joints")
     enters = any(s.enters > 0 for s in method.sizes)
-    if enters and kind is not where and where not in method.classes:
+    if enters and wanted is not where and where not in method.classes:
         place = "at the end of a panel" if contact.at_corner else "in the middle of a panel"
         other = "away from the end" if contact.at_corner else "at the end, as a rebate"
         yield Reason("method-class", f"{method.name} {place}", f"a joint {other}")
@@ -101,6 +109,18 @@ def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, lim
             f"up to {_mm(board - limits.skin)} deep, so that {_mm(limits.skin)} of board is left",
             "Or use a thicker board.",
         )
+    across = contact.across
+    middle = (contact.low[across] + contact.high[across]) / 2
+    room = min(middle - contact.receiving.low[across], contact.receiving.high[across] - middle)
+    for cut in size.receiving:
+        width = _bore_width(cut)
+        if room - abs(cut.across) - width / 2 < limits.wall / 2 - DUST or room * 2 < width_of(cut) - DUST:
+            yield Reason(
+                "method-wall",
+                f"{method.name}: a {cut.kind.value} {_mm(width)} wide, {_mm(room)} from the panel's end",
+                f"at least {_mm(limits.wall / 2)} of board between the two",
+                "Or use a thicker board.",
+            )
 
 
 def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limits: Limits) -> Iterator[Reason]:
@@ -202,9 +222,14 @@ def _half(cut: Cut) -> float:
 
 def width_of(cut: Cut) -> float:
     """Return how wide a cut is across the joint."""
-    if cut.kind is CutKind.HOLE:
+    if cut.kind in {CutKind.HOLE, CutKind.KEYHOLE}:
         return max(cut.diameter or 0.0, cut.countersink or 0.0)
     return max(cut.width or 0.0, cut.undercut_width or 0.0)
+
+
+def _bore_width(cut: Cut) -> float:
+    """Return how wide a cut is across the joint below its countersink."""
+    return (cut.diameter or 0.0) if cut.kind is CutKind.HOLE else width_of(cut)
 
 
 def depth_in_face(cut: Cut) -> float:

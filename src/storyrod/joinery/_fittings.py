@@ -1,0 +1,41 @@
+"""Fittings on panels that joints have made longer: the same places in the case, in the grown panel's frame.
+
+A channel that ran out of an end of the panel still does; one that stopped, stops where it did.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from storyrod.joinery._slab import PANEL_AXIS, Slab, Vec, vector
+from storyrod.measure.space import PanelPoint
+from storyrod.model.feature import Channel, Feature
+from storyrod.model.panel import Panel, PanelId
+
+
+def fitted(fittings: Iterable[Feature], before: Iterable[Panel], slabs: dict[PanelId, Slab]) -> Iterator[Feature]:
+    """Yield the fittings, those on grown panels moved; `before` are the panels as the carcass made them."""
+    grown = {p.id: p for p in before if slabs[p.id].panel is not p}
+    for feature in fittings:
+        panel = grown.get(feature.panel)
+        yield feature if panel is None else _moved(feature, panel, slabs[panel.id])
+
+
+def _moved(feature: Feature, before: Panel, slab: Slab) -> Feature:
+    """Return a fitting in the frame of its grown panel."""
+    start = slab.uvw(vector(before.frame.origin))  # how much the panel grew at its datum end and face edge
+    at = [feature.at.u + start[0], feature.at.v + start[1], feature.at.w + start[2]]
+    shape = feature.shape
+    if isinstance(shape, Channel):
+        run = PANEL_AXIS.index(shape.run)
+        size = (before.length, before.width, before.thickness)[run]
+        low = 0.0 if shape.stopped[0] else start[run]
+        high = 0.0 if shape.stopped[1] else slab.size[run] - start[run] - size
+        at[run] += (high - low) / 2
+        shape = replace(shape, length=shape.length + low + high)
+    return replace(feature, at=_point((at[0], at[1], at[2])), shape=shape)
+
+
+def _point(at: Vec) -> PanelPoint:
+    return PanelPoint(*at)
