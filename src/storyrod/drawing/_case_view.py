@@ -94,7 +94,7 @@ def case_thumbnail(
     def draw(unit: float) -> Drawing:
         return Drawing(id=f"{panel_id}.place", title=title, alt=alt, items=(*lines, *filled), unit=unit)
 
-    extent = bounds_of(lines or filled, 1.0)
+    extent = bounds_of([*lines, *filled], 1.0)
     return draw(max(extent.width / (room[0] - 2.0), extent.height / (room[1] - 2.0)))
 
 

@@ -17,20 +17,33 @@ from storyrod.model.feature import (
     Shape,
     Slot,
 )
+from storyrod.model.job import Job
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures:
-    """The unit in which a drawing's figures are written; `fraction` is the smallest part of an inch."""
+    """The unit in which a drawing's figures are written.
+
+    Attributes:
+        fraction: the smallest part of an inch.
+        decimals: of a millimetre; two where marks are made to a quarter of one.
+    """
 
     unit: Unit = Unit.MM
     fraction: int = 32
+    decimals: int = 1
+
+    @staticmethod
+    def of_job(job: Job) -> Figures:
+        """Return how the figures of a job are written."""
+        tenths = abs(job.mark_to * 10 - round(job.mark_to * 10)) < 1e-9
+        return Figures(unit=job.unit, fraction=job.fraction, decimals=1 if tenths else 2)
 
     def of(self, mm: float) -> str:
         """Return a length without its unit, `37.5` or `1 15/32`."""
         if self.unit is Unit.INCH:
             return show_inches(mm, self.fraction).rstrip('"')
-        return show_mm(mm, 2)
+        return show_mm(mm, self.decimals)
 
     @property
     def said(self) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from storyrod.drawing._advances import ADVANCES
@@ -42,6 +43,7 @@ class Run:
         return self.text == DEPTH
 
 
+@lru_cache(maxsize=4096)
 def runs_of(text: str) -> tuple[Run, ...]:
     """Return the text cut into plain pieces, the parts of fractions, and depth symbols."""
     pieces: list[Run] = []
@@ -79,4 +81,9 @@ def run_width(run: Run, *, bold: bool = False) -> float:
 
 def width_of(text: str, height: float, *, bold: bool = False) -> float:
     """Return how wide `text` comes out when its figures are `height` high, in the same unit."""
-    return sum(run_width(run, bold=bold) for run in runs_of(text)) * height / CAP
+    return _ems(text, bold) * height / CAP
+
+
+@lru_cache(maxsize=4096)
+def _ems(text: str, bold: bool) -> float:  # noqa: FBT001 -- a key of the cache
+    return sum(run_width(run, bold=bold) for run in runs_of(text))

@@ -11,7 +11,7 @@ from storyrod.drawing._outlines import reach_of
 from storyrod.drawing._pens import Fill, Hatch, Pen, Tint
 from storyrod.drawing._scene import Scene
 from storyrod.drawing._set_out_values import lengths_of, widths_of
-from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tags, top_tags
+from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tag, top_tags
 from storyrod.drawing._symbols import LOOP_HEIGHT, centre_cross, edge_mark, face_mark, grain_arrow, line
 from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running
 from storyrod.measure.space import PanelAxis
@@ -152,17 +152,15 @@ class Sheet:
     def _tags(self) -> None:
         unit, unfolded, panel = self.unit, self.unfolded, self.panel
         across = [self._tag(li) for li in self.scene.lines if li.across_length]
-        along = [self._tag(li) for li in self.scene.lines if not li.across_length]
         everything = bounds_of(self.items, unit)
         foot = panel.width + (unfolded.gap + unfolded.strip if Surface.FAR_EDGE in self.scene.edges else 0.0)
         level = max(foot + 2.0 * unit, everything.top + 1.0 * unit)
         ends = (-panel.length, 0.0) if unfolded.way < 0 else (0.0, panel.length)
         self._place(top_tags(across, foot, level, ends, unit))
-        start = unfolded.way * (
-            panel.length + (unfolded.gap + unfolded.strip if Surface.FAR_END in self.scene.edges else 0.0)
-        )
-        edge = everything.right if unfolded.way > 0 else everything.left
-        self._place(side_tags(along, start, edge + unfolded.way * 2.0 * unit, unfolded.way, unit))
+        for li in self.scene.lines:
+            if not li.across_length:
+                a, b = sorted((unfolded.way * li.start, unfolded.way * li.end))
+                self.items += side_tag(self._tag(li), (a, b), self.taken, ends)
 
     def _tag(self, joint: JointLine) -> Tag:
         shapes = [m.feature.shape for m in self.scene.marks if m.joint == joint.number and m.surface is joint.surface]

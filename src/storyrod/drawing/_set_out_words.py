@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from storyrod.drawing._figures import Figures
-from storyrod.drawing._labels import Taken, spread
+from storyrod.drawing._labels import Taken
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Pen, Role
 from storyrod.drawing._symbols import line
-from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text
+from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text, around, text_box
 from storyrod.drawing._unfolded import Unfolded
 from storyrod.measure.space import PanelAxis
 from storyrod.model.mark import Mark
@@ -34,6 +34,11 @@ def edge_name_places(edge: Surface, words: str, unfolded: Unfolded, unit: float)
             at = (middle[0] + share * length, middle[1]) if lies else (middle[0], middle[1] + share * length)
             yield Text(at=at, text=words, height=NOTE, angle_deg=0.0 if lies else 90.0, role=Role.NOTE)
     if lies:
+        # In the gap between edge and face, as far from the face's datum bar as can be.
+        y = low - (0.8 + NOTE / 2) * unit if edge is Surface.FAR_EDGE else high + (0.6 + NOTE / 2) * unit
+        for share in (0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.4, -0.4):
+            if 2 * half < length * (1 - 2 * abs(share)):
+                yield Text(at=(middle[0] + share * length, y), text=words, height=NOTE, role=Role.NOTE)
         x = way * panel.length + way * 2.0 * unit
         yield Text(at=(x, middle[1]), text=words, height=NOTE, anchor=_start(way), role=Role.NOTE)
     # Above the end, reaching inward over the face, or outward.
@@ -88,14 +93,44 @@ def top_tags(tags: Sequence[Tag], foot: float, level: float, ends: tuple[float, 
     return items
 
 
-def side_tags(tags: Sequence[Tag], start: float, edge: float, way: int, unit: float) -> list[Entity]:
-    """Return the tags of the lines that run along the panel, stacked beyond its far end with bent leaders."""
-    items: list[Entity] = []
-    for tag, y in zip(tags, spread([t.at for t in tags], TIER * unit), strict=True):
-        bend = edge + way * 4.0 * unit
-        items.append(line((start + way * 0.8 * unit, tag.at), (edge, tag.at), (bend, y), pen=Pen.EXTENSION))
-        items += _tag_words(tag, (bend + way * 1.0 * unit, y + (NAME / 2 + 0.6) * unit), unit, before=way < 0)
-    return items
+def side_tag(tag: Tag, ends: tuple[float, float], taken: Taken, limits: tuple[float, float]) -> list[Entity]:
+    """Return the tag of a line that runs along the panel between x `ends`, near it where there is room.
+
+    Beside the line's ends, above or below it, then ever further off with a leader, within the panel's `limits` first
+    and beyond them after.
+    """
+    unit, (left, right) = taken.unit, ends
+    width = tag.width(unit) - 3.0 * unit
+    tall = (NAME / 2 + NOTE + 2.0) * unit
+    for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0):
+        off = more * unit
+        beside = [
+            (right + 2.5 * unit + off, tag.at + 0.9 * unit),
+            (left - 2.5 * unit - off - width, tag.at + 0.9 * unit),
+        ]
+        spots = [left + (right - left - width) * share for share in (0.5, 0.25, 0.75, 0.0, 1.0, 0.1, 0.9)]
+        above = [(x, tag.at + 1.6 * unit + tall + off) for x in spots]
+        below = [(x, tag.at - 1.6 * unit - NAME * 0.62 * unit - off) for x in spots]
+        for x, y in (*beside, *above, *below):
+            inside = limits[0] < x and x + width < limits[1]
+            words = _tag_words(tag, (x, y), unit, before=False)
+            boxes = [text_box(w, unit) for w in words]
+            if (inside or more > 8.0) and all(taken.is_free(box, 0.4 * unit) for box in boxes):
+                for box in boxes:
+                    taken.take(box)
+                return [*_leader_to_line(tag.at, ends, boxes[0], boxes[1], unit), *words]
+    return []
+
+
+def _leader_to_line(at: float, ends: tuple[float, float], name: Bounds, note: Bounds, unit: float) -> list[Entity]:
+    """A thin line from a tag to the line it names, where it does not stand right beside it."""
+    left, right = ends
+    if name.right < left or name.left > right:
+        x, end = (name.right + 0.6 * unit, left) if name.right < left else (name.left - 0.6 * unit, right)
+        return [line((x, at), (end, at), pen=Pen.EXTENSION)] if abs(end - x) > 1.5 * unit else []
+    x = min(max(name.left + 2.0 * unit, left), right)
+    y = note.bottom if note.bottom > at else name.top
+    return [line((x, y), (x, at), pen=Pen.EXTENSION)] if abs(y - at) > 1.5 * unit else []
 
 
 def _tag_words(tag: Tag, at: Place, unit: float, *, before: bool) -> list[Text]:
@@ -126,39 +161,69 @@ def number_rows(
     items: list[Entity] = []
     for mark in marks:
         if mark in shown:
-            items += _number(mark, boxes[mark.number], taken)
+            items += _number(mark, boxes[mark.number], _surface(mark, unfolded), taken)
     for row in rows:
         items += _row_note(row, unfolded, taken, figures, unit)
     return items
 
 
-def _number(mark: Mark, box: Bounds, taken: Taken) -> list[Entity]:
-    """A mark's number at the first free place about its cut, with a leader where that is far off."""
+def _surface(mark: Mark, unfolded: Unfolded) -> Bounds:
+    """The rectangle of the surface on which a mark is shown."""
+    corners = unfolded.rectangle(mark.surface)
+    return around(corners)
+
+
+def _number(mark: Mark, box: Bounds, surface: Bounds, taken: Taken) -> list[Entity]:
+    """A mark's number at the first free place about its cut, on the surface it is cut in if there is room.
+
+    With a leader where it stands far off, or outside its surface.
+    """
     unit = taken.unit
-    text = taken.first_free(_around(box, str(mark.number), unit), unit, 0.25 * unit)
-    if text is None:
+    words = str(mark.number)
+    half, high = width_of(words, NUMBER, bold=True) / 2 * unit, NUMBER * 0.62 * unit
+
+    def filled(at: Place) -> Bounds:
+        return Bounds(left=at[0] - half, right=at[0] + half, bottom=at[1] - high, top=at[1] + high)
+
+    def first(*, inside: bool, steps: tuple[float, ...]) -> Place | None:
+        for at in _around(box, (half, high), unit, steps):
+            if surface.holds(filled(at)) is inside and taken.is_free(filled(at), 0.25 * unit):
+                return at
+        return None
+
+    at = (
+        first(inside=True, steps=_STEPS[:6])
+        or first(inside=False, steps=_STEPS)
+        or first(inside=True, steps=_STEPS[6:])
+    )
+    if at is None:
         return []
-    x, y = text.at
-    near = min(max(x, box.left), box.right), min(max(y, box.bottom), box.top)
-    if abs(near[0] - x) + abs(near[1] - y) > 5.5 * unit:
-        stop = (y - near[1]) and (1 if near[1] > y else -1) * NUMBER * 0.62 * unit
-        return [line(near, (x, y + stop), pen=Pen.EXTENSION), text]
+    taken.take(filled(at))
+    text = Text(at=at, text=words, height=NUMBER, bold=True, role=Role.NUMBER)
+    x, y = at
+    to = min(max(x, box.left), box.right), min(max(y, box.bottom), box.top)
+    if abs(to[0] - x) + abs(to[1] - y) > 5.5 * unit or not surface.holds(text_box(text, unit)):
+        stop = (y - to[1]) and (1 if to[1] > y else -1) * NUMBER * 0.62 * unit
+        return [line(to, (x, y + stop), pen=Pen.EXTENSION), text]
     return [text]
 
 
-def _around(box: Bounds, words: str, unit: float) -> Iterator[Text]:
+_STEPS = (0.3, 1.2, 2.5, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0)
+"""How far from its cut a number may stand, on paper."""
+
+
+def _around(box: Bounds, words: tuple[float, float], unit: float, steps: tuple[float, ...]) -> Iterator[Place]:
     """Places for a number, nearest first: beside a cut, above, below and at its corners, then further out."""
-    half = width_of(words, NUMBER, bold=True) / 2 * unit
-    high = NUMBER * 0.62 * unit
+    half, high = words
     cx, cy = (box.left + box.right) / 2, (box.bottom + box.top) / 2
-    for more in (0.3, 1.2, 2.5, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0):
+    for more in steps:
         dx, dy = box.width / 2 + more * unit + half, box.height / 2 + more * unit + high
         beside = [(x, share * box.height) for share in _shares(box.height, unit) for x in (dx, -dx)]
         above = [(share * box.width, y) for share in _shares(box.width, unit) for y in (dy, -dy)]
         corners = [(x * dx, y * dy) for x, y in _CORNERS]
         sides = [*above, *beside] if box.width > 4 * box.height else [*beside, *above]
         for x, y in (*sides, *corners):
-            yield Text(at=(cx + x, cy + y), text=words, height=NUMBER, bold=True, role=Role.NUMBER)
+            yield cx + x, cy + y
 
 
 _CORNERS = tuple((x * sx, y * sy) for x, y in ((1, 1), (1, 0.5), (0.5, 1)) for sx in (1, -1) for sy in (1, -1))

@@ -199,7 +199,13 @@ def text_corners(text: Text, unit: float) -> tuple[Place, Place, Place, Place]:
 
 def text_box(text: Text, unit: float) -> Bounds:
     """Return the upright rectangle that a text fills."""
-    return around(text_corners(text, unit))
+    if text.angle_deg:
+        return around(text_corners(text, unit))
+    height = text.height * unit
+    width = width_of(text.text, height, bold=text.bold)
+    left = text.at[0] - {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]
+    half, y = height * 0.62, text.at[1]
+    return Bounds(left=left, bottom=y - half, right=left + width, top=y + half)
 
 
 def foot_of(text: Text, unit: float) -> Place:
