@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import itertools
 import math
+import re
 from importlib.util import find_spec
 from typing import Any, Final
 
@@ -44,15 +46,26 @@ def step_bytes(case: DetailedCase) -> bytes:
         )
     import build123d
 
+    whole = build123d.Compound(label=f"case {case.built.case.code}", children=panel_parts(case))
+    out = io.BytesIO()
+    build123d.export_step(whole, out, timestamp=STAMP)
+    return _numbered_afresh(out.getvalue())
+
+
+def panel_parts(case: DetailedCase) -> list[Any]:
+    """Return every machined panel as a part of the exact kernel, in place and labelled (the extra must be there)."""
     parts = []
     for panel in case.panels:
         part = _place(panel) * _panel_part(panel, case)
         part.label = f"{panel.mark} {panel.name}"
         parts.append(part)
-    whole = build123d.Compound(label=f"case {case.built.case.code}", children=parts)
-    out = io.BytesIO()
-    build123d.export_step(whole, out, timestamp=STAMP)
-    return out.getvalue()
+    return parts
+
+
+def _numbered_afresh(data: bytes) -> bytes:
+    """Return the file with its assembly relations numbered from 1: the kernel counts on from file to file."""
+    count = itertools.count(1)
+    return re.sub(rb"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+'", lambda m: m[1] + b"%d'" % next(count), data)
 
 
 def _panel_part(panel: Panel, case: DetailedCase) -> Any:  # noqa: ANN401 - the kernel ships no types
