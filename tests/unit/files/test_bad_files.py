@@ -116,7 +116,7 @@ def test_a_byte_order_mark_and_other_line_ends_do_no_harm(tmp_path: Path) -> Non
     ("text", "line", "says"),
     [
         ("width = 23 5/8\n", 1, "quote the text"),
-        ("a = 1\nwidth = 23\"\n", 2, "width = 23"),
+        ('a = 1\nwidth = 23"\n', 2, "width = 23"),
         ('a = 1\nb = "open\nc = 2\n', 2, "Close the text"),
         ("a = 1\na = 2\n", 2, "twice"),
         ("[a]\n[a]\n", 2, "twice"),
