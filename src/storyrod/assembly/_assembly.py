@@ -1,0 +1,161 @@
+"""Plan how every case of a job is put together."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from storyrod.assembly._body import Locks, Parts
+from storyrod.assembly._cautions import tip_cautions
+from storyrod.assembly._fitting_out import fit_out
+from storyrod.assembly._order import Order, chosen_locks, order_body
+from storyrod.assembly._parting import part_again
+from storyrod.assembly._parts import bodies_of
+from storyrod.assembly._shapes import NUMBER, WAYS
+from storyrod.assembly._shut_out import find_shut_out
+from storyrod.assembly._squares import ALLOWED_FOR_DRAWERS, ALLOWED_FOR_SHELVES
+from storyrod.assembly._steps import Bench, bench_steps
+from storyrod.faults import Caution, raise_if_any
+from storyrod.model.assembly import AssemblyPlan, CasePlan, ShutOut, Step, StepKind, Verdict
+from storyrod.model.detail import Choices, Joined, JoinedCase, SlideChoice
+from storyrod.model.panel import PanelId
+from storyrod.model.weight import panel_mass_kg
+from storyrod.model.workshop import Workshop
+
+
+def plan_assembly(
+    joined: Joined,
+    workshop: Workshop,
+    *,
+    seed: int = 0,
+    limit_s: float = 20.0,
+    fixed: Choices | None = None,
+    kept: Sequence[tuple[PanelId, ...]] = (),
+) -> AssemblyPlan:
+    """Return, for each distinct case, the least troublesome order of assembly, and the choices it rests on.
+
+    Args:
+        joined: the cases with their joints; features need not exist yet.
+        workshop: for the weight that one person lifts, glue's open time, and the methods that could help.
+        seed: of the search; the search draws no chance, so every seed gives the same plan.
+        limit_s: seconds for the whole job; bodies whose search is cut short are called found, not proven best.
+        fixed: slide directions that are settled already and must be kept.
+        kept: groups of panels that are already together and come as one.
+
+    Raises:
+        JobError: every panel that is shut out, of all cases, with the changes that were tried and free it.
+    """
+    plans = try_assembly(joined, workshop, seed=seed, limit_s=limit_s, fixed=fixed, kept=kept)
+    raise_if_any(out.fault for plan in plans.cases for out in plan.shut_out)
+    return plans
+
+
+def try_assembly(
+    joined: Joined,
+    workshop: Workshop,
+    *,
+    seed: int = 0,
+    limit_s: float = 20.0,
+    fixed: Choices | None = None,
+    kept: Sequence[tuple[PanelId, ...]] = (),
+) -> AssemblyPlan:
+    """Return the same as `plan_assembly`, but tell what cannot be done in `shut_out` instead of raising."""
+    del seed
+    until = time.perf_counter() + limit_s
+    locks = {s.joint: (NUMBER[s.lock],) for s in fixed.slides} if fixed else {}
+    cases = tuple(_plan_case(joined, case, workshop, locks, kept, until) for case in joined.cases)
+    slides = tuple(slide for case in cases for slide in case.choices.slides)
+    return AssemblyPlan(
+        cases=cases,
+        choices=Choices(slides=slides),
+        cautions=tuple(caution for case in cases for caution in case.cautions),
+    )
+
+
+def _plan_case(
+    joined: Joined,
+    case: JoinedCase,
+    workshop: Workshop,
+    locks: Locks,
+    kept: Sequence[tuple[PanelId, ...]],
+    until: float,
+) -> CasePlan:
+    bodies = bodies_of(joined, case, workshop, kept)
+    orders = [order_body(parts, workshop.handling, until=until, fixed=locks) for parts in bodies]
+    shut_out = tuple(
+        out
+        for parts, order in zip(bodies, orders, strict=True)
+        if order.made is None
+        for out in find_shut_out(parts, locks)
+    )
+    mass = {p.id: panel_mass_kg(p, joined.job.board(p.board)) for p in case.panels}
+    carcass = [p.id for p in case.panels if p.body == "carcass"]
+    fitted = fit_out(case, carcass, mass, workshop.handling.one_person_kg)
+    shut_out += fitted.shut_out
+    steps: tuple[Step, ...] = ()
+    if not shut_out:
+        told = {o.body.code: bench_steps(_bench(joined, case, o)) for o in orders}
+        steps = _numbered(_in_turn(told, fitted.steps))
+    methods = {m.code: m for m in joined.methods}
+    return CasePlan(
+        case=case.built.case.code,
+        count=case.built.case.count,
+        verdict=_verdict(orders, shut_out),
+        steps=steps,
+        bodies=tuple(o.result for o in orders),
+        choices=Choices(slides=tuple(_slides(orders))),
+        parting=part_again(case, steps, methods),
+        cautions=(*tip_cautions(case.built), *_mixed_cautions(case, bodies, orders)),
+        shut_out=shut_out,
+    )
+
+
+def _bench(joined: Joined, case: JoinedCase, order: Order) -> Bench:
+    drawers = order.body.code != "carcass" or bool(case.built.drawers)
+    return Bench(
+        order=order,
+        allowed=ALLOWED_FOR_DRAWERS if drawers else ALLOWED_FOR_SHELVES,
+        unit=joined.job.unit,
+        fraction=joined.job.fraction,
+    )
+
+
+def _in_turn(told: Mapping[str, tuple[Step, ...]], fitted: Sequence[Step]) -> Iterator[Step]:
+    """Yield the carcass's steps, then each drawer's box and the drawer, then the rest."""
+    yield from told.get("carcass", ())
+    for step in fitted:
+        if step.kind is StepKind.DRAWER:
+            yield from told.get(step.body, ())
+        yield step
+
+
+def _numbered(steps: Iterator[Step]) -> tuple[Step, ...]:
+    return tuple(replace(step, number=number) for number, step in enumerate(steps, start=1))
+
+
+def _slides(orders: Sequence[Order]) -> Iterator[SlideChoice]:
+    for order in orders:
+        if order.made is not None:
+            for joint, lock in sorted(chosen_locks(order.body, order.made).items()):
+                yield SlideChoice(joint=joint, lock=WAYS[lock])
+
+
+def _verdict(orders: Sequence[Order], shut_out: Sequence[ShutOut]) -> Verdict:
+    if shut_out:
+        return Verdict.IMPOSSIBLE
+    proven = all(o.result.verdict is Verdict.PROVEN_BEST for o in orders)
+    return Verdict.PROVEN_BEST if proven else Verdict.FOUND
+
+
+def _mixed_cautions(case: JoinedCase, bodies: Sequence[Parts], orders: Sequence[Order]) -> Iterator[Caution]:
+    """Yield a caution for a body whose slots had to lock in different ways."""
+    for parts, order in zip(bodies, orders, strict=True):
+        if order.mixed_locks:
+            yield Caution(
+                code="mixed-locks",
+                about=f"case {case.built.case.code}",
+                text="Slots of one panel lock in different directions: no order exists with all of them alike.",
+                do="Mark the lock of every slot on the panel, and cut them in two set-ups.",
+                ids=tuple(p.id for p in parts.panels),
+            )

@@ -1,0 +1,256 @@
+"""A body to be put together: its panels, its joints, and for each movement which panel stops which.
+
+The tables are blocking graphs (Wilson and Latombe, Geometric reasoning about mechanical assembly, Artificial
+Intelligence 71, 1994): for one movement, `stops[p]` is the set of panels that stop panel p. A group can leave by that
+movement when none of its panels is stopped by one that stays. Sets of panels are bits of a whole number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.assembly._shapes import (
+    WAYS,
+    Block,
+    block_of,
+    channels_of,
+    common,
+    hits,
+    moved,
+    without,
+)
+from storyrod.assembly._ties import Hold, Move, Tie, hold_of, lock_choices, proud
+from storyrod.model.detail import JoinedCase
+from storyrod.model.job import Job
+from storyrod.model.joint import Joint, JointId
+from storyrod.model.method import Method
+from storyrod.model.panel import Panel, PanelId, Role
+
+CONTACT: Final = 1.0
+"""A panel that would meet another within this distance rests against it (mm); more than a back's play in a groove."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """Panels that are joined to each other.
+
+    Attributes:
+        blocks: each panel's block.
+        mass_kg: each panel's mass.
+        ties: the joints.
+        moves: the movements that may be tried.
+        stops: for each movement, for each panel, the panels that stop it.
+        rests: for each of the six directions, for each panel, the panels that stop it from beginning to move that
+            way while no joint is fastened.
+        kept: groups that come together as one, and are not taken apart.
+    """
+
+    code: str
+    panels: tuple[Panel, ...]
+    blocks: tuple[Block, ...]
+    mass_kg: tuple[float, ...]
+    ties: tuple[Tie, ...]
+    moves: tuple[Move, ...]
+    stops: tuple[tuple[int, ...], ...]
+    rests: tuple[tuple[int, ...], ...]
+    kept: tuple[int, ...] = ()
+
+    @property
+    def everything(self) -> int:
+        """The set of all panels."""
+        return (1 << len(self.panels)) - 1
+
+    def ids(self, group: int) -> tuple[PanelId, ...]:
+        """Return the ids of a set of panels, in the case's order."""
+        return tuple(p.id for i, p in enumerate(self.panels) if group >> i & 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parts:
+    """What a body is made from: its panels and joints, before any choice of locks."""
+
+    code: str
+    job: Job
+    methods: Mapping[str, Method]
+    case: JoinedCase
+    panels: tuple[Panel, ...]
+    joints: tuple[Joint, ...]
+    mass_kg: tuple[float, ...]
+    kept: tuple[tuple[PanelId, ...], ...] = ()
+
+
+Locks = Mapping[JointId, tuple[int, ...]]
+
+
+def make_body(parts: Parts, locks: Locks) -> Body:
+    """Return the body in which each joint named in `locks` may lock only so."""
+    blocks = tuple(block_of(p.box) for p in parts.panels)
+    ties = make_ties(parts, locks)
+    shapes = _Shapes(blocks, _let_in(parts, blocks, ties))
+    moves = _moves(ties)
+    place = {p.id: i for i, p in enumerate(parts.panels)}
+    kept = tuple(sum(1 << place[p] for p in group) for group in parts.kept)
+    return Body(
+        code=parts.code,
+        panels=parts.panels,
+        blocks=blocks,
+        mass_kg=parts.mass_kg,
+        ties=ties,
+        moves=moves,
+        stops=_stops(shapes, ties, moves, kept),
+        rests=_rests(shapes, ties),
+        kept=kept,
+    )
+
+
+def make_ties(parts: Parts, locks: Locks) -> tuple[Tie, ...]:
+    """Return the joints of a body as ties."""
+    place = {p.id: i for i, p in enumerate(parts.panels)}
+    found = []
+    for number, joint in enumerate(parts.joints):
+        method = parts.methods[joint.method]
+        size = method.size_for(_thinner(parts, place, joint))
+        hold = hold_of(joint, method)
+        stop_short = size.stop_short if size and method.whole_line else 0.0
+        choices = lock_choices(joint, hold, stop_short=stop_short)
+        dry = not method.glue and not method.held_by_screws
+        found.append(
+            Tie(
+                number=number,
+                joint=joint,
+                entering=place[joint.entering],
+                receiving=place[joint.receiving],
+                hold=hold,
+                home=WAYS.index(joint.home),
+                clear=joint.enters + (proud(method, size) if hold is Hold.PINS else 0.0),
+                travel=joint.travel or method.slide_travel,
+                locks=locks.get(joint.id, choices),
+                stops=hold is Hold.PLAIN and bool(choices),
+                fast=method.held_by_screws or hold is Hold.KEYHOLE or (dry and hold is Hold.PINS and method.undone),
+                glue=joint.glue or method.glue,
+                clamps=method.clamps,
+                screws=method.held_by_screws,
+                opposite=_opposite(parts.joints, joint),
+            )
+        )
+    return tuple(found)
+
+
+def _thinner(parts: Parts, place: Mapping[PanelId, int], joint: Joint) -> float:
+    return min(parts.panels[place[p]].thickness for p in (joint.entering, joint.receiving))
+
+
+def _opposite(joints: Sequence[Joint], joint: Joint) -> tuple[int, ...]:
+    """Return the joints at the far end of the entering panel, seen from this one."""
+    return tuple(
+        i for i, other in enumerate(joints) if other.entering == joint.entering and other.home is joint.home.reverse
+    )
+
+
+_LET_IN: Final = (Role.BACK, Role.DRAWER_BOTTOM)
+"""Panels for which the others are cut, even where they receive the joint: a back in its rebate."""
+
+
+class _Shapes:
+    """Blocks of each panel, with what is cut out of a panel where its mate is let in."""
+
+    def __init__(self, blocks: tuple[Block, ...], let_in: Mapping[tuple[int, int], tuple[Block, ...]]) -> None:
+        self.blocks = blocks
+        self._let_in = let_in
+
+    def of(self, panel: int, beside: int) -> tuple[Block, ...]:
+        """Return what `panel` is made of where `beside` is concerned."""
+        return self._let_in.get((panel, beside)) or (self.blocks[panel],)
+
+    def stopped(self, way: int, by: float | None, *, shift: tuple[int, float] | None = None) -> list[int]:
+        """Return for each panel the panels it meets when it goes that way, begun `shift`ed."""
+        count = len(self.blocks)
+        rows = [0] * count
+        for a in range(count):
+            for b in range(count):
+                if a != b and self._meets(a, b, way, by, shift):
+                    rows[a] |= 1 << b
+        return rows
+
+    def _meets(self, a: int, b: int, way: int, by: float | None, shift: tuple[int, float] | None) -> bool:
+        mine, yours = self.of(a, b), self.of(b, a)
+        if shift is not None:
+            mine = tuple(moved(block, *shift) for block in mine)
+        return any(hits(m, y, way, by) for m in mine for y in yours)
+
+
+def _let_in(parts: Parts, blocks: Sequence[Block], ties: Sequence[Tie]) -> dict[tuple[int, int], tuple[Block, ...]]:
+    """Return what is left of each panel that takes another in, by (giver, taker)."""
+    left = {}
+    for tie in ties:
+        shared = common(blocks[tie.entering], blocks[tie.receiving])
+        if shared is None:
+            continue
+        giver, taker = tie.receiving, tie.entering
+        if parts.panels[giver].role in _LET_IN and parts.panels[taker].role not in _LET_IN:
+            giver, taker = taker, giver
+        rest = without((blocks[giver],), shared)
+        for channel in channels_of(parts.panels[giver], parts.case.built.fittings):
+            if common(channel, shared) is not None:
+                rest = without(rest, channel)
+        left[giver, taker] = rest
+    return left
+
+
+def _moves(ties: Sequence[Tie]) -> tuple[Move, ...]:
+    """Return the six straight moves, and the two-part moves that some joint asks for or profits from."""
+    legs: dict[tuple[int, float], None] = {}
+    for tie in ties:
+        for unseat, by in _unseatings(tie):
+            legs[unseat, round(by, 3)] = None
+    straight = [Move(unseat=-1, by=0.0, out=way) for way in range(6)]
+    bent = [Move(unseat=u, by=by, out=out) for u, by in legs for out in range(6) if out >> 1 != u >> 1]
+    return (*straight, *bent)
+
+
+def _unseatings(tie: Tie) -> list[tuple[int, float]]:
+    if tie.hold is Hold.KEYHOLE:
+        return [(way, tie.travel) for lock in tie.locks for way in (lock, lock ^ 1)]
+    if tie.hold is Hold.SLIDE:
+        return [(way, tie.joint.length) for lock in tie.locks for way in (lock, lock ^ 1)]
+    return [(tie.home, tie.clear), (tie.home ^ 1, tie.clear)] if tie.clear > 0 else []
+
+
+def _stops(
+    shapes: _Shapes, ties: Sequence[Tie], moves: Sequence[Move], kept: Sequence[int]
+) -> tuple[tuple[int, ...], ...]:
+    unseated: dict[tuple[int, float], list[int]] = {}
+    tables = []
+    for move in moves:
+        if move.unseat < 0:
+            rows = shapes.stopped(move.out, None)
+        else:
+            leg = (move.unseat, move.by)
+            if leg not in unseated:
+                unseated[leg] = shapes.stopped(*leg)
+            first, then = unseated[leg], shapes.stopped(move.out, None, shift=leg)
+            rows = [a | b for a, b in zip(first, then, strict=True)]
+        for tie in ties:
+            if not tie.lets(move, entering_moves=True):
+                rows[tie.entering] |= 1 << tie.receiving
+            if not tie.lets(move, entering_moves=False):
+                rows[tie.receiving] |= 1 << tie.entering
+        for group in kept:
+            rows = [row | group if group >> i & 1 else row for i, row in enumerate(rows)]
+        tables.append(tuple(rows))
+    return tuple(tables)
+
+
+def _rests(shapes: _Shapes, ties: Sequence[Tie]) -> tuple[tuple[int, ...], ...]:
+    tables = []
+    for way in range(6):
+        rows = shapes.stopped(way, CONTACT)
+        for tie in ties:
+            if not tie.gives_way(way):
+                rows[tie.entering] |= 1 << tie.receiving
+            if not tie.gives_way(way ^ 1):
+                rows[tie.receiving] |= 1 << tie.entering
+        tables.append(tuple(rows))
+    return tuple(tables)

@@ -1,0 +1,92 @@
+"""What must be heeded while lifting, turning, and putting drawers in. Reminders: they certify nothing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+from storyrod.assembly._groups import Groups
+from storyrod.assembly._lifting import (
+    GUIDE_CLOSE_KG,
+    GUIDE_CLOSE_WOMEN_KG,
+    SHARED,
+    lifting_index,
+    panel_lift_kg,
+)
+from storyrod.faults import Caution
+from storyrod.measure.space import Axis
+from storyrod.model.carcass import BuiltCase
+from storyrod.model.panel import Panel
+
+REMINDER: Final = "This is a reminder, not training: the law and codes where you work come first."
+
+LONG: Final = 1200.0
+"""Longer than this, one person has no good grip (mm): common practice, no source."""
+
+ANCHOR_ABOVE: Final = 600.0
+"""Anchor a case higher than this, higher than twice its depth, or with drawers: common practice, no source."""
+
+CEILING: Final = 2400.0
+"""A case whose side view is longer than this across the corner is asked to be measured against the ceiling (mm)."""
+
+
+def lift_caution(what: str, panels: Sequence[Panel], groups: Groups, group: int) -> tuple[Caution, ...]:
+    """Return the caution for a lift beyond one person's limit or beyond the guideline figures, or none."""
+    mass, limit = groups.mass_kg(group), groups.handling.one_person_kg
+    extents = sorted(_extents(panels))
+    recommended = panel_lift_kg(extents[0])
+    persons = groups.persons(group)
+    do = f"Take a second person. {REMINDER}"
+    if persons > 1:
+        text = f"{mass:.1f} kg, more than the {limit:g} kg set for one person here."
+        aid = ", or with a lifting aid" if mass > 2 * GUIDE_CLOSE_KG * SHARED else ""
+        do = f"Lift with {persons} persons{aid}. {REMINDER}"
+    elif lifting_index(mass, recommended) > 1:
+        text = (
+            f"{mass:.1f} kg from floor to bench is more than the {recommended:.0f} kg that the NIOSH equation"
+            f" recommends for such a lift (guideline filter, close to the body at the waist: {GUIDE_CLOSE_KG:g} kg"
+            f" for men, {GUIDE_CLOSE_WOMEN_KG:g} kg for women)."
+        )
+    elif extents[-1] > LONG and mass > limit / 2:
+        text = f"{extents[-1]:.0f} mm long and {mass:.1f} kg: hard to hold alone."
+    else:
+        return ()
+    return (Caution(code="lift", about=what, text=text, do=do, ids=tuple(p.id for p in panels)),)
+
+
+def turn_caution(body: str, panels: Sequence[Panel], folds: bool, persons: int) -> tuple[Caution, ...]:  # noqa: FBT001
+    """Return what to heed when a carcass is turned; drawer boxes are turned without a word."""
+    if body != "carcass" or len(panels) < 3:
+        return ()
+    text = "Clear the floor and pad it, turn about an edge that rests, and hold by outer corners, never by a shelf."
+    if folds:
+        text += " It has no back yet and can fold: screw a batten across a diagonal first."
+    do = f"Turn it with {persons} persons." if persons > 1 else "Turn it with help."
+    return (Caution(code="turning", about="turning the work", text=text, do=do, ids=tuple(p.id for p in panels)),)
+
+
+def tip_cautions(built: BuiltCase) -> tuple[Caution, ...]:
+    """Return what to heed once the case stands: tipping over, and whether it can be stood up at all."""
+    case = built.case
+    about = f"case {case.code}"
+    found = []
+    if built.drawers or case.height > ANCHOR_ABOVE or case.height > 2 * case.depth:
+        text = "It can tip over, above all while drawers are open or a child pulls at it."
+        do = (
+            "Put the lowest drawers in first and keep the others shut while one is open; fix the case to the wall with"
+            " what suits that wall before it is used. How it stands was not certified by this plan."
+        )
+        found.append(Caution(code="tip-over", about=about, text=text, do=do, ids=tuple(d.id for d in built.drawers)))
+    across = math.hypot(case.height, case.depth)
+    if across > CEILING:
+        text = f"Its side view measures {across:.0f} mm from corner to corner: so much height it needs to be stood up."
+        found.append(Caution(code="stand-up", about=about, text=text, do="Measure the room, or build it upright."))
+    return tuple(found)
+
+
+def _extents(panels: Sequence[Panel]) -> list[float]:
+    return [
+        max(p.box.span(axis)[1] for p in panels) - min(p.box.span(axis)[0] for p in panels)
+        for axis in (Axis.X, Axis.Y, Axis.Z)
+    ]

@@ -1,0 +1,236 @@
+"""What goes into the carcass once it stands: drawers on their runners, fronts, doors, and loose shelves last."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.assembly._shapes import NUMBER, Block, block_of, hits, moved
+from storyrod.assembly._words import called, listed, sentence
+from storyrod.faults import Caution, Fault
+from storyrod.measure.space import Axis, Direction
+from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
+from storyrod.model.carcass import DoorPlace, DrawerPlace
+from storyrod.model.detail import JoinedCase
+from storyrod.model.panel import Panel, PanelId, Role
+
+LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
+"""A loose shelf goes in level, or so much higher, and is then let down on its pins (mm)."""
+
+BACK: Final = NUMBER[Direction.BACKWARD]
+UP: Final = NUMBER[Direction.UP]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """The steps of fitting out, and what could not get in."""
+
+    steps: tuple[Step, ...]
+    shut_out: tuple[ShutOut, ...]
+
+
+class _Place:
+    """The case as it fills: what stands, what it weighs, and the steps so far."""
+
+    def __init__(self, case: JoinedCase, mass_kg: Mapping[PanelId, float]) -> None:
+        self.case = case
+        self.mass_kg = mass_kg
+        self.by_id = {p.id: p for p in case.panels}
+        self.standing: dict[PanelId, Block] = {}
+        self.steps: list[Step] = []
+        self.shut_out: list[ShutOut] = []
+
+    def stand(self, panels: Sequence[PanelId]) -> None:
+        """Take panels as being in their places."""
+        for panel in panels:
+            self.standing[panel] = block_of(self.by_id[panel].box)
+
+    def in_the_way(self, moving: Sequence[PanelId], lift: float, open_first: Sequence[PanelId]) -> list[PanelId]:
+        """Return what stands in the way of panels that go back from the front, `lift` higher, and then down."""
+        blocks = [block_of(self.by_id[p].box) for p in moving]
+        still = {p: b for p, b in self.standing.items() if p not in open_first}
+        raised = [moved(b, UP, lift) for b in blocks]
+        met = [p for p, b in still.items() if any(hits(r, b, BACK ^ 1, None) for r in raised)]
+        if lift > 0:
+            met += [p for p, b in still.items() if any(hits(r, b, UP ^ 1, lift) for r in raised)]
+        return met
+
+    def put(self, step: Step) -> None:
+        """Make the step."""
+        self.steps.append(step)
+        self.stand(step.moving)
+
+
+def fit_out(
+    case: JoinedCase,
+    carcass: Sequence[PanelId],
+    mass_kg: Mapping[PanelId, float],
+    one_person_kg: float,
+) -> Fitted:
+    """Return the steps after the carcass stands upright, each swept by the boxes that move."""
+    place = _Place(case, mass_kg)
+    place.stand(carcass)
+    fronts = {d.front: d for d in case.built.drawers if d.front is not None}
+    for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
+        _put_drawer(place, drawer, one_person_kg)
+    for front, drawer in fronts.items():
+        _put_front(place, front, drawer)
+    for door in case.built.doors:
+        _put_door(place, door)
+    doors = tuple(d.panel for d in case.built.doors)
+    shelves = [p for p in case.panels if p.role is Role.LOOSE_SHELF]
+    for shelf in sorted(shelves, key=lambda p: (p.box.low.z, p.box.low.x)):
+        _lay_shelf(place, shelf, doors)
+    return Fitted(steps=tuple(place.steps), shut_out=tuple(place.shut_out))
+
+
+def _from_the_front(place: _Place, moving: Sequence[PanelId]) -> Leg:
+    return Leg(way=Direction.BACKWARD, distance=round(max(place.by_id[p].box.size(Axis.Y) for p in moving), 1))
+
+
+def _put_drawer(place: _Place, drawer: DrawerPlace, one_person_kg: float) -> None:
+    mass = sum(place.mass_kg[p] for p in drawer.panels)
+    text = (
+        f"Slide {drawer.name} in from the front on its runners: level, both sides together, until it catches. "
+        "Draw it out and in once."
+    )
+    caution = Caution(
+        code="tip-in",
+        about=drawer.name,
+        text="While drawers go in, the case can tip forward over an open drawer.",
+        do="Begin with the lowest, push each one home before the next, and let someone steady the case.",
+        ids=(drawer.id, *drawer.panels),
+    )
+    step = Step(
+        number=0,
+        kind=StepKind.DRAWER,
+        body=drawer.id,
+        moving=drawer.panels,
+        onto=_beside(place, drawer),
+        legs=(_from_the_front(place, drawer.panels),),
+        rests_on=_beside(place, drawer),
+        moved_kg=mass,
+        whole_kg=_whole(place) + mass,
+        persons=1 if mass <= one_person_kg else 2,
+        cautions=(caution,),
+        text=text,
+    )
+    _try(place, step, drawer.name)
+
+
+def _beside(place: _Place, drawer: DrawerPlace) -> tuple[PanelId, ...]:
+    """Return the panels left and right of a drawer, which carry its runners."""
+    found = []
+    for way, axis_low in ((Direction.LEFT, True), (Direction.RIGHT, False)):
+        ahead = [
+            (abs((b[3] - drawer.box.low.x) if axis_low else (b[0] - drawer.box.high.x)), p)
+            for p, b in place.standing.items()
+            if hits(block_of(drawer.box), b, NUMBER[way], None) and place.by_id[p].body == "carcass"
+        ]
+        found += [min(ahead)[1]] if ahead else []
+    return tuple(found)
+
+
+def _put_front(place: _Place, front: PanelId, drawer: DrawerPlace) -> None:
+    box_front = next((p for p in drawer.panels if place.by_id[p].role is Role.DRAWER_BOX_FRONT), None)
+    step = Step(
+        number=0,
+        kind=StepKind.FRONT,
+        body=place.by_id[front].body,
+        moving=(front,),
+        onto=() if box_front is None else (box_front,),
+        legs=(_from_the_front(place, (front,)),),
+        rests_on=() if box_front is None else (box_front,),
+        hold=("Set the gaps with packers and clamp the front to the box before the first screw.",),
+        moved_kg=place.mass_kg[front],
+        whole_kg=_whole(place) + place.mass_kg[front],
+        text=f"Screw the front of {drawer.name} on from inside the drawer, with even gaps all round.",
+    )
+    _try(place, step, place.by_id[front].name)
+
+
+def _put_door(place: _Place, door: DoorPlace) -> None:
+    side = _hanging_side(place, door)
+    step = Step(
+        number=0,
+        kind=StepKind.DOOR,
+        body=place.by_id[door.panel].body,
+        moving=(door.panel,),
+        onto=side,
+        legs=(_from_the_front(place, (door.panel,)),),
+        rests_on=side,
+        hold=(f"Hold {called(place.by_id[door.panel].name)} until its {door.hinges} hinges are on their plates.",),
+        moved_kg=place.mass_kg[door.panel],
+        whole_kg=_whole(place) + place.mass_kg[door.panel],
+        text=(
+            f"Hang {called(place.by_id[door.panel].name)} on the {door.hinged}: the top hinge first, then the others. "
+            "Set the gaps."
+        ),
+    )
+    _try(place, step, place.by_id[door.panel].name)
+
+
+def _hanging_side(place: _Place, door: DoorPlace) -> tuple[PanelId, ...]:
+    box = place.by_id[door.panel].box
+    edge = box.low.x if door.hinged == "left" else box.high.x
+    near = [
+        (abs((b[0] + b[3]) / 2 - edge), p)
+        for p, b in place.standing.items()
+        if place.by_id[p].role in {Role.SIDE_LEFT, Role.SIDE_RIGHT, Role.DIVIDER}
+        and min(b[5], box.high.z) - max(b[2], box.low.z) > 0
+    ]
+    return (min(near)[1],) if near else ()
+
+
+def _lay_shelf(place: _Place, shelf: Panel, doors: tuple[PanelId, ...]) -> None:
+    open_first = tuple(d for d in doors if d in place.in_the_way((shelf.id,), 0.0, ()))
+    lifts = [lift for lift in LIFTS if not place.in_the_way((shelf.id,), lift, open_first)]
+    lift = lifts[0] if lifts else 0.0
+    let_down = (Leg(way=Direction.DOWN, distance=lift),) if lift > 0 else ()
+    opened = listed([place.by_id[d].name for d in open_first])
+    text = f"lay {shelf.name} in from the front on its pins" + (f", with {opened} open" if opened else "")
+    step = Step(
+        number=0,
+        kind=StepKind.SHELF,
+        body=shelf.body,
+        moving=(shelf.id,),
+        legs=(_from_the_front(place, (shelf.id,)), *let_down),
+        moved_kg=place.mass_kg[shelf.id],
+        whole_kg=_whole(place) + place.mass_kg[shelf.id],
+        open_first=open_first,
+        text=sentence(text),
+    )
+    _try(place, step, shelf.name)
+
+
+def _whole(place: _Place) -> float:
+    return sum(place.mass_kg[p] for p in place.standing)
+
+
+def _try(place: _Place, step: Step, name: str) -> None:
+    lift = step.legs[1].distance if len(step.legs) > 1 else 0.0
+    met = place.in_the_way(step.moving, lift, step.open_first)
+    if not met:
+        place.put(step)
+        return
+    case = place.case.built.case
+    names = listed([place.by_id[p].name for p in met])
+    cause = next((place.by_id[p].cause for p in step.moving if place.by_id[p].cause), case.field)
+    fault = Fault(
+        code="shut-out",
+        field=cause,
+        found=f"case {case.code}: {name} cannot go in from the front, {names} is in the way",
+        allowed="a free way from the front to its place",
+        do=f"Make it smaller, or move what stands before it: {names}.",
+    )
+    place.shut_out.append(
+        ShutOut(
+            case=case.code,
+            panel=step.moving[0],
+            joints=(),
+            between=tuple(met),
+            remedies=(),
+            fault=fault,
+        )
+    )

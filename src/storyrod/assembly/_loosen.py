@@ -1,0 +1,44 @@
+"""Whether a body comes apart at all: no points, no resting, only what stops what.
+
+Taking panels away never stops another, so nothing is lost by parting a group wherever it parts: what is stuck then is
+stuck in every order.
+"""
+
+from __future__ import annotations
+
+from storyrod.assembly._body import Body
+from storyrod.assembly._splits import closures_of
+
+
+def find_stuck(body: Body, group: int | None = None) -> tuple[int, ...]:
+    """Return the groups that no movement of the body's moves parts; none when it all comes apart."""
+    waiting = [body.everything if group is None else group]
+    stuck = []
+    while waiting:
+        whole = waiting.pop()
+        if not whole & (whole - 1) or whole in body.kept:
+            continue
+        leaving = _leaving(body, whole)
+        if leaving:
+            waiting += [leaving, whole & ~leaving]
+        else:
+            stuck.append(whole)
+    return tuple(sorted(stuck))
+
+
+def _leaving(body: Body, group: int) -> int:
+    for stops in body.stops:
+        closures = closures_of(group, stops)
+        if closures:
+            return min(closures)
+    return 0
+
+
+def ways_out(body: Body, group: int, among: int) -> tuple[int, ...]:
+    """Return the numbers of the moves by which a group can leave the others `among`."""
+    stay = among & ~group
+    return tuple(
+        number
+        for number, stops in enumerate(body.stops)
+        if all(stops[i] & stay == 0 for i in range(len(body.panels)) if group >> i & 1)
+    )

@@ -1,0 +1,245 @@
+"""The order for one body: locks chosen, the search run narrow and then in full, and how sure the answer is."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties
+from storyrod.assembly._groups import Groups
+from storyrod.assembly._loosen import find_stuck
+from storyrod.assembly._search import NEVER, UPRIGHT, Made, OutOfTimeError, Search
+from storyrod.assembly._splits import Splitter, lock_by
+from storyrod.assembly._ties import Hold, Tie
+from storyrod.model.assembly import BodyResult, Verdict
+from storyrod.model.joint import JointId
+from storyrod.model.method import Method
+from storyrod.model.workshop import Handling
+
+EXACT_UP_TO: Final = 16
+"""Bodies of more panels than this are planned by the narrow search alone, and their order is not called best."""
+
+MOST_COMBINATIONS: Final = 16
+"""So many ways of choosing locks are tried, the preferred one first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """The order found for a body, or none.
+
+    Attributes:
+        made: how it comes together; None where there is no order.
+        body: the body with its locks chosen.
+        groups: answers about its groups.
+        mixed_locks: whether slots of one panel had to lock in different ways.
+    """
+
+    result: BodyResult
+    body: Body
+    groups: Groups
+    made: Made | None
+    methods: Mapping[str, Method]
+    mixed_locks: bool = False
+
+
+@dataclass(slots=True)
+class _Tally:
+    """What the searches of one body came to, all together."""
+
+    states: int = 0
+    looked: int = 0
+    finished: bool = True
+
+    def add(self, search: Search) -> None:
+        self.states += search.states
+        self.looked += search.looked
+
+
+def order_body(parts: Parts, handling: Handling, *, until: float, fixed: Locks) -> Order:
+    """Return the least troublesome order of a body, upright at the end."""
+    tally = _Tally()
+    best: tuple[int, Made, Groups] | None = None
+    mixed = False
+    for locks in lock_combinations(make_ties(parts, fixed), fixed):
+        best = _better(parts, handling, locks, best, tally, until)
+    if best is None:
+        for locks in last_resorts(make_ties(parts, fixed), fixed):
+            best = _better(parts, handling, locks, None, tally, until)
+            if best is not None:
+                mixed = True
+                break
+    if best is None:
+        body = make_body(parts, preferred(make_ties(parts, fixed), fixed))
+        return Order(
+            result=_result(parts, tally, Verdict.IMPOSSIBLE, NEVER, NEVER),
+            body=body,
+            groups=Groups(body, handling),
+            made=None,
+            methods=parts.methods,
+        )
+    cost, made, groups = best
+    proven = tally.finished and not mixed
+    bound = cost if proven else groups.lower(groups.body.everything)
+    verdict = Verdict.PROVEN_BEST if proven else Verdict.FOUND
+    return Order(
+        result=_result(parts, tally, verdict, cost, bound),
+        body=groups.body,
+        groups=groups,
+        made=made,
+        methods=parts.methods,
+        mixed_locks=mixed and _are_mixed(groups.body, made),
+    )
+
+
+def _result(parts: Parts, tally: _Tally, verdict: Verdict, cost: int, bound: int) -> BodyResult:
+    return BodyResult(
+        body=parts.code,
+        panels=len(parts.panels),
+        verdict=verdict,
+        states=tally.states,
+        splits=tally.looked,
+        cost=cost,
+        bound=bound,
+    )
+
+
+def _better(
+    parts: Parts,
+    handling: Handling,
+    locks: Locks,
+    best: tuple[int, Made, Groups] | None,
+    tally: _Tally,
+    until: float,
+) -> tuple[int, Made, Groups] | None:
+    """Return the best order with these locks if it beats `best`, else `best`."""
+    body = make_body(parts, locks)
+    groups = Groups(body, handling)
+    limit = best[0] if best else NEVER
+    if find_stuck(body) or groups.lower(body.everything) >= limit:
+        return best
+    exact = len(parts.panels) <= EXACT_UP_TO
+    for narrow, whole in ((True, True), (False, True)) if exact else ((True, True),):
+        splitter = Splitter(groups, narrow=narrow, whole=whole, alike=find_alike(body) if narrow else ())
+        best = _run(groups, splitter, best, tally, until)
+    if best is None:  # Only by moving panels together that are not joined.
+        best = _run(groups, Splitter(groups, narrow=True, whole=False), best, tally, until)
+    tally.finished = tally.finished and exact
+    return best
+
+
+def _run(
+    groups: Groups, splitter: Splitter, best: tuple[int, Made, Groups] | None, tally: _Tally, until: float
+) -> tuple[int, Made, Groups] | None:
+    search = Search(groups, splitter, until=until)
+    limit = best[0] if best else NEVER
+    everything = groups.body.everything
+    try:
+        cost = search.least(everything, UPRIGHT, limit)
+        if cost < limit:
+            best = (cost, search.made(everything, UPRIGHT), groups)
+    except OutOfTimeError:
+        tally.finished = False
+    if splitter.overflowed:
+        tally.finished = False
+    tally.add(search)
+    return best
+
+
+def find_alike(body: Body) -> tuple[tuple[int, ...], ...]:
+    """Return sets of panels that are joined to the same panels in the same ways, as shelves between two sides."""
+    by_joints: dict[object, list[int]] = {}
+    for i, panel in enumerate(body.panels):
+        signs = sorted(
+            (
+                (t.receiving if t.entering == i else t.entering),
+                t.entering == i,
+                t.home,
+                t.joint.method,
+                t.locks,
+            )
+            for t in body.ties
+            if i in {t.entering, t.receiving}
+        )
+        by_joints.setdefault((panel.role, tuple(signs)), []).append(i)
+    return tuple(tuple(found) for found in by_joints.values() if len(found) > 1)
+
+
+def _clusters(ties: Sequence[Tie]) -> list[list[Tie]]:
+    """Return the sliding joints that must lock the same way: those along one axis that share panels."""
+    clusters: list[list[Tie]] = []
+    for tie in ties:
+        if tie.hold not in {Hold.KEYHOLE, Hold.SLIDE} or len(tie.locks) < 2:
+            continue
+        near = [c for c in clusters if any(_shares(tie, other) for other in c)]
+        clusters = [c for c in clusters if c not in near]
+        clusters.append([*itertools.chain.from_iterable(near), tie])
+    return clusters
+
+
+def _shares(one: Tie, other: Tie) -> bool:
+    panels = {one.entering, one.receiving} & {other.entering, other.receiving}
+    return bool(panels) and set(one.locks) == set(other.locks)
+
+
+def lock_combinations(ties: Sequence[Tie], fixed: Locks) -> Iterator[Locks]:
+    """Yield the choices of locks that keep all slots of a panel alike, the preferred one first."""
+    clusters = _clusters(ties)
+    base = preferred(ties, fixed)
+    ways = [cluster[0].locks for cluster in clusters]
+    for chosen in itertools.islice(itertools.product(*ways), MOST_COMBINATIONS):
+        locks = dict(base)
+        for cluster, lock in zip(clusters, chosen, strict=True):
+            locks.update({t.joint.id: (lock,) for t in cluster})
+        yield locks
+
+
+def preferred(ties: Sequence[Tie], fixed: Locks) -> dict[JointId, tuple[int, ...]]:
+    return {t.joint.id: fixed.get(t.joint.id, t.locks[:1]) for t in ties if t.locks}
+
+
+def last_resorts(ties: Sequence[Tie], fixed: Locks) -> Iterator[Locks]:
+    """Yield the choices that are tried when no other will do: slots of one panel unlike, housings turned round."""
+    base = preferred(ties, fixed)
+    sliding = [t for t in ties if t.hold in {Hold.KEYHOLE, Hold.SLIDE} and len(t.locks) > 1]
+    housings = [t for t in ties if t.stops and len(t.locks) > 1]
+    freed = {t.joint.id: t.locks for t in sliding}
+    if sliding:
+        yield {**base, **freed}
+    turned = {t.joint.id: t.locks[1:] for t in housings}
+    for panel in dict.fromkeys(t.entering for t in housings):
+        yield {**base, **{t.joint.id: t.locks[1:] for t in housings if t.entering == panel}}
+    if housings:
+        yield {**base, **turned}
+    if housings and sliding:
+        yield {**base, **turned, **freed}
+
+
+def chosen_locks(body: Body, made: Made | None) -> dict[JointId, int]:
+    """Return the direction in which each joint that has a choice locks, as the order closes it."""
+    found: dict[JointId, int] = {t.joint.id: t.locks[0] for t in body.ties if t.stops}
+    waiting = [made] if made else []
+    while waiting:
+        one = waiting.pop()
+        if one.split is None or one.mover is None or one.base is None:
+            continue
+        waiting += [one.mover, one.base]
+        move = body.moves[one.split.moves[one.made_down]]
+        for tie in body.ties:
+            if tie.hold not in {Hold.KEYHOLE, Hold.SLIDE}:
+                continue
+            enters, receives = one.split.mover >> tie.entering & 1, one.split.mover >> tie.receiving & 1
+            if enters != receives and one.group >> tie.entering & 1 and one.group >> tie.receiving & 1:
+                found[tie.joint.id] = lock_by(move, entering_moves=bool(enters))
+    return found
+
+
+def _are_mixed(body: Body, made: Made) -> bool:
+    locks = chosen_locks(body, made)
+    sliding = [t for t in body.ties if t.hold in {Hold.KEYHOLE, Hold.SLIDE}]
+    return any(
+        locks[a.joint.id] == locks[b.joint.id] ^ 1 and {a.entering, a.receiving} & {b.entering, b.receiving}
+        for a in sliding
+        for b in sliding
+    )

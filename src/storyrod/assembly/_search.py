@@ -1,0 +1,154 @@
+"""The least troublesome order for one body: a search from the finished body apart, over groups and how they rest.
+
+A state is a group of panels and the direction that is down. `_stand` gives the least points to have a group stand so,
+`_build` the least when its last step is done so. Both are bounded: they give the true least when it lies below
+`limit`, else a figure at or above it that the true least can not go below. What is known of a state is kept.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.assembly._groups import Groups
+from storyrod.assembly._shapes import NUMBER
+from storyrod.assembly._splits import Split, Splitter
+from storyrod.measure.space import Direction
+
+NEVER: Final = 10**8
+"""More points than any order has: there is no order."""
+
+UPRIGHT: Final = NUMBER[Direction.DOWN]
+
+LOOK_AT_CLOCK: Final = 256
+
+
+class OutOfTimeError(Exception):
+    """The search was not finished in the time allowed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A group as it was made: the step that closed it, how it lay then, and the two parts as they were made.
+
+    `down` is how it lies when it is needed; it is turned there from `made_down` when they differ.
+    """
+
+    group: int
+    made_down: int
+    down: int
+    split: Split | None = None
+    mover: Made | None = None
+    base: Made | None = None
+
+
+class Search:
+    """A bounded search over the states of one body."""
+
+    def __init__(self, groups: Groups, splitter: Splitter, *, until: float) -> None:
+        self.groups = groups
+        self.splitter = splitter
+        self.states = 0
+        self.looked = 0
+        self._until = until
+        self._known: dict[tuple[bool, int, int], tuple[int, bool]] = {}
+        self._turned: dict[tuple[int, int], int] = {}
+        self._split: dict[tuple[int, int], Split] = {}
+
+    def least(self, group: int, down: int, limit: int = NEVER) -> int:
+        """Return the least points for a group to stand so, if that is below `limit`."""
+        return self._stand(group, down, limit)
+
+    def _stand(self, group: int, down: int, limit: int) -> int:
+        if self.groups.is_made(group):
+            return self.groups.rest_points(group, down)
+        key = (True, group, down)
+        known, exact = self._known.get(key, (self.groups.lower(group), False))
+        if exact or known >= limit:
+            return known
+        rest = self.groups.rest_points(group, down)
+        best, bound, how = limit, NEVER, -1
+        for made_down in (down, *(d for d in range(6) if d != down)):
+            extra = 0 if made_down == down else self.groups.turn_points(group, made_down, down) + rest
+            cost = self._build(group, made_down, best - extra) + extra
+            bound = min(bound, cost)
+            if cost < best:
+                best, how = cost, made_down
+        return self._keep(key, best, bound, found=how >= 0, how=how)
+
+    def _keep(self, key: tuple[bool, int, int], best: int, bound: int, *, found: bool, how: int) -> int:
+        if found:
+            self._turned[key[1:]] = how
+            self._known[key] = (best, True)
+            return best
+        bound = min(bound, NEVER)
+        self._known[key] = (bound, bound >= NEVER)
+        return bound
+
+    def _build(self, group: int, down: int, limit: int) -> int:
+        key = (False, group, down)
+        known, exact = self._known.get(key, (self.groups.lower(group), False))
+        if exact or known >= limit:
+            return known
+        self.states += 1
+        rest = self.groups.rest_points(group, down)
+        best, bound, chosen = limit, NEVER, None
+        if rest + self.groups.lower(group) >= limit:
+            return self._lift(key, rest + self.groups.lower(group))
+        for split in self.splitter.of(group):
+            if rest + split.least >= best:
+                bound = min(bound, rest + split.least)
+                break
+            self._tick()
+            cost = self._by(split, down, rest, best)
+            bound = min(bound, cost)
+            if cost < best:
+                best, chosen = cost, split
+        if chosen is not None:
+            self._split[group, down] = chosen
+            self._known[key] = (best, True)
+            return best
+        return self._lift(key, bound)
+
+    def _lift(self, key: tuple[bool, int, int], bound: int) -> int:
+        bound = min(bound, NEVER)
+        self._known[key] = (bound, bound >= NEVER)
+        return bound
+
+    def _by(self, split: Split, down: int, rest: int, best: int) -> int:
+        """Return the least points by one split, or a bound on them as soon as it is no better than `best`."""
+        lower, cost = self.groups.lower, rest + split.steps[down]
+        still = lower(split.base)
+        brought = lower(split.mover)
+        if cost + brought + still >= best:
+            return cost + brought + still
+        if not self.groups.is_made(split.mover):
+            brought = self._stand(split.mover, down, best - cost - still)
+            if cost + brought + still >= best:
+                return cost + brought + still
+        still = self._stand(split.base, down, best - cost - brought)
+        return cost + brought + still
+
+    def _tick(self) -> None:
+        self.looked += 1
+        if self.looked % LOOK_AT_CLOCK == 0 and time.perf_counter() > self._until:
+            raise OutOfTimeError
+
+    def made(self, group: int, down: int) -> Made:
+        """Return how the least points of a state, found before, come about."""
+        if self.groups.is_made(group):
+            return Made(group=group, made_down=down, down=down)
+        made_down = self._turned[group, down]
+        split = self._split[group, made_down]
+        mover = Made(group=split.mover, made_down=made_down, down=made_down)
+        if not self.groups.is_made(split.mover):
+            mover = self.made(split.mover, made_down)
+        return Made(
+            group=group,
+            made_down=made_down,
+            down=down,
+            split=split,
+            mover=mover,
+            base=self.made(split.base, made_down),
+        )
