@@ -47,7 +47,7 @@ def edit_job(text: str, changes: Sequence[Change]) -> str:
     The fields themselves are not judged: read the text that comes back.
 
     Raises:
-        JobError: the text is not TOML, or a path leads nowhere.
+        JobError: the text is not TOML, a path leads nowhere, or the rest of the file would not stay as it is.
     """
     wanted = parse_toml(text, name="the file")
     document = tomlkit.parse(text)
@@ -56,28 +56,32 @@ def edit_job(text: str, changes: Sequence[Change]) -> str:
         _apply_plain(wanted, path, change)
         _apply(document, path, change)
     edited = tomlkit.dumps(document)
-    return edited if _same(edited, wanted) else _rewritten(document, wanted)
+    if not _same(edited, wanted):
+        raise JobError(
+            Fault(
+                code="edit",
+                field=changes[-1].path,
+                found="a file laid out so that this change would disturb the rest of it",
+                allowed="a change that leaves the rest of the file as it is",
+                do="Make the change in your editor.",
+            )
+        )
+    return edited
 
 
 def _same(text: str, wanted: dict[str, Any]) -> bool:
+    """Return whether the text says what is wanted; a table without fields may as well be left out."""
     try:
-        return tomllib.loads(text) == wanted
+        return _filled(tomllib.loads(text)) == _filled(wanted)
     except tomllib.TOMLDecodeError:
         return False
 
 
-def _rewritten(document: tomlkit.TOMLDocument, wanted: dict[str, Any]) -> str:
-    """Return a text that says what is wanted where the careful way has not: parts that differ are laid anew."""
-    fresh = tomlkit.document()
-    for name, value in wanted.items():
-        kept = document.get(name)
-        fresh[name] = kept if kept is not None and _same_value(kept, value) else _item(value)
-    text = tomlkit.dumps(fresh)
-    return text if _same(text, wanted) else tomlkit.dumps(wanted)
-
-
-def _same_value(kept: object, value: object) -> bool:
-    return (kept.unwrap() if isinstance(kept, Item) else kept) == value
+def _filled(value: object) -> object:
+    if isinstance(value, dict):
+        inner = {k: _filled(v) for k, v in value.items()}
+        return {k: v for k, v in inner.items() if v != {}}
+    return [_filled(v) for v in value] if isinstance(value, list) else value
 
 
 def _lost(change: Change, allowed: str) -> JobError:
