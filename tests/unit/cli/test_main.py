@@ -1,0 +1,163 @@
+"""The command line: exit status, words, and that no traceback reaches a maker."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+
+from storyrod.adapters.cli import main
+from tests.places import EXAMPLES
+
+
+def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status = main(["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path)])
+
+    said = capsys.readouterr()
+    assert status == 0
+    assert "Proven:" in said.out
+    for name in ("plan.json", "packet.pdf", "cutting-list.csv", "connectors.csv", "case-A.glb", "case-A.stl"):
+        assert (tmp_path / name).stat().st_size > 0
+    assert len(list((tmp_path / "panels").glob("*.dxf"))) == 5
+
+
+def test_plan_json_is_the_same_as_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status = main(["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--json", "--no-packet"])
+
+    assert status == 0
+    assert json.loads(capsys.readouterr().out) == json.loads((tmp_path / "plan.json").read_text())
+
+
+def test_the_folder_is_named_after_the_job_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["plan", str(EXAMPLES / "first-box.toml"), "--no-packet"]) == 0
+
+    assert (tmp_path / "out" / "first-box" / "plan.json").exists()
+    assert "out/first-box" in capsys.readouterr().out.replace(os.sep, "/")
+
+
+def test_check_writes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["check", str(EXAMPLES / "first-box.toml")]) == 0
+
+    assert list(tmp_path.iterdir()) == []
+    assert "sound" in capsys.readouterr().out
+
+
+def test_check_with_solids_calls_the_second_witness(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLES / "first-box.toml"), "--solids"]) == 0
+
+    assert "second witness" in capsys.readouterr().out
+
+
+def test_faults_are_told_with_field_line_and_way_out(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (EXAMPLES / "first-box.toml").read_text(encoding="utf-8")
+    broken = tmp_path / "broken.toml"
+    broken.write_text(text.replace("width = ", "widht = ", 1), encoding="utf-8")
+    before = broken.read_bytes()
+
+    assert main(["plan", str(broken), "--out", str(tmp_path / "out")]) == 1
+    said = capsys.readouterr().err
+    assert "widht" in said
+    assert "line " in said
+    assert "width" in said
+    assert not (tmp_path / "out").exists()
+    assert broken.read_bytes() == before
+
+
+def test_faults_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(tmp_path / "nowhere.toml"), "--json"]) == 1
+
+    (fault,) = json.loads(capsys.readouterr().out)["faults"]
+    assert fault["do"]
+
+
+@pytest.mark.parametrize("words", [[], ["saw"], ["plan"], ["plan", "--out"]])
+def test_bad_use_is_status_two(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(words) == 2
+
+    said = capsys.readouterr()
+    assert "storyrod" in said.out + said.err
+
+
+def test_new_writes_a_job_that_can_be_planned_at_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "stand.toml"
+    assert main(["new", str(path), "--width", "60 cm", "--height", "720", "--depth", "400"]) == 0
+    assert main(["check", str(path)]) == 0
+
+    assert "stand.toml" in capsys.readouterr().out
+
+
+def test_new_in_inches(tmp_path: Path) -> None:
+    path = tmp_path / "stand.toml"
+    words = ["--inches", "--width", '23 5/8"', "--height", "30", "--depth", "16", "--plinth", "3", "--drawers", "0"]
+
+    assert main(["new", str(path), *words]) == 0
+    assert main(["check", str(path)]) == 0
+
+
+def test_new_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text("mine")
+
+    assert main(["new", str(path), "--width", "wide"]) == 1
+    assert path.read_text() == "mine"
+    said = capsys.readouterr().err
+    assert "--width" in said
+    assert "never overwritten" in said
+
+
+def test_a_mistake_of_ours_has_no_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from storyrod.adapters import files
+
+    def slip(_: object) -> None:
+        raise RuntimeError("slip")
+
+    monkeypatch.setattr(files, "read_job", slip)
+    monkeypatch.delenv("STORYROD_DEBUG", raising=False)
+    assert main(["check", "any.toml"]) == 3
+
+    said = capsys.readouterr().err
+    assert "Traceback" not in said
+    assert "not in your job" in said
+
+
+def test_check_imports_nothing_heavy() -> None:
+    """The solid kernel, the typesetter, the DXF writer and their like are not imported by `check`."""
+    heavy = ("manifold3d", "trimesh", "typst", "ezdxf", "numpy", "ortools", "sqlalchemy", "starlette", "tomlkit")
+    code = (
+        "import sys; from storyrod.adapters.cli import main; "
+        f"status = main(['check', {str(EXAMPLES / 'first-box.toml')!r}]); "
+        f"print([m for m in {heavy!r} if m in sys.modules], status)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
+
+    assert done.stdout.splitlines()[-1] == "[] 0"
+
+
+def test_a_read_only_folder_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Root may write anywhere, so the refusal itself is put in the way."""
+
+    def refused(**_: object) -> str:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    monkeypatch.setattr(tempfile, "mkdtemp", refused)
+    assert main(["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path / "out")]) == 1
+
+    said = capsys.readouterr().err
+    assert "--out" in said
+    assert "Permission denied" in said
