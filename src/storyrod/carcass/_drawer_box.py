@@ -6,7 +6,7 @@ bottom keeps the box square and can not drop, and it goes in as the box closes. 
 
 from __future__ import annotations
 
-from storyrod.carcass._drawers import UNDER_RUNNER, BoxPlan, groove_width
+from storyrod.carcass._drawers import BoxPlan, groove_width
 from storyrod.carcass._hand_holds import Hold
 from storyrod.carcass._making import DRAWER_SIDE_LEFT, DRAWER_SIDE_RIGHT, Blank, Making, box_of
 from storyrod.carcass._sums import Term, told
@@ -31,6 +31,10 @@ LOWERED_LEAST = 0.6
 
 RUNNER_NOTCH = 38.0
 """Width of the notches in the back for under-mounted runners (mm); common practice, no source."""
+
+NOTCH_SHORT = 0.1
+"""These notches end this far below the bottom's groove (mm): two cuts that may be made in either order, each whole in
+itself. The sliver between them breaks away."""
 
 FIXING_IN = 40.0
 """From the box front's end to its fixing holes (mm); common practice, no source."""
@@ -192,12 +196,14 @@ def _groove(making: Making, plan: BoxPlan, panel: Panel) -> None:
 
 def _notch_for_runner(making: Making, plan: BoxPlan, back: Panel) -> None:
     width = min(RUNNER_NOTCH, back.length / 2)
-    height = max(plan.bottom_up, UNDER_RUNNER)
+    height = plan.bottom_up - NOTCH_SHORT
     shape = CutOut(outline="notch", length=width, height=height, corner=0.0, depth=back.thickness, run=PanelAxis.U)
     low, high = back.box.span(Axis.X)
     for i, x in enumerate((low + width / 2, high - width / 2), start=1):
         at = back.box.low.with_(Axis.X, x)
-        making.cut(back, f"runner-notch-{i}", Surface.FACE, at, shape, why="lets the runner pass", item="drawer bottom")
+        making.cut(
+            back, f"runner-notch-{i}", Surface.FACE, at, shape, why="lets the runner pass", item=plan.runner.code
+        )
 
 
 def _fix_front(making: Making, plan: BoxPlan, box_front: Panel) -> None:

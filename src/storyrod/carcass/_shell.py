@@ -17,6 +17,10 @@ LEAST_INSIDE = 20.0
 LEAST_GROOVED = 9.0
 """No board thinner than this (mm) takes a groove for its back: a third of it would be under 3 mm deep."""
 
+BACK_RAIL_IN = 50.0
+"""A plinth's back rail stands this far in front of the back (mm), clear of its fixings and of a skirting board; less
+where the case is too shallow for that. Common practice, no source."""
+
 _FULL = frozenset({BackKind.APPLIED, BackKind.BETWEEN, BackKind.NONE})
 
 
@@ -318,7 +322,8 @@ def _add_plinth(making: Making, shell: Shell) -> None:
     thick = board.measured
     places = [("plinth", "plinth", (plinth.setback, plinth.setback + thick))]
     if plinth.back_rail:
-        places.append(("plinth-back", "plinth back rail", (shell.base_rear - thick, shell.base_rear)))
+        rear = max(shell.inside.high.y - BACK_RAIL_IN, min(shell.base_rear, plinth.setback + 2 * thick))
+        places.append(("plinth-back", "plinth back rail", (rear - thick, rear)))
     for suffix, name, y in places:
         making.add(
             Blank(

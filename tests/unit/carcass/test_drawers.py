@@ -136,7 +136,7 @@ def test_under_mounted_box_has_its_bottom_up_and_its_back_notched_for_the_runner
     assert [n.at.u for n in notches] == [19, 503]
     shape = notches[0].shape
     assert isinstance(shape, CutOut)
-    assert (shape.outline, shape.length, shape.height) == ("notch", 38, 12.5)
+    assert (shape.outline, shape.length, shape.height) == ("notch", 38, 12.4)
 
 
 def test_a_box_behind_an_inset_front_starts_behind_it_and_takes_a_shorter_runner() -> None:

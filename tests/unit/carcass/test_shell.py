@@ -87,12 +87,18 @@ def test_plinth_stands_between_the_sides_and_the_base_on_it() -> None:
     assert size(of, "left side") == (720, 400)
 
 
-def test_plinth_back_rail_stands_under_the_bases_rear_edge() -> None:
+def test_plinth_back_rail_stands_50_in_front_of_the_back() -> None:
     of = built(case(plinth=Plinth(height=100, setback=40, back_rail=True)))
 
     rail = panel(of, "plinth back rail")
     assert rail.role is Role.PLINTH
-    assert rail.box.span(Axis.Y) == (382, 400)
+    assert rail.box.span(Axis.Y) == (332, 350)
+
+
+def test_plinth_back_rail_stands_against_the_front_board_in_a_shallow_case() -> None:
+    of = built(case(depth=80, plinth=Plinth(height=100, setback=10, back_rail=True)))
+
+    assert panel(of, "plinth back rail").box.span(Axis.Y) == (28, 46)
 
 
 def test_a_case_of_one_board_tells_ids_marks_twins_and_causes() -> None:
