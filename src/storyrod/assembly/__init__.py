@@ -1,5 +1,6 @@
 """Assembly: an order in which every panel goes in, and the slide directions that it rests on."""
 
 from storyrod.assembly._assembly import plan_assembly, try_assembly
+from storyrod.assembly._check import check_plan
 
-__all__ = ["plan_assembly", "try_assembly"]
+__all__ = ["check_plan", "plan_assembly", "try_assembly"]

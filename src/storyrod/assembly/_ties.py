@@ -8,7 +8,7 @@ from typing import Final
 
 from storyrod.assembly._shapes import GRAZE, NUMBER
 from storyrod.measure.space import Axis, Direction
-from storyrod.model.joint import Joint
+from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import CutKind, CutPlace, Method, Motion, SizeForBoard
 
 PROUD_CUTS: Final = (CutKind.HOLE, CutKind.SLOT, CutKind.SEGMENT_POCKET, CutKind.PROFILE_SLOT, CutKind.KEYHOLE)
@@ -133,10 +133,12 @@ def proud(method: Method, size: SizeForBoard | None) -> float:
 def lock_choices(joint: Joint, hold: Hold, *, stop_short: float) -> tuple[int, ...]:
     """Return the ways in which the joint may lock, the preferred one first; none where there is no choice.
 
-    A housing's lock is its stopped end: it stops at the face edge or datum end unless the order needs it open.
+    A housing's lock is its stopped end: it stops at the end that shows (the face edge or datum end; in a drawer box the
+    upper edge) unless the order needs it open.
     """
     if hold in {Hold.KEYHOLE, Hold.SLIDE}:
         return tuple(NUMBER[way] for way in PREFERRED[joint.run.axis])
     if stop_short > 0:
-        return (NUMBER[joint.run.reverse], NUMBER[joint.run])
+        shows = joint.run if joint.kind is JointKind.DRAWER_BOX else joint.run.reverse
+        return (NUMBER[shows], NUMBER[shows] ^ 1)
     return ()

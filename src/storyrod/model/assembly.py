@@ -258,3 +258,37 @@ class AssemblyPlan:
     def case(self, code: str) -> CasePlan:
         """Return the plan of one case."""
         return next(c for c in self.cases if c.case == code)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replay:
+    """What replaying a plan step by step showed: how much was checked, and every fault found.
+
+    Attributes:
+        sweeps: pairs of a moving and a standing panel whose way was followed.
+        joints: joints whose motion was followed to their close.
+        panels: panels that came into their places.
+    """
+
+    case: str
+    steps: int
+    sweeps: int
+    joints: int
+    panels: int
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def passed(self) -> bool:
+        """Whether every step can be made as it is told."""
+        return not self.faults
+
+    def lines(self) -> tuple[str, ...]:
+        """Return what was proven, or what was found wrong, in plain sentences."""
+        if self.faults:
+            return tuple(f"case {self.case}: {fault.found}." for fault in self.faults)
+        said = (
+            f"case {self.case}: {self.panels} panels come into their places in {self.steps} steps;"
+            f" in {self.sweeps} pairs the moving one meets nothing on its way,"
+            f" and {self.joints} joints close by the motion of their method."
+        )
+        return (said,)
