@@ -4,10 +4,13 @@ from storyrod.drawing._case_view import Shown, case_exploded, case_thumbnail, ca
 from storyrod.drawing._drawing import Drawing, bounds_of, flattened
 from storyrod.drawing._elevation import case_elevation
 from storyrod.drawing._figures import Figures
+from storyrod.drawing._gang import gang_stack
+from storyrod.drawing._joint_detail import joint_detail
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
 from storyrod.drawing._projection import View, painted
+from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, rod_strip, rod_tiles
 from storyrod.drawing._set_out import ROOM, panel_set_out, panel_true_size, worked_faces
 from storyrod.drawing._types import (
     Anchor,
@@ -30,12 +33,15 @@ from storyrod.drawing._types import (
 
 __all__ = [
     "CAP",
+    "CHECK_BAR",
     "DEPTH",
     "DEPTH_SIGN",
     "FONT_NAME",
     "HEIGHTS",
+    "OVERLAP",
     "ROOM",
     "STROKES",
+    "TILE",
     "Anchor",
     "Arc",
     "Bounds",
@@ -69,9 +75,13 @@ __all__ = [
     "em_of",
     "flattened",
     "foot_of",
+    "gang_stack",
+    "joint_detail",
     "painted",
     "panel_set_out",
     "panel_true_size",
+    "rod_strip",
+    "rod_tiles",
     "run_width",
     "runs_of",
     "spread",

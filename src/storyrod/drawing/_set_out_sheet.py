@@ -87,7 +87,9 @@ class Sheet:
     def _cuts(self) -> None:
         if not self.scene.true_size:
             for mark in self.scene.behind:
-                self.items.extend(self.unfolded.drawn(mark.feature, self.scene.face, pen=self._hidden(mark)))
+                lines = self.unfolded.drawn(mark.feature, self.scene.face, pen=self._hidden(mark))
+                self.items.extend(lines)
+                self.taken.take(bounds_of(lines, self.unit))
         times = {edge: self._edge_times(edge) for edge in self.scene.edges}
         for mark in self.scene.marks:
             self._cut(mark, times.get(mark.surface))

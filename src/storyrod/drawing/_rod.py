@@ -1,0 +1,221 @@
+"""Rods at full size: lengths on one edge, widths on the other, the datum end black; whole, or tiled for printing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._labels import spread
+from storyrod.drawing._lettering import width_of
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
+from storyrod.drawing._symbols import line, rectangle, sheet_cross
+from storyrod.drawing._types import Anchor, Bounds, Entity, Path, Text
+from storyrod.model.job import Paper
+from storyrod.model.mark import Rod, RodTick
+
+OVERLAP: Final = 20.0
+"""How much of a tile the next one repeats."""
+
+TILE: Final[dict[Paper, float]] = {Paper.A4: 267.0, Paper.A3: 390.0, Paper.LETTER: 249.0}
+"""Length of one tile on a sheet that lies on its side: the sheet's less 15 mm at either end."""
+
+CHECK_BAR: Final = 100.0
+
+_START = -12.0  # where the blackened datum end begins
+_TICK = 12.0  # length of a tick
+_LEADER = 5.0  # from a tick's end to its words
+_PITCH = 4.8  # from label to label
+_MIDDLE = 8.0  # clear strip between the two rows of words
+_FIGURE, _NOTE = HEIGHTS[Role.FIGURE], HEIGHTS[Role.NOTE]
+_BLANK = 2.0  # between a figure and its words
+_END = 8.0  # how far the rod goes on past its last mark
+_FOOT = 16.0  # below the rod: check bar and name of the tile
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """A tick with its words, moved clear of its neighbours."""
+
+    at: float
+    label_at: float
+    figure: str
+    words: str
+    is_band: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """One edge of the rod: its ticks, its bands, and how far the words reach inward."""
+
+    title: str
+    labels: tuple[_Label, ...]
+    bands: tuple[tuple[float, float], ...]
+    length: float
+    reach: float
+
+
+def rod_strip(rod: Rod, *, figures: Figures | None = None) -> Drawing:
+    """Return the whole rod at full size as one strip."""
+    edges = _edges(rod, figures or Figures())
+    end = max(rod.length, rod.width_length) + _END + 2.0
+    items = _part(rod, edges, _START - 2.0, end)
+    return Drawing(
+        id=f"{rod.gang}.rod",
+        title=f"Rod {rod.gang}: {rod.name}",
+        alt=_alt(rod, figures or Figures()),
+        items=tuple(items),
+        notes=("Full size. The black end is the datum.", (figures or Figures()).said),
+        window=Bounds(left=_START - 2.0, right=end, bottom=-_height(edges) - 2.0, top=2.0),
+    )
+
+
+def rod_tiles(rod: Rod, paper: Paper = Paper.A4, *, figures: Figures | None = None) -> tuple[Drawing, ...]:
+    """Return the rod at full size cut into tiles for `paper`, each repeating 20 mm of the one before.
+
+    Crosses stand in the middle of each overlap, the same on both tiles; every tile carries a check bar of 100 mm.
+    """
+    edges = _edges(rod, figures or Figures())
+    size = TILE[paper]
+    whole = max(rod.length, rod.width_length) + _END + 2.0 - (_START - 2.0)
+    count = max(1, math.ceil((whole - OVERLAP) / (size - OVERLAP)))
+    height = _height(edges)
+    tiles = []
+    for n in range(count):
+        left = _START - 2.0 + n * (size - OVERLAP)
+        right = left + size
+        items = _part(rod, edges, left, right)
+        for cross, wanted in ((left + OVERLAP / 2, n > 0), (right - OVERLAP / 2, n < count - 1)):
+            if wanted:
+                items += [*sheet_cross((cross, 7.0), 3.5), *sheet_cross((cross, -height - 7.0), 3.5)]
+        items += _check_bar(left + 24.0, -height - 10.0)
+        words = f"Rod {rod.gang}, tile {n + 1} of {count}: {_short(rod.name)}"
+        items.append(Text(at=(left + 24.0 + CHECK_BAR + 8.0, -height - 10.0), text=words, height=_NOTE,
+                          anchor=Anchor.START))  # fmt: skip
+        tiles.append(
+            Drawing(
+                id=f"{rod.gang}.rod.{n + 1}",
+                title=f"Rod {rod.gang}, tile {n + 1} of {count}",
+                alt=f"{_alt(rod, figures or Figures())} Tile {n + 1} of {count}.",
+                items=tuple(items),
+                window=Bounds(left=left, right=right, bottom=-height - _FOOT, top=12.0),
+            )
+        )
+    return tuple(tiles)
+
+
+def _alt(rod: Rod, figures: Figures) -> str:
+    return (
+        f"Full-size rod for {rod.name}: {len(rod.lengths)} places along {figures.of(rod.length)} on the upper edge, "
+        f"{len(rod.widths)} across {figures.of(rod.width_length)} on the lower edge, the datum end black."
+    )
+
+
+def _short(name: str, most: int = 40) -> str:
+    return name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
+
+
+def _edges(rod: Rod, figures: Figures) -> tuple[_Edge, _Edge]:
+    return (
+        _edge("lengths, from the datum end", rod.lengths, rod.length, figures),
+        _edge("widths, from the face edge", rod.widths, rod.width_length, figures),
+    )
+
+
+def _edge(title: str, ticks: Sequence[RodTick], length: float, figures: Figures) -> _Edge:
+    places: list[tuple[float, str, bool]] = []
+    for tick in ticks:
+        is_band = tick.band_to is not None
+        places.append((tick.at, tick.label if is_band else f"mark {tick.label}", is_band))
+        if tick.band_to is not None:
+            places.append((tick.band_to, "", True))
+    if all(abs(at - length) > 1e-6 for at, _, _ in places):
+        places.append((length, "end", False))
+    places.sort(key=lambda w: w[0])
+    moved = spread([max(at, _PITCH / 2) for at, _, _ in places], _PITCH)
+    labels = tuple(
+        _Label(at, label_at, figures.of(at), words, band)
+        for (at, words, band), label_at in zip(places, moved, strict=True)
+    )
+    bands = tuple((t.at, t.band_to) for t in ticks if t.band_to is not None)
+    reach = _TICK + _LEADER + max((_length(label) for label in labels), default=0.0) + 2.0
+    return _Edge(title, labels, bands, length, reach)
+
+
+def _length(label: _Label) -> float:
+    """How long a label's figure and words come out."""
+    return width_of(label.figure, _FIGURE) + (_BLANK + width_of(label.words, _NOTE) if label.words else 0.0)
+
+
+def _height(edges: tuple[_Edge, _Edge]) -> float:
+    return edges[0].reach + edges[1].reach + _MIDDLE
+
+
+def _part(rod: Rod, edges: tuple[_Edge, _Edge], left: float, right: float) -> list[Entity]:
+    """Everything of the rod between two places, whole words only."""
+    upper, lower = edges
+    height = _height(edges)
+    end = max(rod.length, rod.width_length) + _END
+    items: list[Entity] = []
+    for y in (0.0, -height):
+        items.append(line((max(left, _START), y), (min(right, end), y), pen=Pen.OUTLINE))
+    if left <= end <= right:
+        items.append(line((end, 0.0), (end, -height), pen=Pen.OUTLINE))
+    if left < 0.0:
+        items.append(rectangle((_START, 0.0), (0.0, -height), pen=Pen.OUTLINE, fill=Fill(Tint.INK)))
+    for edge, top, inward in ((upper, 0.0, -1.0), (lower, -height, 1.0)):
+        items += _bands(edge, top, inward, left, right)
+        for label in edge.labels:
+            items += _tick(label, top, inward, left, right)
+        items += _title(edge, top + inward * (edge.reach + _MIDDLE * 0.25), left, right)
+    return items
+
+
+def _bands(edge: _Edge, top: float, inward: float, left: float, right: float) -> Iterable[Entity]:
+    for near, far in edge.bands:
+        a, b = max(near, left), min(far, right)
+        if a < b:
+            fill = Fill(Tint.PAPER, Hatch.LIGHT)
+            yield rectangle((a, top), (b, top + inward * _TICK), fill=fill)
+
+
+def _tick(label: _Label, top: float, inward: float, left: float, right: float) -> Iterable[Entity]:
+    if left <= label.at <= right:
+        pen = Pen.FEATURE if label.is_band else Pen.OUTLINE
+        foot = top + inward * _TICK
+        yield line((label.at, top), (label.at, foot), pen=pen)
+        if left + 3.0 <= label.label_at <= right - 3.0:
+            start = foot + inward * _LEADER
+            yield Path(points=((label.at, foot), (label.label_at, start - inward)), pen=Pen.EXTENSION)
+            yield from _words(label, start, inward)
+
+
+def _words(label: _Label, start: float, inward: float) -> Iterable[Text]:
+    """The figure and what it stands for, read from the right, the figure always first."""
+    foot = start if inward > 0 else start - _length(label)
+    for words, height, role in ((label.figure, _FIGURE, Role.FIGURE), (label.words, _NOTE, Role.NOTE)):
+        if words:
+            at = (label.label_at, foot)
+            yield Text(at=at, text=words, height=height, anchor=Anchor.START, angle_deg=90.0, role=role)
+        foot += width_of(words, height) + _BLANK
+
+
+def _title(edge: _Edge, y: float, left: float, right: float) -> Iterable[Entity]:
+    width = width_of(edge.title, _NOTE)
+    x = max(left, 0.0) + 4.0
+    if x + width < right:
+        yield Text(at=(x, y), text=edge.title, height=_NOTE, anchor=Anchor.START)
+
+
+def _check_bar(x: float, y: float) -> list[Entity]:
+    """A bar of 100 mm in tens, black and white in turn, to be measured before the rod is used."""
+    items: list[Entity] = []
+    for n in range(10):
+        fill = Fill(Tint.INK if n % 2 == 0 else Tint.PAPER)
+        items.append(rectangle((x + 10.0 * n, y), (x + 10.0 * (n + 1), y + 2.5), pen=Pen.THIN, fill=fill))
+    words = "This bar is 100 mm long: measure it"
+    items.append(Text(at=(x, y - 2.8), text=words, height=HEIGHTS[Role.NUMBER], anchor=Anchor.START))
+    return items
