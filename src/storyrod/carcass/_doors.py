@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from storyrod.carcass._fronts import ALL_EDGES, Front, lay_front
-from storyrod.carcass._hand_holds import cut_in_door, hold_of
+from storyrod.carcass._hand_holds import cut_in_door, hold_of, warn_of_fingers
 from storyrod.carcass._hinges import Hanging, bore_hinges, hinges_for
 from storyrod.carcass._inside import DOORS, Bay
 from storyrod.carcass._making import Blank, Making
@@ -34,8 +34,15 @@ def add_doors(making: Making, bay: Bay) -> None:
         panel = _add_door(making, bay, front, number=number, hinged=hinged, pair=pair)
         _hang(making, bay, front, panel, hinge, hinged)
         hold = hold_of(making, bay)
-        if hold is not None:
-            cut_in_door(making, panel, hold, hinged=hinged)
+        if hold is not None and cut_in_door(making, panel, hold, hinged=hinged):
+            warn_of_fingers(making, panel, hold, covered=_covered(bay, panel, hinged))
+
+
+def _covered(bay: Bay, panel: Panel, hinged: str) -> float:
+    """Return how far the door's closing edge lies over what bounds the opening; below 0 in the middle of a pair."""
+    if hinged == "left":
+        return panel.box.high.x - bay.box.high.x
+    return bay.box.low.x - panel.box.low.x
 
 
 def _choose_hinge(making: Making) -> Hinge | None:

@@ -352,6 +352,14 @@ def test_a_hand_hold_near_the_edge_or_too_low_for_fingers_is_a_caution() -> None
     assert {"hand-hold-edge", "hand-hold-pinches"} <= {c.code for c in of.cautions}
 
 
+def test_a_scoop_in_a_door_that_lies_over_a_side_leaves_fingers_too_little() -> None:
+    """30 of scoop less 16.5 of side behind it is 13.5; in the middle of a pair all of it is free."""
+    scoop = fronts_at(HandHold(kind=HandHoldKind.SCOOP, length=120, height=30, corner=12))
+
+    assert "hand-hold-pinches" in [c.code for c in built(door(), fronts=scoop).cautions]
+    assert "hand-hold-pinches" not in [c.code for c in built(doors(), fronts=scoop).cautions]
+
+
 def test_a_case_in_its_place_tells_the_clearance_left() -> None:
     of = built(opening(), fits=Fits(width=612, height=730, clearance=10))
 
