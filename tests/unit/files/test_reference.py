@@ -1,0 +1,92 @@
+"""The reference pages and the schemas say what the readers do, and are up to date."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files._workshop_file import WorkshopTable
+from storyrod.adapters.files.reference import (
+    _sections,
+    files,
+    job_reference,
+    job_schema,
+    main,
+    workshop_reference,
+    workshop_schema,
+)
+from tests.places import EXAMPLES, ROOT
+
+AGAIN = "Run `python -m storyrod.adapters.files.reference` and look at what changed."
+WORKSHOPS = [EXAMPLES / "choir-workshop.toml", ROOT / "src/storyrod/data/workshop.toml"]
+
+
+def test_the_generated_files_are_up_to_date() -> None:
+    for name, text in files().items():
+        assert (ROOT / name).read_text(encoding="utf-8") == text, AGAIN
+
+
+def test_they_are_written_below_the_root_that_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(tmp_path)
+
+    assert {str(p.relative_to(tmp_path)) for p in tmp_path.rglob("*.*")} == set(files())
+    assert "docs/job-file.md" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("schema", [job_schema(), workshop_schema()], ids=["job", "workshop"])
+def test_the_schemas_are_good_schemas(schema: dict[str, Any]) -> None:
+    Draft202012Validator.check_schema(schema)
+    assert '"default": null' not in json.dumps(schema)
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.toml")), ids=lambda p: p.name)
+def test_every_example_goes_through_its_schema(path: Path) -> None:
+    schema = workshop_schema() if path in WORKSHOPS else job_schema()
+
+    assert not list(Draft202012Validator(schema).iter_errors(tomllib.loads(path.read_text(encoding="utf-8"))))
+
+
+def test_the_packaged_files_go_through_the_workshop_schema() -> None:
+    validator = Draft202012Validator(workshop_schema())
+    for name in ("workshop.toml", "methods.toml"):
+        text = (ROOT / "src/storyrod/data" / name).read_text(encoding="utf-8")
+        assert not list(validator.iter_errors(tomllib.loads(text)))
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"cases": []},
+        {"boards": {"a": {"kind": "plywood"}}, "cases": []},
+        {"boards": {"a": {"kind": "straw", "thickness": 18}}, "cases": []},
+        {"boards": {}, "cases": [{"code": "A", "widht": 3}]},
+        {"boards": {}, "cases": [{"code": "A", "width": True}]},
+        {"boards": {}, "cases": [{"code": "A", "back": "rabbeted"}]},
+        {"boards": {}, "cases": [{"code": "A", "inside": {"rows": [{"holds": "drawers"}]}}]},
+    ],
+)
+def test_the_schema_refuses_what_the_reader_refuses(wrong: dict[str, Any]) -> None:
+    assert list(Draft202012Validator(job_schema()).iter_errors(wrong))
+
+
+@pytest.mark.parametrize("root", [JobTable, WorkshopTable])
+def test_every_field_has_its_meaning_and_every_table_its_sentence(root: type[JobTable | WorkshopTable]) -> None:
+    for section in _sections(root):
+        assert section.table.__doc__
+        for name, info in section.table.model_fields.items():
+            assert info.description, f"{section.head}: {name}"
+            assert info.description.endswith(".")
+
+
+def test_every_field_stands_in_its_page() -> None:
+    for page, root in ((job_reference(), JobTable), (workshop_reference(), WorkshopTable)):
+        for section in _sections(root):
+            assert f"## {section.head}\n" in page
+            for name in section.table.model_fields:
+                assert f"| `{name}` |" in page
