@@ -12,12 +12,12 @@ class ShownPlan(Plan):
         """Return the plan as one piece of HTML with its pictures drawn in it (no script, no outside file)."""
         from html import escape
 
-        from storyrod.adapters.svg import to_svg
+        from storyrod.adapters import svg
         from storyrod.drawing import case_exploded, case_view
 
         parts = [f"<h3>{escape(self.job.title)}</h3>"]
         for case in self.details.cases:
             parts.append(f"<h4>{escape(case.built.case.code)}: {escape(case.built.case.name)}</h4>")
-            parts += [to_svg(case_view(case)), to_svg(case_exploded(case))]
+            parts += [svg.write(case_view(case)), svg.write(case_exploded(case))]
         proven = "".join(f"<li>{escape(line)}</li>" for line in self.proof.lines())
         return "".join(parts) + f"<ul>{proven}</ul>"

@@ -61,7 +61,8 @@ def _cutting_row(plan: Plan, panel: Panel, count: int) -> Sequence[str]:
 
 def edging_words(panel: Panel) -> str:
     """Return which edges are edged, in words."""
-    return ", ".join(strip.surface.value for strip in panel.edged)
+    edges = [strip.surface.value for strip in panel.edged]
+    return "all round" if len(edges) == 4 else ", ".join(edges)
 
 
 def connector_list(plan: Plan) -> str:

@@ -23,11 +23,15 @@ class Align(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """One column of a table; `share` of the spare width, 0 for as wide as its content."""
+    """One column of a table; `share` of the spare width, 0 for as wide as its content.
+
+    `working` figures are the ones a maker sets by, and stand large enough to be read at arm's length.
+    """
 
     head: str
     align: Align = Align.LEFT
     share: float = 0.0
+    working: bool = False
 
 
 TICK = "\u2610"
@@ -143,9 +147,9 @@ def table(columns: Sequence[Column | str], rows: Sequence[Sequence[str]], **more
     return Table(columns=made, rows=tuple(tuple(r) for r in rows), **more)  # type: ignore[arg-type]
 
 
-def right(head: str) -> Column:
+def right(head: str, *, working: bool = False) -> Column:
     """Return a column of figures."""
-    return Column(head=head, align=Align.RIGHT)
+    return Column(head=head, align=Align.RIGHT, working=working)
 
 
 def wide(head: str, share: float = 1.0) -> Column:

@@ -29,7 +29,7 @@ CLOSING = (
 """Every page of cautions ends with this; common practice, no source."""
 
 ALWAYS = (
-    "Router: unplug before changing cutter or height; shank well in the collet; work clamped; cut against the rotation.",
+    "Router: unplug before changing cutter or height; shank well in the collet; work clamped; cut against rotation.",
     "Eyes, ears and lungs protected at every machine.",
     "Drill and jig: jig clamped, stop collar tight and tried in scrap; clear the chips; no gloves.",
     "Saw: guard and riving knife on and set, push stick at hand, both parts of the cut held up; never reach over.",
@@ -57,9 +57,7 @@ def cover_section(plan: Plan) -> Section:
         blocks.append(Words(text=plan.job.note))
     made = f"Made by {plan.job.maker}. " if plan.job.maker else ""
     blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.unit_words}", quiet=True))
-    blocks += [
-        Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in plan.cautions if c.code.startswith("tip")
-    ]
+    blocks += [Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in plan.cautions if c.code.startswith("tip")]
     return Section(title=plan.job.title, part="cover", listed=False, blocks=tuple(blocks))
 
 

@@ -11,14 +11,14 @@ from storyrod.adapters.packet._blocks import Block, Column, Heading, Section, Ta
 from storyrod.adapters.packet._shown import Shown
 from storyrod.model.detail import Settled
 from storyrod.model.joint import Joint
-from storyrod.model.panel import Panel
+from storyrod.model.panel import Panel, PanelId
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
 
 _CUT_COLUMNS: tuple[Column | str, ...] = (
     "mark",
-    wide("panel"),
-    right("how many"),
+    wide("panel", 1.4),
+    right("pieces"),
     right("finished"),
     right("cut"),
     "grain",
@@ -36,7 +36,7 @@ def cutting_section(plan: Plan) -> Section:
         Words(
             text=f"{shown.unit_words} Length by width; the length runs from the datum end. "
             "Finished is the size in the cabinet; cut is the size at the saw, less edging. "
-            "Thickness is the measured one."
+            "Thickness is the measured one; the grain runs along the length or the width."
         )
     ]
     for code, group in groupby(rows, key=lambda pc: pc[0].board):
@@ -50,14 +50,15 @@ def _board_table(plan: Plan, shown: Shown, code: str, panels: list[tuple[Panel, 
     area = sum(p.cut_length * p.cut_width * n for p, n in panels) / 1e6
     mass = sum(panel_mass_kg(p, board) * n for p, n in panels)
     pieces = sum(n for _, n in panels)
-    title = f"{board.name}, {shown.n(board.measured)} thick ({measured}): {pieces} pieces, {area:.2f} m\u00b2, {mass:.1f} kg"
+    amount = f"{pieces} pieces, {area:.2f} m\u00b2, {mass:.1f} kg"
+    title = f"{board.name}, {shown.n(board.measured)} thick ({measured}): {amount}"
     return table(_CUT_COLUMNS, [_cut_row(plan, shown, p, n) for p, n in panels], title=title, small=True)
 
 
 def _cut_row(plan: Plan, shown: Shown, panel: Panel, count: int) -> tuple[str, ...]:
     finished = f"{shown.n(panel.length)} \u00d7 {shown.n(panel.width)}"
     cut = f"{shown.n(panel.cut_length)} \u00d7 {shown.n(panel.cut_width)}"
-    grain = {"along": "along length", "across": "along width", "free": "free"}[panel.grain.value]
+    grain = {"along": "length", "across": "width", "free": "free"}[panel.grain.value]
     mass = panel_mass_kg(panel, plan.job.board(panel.board))
     tick = "\u2610"
     return (panel.mark, panel.name, str(count), finished, cut, grain, edging_words(panel), f"{mass:.1f}", tick)
@@ -120,7 +121,7 @@ def joint_section(plan: Plan) -> Section:
     return Section(title="Joint schedule", head="joints", blocks=tuple(blocks))
 
 
-def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[object, Panel]) -> tuple[str, ...]:
+def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Panel]) -> tuple[str, ...]:
     entering, receiving = panels[joint.entering], panels[joint.receiving]
     stations = ", ".join(shown.n(s) for s in joint.stations) or "whole length"
     held = plan.details.method(joint.method).name

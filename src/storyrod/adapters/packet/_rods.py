@@ -1,4 +1,5 @@
 """Rods at full size."""
+
 from storyrod.adapters.packet._blocks import Section
 from storyrod.plan import Plan
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.packet._blocks import (
     TICK,
     Block,
+    Column,
     PageBreak,
     Picture,
     Row,
@@ -22,7 +24,7 @@ from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Drawing, Figures, case_thumbnail, panel_set_out
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, Mark, PanelSetOut
-from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.model.panel import PanelId, Surface
 from storyrod.plan import Plan
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
@@ -76,7 +78,7 @@ class _Sheets:
         panel = outs[0].panel
         board = self._plan.job.board(panel.board)
         lines: list[Block] = [Words(text=self._names(outs), strong=True)]
-        edging = f", edged on {_edges(panel)}" if panel.edged else ""
+        edging = f", edged: {edging_words(panel)}" if panel.edged else ""
         lines.append(Words(text=f"{self._shown.size(panel)}, {board.name}{edging}."))
         hand = hand_words(outs[0])
         if len(outs) > 1:
@@ -98,12 +100,12 @@ class _Sheets:
 
     def _marks_table(self, outs: Sequence[PanelSetOut]) -> Table:
         ticks = [o.panel.mark for o in outs] if len(outs) <= _MOST_TICKS else ["done"]
-        columns = (
+        columns: tuple[Column | str, ...] = (
             "mark",
             wide("what"),
-            right("from datum end"),
-            right("from face edge"),
-            right("from face side"),
+            right("datum end", working=True),
+            right("face edge", working=True),
+            right("face side", working=True),
             "joint",
             "mate",
             *ticks,
@@ -116,7 +118,7 @@ class _Sheets:
                 surface = run[0].surface
                 groups.append((len(rows), f"{surface.value.capitalize()}"))
             rows.append((*self._mark_cells(run, outs), *(TICK for _ in ticks)))
-        return table(columns, rows, title="Marks", small=True, groups=tuple(groups))
+        return table(columns, rows, title="Marks, measured from", small=True, groups=tuple(groups))
 
     def _mark_cells(self, run: Sequence[Mark], outs: Sequence[PanelSetOut]) -> tuple[str, ...]:
         first, last = run[0], run[-1]
@@ -137,10 +139,6 @@ class _Sheets:
         if mark.surface.axis.value == axis:
             return ""
         return self._shown.n(getattr(mark, axis))
-
-
-def _edges(panel: Panel) -> str:
-    return ", ".join(s.surface.value for s in panel.edged)
 
 
 def _runs(marks: Sequence[Mark]) -> list[list[Mark]]:

@@ -115,7 +115,9 @@ class _Pages:
             "kind": "table",
             "title": block.title,
             "small": block.small,
-            "columns": [{"head": c.head, "align": c.align.value, "share": c.share} for c in block.columns],
+            "columns": [
+                {"head": c.head, "align": c.align.value, "share": c.share, "working": c.working} for c in block.columns
+            ],
             "rows": [list(r) for r in block.rows],
             "groups": [list(g) for g in block.groups],
         }
