@@ -11,7 +11,8 @@ from storyrod.carcass._making import Making
 from storyrod.carcass._openings import fill_openings
 from storyrod.carcass._place import check_place
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
-from storyrod.faults import Fault, JobError
+from storyrod.faults import Caution, Fault, JobError
+from storyrod.measure.length import show_length
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.job import Case, Job
 from storyrod.model.workshop import Workshop
@@ -35,7 +36,22 @@ def build(job: Job, workshop: Workshop) -> Carcass:
         faults += making.faults
     if faults:
         raise JobError(*faults)
-    return Carcass(job=job, cases=tuple(cases))
+    return Carcass(job=job, cases=tuple(cases), cautions=_not_measured(job, cases))
+
+
+def _not_measured(job: Job, cases: list[BuiltCase]) -> tuple[Caution, ...]:
+    """Return a caution for each board in use whose thickness nobody has measured."""
+    used = {p.board for c in cases for p in c.panels}
+    return tuple(
+        Caution(
+            code="board-not-measured",
+            about=board.name,
+            text=f"All sizes take it as exactly {show_length(board.measured, job.unit, job.fraction)} thick, as it is sold.",
+            do="Measure it at eight places, 50 mm in from the edges, and write the mean down as `measured`.",
+        )
+        for board in job.boards
+        if board.code in used and not board.measured_given
+    )
 
 
 def _build_case(making: Making, shell: Shell) -> BuiltCase:

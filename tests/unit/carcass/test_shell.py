@@ -45,6 +45,14 @@ def test_sizes_follow_the_measured_board_not_its_name() -> None:
     assert panel(of, "top").sums == ("600 - 2 x 17.7", "400")
 
 
+def test_a_board_in_use_that_nobody_measured_is_a_caution() -> None:
+    carcass = build(job(case(), boards=(board(), board("b6", 6.0))), workshop())
+    measured = build(job(case(), boards=(board(measured=17.7),)), workshop())
+
+    assert [(c.code, c.about) for c in carcass.cautions] == [("board-not-measured", "board 18")]
+    assert not measured.cautions
+
+
 def test_top_over_the_sides_shortens_them_and_spans_the_whole_width() -> None:
     of = built(case(top=BetweenOrOver.OVER_SIDES))
 
