@@ -4,8 +4,10 @@ On purpose meet (`docs/proof.md` says it in full):
 
 - cuts of one station of one joint, and a joint's whole-length channel with the joint's own stations;
 - two channels that cross, as a housing crosses the groove of a back;
-- a cut in the floor or wall of a channel, made for the very panel that the channel takes in;
-- the cuts of one fitting at one place: the screws beside a hinge's cup.
+- a notch or scoop that a channel runs into, as the groove of a drawer's bottom runs into the runner's notches;
+- a cut in the floor or wall of a channel, made for the very panel that the channel takes in.
+
+All others keep apart; a joint's cuts keep the job's `wall` to those of other joints and of fittings.
 """
 
 from __future__ import annotations
@@ -31,13 +33,13 @@ FAR: Final = 40.0
 
 def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Finding, Finding]:
     """Return whether the cuts of each panel keep apart, and those from opposite surfaces keep the job's `skin`."""
-    skin = details.job.limits.skin
+    skin, wall = details.job.limits.skin, details.job.limits.wall
     apart = Tally(
         claim=Claim.MEETINGS,
         subject="pairs of cuts in one panel",
-        holds="do not meet",
-        fails="meet",
-        one="pair of cuts in one panel does not meet",
+        holds=f"do not meet; those of a joint keep at least {show_mm(wall)} mm to those of others",
+        fails="come too near each other",
+        one=f"pair of cuts in one panel does not meet; a joint's cuts keep at least {show_mm(wall)} mm to others",
         code="proof-meeting",
         limit=EXACT,
         at_least=True,
@@ -54,16 +56,17 @@ def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Findin
     )
     for view in views:
         for panel in view.case.panels:
-            _Panel(view, panel).check(apart, opposite)
+            _Panel(view, panel, wall).check(apart, opposite)
     return apart.finding(), opposite.finding()
 
 
 class _Panel:
     """The cuts of one panel, two by two."""
 
-    def __init__(self, view: CaseView, panel: Panel) -> None:
+    def __init__(self, view: CaseView, panel: Panel, wall: float) -> None:
         self.view = view
         self.panel = panel
+        self.wall = wall
 
     def check(self, apart: Tally, opposite: Tally) -> None:
         """Look at every pair whose boxes come near each other; the boxes themselves clear the rest."""
@@ -75,21 +78,26 @@ class _Panel:
                 if one.bounds.gap(other.bounds) >= FAR:
                     tally.checked += 1
                 elif not self._on_purpose(one, other):
-                    self._measure(one, other, tally)
+                    self._measure(one, other, tally, None if is_opposite else self._room(one, other))
 
-    def _measure(self, one: CutPieces, other: CutPieces, tally: Tally) -> None:
+    def _room(self, one: CutPieces, other: CutPieces) -> float:
+        """Return what must be between two cuts: the job's `wall` where a joint meets a stranger, else anything."""
+        return self.wall if one.feature.joint != other.feature.joint else EXACT
+
+    def _measure(self, one: CutPieces, other: CutPieces, tally: Tally, room: float | None) -> None:
+        limit = (tally.limit or 0.0) if room is None else room
         known = FAR if tally.worst is None else tally.worst
         box_gap = one.bounds.gap(other.bounds)
-        if box_gap >= max(known, tally.limit or 0.0):
+        if box_gap >= max(known, limit):
             tally.checked += 1  # neither at fault nor worse than what is known
             return
         left = min(gap_between(a, b) for a in one.pieces for b in other.pieces)
-        if not tally.see(left):
+        if not tally.see(left, limit=limit):
             tally.tell(
                 self.view.cause(self.panel.id),
                 f"{show_mm(left, 2)} mm between the {self.view.cut(one.feature)} and the "
                 f"{self.view.cut(other.feature)}",
-                f"{show_mm(tally.limit or 0.0, 1)} mm or more" if (tally.limit or 0.0) > TOUCH else "no meeting",
+                f"{show_mm(limit)} mm or more" if limit > TOUCH else "no meeting",
                 "Move one of them, or choose another method for one of the joints.",
             )
 
@@ -98,9 +106,9 @@ class _Panel:
         if a.joint and a.joint == b.joint and (a.station == b.station or not a.station or not b.station):
             return True
         if isinstance(a.shape, Channel) and isinstance(b.shape, Channel):
-            return a.surface is not b.surface or a.shape.run is not b.shape.run
-        if not a.joint and not b.joint and a.item and (a.item, a.station) == (b.item, b.station):
-            return not isinstance(a.shape, type(b.shape))
+            return a.shape.run is not b.shape.run and _OPPOSITE[a.surface] is not b.surface
+        if not (a.joint or b.joint) and {_is_open(a), _is_open(b)} == {True, False}:
+            return isinstance(a.shape, Channel) or isinstance(b.shape, Channel)
         return self._made_for_the_panel_taken_in(one, other) or self._made_for_the_panel_taken_in(other, one)
 
     def _made_for_the_panel_taken_in(self, channel: CutPieces, cut: CutPieces) -> bool:
@@ -116,6 +124,11 @@ class _Panel:
 def _from_opposite_surfaces(one: Feature, other: Feature) -> bool:
     """Return whether two blind cuts come from opposite surfaces, with board between their bottoms."""
     return _OPPOSITE[one.surface] is other.surface and not (_goes_through(one) or _goes_through(other))
+
+
+def _is_open(feature: Feature) -> bool:
+    """Return whether a cut is open at an edge of the board, through its whole thickness."""
+    return isinstance(feature.shape, CutOut) and feature.shape.outline in {"notch", "scoop"}
 
 
 def _goes_through(feature: Feature) -> bool:

@@ -81,8 +81,8 @@ def _less_one(box: Box, room: Box) -> list[Box]:
 def sizes_add_up(views: Sequence[CaseView]) -> Finding:
     """Return whether panels and openings in one line add up to the outside of the case, across and upward.
 
-    Through the middle of every opening that is left whole a line is drawn along x and one along z, seen from the
-    front; the panels it crosses and the openings must follow each other without gap or overlap.
+    Through every opening that is left whole a line is drawn along x and one along z, seen from the front; the
+    panels it crosses and the openings must follow each other without gap or overlap.
     """
     tally = Tally(
         claim=Claim.SUMS,
@@ -113,16 +113,19 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
     return tally.finding()
 
 
+OFF_MIDDLE: Final = 0.381966
+"""Share of an opening at which the line is drawn: its very middle may be where two neighbours beside it part."""
+
 _SEEN_THROUGH: Final = {Role.BACK}
 
 
 def _spans_on_line(view: CaseView, through: Box, axis: Axis) -> list[tuple[float, float]]:
-    """Return the stretches of a line through the middle of an opening that are panels or openings.
+    """Return the stretches of a line through an opening that are panels or openings.
 
     Where one panel stands in the channel of another, what both have in common counts once.
     """
     cross = Axis.Z if axis is Axis.X else Axis.X
-    at = through.centre.along(cross)
+    at = through.low.along(cross) + OFF_MIDDLE * through.size(cross)
     panels = [p for p in view.case.panels if p.body == "carcass" and p.role not in _SEEN_THROUGH]
     crossed = sorted((p for p in panels if _crosses(p.box, cross, at)), key=lambda p: p.box.span(axis))
     spans = [o.box.span(axis) for o in view.case.built.openings if not o.children and _crosses(o.box, cross, at)]
@@ -146,7 +149,7 @@ def _stands_in(view: CaseView, one: Panel, other: Panel) -> bool:
 
 def _crosses(box: Box, cross: Axis, at: float) -> bool:
     low, high = box.span(cross)
-    return low < at < high
+    return low <= at < high
 
 
 def _off_from(spans: list[tuple[float, float]], whole: float) -> float:

@@ -15,7 +15,7 @@ from storyrod.faults import Fault
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PANEL_AXES
 from storyrod.model.detail import DetailedCase, Details
-from storyrod.model.feature import AngledPocket, Channel, Feature
+from storyrod.model.feature import AngledPocket, Channel, CutOut, Feature
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.proof import Claim, Finding, Overlap, PanelVolume, SolidWitness
 from storyrod.model.removal import Bar, volume
@@ -115,7 +115,7 @@ def _volume_of(panel: Panel, cuts: Sequence[Cut], solid: Manifold) -> PanelVolum
 def _exact_volume(panel: Panel, cuts: Sequence[Cut]) -> float | None:
     """Return box less features, or None where their volumes do not simply add up.
 
-    Crossing channels do: what is common to blocks is counted once. Any other cuts that share wood do not.
+    Crossing channels and notches do: what is common to blocks is counted once. Any other cuts that share wood do not.
     """
     if any(isinstance(f.shape, AngledPocket) or _runs_out(panel, group) for f, group in cuts):
         return None
@@ -125,12 +125,17 @@ def _exact_volume(panel: Panel, cuts: Sequence[Cut]) -> float | None:
         for other in in_order[n + 1 :]:
             if min(p.bounds.low.u for p in other[1]) >= end:
                 break
-            both_channels = isinstance(one[0].shape, Channel) and isinstance(other[0].shape, Channel)
-            if not both_channels and _share_wood(one[1], other[1]):
+            if not (_is_block(one[0]) and _is_block(other[0])) and _share_wood(one[1], other[1]):
                 return None
-    others = sum(volume(f) for f, _ in cuts if not isinstance(f.shape, Channel))
-    blocks = [p.bounds for f, group in cuts if isinstance(f.shape, Channel) for p in group]
+    others = sum(volume(f) for f, _ in cuts if not _is_block(f))
+    blocks = [p.bounds for f, group in cuts if _is_block(f) for p in group]
     return panel.length * panel.width * panel.thickness - others - _union_of_blocks(blocks)
+
+
+def _is_block(feature: Feature) -> bool:
+    """Return whether a feature takes away one square block."""
+    shape = feature.shape
+    return isinstance(shape, Channel) or (isinstance(shape, CutOut) and shape.outline == "notch")
 
 
 def _runs_out(panel: Panel, group: Sequence[Piece]) -> bool:
@@ -147,7 +152,7 @@ def _share_wood(one: Sequence[Piece], other: Sequence[Piece]) -> bool:
 
 
 def _union_of_blocks(bars: Sequence[Bar]) -> float:
-    """Return the volume of all channels together, common parts once: cells of the grid of all their planes."""
+    """Return the volume of all blocks together, common parts once: cells of the grid of all their planes."""
     planes = [sorted({x for b in bars for x in b.span(a)}) for a in PANEL_AXES]
     total = 0.0
     for u0, u1 in zip(planes[0], planes[0][1:], strict=False):
