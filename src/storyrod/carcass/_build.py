@@ -7,12 +7,11 @@ from storyrod.carcass._cautions import warn
 from storyrod.carcass._fronts import leave_gaps
 from storyrod.carcass._holding import check_holding
 from storyrod.carcass._inside import lay_inside
-from storyrod.carcass._making import Making
+from storyrod.carcass._making import Making, with_unit
 from storyrod.carcass._openings import fill_openings
 from storyrod.carcass._place import check_place
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
 from storyrod.faults import Caution, Fault, JobError
-from storyrod.measure.length import show_length
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.job import Case, Job
 from storyrod.model.workshop import Workshop
@@ -46,7 +45,7 @@ def _not_measured(job: Job, cases: list[BuiltCase]) -> tuple[Caution, ...]:
         Caution(
             code="board-not-measured",
             about=board.name,
-            text=f"All sizes take it as exactly {show_length(board.measured, job.unit, job.fraction)} thick, as it is sold.",
+            text=f"Nobody has measured it: all sizes take it as {with_unit(job, board.measured)} thick.",
             do="Measure it at eight places, 50 mm in from the edges, and write the mean down as `measured`.",
         )
         for board in job.boards

@@ -102,8 +102,7 @@ class Making:
 
     def mm(self, length: float) -> str:
         """Return a length with its unit, as the maker reads it in a fault."""
-        shown = show_length(length, self.job.unit, self.job.fraction)
-        return f"{shown} mm" if self.job.unit is Unit.MM else shown
+        return with_unit(self.job, length)
 
     def fault(self, code: str, field: str, *, found: str, allowed: str, do: str) -> None:
         """Note one reason why this case can not be built as written."""
@@ -184,6 +183,12 @@ class Making:
             self._edgings[code] = self.job.edging(code)
         edging = self._edgings[code]
         return tuple(EdgeStrip(surface=s, edging=edging.code, thickness=edging.thickness) for s in blank.edged)
+
+
+def with_unit(job: Job, length: float) -> str:
+    """Return a length in the job's unit, with the unit."""
+    shown = show_length(length, job.unit, job.fraction)
+    return f"{shown} mm" if job.unit is Unit.MM else shown
 
 
 def box_of(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]) -> Box:
