@@ -1,0 +1,82 @@
+"""Sources: the international yard and pound agreement of 1959 (1 in = 25.4 mm exactly), from memory and checked
+against the unit library pint; the fractions worked by hand.
+
+23 5/8 in = 189/8 in = 23.625 x 25.4 = 600.075 mm
+2 ft 3 1/2 in = 27.5 in = 698.5 mm
+1/64 in = 0.396875 mm, 1/32 in = 0.79375 mm, so a length is shown at most 0.1985 or 0.3969 mm off.
+
+Pairs that the trade prints side by side: dowels 152 mm or 6 in apart (Dowel case joinery guidelines, 2001), side-
+mounted runners 12.7 mm or 1/2 in a side (a trade exam question on side-mounted guides), reveals of 3 mm or 1/8 in.
+"""
+
+from __future__ import annotations
+
+import pint
+import pytest
+
+from storyrod.measure.length import Unit, nearest_fraction, parse_length, show_inches
+
+UNITS = pint.UnitRegistry()
+
+BY_HAND = [
+    ('1"', 25.4),
+    ('1/2"', 12.7),
+    ('3/4"', 19.05),
+    ('23/32"', 18.25625),
+    ('5/8"', 15.875),
+    ('1/4"', 6.35),
+    ('1/8"', 3.175),
+    ('1/16"', 1.5875),
+    ('1/32"', 0.79375),
+    ('1/64"', 0.396875),
+    ('23 5/8"', 600.075),
+    ('6"', 152.4),
+    ("2' 3 1/2\"", 698.5),
+    ("4'", 1219.2),
+    ("8'", 2438.4),
+    ('48"', 1219.2),
+]
+
+
+@pytest.mark.parametrize(("written", "mm"), BY_HAND)
+def test_fractions_worked_by_hand(written: str, mm: float) -> None:
+    assert parse_length(written) == pytest.approx(mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("parts", [1, 3, 5, 7, 11, 31, 63, 64, 65, 1512, 6144])
+def test_every_sixty_fourth_agrees_with_a_unit_library(parts: int) -> None:
+    mm = (parts / 64 * UNITS.inch).to("mm").magnitude
+
+    assert parse_length(f"{parts}/64", Unit.INCH) == pytest.approx(mm, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("mm", "parts", "shown"),
+    [
+        (600.0, 32, '23 5/8"'),  # 23.6220 in; 20/32 = 0.6250 is nearer than 19/32 = 0.5938
+        (600.0, 64, '23 5/8"'),  # 40/64 = 0.6250 is 0.0030 off, 39/64 = 0.6094 is 0.0126 off
+        (19.0, 32, '3/4"'),  # 0.7480 in
+        (17.7, 32, '11/16"'),  # 0.6969 in = 22.3 thirty-seconds
+        (17.7, 64, '45/64"'),  # 44.6 sixty-fourths
+        (2440.0, 32, '96 1/16"'),  # 96.0630 in = 2.02 thirty-seconds over
+        (25.4, 32, '1"'),
+        (0.3, 32, '0"'),  # 0.38 of a thirty-second
+        (0.5, 32, '1/32"'),  # 0.63 of a thirty-second
+        (-19.05, 32, '-3/4"'),
+    ],
+)
+def test_a_rule_shows_the_nearest_fraction_in_lowest_terms(mm: float, parts: int, shown: str) -> None:
+    assert show_inches(mm, parts) == shown
+
+
+@pytest.mark.parametrize("parts", [32, 64])
+def test_what_is_shown_is_never_more_than_half_a_step_off(parts: int) -> None:
+    for tenths in range(0, 30_000, 7):
+        mm = tenths / 10
+        assert abs(float(nearest_fraction(mm, parts)) * 25.4 - mm) <= 25.4 / parts / 2 + 1e-6
+
+
+@pytest.mark.parametrize(("mm", "inches", "off"), [(152.0, '6"', 0.5), (12.7, '1/2"', 0.0), (3.0, '1/8"', 0.2)])
+def test_pairs_that_the_trade_prints_side_by_side(mm: float, inches: str, off: float) -> None:
+    assert parse_length(inches) == pytest.approx(mm, abs=off + 1e-9)
+    assert show_inches(mm, 16) == inches
