@@ -140,8 +140,8 @@ class Panel:
         return self.extent(PanelAxis.W)
 
     def extent(self, axis: PanelAxis) -> float:
-        """Return its size along a panel axis."""
-        return self.box.size(self.frame.direction(axis).axis)
+        """Return its size along a panel axis, free of the float dust of a difference."""
+        return round(self.box.size(self.frame.direction(axis).axis), 9)
 
     def edging_on(self, surface: Surface) -> float:
         """Return the thickness of edging on a surface, 0 where there is none."""
