@@ -21,8 +21,8 @@ height = 300
 depth = 250
 ```
 
-**Lengths** may be written as `600`, `"600 mm"`, `"60 cm"`, `"590,5"`, `'23 5/8"'`, `"23 5/8 in"` or `"2' 3 1/2"`. A bare
-number is in the file's `units`. Anything with a fraction or a unit is text and stands in quotes.
+**Lengths** may be written as `600`, `"600 mm"`, `"60 cm"`, `"590,5"`, `'23 5/8"'`, `"23 5/8 in"` or `"2' 3 1/2"`. A
+bare number is in the file's `units`. Anything with a fraction or a unit is text and stands in quotes.
 
 **Money** is a plain number such as `62.50`, in the file's `currency`.
 

@@ -24,6 +24,7 @@ from storyrod.model.workshop import (
     Runner,
     Saw,
     Tool,
+    Way,
     Workshop,
 )
 
@@ -53,6 +54,7 @@ def workshop_from(
         packers=start.packers if table.packers is None else table.packers,
         tools=start.tools if table.tools is None else tuple(_tool(c, t) for c, t in table.tools.items()),
         jigs=start.jigs if table.jigs is None else tuple(_jig(c, j) for c, j in table.jigs.items()),
+        ways=_over(start.ways, tuple(_way(c, w) for c, w in table.ways.items()), "code"),
         rack=start.rack if table.rack is None else tuple(_offcut(c, o) for c, o in table.rack.items()),
         template_thickness=table.template_thickness or start.template_thickness,
         saw=_saw(table, start.saw),
@@ -200,6 +202,30 @@ def _jig(code: str, j: f.JigTable) -> Jig:
         thickness=j.thickness,
         for_mid_panel=j.for_mid_panel,
         field=path_text(("jigs", code)),
+    )
+
+
+def _way(code: str, w: f.WayTable) -> Way:
+    return Way(
+        code=code,
+        name=w.name or code,
+        tool=w.tool,
+        cutter=w.cutter,
+        makes=w.makes,
+        on_edges=w.on_edges,
+        on_faces=w.on_faces,
+        registration=w.registration,
+        along=w.along,
+        bush=w.bush,
+        jig_thickness=w.jig_thickness,
+        stopped=w.stopped,
+        from_edge=w.from_edge,
+        error_across=w.error_across,
+        error_along=w.error_along,
+        place_act=w.place_act,
+        cut_act=w.cut_act,
+        per_metre=w.per_metre,
+        field=path_text(("ways", code)),
     )
 
 

@@ -22,7 +22,7 @@ from storyrod.adapters.files._fields import (
 )
 from storyrod.adapters.files._job_file import FORMAT, Code, MaybeCode
 from storyrod.measure.length import Unit
-from storyrod.model.workshop import CutterKind, RunnerMount, ToolKind
+from storyrod.model.workshop import Along, CutterKind, Registration, RunnerMount, ToolKind
 
 Bore = Annotated[float, Length(0.5, 120)]
 Place = Annotated[float, Length(0, 1500)]
@@ -95,6 +95,46 @@ class JigTable(Table):
     length: Annotated[float, Length(20, 4000)] = Field(description="Length of the jig.", examples=[600])
     thickness: Annotated[float, Length(1, 60)] = Field(description="Thickness of its template.", examples=[9])
     for_mid_panel: Annotated[bool, Flag()] = Field(default=False, description="Whether it serves mid-panel joints.")
+
+
+class WayTable(Table):
+    """A way of making a kind of feature. Its key is its code."""
+
+    name: Name = Field(default="", description="What you call it; its code unless said.")
+    tool: Annotated[ToolKind, Choice(ToolKind)] = Field(description="Kind of tool it takes.", examples=["router"])
+    cutter: Annotated[CutterKind | None, Choice(CutterKind)] = Field(
+        default=None, description="Kind of cutter in it; none where the tool has its own."
+    )
+    makes: Annotated[tuple[str, ...], Names(1, least=1)] = Field(
+        description="Kinds of feature it makes, by the names that the set-out uses.", examples=[["hole"]]
+    )
+    on_edges: Annotated[bool, Flag()] = Field(default=False, description="Whether it works on edges and ends.")
+    on_faces: Annotated[bool, Flag()] = Field(default=False, description="Whether it works on faces.")
+    registration: Annotated[Registration, Choice(Registration)] = Field(
+        description="Where the tool is placed from, across the line of the cuts.", examples=["centre marks"]
+    )
+    along: Annotated[Along, Choice(Along)] = Field(
+        description="How the places along the line are found.", examples=["marks"]
+    )
+    bush: Annotated[bool, Flag()] = Field(default=False, description="Whether a guide bush runs in a template.")
+    jig_thickness: Annotated[float | None, Length(3, 80)] = Field(
+        default=None, description="Thickness of the jig the cutter reaches through; `template_thickness` unless said."
+    )
+    stopped: Annotated[bool, Flag()] = Field(
+        default=True, description="Whether it can stop a groove or housing within the panel."
+    )
+    from_edge: Annotated[float | None, Length(1, 3000)] = Field(
+        default=None, description="How far from an edge or end it reaches; everywhere unless said."
+    )
+    error_across: Annotated[float | None, Length(0, 5)] = Field(
+        default=None, description="Usual error of a cut across its line (+-); the tool's own unless said."
+    )
+    error_along: Annotated[float | None, Length(0, 5)] = Field(
+        default=None, description="Usual error of a cut along its line (+-); the tool's own unless said."
+    )
+    place_act: Name = Field(default="", description="Act of `times` for placing it once; nothing unless said.")
+    cut_act: Name = Field(default="", description="Act of `times` for one cut; nothing unless said.")
+    per_metre: Annotated[bool, Flag()] = Field(default=False, description="Whether the act is told per metre of cut.")
 
 
 class RunnerTable(Table):
@@ -336,6 +376,10 @@ class WorkshopTable(Table):
     )
     jigs: dict[str, JigTable] | None = Field(
         default=None, description="All jigs already made, by code; none unless said."
+    )
+    ways: dict[str, WayTable] = Field(
+        default_factory=dict,
+        description="Ways of making features by code; they add to the packaged ones or take their place.",
     )
     rack: dict[str, OffcutTable] | None = Field(
         default=None, description="All offcuts on the rack, by what is written on them; none unless said."

@@ -2,8 +2,8 @@
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md` and the schemas in `src/storyrod/data/schemas/`. A test fails as
-long as they are not up to date.
+writes `docs/job-file.md`, `docs/workshop-file.md`, the schemas in `src/storyrod/data/schemas/` and the packaged
+workshop ready read. A test fails as long as they are not up to date.
 """
 
 from __future__ import annotations
@@ -24,7 +24,9 @@ from storyrod.adapters.files._fields import Length, Lengths, Number, Share, Tabl
 from storyrod.adapters.files._job_file import JobTable
 from storyrod.adapters.files._read import rule_of
 from storyrod.adapters.files._reference_words import JOB_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._snapshot import NAME, snapshot_of
 from storyrod.adapters.files._workshop_file import WorkshopTable
+from storyrod.adapters.files._workshop_reading import read_packaged
 from storyrod.adapters.files.methods import MethodTable
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -38,6 +40,7 @@ def files() -> dict[str, str]:
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
+        f"src/storyrod/data/{NAME}": snapshot_of(read_packaged()),
     }
 
 
