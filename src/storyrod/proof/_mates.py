@@ -193,7 +193,26 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
                     f"{show_mm(limit, 3)} mm at the most, on the same surface",
                     _OURS,
                 )
+            elif (odd := _station_off_step(view, mark, setout.mark_to)) > MARKED:
+                tally.tell(
+                    view.cause(feature.panel),
+                    f"mark {mark.label} for a station {show_mm(odd, 3)} mm off a whole step",
+                    f"stations in whole steps of {show_mm(setout.mark_to, 3)} mm",
+                    _OURS,
+                )
     return tally.finding()
+
+
+def _station_off_step(view: CaseView, mark: Mark, step: float) -> float:
+    """Return how far the station that a mark stands for is from a whole number of steps (0 where it has none)."""
+    feature = mark.feature
+    joint = view.joints.get(feature.joint)
+    if joint is None or not 0 < feature.station <= len(joint.stations):
+        return 0.0
+    frame, axis = view.panels[feature.panel].frame, joint.run.axis
+    moved = frame.to_case(PanelPoint(mark.u, mark.v, mark.w)).along(axis) - frame.to_case(feature.at).along(axis)
+    station = joint.stations[feature.station - 1] + moved * joint.run.sign
+    return abs(station - round(station / step) * step)
 
 
 def _marks(drawn: CaseSetOut) -> dict[FeatureId, Mark]:

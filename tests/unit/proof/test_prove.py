@@ -107,7 +107,7 @@ def test_a_mark_that_was_rounded_apart_from_its_mate_is_told() -> None:
 
     proof = prove(whole, wrong)
 
-    assert failing(proof) == {Claim.MARKS}
+    assert failing(proof) == {Claim.MARKS, Claim.MARKS_TRUE}  # and 50.2 is no whole step
     assert "0.2 mm apart" in proof.of(Claim.MARKS).faults[0].found
 
 
@@ -119,6 +119,23 @@ def test_a_mark_farther_off_than_rounding_is_told() -> None:
     wrong = replace(drawn, cases=(replace(drawn.cases[0], panels=(shifted, *drawn.cases[0].panels[1:])),))
 
     assert Claim.MARKS_TRUE in failing(prove(whole, wrong))
+
+
+def test_a_mark_that_is_no_whole_step_is_told() -> None:
+    """Both mates 0.2 mm off, alike: they agree and stand near enough, but nobody can read 50.2 on the rule."""
+    whole = small.details()
+    drawn = small.set_out(whole)
+    case = drawn.cases[0]
+    panels = tuple(
+        replace(p, marks=tuple(replace(m, v=m.v + 0.2) if m.feature.id.startswith("A.J5.1.") else m for m in p.marks))
+        for p in case.panels
+    )
+
+    proof = prove(whole, replace(drawn, cases=(replace(case, panels=panels),)))
+
+    assert failing(proof) == {Claim.MARKS_TRUE}
+    assert len(proof.faults) == 2
+    assert "0.2 mm off a whole step" in proof.faults[0].found
 
 
 def test_a_hole_bored_too_deep_is_told_with_what_is_left() -> None:

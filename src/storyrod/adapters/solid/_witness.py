@@ -170,7 +170,7 @@ def _holds(bar: Bar, at: tuple[float, float, float]) -> bool:
 
 def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Finding:
     """Return whether each volume is right: never below box less features, above it by the flat sides at most."""
-    fields = {p.id: p.cause or c.built.case.field for c in details.cases for p in c.panels}
+    fields: dict[str, str] = {p.id: p.cause or c.built.case.field for c in details.cases for p in c.panels}
     faults: list[Fault] = []
     worst, limit, told = 0.0, None, 0
     for v in volumes:
@@ -182,7 +182,7 @@ def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Findin
             faults.append(
                 Fault(
                     code="solid-volume",
-                    field=next(f for i, f in fields.items() if i == v.panel),
+                    field=fields[v.panel],
                     found=f"{v.name} of {v.meshed:,.1f} mm3 as a solid",
                     allowed=f"{v.exact:,.1f} mm3 as box less features, up to {v.tolerance:,.1f} mm3 more",
                     do=_OURS,
