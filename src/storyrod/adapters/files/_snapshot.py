@@ -73,6 +73,8 @@ def _default(of: Field[Any]) -> object:
 def _decoded(value: Any) -> Any:  # noqa: ANN401
     if isinstance(value, dict):
         name = value.pop("is")
-        kind = next(getattr(m, name) for m in _MODULES if hasattr(m, name))
+        kind = next(filter(None, (getattr(m, name, None) for m in _MODULES)), None)
+        if kind is None:
+            raise ValueError(name)
         return kind(value["word"]) if "word" in value else kind(**{k: _decoded(v) for k, v in value.items()})
     return tuple(_decoded(inner) for inner in value) if isinstance(value, list) else value
