@@ -104,14 +104,13 @@ class PageBreak:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tile:
-    """A whole page that carries one piece of a full-size strip, without margins of its own."""
+class Tiles:
+    """A whole page, lying, that carries pieces of full-size strips one above another."""
 
-    drawing: Drawing
-    caption: str
+    drawings: tuple[Drawing, ...]
 
 
-Block = Table | Words | Bullets | Heading | Picture | Row | Warning_ | PageBreak | Tile
+Block = Table | Words | Bullets | Heading | Picture | Row | Warning_ | PageBreak | Tiles
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

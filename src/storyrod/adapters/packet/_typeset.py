@@ -22,7 +22,7 @@ from storyrod.adapters.packet._blocks import (
     Row,
     Section,
     Table,
-    Tile,
+    Tiles,
     Warning_,
     Words,
 )
@@ -107,8 +107,8 @@ class _Pages:
                 return {"kind": "warning", "title": block.title, "text": block.text}
             case PageBreak():
                 return {"kind": "pagebreak"}
-            case Tile():
-                return self._tile(block)
+            case Tiles():
+                return {"kind": "tiles", "tiles": [self._file(d) for d in block.drawings]}
 
     def _table(self, block: Table) -> dict[str, Any]:
         return {
@@ -120,17 +120,6 @@ class _Pages:
             ],
             "rows": [list(r) for r in block.rows],
             "groups": [list(g) for g in block.groups],
-        }
-
-    def _tile(self, block: Tile) -> dict[str, Any]:
-        placed = self._file(block.drawing)
-        _, width, height = self._paper
-        return placed | {
-            "kind": "tile",
-            "caption": block.caption,
-            "left": (width - placed["paper_width"]) / 2,
-            "top": max(6.0, (height - placed["paper_height"]) / 2 - 4.0),
-            "page_width": width,
         }
 
     def _file(self, drawing: Drawing) -> dict[str, Any]:
