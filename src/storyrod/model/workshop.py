@@ -94,6 +94,65 @@ class Jig:
     field: str = ""
 
 
+class Registration(StrEnum):
+    """Where a tool is placed from, across the line of the cuts."""
+
+    FENCE = "fence or jig on the reference face"
+    BASE = "tool's base on the reference face"
+    EDGE = "fence against an edge"
+    LINE = "straight edge on a line"
+    MARK = "centre marks"
+    MATE = "through the mate"
+    PROGRAM = "program"
+
+
+class Along(StrEnum):
+    """How the places along a line of cuts are found."""
+
+    JIG = "stations of a jig"
+    MARKS = "marks"
+    RUN = "run along"
+    PROGRAM = "program"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """One way of making a kind of feature: which tool, cutter and registration, how true and how fast.
+
+    Attributes:
+        tool: kind of tool it takes; `cutter` the kind of cutter in it, or None where the tool has its own.
+        makes: kinds of feature, by their plain names.
+        on_edges, on_faces: whether it works on edges and ends, and on faces.
+        bush: whether the cutter runs in a guide bush, in the opening of a template.
+        jig_thickness: of the jig the cutter reaches through; None takes the workshop's template thickness.
+        stopped: whether it can stop a groove or housing within the panel.
+        from_edge: how far from an edge or end it reaches; None where it reaches everywhere.
+        error_across, error_along: usual error of a cut across and along its line (+-); None takes the tool's own.
+        place_act, cut_act: acts of `times` for placing it once, and for one cut.
+        per_metre: whether `cut_act` is told per metre of cut.
+    """
+
+    code: str
+    name: str
+    tool: ToolKind
+    makes: tuple[str, ...]
+    registration: Registration
+    along: Along
+    cutter: CutterKind | None = None
+    on_edges: bool = False
+    on_faces: bool = False
+    bush: bool = False
+    jig_thickness: float | None = None
+    stopped: bool = True
+    from_edge: float | None = None
+    error_across: float | None = None
+    error_along: float | None = None
+    place_act: str = ""
+    cut_act: str = ""
+    per_metre: bool = False
+    field: str = ""
+
+
 class RunnerMount(StrEnum):
     """Where a runner is fixed to the drawer."""
 
@@ -255,6 +314,7 @@ class Workshop:
     packers: tuple[float, ...] = ()
     tools: tuple[Tool, ...] = ()
     jigs: tuple[Jig, ...] = ()
+    ways: tuple[Way, ...] = ()
     template_thickness: float = 9.0
     prices: tuple[Price, ...] = ()
     times: tuple[ActTime, ...] = ()

@@ -21,7 +21,52 @@ def check_workshop(workshop: Workshop, table: WorkshopTable) -> tuple[Fault, ...
         *_check_times(table),
         *_check_hinges(table),
         *_check_bushes(table),
+        *_check_ways(table),
+        *_check_jigs(table),
     )
+
+
+MAKES = (
+    *("hole", "slot", "keyhole", "segment pocket", "profile slot", "groove", "housing", "rebate"),
+    *("cut-out", "angled pocket", "countersink"),
+)
+"""What a way may make: the kinds of feature, and the countersink of a hole that is drilled before."""
+
+
+def _check_ways(table: WorkshopTable) -> Iterator[Fault]:
+    for code, way in table.ways.items():
+        field = path_text(("ways", code))
+        for kind in way.makes:
+            if kind not in MAKES:
+                near = nearest(kind, MAKES)
+                yield Fault(
+                    code="way-makes",
+                    field=f"{field}.makes",
+                    found=f'"{kind}"',
+                    allowed=", ".join(MAKES),
+                    do=f'Did you mean "{near}"?' if near else "Choose one of these.",
+                )
+        if not way.on_edges and not way.on_faces:
+            yield Fault(
+                code="way-nowhere",
+                field=f"{field}.on_faces",
+                found="a way that works neither on edges nor on faces",
+                allowed="`on_edges = true`, `on_faces = true`, or both",
+                do="Say where it works.",
+            )
+
+
+def _check_jigs(table: WorkshopTable) -> Iterator[Fault]:
+    for code, jig in (table.jigs or {}).items():
+        last = jig.stations[-1] + jig.opening_length / 2
+        if last > jig.length:
+            yield Fault(
+                code="jig-too-short",
+                field=path_text(("jigs", code, "length")),
+                found=f"{show_mm(jig.length)} mm, with an opening that ends {show_mm(last)} mm from the stop",
+                allowed=f"{show_mm(last)} mm or more",
+                do="Measure the jig and its stations again, all from the stop.",
+            )
 
 
 def _check_methods(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:

@@ -15,6 +15,7 @@ from storyrod.adapters.files._fields import (
     Flag,
     Length,
     Lengths,
+    Names,
     Number,
     OneOf,
     Table,
@@ -105,7 +106,7 @@ class WayTable(Table):
     cutter: Annotated[CutterKind | None, Choice(CutterKind)] = Field(
         default=None, description="Kind of cutter in it; none where the tool has its own."
     )
-    makes: Annotated[tuple[str, ...], Names(1, least=1)] = Field(
+    makes: Annotated[tuple[str, ...], Names(1, 20)] = Field(
         description="Kinds of feature it makes, by the names that the set-out uses.", examples=[["hole"]]
     )
     on_edges: Annotated[bool, Flag()] = Field(default=False, description="Whether it works on edges and ends.")
