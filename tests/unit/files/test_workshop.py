@@ -161,7 +161,7 @@ def test_a_fault_found_later_is_led_back_to_its_line() -> None:
         *within("cases[1].inside.rows[0].height", 5, 10, 20, do="Make it higher."),
         *within('runners."workbench runner".load_kg', 5, 10, 20, do="Look again."),
         *within("methods.corner", 5, 10, 20, do="Choose another."),
-        *within("cases[1].plinth", 5, 10, 20, do="Leave it."),
+        *within("cases[1].back", 5, 10, 20, do="Leave it."),
         Fault(code="x", field="", found="f", allowed="a", do="d"),
     ]
 
@@ -170,7 +170,7 @@ def test_a_fault_found_later_is_led_back_to_its_line() -> None:
     text = read.text.split("\n")
     shop = (EXAMPLES / "choir-workshop.toml").read_text(encoding="utf-8").split("\n")
     assert told_at == [
-        ("", text.index('    { height = 180, holds = "drawer", name = "sheet music" },') + 1),
+        ("", text.index('    { height = 160, holds = "drawer", name = "sheet music" },') + 1),
         ("choir-workshop.toml", shop.index("load_kg = 35") + 1),
         ("", text.index('corner = "one-part keyhole connector"') + 1),
         ("", [i for i, line in enumerate(text) if line == "[[cases]]"][1] + 1),
