@@ -84,18 +84,20 @@ class Parts:
 Locks = Mapping[JointId, tuple[int, ...]]
 
 
-def make_body(parts: Parts, locks: Locks) -> Body:
-    """Return the body in which each joint named in `locks` may lock only so."""
-    blocks = tuple(block_of(p.box) for p in parts.panels)
+def make_body(parts: Parts, locks: Locks, shapes: Shapes | None = None) -> Body:
+    """Return the body in which each joint named in `locks` may lock only so.
+
+    `shapes`, those of the same panels, save following the same ways again.
+    """
+    shapes = shapes or shapes_of(parts)
     ties = make_ties(parts, locks)
-    shapes = _Shapes(blocks, _let_in(parts, blocks, ties))
     moves = _moves(ties)
     place = {p.id: i for i, p in enumerate(parts.panels)}
     kept = tuple(sum(1 << place[p] for p in group) for group in parts.kept)
     return Body(
         code=parts.code,
         panels=parts.panels,
-        blocks=blocks,
+        blocks=shapes.blocks,
         mass_kg=parts.mass_kg,
         ties=ties,
         moves=moves,
@@ -153,12 +155,13 @@ _LET_IN: Final = (Role.BACK, Role.DRAWER_BOTTOM)
 """Panels for which the others are cut, even where they receive the joint: a back in its rebate."""
 
 
-class _Shapes:
-    """Blocks of each panel, with what is cut out of a panel where its mate is let in."""
+class Shapes:
+    """Blocks of each panel, with what is cut out of a panel where its mate is let in; ways once followed are kept."""
 
     def __init__(self, blocks: tuple[Block, ...], let_in: Mapping[tuple[int, int], tuple[Block, ...]]) -> None:
         self.blocks = blocks
         self._let_in = let_in
+        self._followed: dict[tuple[int, float | None, tuple[int, float] | None], tuple[int, ...]] = {}
 
     def of(self, panel: int, beside: int) -> tuple[Block, ...]:
         """Return what `panel` is made of where `beside` is concerned."""
@@ -166,13 +169,19 @@ class _Shapes:
 
     def stopped(self, way: int, by: float | None, *, shift: tuple[int, float] | None = None) -> list[int]:
         """Return for each panel the panels it meets when it goes that way, begun `shift`ed."""
+        key = (way, by, shift)
+        if key not in self._followed:
+            self._followed[key] = self._follow(way, by, shift)
+        return list(self._followed[key])
+
+    def _follow(self, way: int, by: float | None, shift: tuple[int, float] | None) -> tuple[int, ...]:
         count = len(self.blocks)
         rows = [0] * count
         for a in range(count):
             for b in range(count):
                 if a != b and self._meets(a, b, way, by, shift):
                     rows[a] |= 1 << b
-        return rows
+        return tuple(rows)
 
     def _meets(self, a: int, b: int, way: int, by: float | None, shift: tuple[int, float] | None) -> bool:
         mine, yours = self.of(a, b), self.of(b, a)
@@ -181,14 +190,21 @@ class _Shapes:
         return any(hits(m, y, way, by) for m in mine for y in yours)
 
 
-def _let_in(parts: Parts, blocks: Sequence[Block], ties: Sequence[Tie]) -> dict[tuple[int, int], tuple[Block, ...]]:
+def shapes_of(parts: Parts) -> Shapes:
+    """Return the shapes of a body's panels."""
+    blocks = tuple(block_of(p.box) for p in parts.panels)
+    return Shapes(blocks, _let_in(parts, blocks))
+
+
+def _let_in(parts: Parts, blocks: Sequence[Block]) -> dict[tuple[int, int], tuple[Block, ...]]:
     """Return what is left of each panel that takes another in, by (giver, taker)."""
     left = {}
-    for tie in ties:
-        shared = common(blocks[tie.entering], blocks[tie.receiving])
+    place = {p.id: i for i, p in enumerate(parts.panels)}
+    for joint in parts.joints:
+        giver, taker = place[joint.receiving], place[joint.entering]
+        shared = common(blocks[giver], blocks[taker])
         if shared is None:
             continue
-        giver, taker = tie.receiving, tie.entering
         if parts.panels[giver].role in _LET_IN and parts.panels[taker].role not in _LET_IN:
             giver, taker = taker, giver
         rest = without((blocks[giver],), shared)
@@ -219,7 +235,7 @@ def _unseatings(tie: Tie) -> list[tuple[int, float]]:
 
 
 def _stops(
-    shapes: _Shapes, ties: Sequence[Tie], moves: Sequence[Move], kept: Sequence[int]
+    shapes: Shapes, ties: Sequence[Tie], moves: Sequence[Move], kept: Sequence[int]
 ) -> tuple[tuple[int, ...], ...]:
     unseated: dict[tuple[int, float], list[int]] = {}
     tables = []
@@ -243,7 +259,7 @@ def _stops(
     return tuple(tables)
 
 
-def _rests(shapes: _Shapes, ties: Sequence[Tie]) -> tuple[tuple[int, ...], ...]:
+def _rests(shapes: Shapes, ties: Sequence[Tie]) -> tuple[tuple[int, ...], ...]:
     tables = []
     for way in range(6):
         rows = shapes.stopped(way, CONTACT)

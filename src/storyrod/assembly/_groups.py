@@ -43,6 +43,7 @@ class Groups:
             if self.fitting_ties >> tie.number & 1:
                 self._fits[tie.entering] |= 1 << tie.receiving
                 self._fits[tie.receiving] |= 1 << tie.entering
+        self._between = _between(body, self._fits)
         self._pair = [(1 << t.entering) | (1 << t.receiving) for t in body.ties]
         self.held_ties = _mask(t.number for t in body.ties if t.screws or (t.hold is Hold.PLAIN and t.clamps))
         self.glued_ties = _mask(t.number for t in body.ties if t.glue)
@@ -245,23 +246,45 @@ class Groups:
     def lower(self, group: int) -> int:
         """Return points that no order of joining a group can go below.
 
-        Two panels with common neighbours must part at some step, and then a joint closes for each of these at once
-        (screwed faces are left out: nothing has to be started there);
-        what must be held is held once for each joint, and a lock that is given counts whenever it closes.
+        What must be held is held once for each joint, and a lock that is given counts whenever it closes. Of the joints
+        to be started at once, the greater of two bounds: all of them shared out evenly over the steps; and for two
+        panels, one joint for each panel between them that can not be brought to both at once: it must be there when
+        they come together, and then one of its two joints closes.
         """
         found = self._lower.get(group)
         if found is None:
-            most = 0
-            panels = list(bits(group))
-            for k, one in enumerate(panels):
-                near = self._fits[one] & group
-                for other in panels[:k]:
-                    shared = (near & self._fits[other]).bit_count() + (near >> other & 1)
-                    most = max(most, shared)
-            found = points.start_together(most) if most else 0
-            found += sum(self._settled[number] for number in bits(self.inside(group)))
-            self._lower[group] = found
+            inside = self.inside(group)
+            found = self._lower[group] = sum(self._settled[n] for n in bits(inside)) + self._started(group, inside)
         return found
+
+    def _started(self, group: int, inside: int) -> int:
+        most = 0
+        panels = list(bits(group))
+        for k, one in enumerate(panels):
+            direct, between = self._fits[one], self._between[one]
+            for other in panels[:k]:
+                most = max(most, (between[other] & group).bit_count() + (direct >> other & 1))
+        joints, steps = (inside & self.fitting_ties).bit_count(), len(panels) - 1
+        if steps < 1:
+            return 0
+        each, more = divmod(joints, steps)
+        shared = more * points.start_together(each + 1) + (steps - more) * points.start_together(each)
+        return max(points.start_together(most), shared)
+
+
+def _between(body: Body, fits: list[int]) -> list[list[int]]:
+    """Return, for each two panels, those fitted to both that no move brings to both at once."""
+    count = len(body.panels)
+    found = [[0] * count for _ in range(count)]
+    for panel in range(count):
+        near = list(bits(fits[panel]))
+        for k, one in enumerate(near):
+            for other in near[:k]:
+                pair = 1 << one | 1 << other
+                if all(stops[panel] & pair for stops in body.stops):
+                    found[one][other] |= 1 << panel
+                    found[other][one] |= 1 << panel
+    return found
 
 
 def _mask(numbers: Iterator[int] | tuple[int, ...]) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties
+from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties, shapes_of
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._loosen import find_stuck
 from storyrod.assembly._search import NEVER, UPRIGHT, Made, OutOfTimeError, Search
@@ -60,18 +60,19 @@ class _Tally:
 def order_body(parts: Parts, handling: Handling, *, until: float, fixed: Locks) -> Order:
     """Return the least troublesome order of a body, upright at the end."""
     tally = _Tally()
+    shapes = shapes_of(parts)
     best: tuple[int, Made, Groups] | None = None
     mixed = False
     for locks in lock_combinations(make_ties(parts, fixed), fixed):
-        best = _better(parts, handling, locks, best, tally, until)
+        best = _better(parts, handling, make_body(parts, locks, shapes), best, tally, until)
     if best is None:
         for locks in last_resorts(make_ties(parts, fixed), fixed):
-            best = _better(parts, handling, locks, None, tally, until)
+            best = _better(parts, handling, make_body(parts, locks, shapes), None, tally, until)
             if best is not None:
                 mixed = True
                 break
     if best is None:
-        body = make_body(parts, preferred(make_ties(parts, fixed), fixed))
+        body = make_body(parts, preferred(make_ties(parts, fixed), fixed), shapes)
         return Order(
             result=_result(parts, tally, Verdict.IMPOSSIBLE, NEVER, NEVER),
             body=body,
@@ -108,13 +109,12 @@ def _result(parts: Parts, tally: _Tally, verdict: Verdict, cost: int, bound: int
 def _better(
     parts: Parts,
     handling: Handling,
-    locks: Locks,
+    body: Body,
     best: tuple[int, Made, Groups] | None,
     tally: _Tally,
     until: float,
 ) -> tuple[int, Made, Groups] | None:
-    """Return the best order with these locks if it beats `best`, else `best`."""
-    body = make_body(parts, locks)
+    """Return the best order of the body with these locks if it beats `best`, else `best`."""
     groups = Groups(body, handling)
     limit = best[0] if best else NEVER
     if find_stuck(body) or groups.lower(body.everything) >= limit:

@@ -5,11 +5,12 @@ Nothing is said to help that was not tried: each change is made to the parts, an
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties
+from storyrod.assembly._body import Body, Locks, Parts, Shapes, make_body, make_ties, shapes_of
 from storyrod.assembly._groups import bits
 from storyrod.assembly._loosen import find_stuck
 from storyrod.assembly._order import last_resorts, lock_combinations, preferred
@@ -32,11 +33,17 @@ _BLAMED_FIRST: Final = (
 """Of several panels that could be called shut out, the inner one is: the sides are what it is shut out from."""
 
 
-def goes_together(parts: Parts, fixed: Locks) -> bool:
+def goes_together(parts: Parts, fixed: Locks, shapes: Shapes | None = None) -> bool:
     """Return whether the panels can be put together with some choice of locks."""
+    shapes = shapes or shapes_of(parts)
     ties = make_ties(parts, fixed)
-    choices = (*lock_combinations(ties, fixed), *last_resorts(ties, fixed))
-    return any(not find_stuck(make_body(parts, locks)) for locks in choices)
+    # First with every lock open both ways: what is stuck then is stuck with any choice.
+    if find_stuck(make_body(parts, {t.joint.id: fixed.get(t.joint.id, t.locks) for t in ties if not t.stops}, shapes)):
+        housings = any(t.stops for t in ties)
+        choices = tuple(last_resorts(ties, fixed)) if housings else ()
+    else:
+        choices = (*lock_combinations(ties, fixed), *last_resorts(ties, fixed))
+    return any(not find_stuck(make_body(parts, locks, shapes)) for locks in choices)
 
 
 def find_shut_out(parts: Parts, fixed: Locks) -> tuple[ShutOut, ...]:
@@ -70,7 +77,10 @@ def _blamed(body: Body, stuck: int) -> int | None:
 
 
 def _shutting(parts: Parts, body: Body, stuck: int, panel: int | None) -> tuple[Tie, ...]:
-    """Return the fewest joints (of the panel, where there is one) that still keep the group stuck."""
+    """Return the joints (of the panel, where there is one) that keep the group stuck.
+
+    These are all that do so on their own; where none does, the fewest that do so together.
+    """
     near = [
         t
         for t in body.ties
@@ -78,6 +88,9 @@ def _shutting(parts: Parts, body: Body, stuck: int, panel: int | None) -> tuple[
         and stuck >> t.receiving & 1
         and (panel is None or panel in {t.entering, t.receiving})
     ]
+    alone = [t for t in near if t.hold is not Hold.PLAIN and _is_stuck_with(parts, body, stuck, near, [t])]
+    if alone and not _is_stuck_with(parts, body, stuck, near, []):
+        return tuple(alone)
     needed = list(near)
     for tie in near:
         fewer = [t for t in needed if t is not tie]
@@ -87,7 +100,7 @@ def _shutting(parts: Parts, body: Body, stuck: int, panel: int | None) -> tuple[
 
 
 def _is_stuck_with(parts: Parts, body: Body, stuck: int, near: Sequence[Tie], kept: Sequence[Tie]) -> bool:
-    gone = {t.joint.id for t in near} - {t.joint.id for t in kept}
+    gone = {t.joint.id for t in near if t.hold is not Hold.PLAIN} - {t.joint.id for t in kept}
     locks = {t.joint.id: t.locks for t in body.ties if t.locks}
     rest = replace(parts, joints=tuple(j for j in parts.joints if j.id not in gone))
     return bool(find_stuck(make_body(rest, locks), stuck))
@@ -100,13 +113,17 @@ def _remedies(
     near = [t.joint for t in body.ties if stuck >> t.entering & 1 and stuck >> t.receiving & 1]
     blamed = [t.joint for t in ties]
     others = [j for j in near if j not in blamed]
-    found = list(_other_ways(group, fixed, [*blamed, *others]))
-    found += _other_methods(group, fixed, [(j,) for j in blamed])
+    tries = itertools.chain(
+        _other_ways(group, fixed, [*blamed, *others]),
+        _other_methods(group, fixed, [(j,) for j in blamed]),
+    )
+    found = list(itertools.islice(tries, MOST_REMEDIES - 1))
     if not found:
-        found += _other_methods(group, fixed, [(j,) for j in others])
-    if not found:
-        found += _other_methods(group, fixed, _together(group, blamed, others))
-    found = found[: MOST_REMEDIES - 1]
+        tries = itertools.chain(
+            _other_methods(group, fixed, [(j,) for j in others]),
+            _other_methods(group, fixed, _together(group, blamed, others)),
+        )
+        found = list(itertools.islice(tries, MOST_REMEDIES - 1))
     if panel is not None:
         found += _loose(group, fixed, body.panels[panel])
     return tuple(found)
@@ -142,17 +159,18 @@ def _other_ways(parts: Parts, fixed: Locks, joints: Sequence[Joint]) -> Iterator
             yield Remedy(kind="slot direction", joints=(joint.id,), panel=None, text=text)
 
 
-def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]) -> list[Remedy]:
-    found = []
+def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]) -> Iterator[Remedy]:
+    shapes = shapes_of(parts)
     for joints in sets:
         for method in _fitting(parts, joints):
-            if goes_together(_with_method(parts, joints, method), _without_locks(fixed, joints)):
+            changed = _with_method(parts, joints, method)
+            same = all(a.box == b.box for a, b in zip(parts.panels, changed.panels, strict=True))
+            if goes_together(changed, _without_locks(fixed, joints), shapes if same else None):
                 names = " and ".join(_told(parts, j) for j in joints)
                 now = parts.methods[joints[0].method].name
                 text = f"Join {names} with {method.name} instead of {now}."
-                found.append(Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text))
+                yield Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text)
                 break
-    return found
 
 
 def _without_locks(fixed: Locks, joints: Sequence[Joint]) -> dict[JointId, tuple[int, ...]]:
@@ -161,7 +179,7 @@ def _without_locks(fixed: Locks, joints: Sequence[Joint]) -> dict[JointId, tuple
 
 
 def _fitting(parts: Parts, joints: Sequence[Joint]) -> list[Method]:
-    """Return the methods that hold all these joints' boards, those of the case first."""
+    """Return the methods that hold all these joints' boards: those of the case first, then the most alike."""
     used = {j.method for j in parts.joints}
     by_id = {p.id: p for p in parts.panels}
     fits = [
@@ -174,7 +192,8 @@ def _fitting(parts: Parts, joints: Sequence[Joint]) -> list[Method]:
             for j in joints
         )
     ]
-    return sorted(fits, key=lambda m: m.code not in used)
+    now = parts.methods[joints[0].method]
+    return sorted(fits, key=lambda m: (m.code not in used, m.glue is not now.glue, m.undone is not now.undone))
 
 
 def _with_method(parts: Parts, joints: Sequence[Joint], method: Method) -> Parts:
@@ -229,7 +248,7 @@ def _fault(
     remedies: Sequence[Remedy],
 ) -> Fault:
     case = parts.case.built.case
-    group = listed([p.name for i, p in enumerate(body.panels) if stuck >> i & 1])
+    group = listed([p.name for i, p in enumerate(body.panels) if stuck >> i & 1 and i != panel])
     joints = listed([f"{_told(parts, t.joint)}, {parts.methods[t.joint.method].name}" for t in ties])
     if panel is None:
         found = f"case {case.code}: {group} lock each other, so that none can go in last"
