@@ -9,14 +9,17 @@ from __future__ import annotations
 import hashlib
 from functools import cached_property
 
-from storyrod import carcass, joinery, proof, setout
+from storyrod.carcass import build
 from storyrod.faults import Caution
+from storyrod.joinery import detail, join
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Choices, Details, Joined
 from storyrod.model.job import Job
 from storyrod.model.mark import SetOut
 from storyrod.model.proof import Proof
 from storyrod.model.workshop import Workshop
+from storyrod.proof import prove
+from storyrod.setout import set_out
 
 
 class Plan:
@@ -38,12 +41,12 @@ class Plan:
     @cached_property
     def carcass(self) -> Carcass:
         """Panels in place, openings, drawers, fronts and fittings."""
-        return carcass.build(self.job, self.workshop)
+        return build(self.job, self.workshop)
 
     @cached_property
     def joined(self) -> Joined:
         """Joints found from the panels' geometry, each with its method and stations."""
-        return joinery.join(self.carcass, self.workshop)
+        return join(self.carcass, self.workshop)
 
     @cached_property
     def choices(self) -> Choices:
@@ -53,17 +56,17 @@ class Plan:
     @cached_property
     def details(self) -> Details:
         """Every feature on every panel, with its mate."""
-        return joinery.detail(self.joined, self.choices)
+        return detail(self.joined, self.choices)
 
     @cached_property
     def set_out(self) -> SetOut:
         """Every mark, rounded once and the same for both mates."""
-        return setout.set_out(self.details)
+        return set_out(self.details)
 
     @cached_property
     def proof(self) -> Proof:
         """What was proven, by code that shares nothing with the joinery."""
-        return proof.prove(self.details, self.set_out)
+        return prove(self.details, self.set_out)
 
     @cached_property
     def cautions(self) -> tuple[Caution, ...]:
