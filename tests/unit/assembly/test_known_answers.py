@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from storyrod.assembly import check_plan, plan_assembly, try_assembly
-from storyrod.assembly._body import Body, make_body, make_ties
-from storyrod.assembly._loosen import ways_out
-from storyrod.assembly._order import preferred
-from storyrod.assembly._parts import bodies_of
-from storyrod.assembly._shapes import WAYS
 from storyrod.faults import JobError
 from storyrod.measure.space import Box, Direction
-from storyrod.model.assembly import ShutOut, StepKind
-from storyrod.model.detail import Choices, Joined, SlideChoice
-from storyrod.model.joint import JointId
+from storyrod.model.assembly import StepKind
+from storyrod.model.detail import Joined
 from storyrod.model.method import Method
-from storyrod.model.panel import PanelId
+from tests.unit.assembly.asking import body_of, ids, leaves, shut_out
 from tests.unit.assembly.pieces import (
     BUTT,
     CAMS,
@@ -41,30 +33,6 @@ from tests.unit.assembly.pieces import (
     joined,
     shop,
 )
-
-
-def body_of(made: Joined, *, any_lock: bool = False) -> Body:
-    (parts,) = bodies_of(made, made.cases[0], shop(), ())
-    return make_body(parts, {} if any_lock else preferred(make_ties(parts, {}), {}))
-
-
-def leaves(made: Joined, name: str, *, any_lock: bool = False) -> set[Direction]:
-    """Return the ways in which a panel can leave all others in one straight move."""
-    body = body_of(made, any_lock=any_lock)
-    group = 1 << next(i for i, p in enumerate(body.panels) if p.name == name)
-    moves = [body.moves[n] for n in ways_out(body, group, body.everything)]
-    return {WAYS[m.out] for m in moves if m.unseat < 0}
-
-
-def ids(*names: str) -> tuple[PanelId, ...]:
-    return tuple(PanelId(f"A.{n.replace(' ', '-')}") for n in names)
-
-
-def shut_out(made: Joined, *, kept: tuple[tuple[PanelId, ...], ...] = (), fixed: Choices | None = None) -> ShutOut:
-    plan = try_assembly(made, shop(), kept=kept, fixed=fixed)
-    assert not plan.cases[0].steps
-    (found,) = plan.cases[0].shut_out
-    return found
 
 
 def goes(made: Joined) -> None:
@@ -222,41 +190,6 @@ def test_two_trapped_shelves_and_nothing_else_to_blame_are_told_as_a_set() -> No
     assert found.remedies
 
 
-def test_fixed_slots_that_disagree_are_told_and_one_flip_frees_them() -> None:
-    """References, M14: base and shelf on the right side; the left side would have to slide both ways."""
-    panels = {k: v for k, v in PLAIN.items() if k != "top"}
-    joints = [
-        ("base", "right", DOWELS),
-        ("shelf", "right", DOWELS),
-        ("base", "left", KEYHOLES),
-        ("shelf", "left", KEYHOLES),
-    ]
-    fixed = Choices(
-        slides=(
-            SlideChoice(joint=JointId("A.J3"), lock=Direction.BACKWARD),
-            SlideChoice(joint=JointId("A.J4"), lock=Direction.FORWARD),
-        )
-    )
-    kept = (ids("right", "base", "shelf"),)
-    found = shut_out(joined(panels, joints), kept=kept, fixed=fixed)
-    flips = [r for r in found.remedies if r.kind == "slot direction"]
-    assert flips
-    (flipped,) = flips[0].joints
-    mended = Choices(slides=tuple(replace(s, lock=s.lock.reverse) if s.joint == flipped else s for s in fixed.slides))
-    assert not try_assembly(joined(panels, joints), shop(), kept=kept, fixed=mended).cases[0].shut_out
-
-
-def test_a_shelf_in_housings_stopped_at_the_front_leaves_to_the_back_only() -> None:
-    """References, M15; with an applied back on, it does not leave at all."""
-    panels = {**PLAIN, "shelf": across(300, enters=6)}
-    made = joined(panels, [*CARCASS, *both_sides("shelf", STOPPED)])
-    assert leaves(made, "shelf") == {Direction.BACKWARD}
-
-    backed = {**panels, "back": box((0, W), (D, D + 6), (0, H))}
-    sides = [(name, "back", SCREWS) for name in ("left", "right", "base", "top", "shelf")]
-    assert leaves(joined(backed, [*CARCASS, *both_sides("shelf", STOPPED), *sides]), "shelf") == set()
-
-
 def test_a_stopped_housing_is_turned_round_when_only_the_front_is_open() -> None:
     """The back is there for good, so the shelf must come from the front, and the stop goes to the back."""
     panels = {**PLAIN, "shelf": across(300, enters=6), "back": box((0, W), (D, D + 6), (0, H))}
@@ -269,20 +202,6 @@ def test_a_stopped_housing_is_turned_round_when_only_the_front_is_open() -> None
     assert not plan.cases[0].shut_out
     assert {s.lock for s in plan.choices.slides} == {Direction.BACKWARD}
     assert check_plan(made, plan, kept=kept)[0].passed
-
-
-def test_a_side_dowelled_across_leaves_outward_only() -> None:
-    """References, M13."""
-    assert leaves(joined(PLAIN, [*CARCASS, *both_sides("shelf", DOWELS)]), "left") == {Direction.LEFT}
-
-
-def test_panels_that_do_not_touch_do_not_stop_each_other() -> None:
-    """References, M16: two boards apart, in different bodies or in one, have any order."""
-    far = {"left": LEFT, "right": box((W + 500, W + 518), (0, D), (0, H))}
-    made = joined(far, [])
-    body = body_of(made)
-    assert all(row == 0 or body.moves[n].out >> 1 == 0 for n, rows in enumerate(body.stops) for row in rows)
-    assert not try_assembly(made, shop()).cases[0].shut_out
 
 
 def test_bolts_of_cams_stand_proud_of_the_face_that_receives() -> None:
