@@ -46,6 +46,11 @@ class Spot:
         self.is_through = _goes_through(cut.shape)
         self._solids: tuple[Solid, ...] | None = None
 
+    @property
+    def key(self) -> tuple[Vec, int, int, int]:
+        """Its place among the cuts of its panel, whatever the order in which they came."""
+        return self.low, self.number, self.owner, self.station
+
     def solids(self) -> tuple[Solid, ...]:
         """Return what it takes away."""
         if self._solids is None:
@@ -121,8 +126,11 @@ class Panels:
         return found
 
     def clashes(self) -> list[Clash]:
-        """Return every pair of cuts that come too close."""
-        return [clash for panel, spots in self.spots().items() for clash in self._on_panel(panel, spots)]
+        """Return every pair of cuts that come too close, in an order of their own."""
+        found = [clash for panel, spots in self.spots().items() for clash in self._on_panel(panel, spots)]
+        if len(found) > 1:
+            found.sort(key=lambda c: (self.slabs[c.panel].key, c.one.key, c.other.key))
+        return found
 
     def _on_panel(self, panel: PanelId, spots: list[Spot]) -> Iterator[Clash]:
         """Sweep along the panel: a cut is compared only with those that begin before it ends."""
@@ -140,7 +148,8 @@ class Panels:
                     continue
                 room = self.room(one, other)
                 if room is not None:
-                    yield Clash(panel, one, other, room)
+                    first, second = (one, other) if one.key <= other.key else (other, one)
+                    yield Clash(panel, first, second, room)
 
     def room(self, one: Spot, other: Spot) -> float | None:
         """Return the room that should be between two cuts, or None where it is there."""

@@ -26,12 +26,13 @@ def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
 def clash_fault(clash: Clash, panels: Panels, field: str) -> Fault:
     """Return the fault of two cuts that no moving sets apart."""
     panel = panels.slabs[clash.panel].panel
-    movable = next((s for s in (clash.one, clash.other) if s.owner != FITTING), clash.one)
-    u, v, _ = movable.at
+    joint_first = clash.one.owner != FITTING
+    one, other = (clash.one, clash.other) if joint_first else (clash.other, clash.one)
+    u, v, _ = one.at
     return Fault(
         code="clash",
         field=panel.cause or field,
-        found=f"{_what(clash.one, panels)} and {_what(clash.other, panels)} meet in {panel.name} of case "
+        found=f"{_what(one, panels)} and {_what(other, panels)} meet in {panel.name} of case "
         f"{panel.case}, {show_mm(u)} mm from its datum end and {show_mm(v)} mm from its face edge",
         allowed=f"at least {show_mm(clash.room)} mm of board between them",
         do=_ways_out(clash, panels),

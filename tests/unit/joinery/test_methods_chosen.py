@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from storyrod.faults import Fault, JobError
@@ -11,15 +13,15 @@ from tests import builders
 from tests.unit.joinery.boxes import between, choice, joined, workshop
 
 
-def shelved(**more: object) -> Case:
+def shelved(**more: Any) -> Case:
     return builders.case(inside=builders.rows(builders.opening(), builders.opening()), **more)
 
 
-def override(*between: str, case: str = "A", **more: object) -> JointOverride:
-    return JointOverride(case=case, between=(between[0], between[1]), field="joints[0]", **more)  # type: ignore[arg-type]
+def override(*between: str, case: str = "A", **more: Any) -> JointOverride:
+    return JointOverride(case=case, between=(between[0], between[1]), field="joints[0]", **more)
 
 
-def told(case: Case, **job: object) -> tuple[Fault, ...]:
+def told(case: Case, **job: Any) -> tuple[Fault, ...]:
     with pytest.raises(JobError) as caught:
         joined(case, **job)
     return caught.value.faults

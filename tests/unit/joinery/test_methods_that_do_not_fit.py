@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -13,7 +14,7 @@ from tests import builders
 from tests.unit.joinery.boxes import choice, joined, method, workshop
 
 
-def told(case: Case, shop: object = None, **job: object) -> tuple[Fault, ...]:
+def told(case: Case, shop: object = None, **job: Any) -> tuple[Fault, ...]:
     with pytest.raises(JobError) as caught:
         joined(case, shop, **job)  # type: ignore[arg-type]
     return caught.value.faults

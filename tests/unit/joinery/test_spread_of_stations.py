@@ -103,13 +103,13 @@ def test_one_is_enough_where_the_rules_say_so() -> None:
     gap=st.floats(10, 80),
     times=st.floats(2, 6),
     least=st.integers(1, 4),
-    spread=st.sampled_from(Spread),
-    staggered=st.booleans(),
+    how=st.tuples(st.sampled_from(Spread), st.booleans()),
 )
 def test_stations_keep_their_rules(
-    length: float, end_min: float, more: float, gap: float, times: float, least: int, spread: Spread, staggered: bool
+    length: float, end_min: float, more: float, gap: float, times: float, least: int, how: tuple[Spread, bool]
 ) -> None:
     asked = rules(end_min + more, end_min, gap * times, gap, least, single=False)
+    spread, staggered = how
     found = stations_of(length, asked, spread, staggered=staggered)
 
     if found is None:
