@@ -44,15 +44,19 @@ def parse_length(written: object, unit: Unit = Unit.MM) -> float:
     """
     if isinstance(written, bool) or not isinstance(written, int | float | str):
         raise _no_length(repr(written))
-    if isinstance(written, str):
-        value = _from_text(written, unit)
-    else:
-        value = float(written) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
+    try:
+        value = _from_text(written, unit) if isinstance(written, str) else _from_number(written, unit)
+    except OverflowError:  # more digits than a float holds
+        value = math.inf
     if not math.isfinite(value):
         raise _no_length("not a number" if math.isnan(value) else "an endless length")
     if abs(value) > LONGEST:
         raise _no_length(f"{value:g} mm, longer than any cabinet")
     return value
+
+
+def _from_number(written: float, unit: Unit) -> float:
+    return float(written) * (MM_PER_INCH if unit is Unit.INCH else 1.0)
 
 
 def _no_length(found: str) -> JobError:
@@ -70,7 +74,7 @@ def _no_length(found: str) -> JobError:
 def _from_text(text: str, unit: Unit) -> float:
     plain = text.strip().replace("\u2033", '"').replace("\u2032", "'").replace("\u201d", '"').replace("\u2019", "'")
     sign = -1.0 if plain.startswith("-") else 1.0
-    plain = plain.lstrip("+-").strip()
+    plain = plain.removeprefix("-" if sign < 0 else "+").strip()
     metric = _METRIC.match(plain)
     if metric and (metric[2] or unit is Unit.MM):
         return sign * _decimal(metric[1]) * _SCALE[(metric[2] or "mm").lower()]

@@ -75,6 +75,19 @@ def test_faults_are_told_with_field_line_and_way_out(tmp_path: Path, capsys: pyt
     assert broken.read_bytes() == before
 
 
+def test_a_fault_of_a_later_stage_has_its_line_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Rows that ask for more than the opening are found by the carcass stage; the line is the file's."""
+    text = (EXAMPLES / "first-box.toml").read_text(encoding="utf-8")
+    broken = tmp_path / "broken.toml"
+    broken.write_text(text.replace("rows = [{}, {}]", "rows = [{ height = 9000 }, {}]"), encoding="utf-8")
+    number = next(n for n, line in enumerate(text.splitlines(), start=1) if line.startswith("rows = "))
+
+    assert main(["check", str(broken)]) == 1
+    said = capsys.readouterr().err
+    assert "cases[0].inside.rows" in said
+    assert f"line {number}" in said
+
+
 def test_faults_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(tmp_path / "nowhere.toml"), "--json"]) == 1
 

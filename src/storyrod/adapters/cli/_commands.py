@@ -37,11 +37,10 @@ def _run_plan(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.output import plan_document, write_plan
     from storyrod.adapters.output._files import plan_files
 
-    plan = _read(arguments.job)
     with Progress(quiet=arguments.json) as progress:
         progress("working out the job")
-        _require_proof(plan)
-        files = plan_files(plan, packet=not arguments.no_packet, step=arguments.step)
+        plan = proven_plan(arguments.job)
+        files = plan_files(plan, packet=not arguments.no_packet, step=arguments.step, date=_today())
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)
     if arguments.json:
@@ -70,8 +69,7 @@ def _run_check(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._report import check_report
     from storyrod.adapters.output._document import plain
 
-    plan = _read(arguments.job)
-    _require_proof(plan)
+    plan = proven_plan(arguments.job)
     witness = None
     if arguments.solids:
         from storyrod.adapters.solid import witness as solid_witness
@@ -128,16 +126,31 @@ def _as_json(command: argparse.ArgumentParser, text: str) -> None:
     command.add_argument("--json", action="store_true", help=text)
 
 
-def _read(path: Path) -> Plan:
+def proven_plan(path: Path) -> Plan:
+    """Return the plan of a job file, worked out and proven.
+
+    Raises:
+        JobError: every fault, with the line of the file that caused it; a plan that is not proven is one too.
+    """
     from storyrod.adapters.files import read_job
+    from storyrod.faults import JobError, raise_if_any
     from storyrod.plan import Plan
 
     read = read_job(path)
-    return Plan(read.job, read.workshop)
+    plan = Plan(read.job, read.workshop)
+    try:
+        raise_if_any(plan.proof.faults)
+    except JobError as error:
+        raise read.located(error) from None
+    return plan
 
 
-def _require_proof(plan: Plan) -> None:
-    """Raise the faults of a plan that was not proven: it may not be printed."""
-    from storyrod.faults import raise_if_any
+def _today() -> str:
+    """Return the date printed in the packet's head; the one the surroundings give for repeatable builds, if any."""
+    import datetime as dt
+    import os
 
-    raise_if_any(plan.proof.faults)
+    given = os.environ.get("SOURCE_DATE_EPOCH")
+    zone = dt.UTC
+    day = dt.datetime.fromtimestamp(int(given), zone) if given else dt.datetime.now(zone).astimezone()
+    return f"{day.day} {day:%B %Y}"

@@ -77,7 +77,9 @@ class _Sheets:
     def _title_row(self, gang: Gang, outs: Sequence[PanelSetOut]) -> Row:
         panel = outs[0].panel
         board = self._plan.job.board(panel.board)
-        lines: list[Block] = [Words(text=self._names(outs), strong=True)]
+        lines: list[Block] = []
+        if len(outs) > 1 or self._counts[panel.id] > 1:
+            lines.append(Words(text=self._names(outs), strong=True))
         edging = f", edged: {edging_words(panel)}" if panel.edged else ""
         lines.append(Words(text=f"{self._shown.size(panel)}, {board.name}{edging}."))
         hand = hand_words(outs[0])
