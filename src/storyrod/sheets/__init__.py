@@ -1,0 +1,105 @@
+"""Sheets: parts laid out on sheets with through-cuts, the saw's own list, and offcuts that come back."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+
+from storyrod.faults import raise_if_any
+from storyrod.model.sheet import (
+    BoardPlan,
+    CutRules,
+    CuttingPlan,
+    Engine,
+    Part,
+    SheetProgress,
+    StockSheet,
+)
+from storyrod.sheets._check import faults_in, faults_of_fit
+from storyrod.sheets._engine import PlainSheet, PlainTask, Running, SecondEngine
+from storyrod.sheets._judge import Finding, judge
+from storyrod.sheets._labels import part_labels
+from storyrod.sheets._parts import parts_from
+from storyrod.sheets._run import Limits, Run
+from storyrod.sheets._saw import saw_list
+from storyrod.sheets._whatif import what_if
+
+__all__ = [
+    "Finding",
+    "PlainSheet",
+    "PlainTask",
+    "Running",
+    "SecondEngine",
+    "judge",
+    "lay_out",
+    "part_labels",
+    "parts_from",
+    "saw_list",
+    "what_if",
+]
+
+DEFAULT_ROUNDS = 2000
+
+
+def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
+    parts: Sequence[Part],
+    stock: Sequence[StockSheet],
+    rules: CutRules | None = None,
+    *,
+    limit_s: float | None = None,
+    rounds: int | None = None,
+    seed: int = 1,
+    second: SecondEngine | None = None,
+    progress: Callable[[SheetProgress], None] | None = None,
+    tidy: bool = True,
+    clock: Callable[[], float] = time.monotonic,
+) -> CuttingPlan:
+    """Return every part laid out on the stock, board by board, at the least cost found.
+
+    With `limit_s`, the search stops after so many seconds for all boards together, and a `second` engine may help.
+    Else it goes `rounds` rounds a board (2,000 unless said), by our own engine alone: the same parts, stock, rules,
+    seed and rounds then give the same plan everywhere. `progress` hears of each better plan, judged already. With
+    `tidy`, part of the time goes into fewer fence and rail settings at the same cost.
+
+    Raises:
+        JobError: parts, stock or rules are wrong, a part fits no sheet, or there is not enough stock: all at once.
+    """
+    rules = rules or CutRules()
+    raise_if_any(faults_in(parts, stock, rules))
+    raise_if_any(faults_of_fit(parts, stock, rules))
+    boards = list(dict.fromkeys(p.board for p in parts))
+    weight = {b: max(sum(p.copies for p in parts if p.board == b), 5) for b in boards}
+    plans: dict[str, BoardPlan] = {}
+    began = clock()
+    for board in sorted(boards, key=lambda b: weight[b]):  # Small boards are soon done and leave their time.
+        waiting = sum(weight[b] for b in boards if b not in plans)
+        left = None if limit_s is None else max(limit_s - (clock() - began), 0.01) * weight[board] / waiting
+        limits = Limits(
+            rounds=(DEFAULT_ROUNDS if rounds is None else rounds) if left is None else rounds,
+            limit_s=left,
+            tidy=tidy,
+            clock=clock,
+        )
+        own = [p for p in parts if p.board == board]
+        sheets = [s for s in stock if s.board == board]
+        plans[board] = Run(board, own, sheets, rules, limits, seed).plan(second, progress)
+    helped = second is not None and limit_s is not None
+    return CuttingPlan(
+        boards=tuple(plans[b] for b in boards),
+        rules=rules,
+        seed=seed,
+        engines=(Engine.OWN, Engine.PACKING) if helped else (Engine.OWN,),
+        notes=tuple(_notes(stock, rules, second=helped)),
+    )
+
+
+def _notes(stock: Sequence[StockSheet], rules: CutRules, *, second: bool) -> list[str]:
+    notes = [] if second else ["Laid out by our own engine alone."]
+    if rules.kerf == 0:
+        notes.append("The kerf is 0: no saw cuts without dust. Measure a cut in scrap and write its width.")
+    unpriced = [s.id for s in stock if s.price_cents is None and not s.offcut]
+    if unpriced:
+        notes.append(
+            f"No price for {', '.join(unpriced)}: these boards are laid out for the least area, and their money is not told."
+        )
+    return notes

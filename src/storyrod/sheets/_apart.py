@@ -1,0 +1,74 @@
+"""How a tree is taken apart at the saw: in which order, with which settings.
+
+The same decisions serve the list of cuts and the count of settings that the search for fewer settings asks for.
+"""
+
+from __future__ import annotations
+
+from storyrod.sheets._tree import PART, Node
+
+type Setting = tuple[int, int]
+"""Axis of the pieces' sides that the cut sets (0: a crosscut to a length, 1: a rip to a width), and the side."""
+
+
+def cross_first(node: Node, may: tuple[int, int]) -> bool:
+    """Tell whether a row or column with room across it is cut to its own breadth first, before it is parted.
+
+    So it is where that cut serves two pieces or more, or the one that needs it anyway: one long offcut and one
+    setting, in place of a short offcut at each piece.
+    """
+    axis = node[2]
+    across = 1 - axis
+    if may[across] <= node[across]:
+        return False
+    widest = [kid for kid in node[3] if kid[across] == node[across]]
+    return len(widest) > 1 or widest[0][2] == PART
+
+
+def in_order(node: Node) -> list[Node]:
+    """Return the nodes of a row or column as they are cut off: large ones first, equal ones together."""
+    axis = node[2]
+    return sorted(node[3], key=lambda kid: (-kid[axis], -kid[1 - axis], kid[2], *kinds_key(kid)))
+
+
+def kinds_key(node: Node) -> tuple[int, ...]:
+    """Return the kinds of the parts in the tree, so that equal nodes stand together in one order always."""
+    if node[2] == PART:
+        return (node[3],)
+    return tuple(k for kid in node[3] for k in kinds_key(kid))
+
+
+def first_axis(node: Node, may: tuple[int, int]) -> int:
+    """Return which side of a part with room both ways is cut first: that which leaves the larger single offcut."""
+    spare = (may[0] - node[0]) * may[1], (may[1] - node[1]) * may[0]
+    return 0 if spare[0] >= spare[1] else 1
+
+
+def settings_of(node: Node, may: tuple[int, int], kerf: int, found: set[Setting]) -> None:
+    """Add every setting that taking the tree apart needs to `found`."""
+    axis = node[2]
+    if axis == PART:
+        for side in (0, 1):
+            if may[side] > node[side]:
+                found.add((side, node[side] - kerf))
+        return
+    across = 1 - axis
+    breadth = may[across]
+    if cross_first(node, may):
+        found.add((across, node[across] - kerf))
+        breadth = node[across]
+    rest = may[axis]
+    for kid in node[3]:
+        found_room = kid[axis], breadth
+        settings_of(kid, found_room if axis == 0 else (breadth, kid[axis]), kerf, found)
+    for kid in in_order(node):
+        if rest > kid[axis]:
+            found.add((axis, kid[axis] - kerf))
+        rest -= kid[axis]
+
+
+def layout_key(node: Node) -> tuple[object, ...]:
+    """Return what two trees have in common when they are cut alike: shape and kinds, order left out."""
+    if node[2] == PART:
+        return (node[3],)
+    return (node[2], *(layout_key(kid) for kid in in_order(node)))

@@ -1,0 +1,373 @@
+"""From the trees of the search to sheets as a person sees them: parts by name, cuts in order, offcuts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from storyrod.model.panel import Grain
+from storyrod.model.sheet import (
+    Cut,
+    CutNode,
+    CutRules,
+    Offcut,
+    Part,
+    PieceKind,
+    Placement,
+    SheetPlan,
+    Way,
+)
+from storyrod.sheets._apart import cross_first, first_axis, in_order, layout_key
+from storyrod.sheets._fill import Filled
+from storyrod.sheets._task import Kind, Size, Task, along_sheet, to_mm, units_up
+from storyrod.sheets._tree import PART, Node
+
+_WAYS = (Way.CROSSCUT, Way.RIP)
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A piece in hand: lower left corner in the sheet, and extents with the kerf folded in (units)."""
+
+    x: int
+    y: int
+    w: int
+    h: int
+
+    def cut_at(self, axis: int, side: int) -> tuple[Region, Region]:
+        """Return the piece of the given side that comes off, and the rest."""
+        if axis == 0:
+            return Region(self.x, self.y, side, self.h), Region(self.x + side, self.y, self.w - side, self.h)
+        return Region(self.x, self.y, self.w, side), Region(self.x, self.y + side, self.w, self.h - side)
+
+    def side(self, axis: int) -> int:
+        """Return the extent along an axis."""
+        return self.w if axis == 0 else self.h
+
+
+@dataclass(slots=True)
+class _Bench:
+    """What gathers while one sheet is taken apart."""
+
+    task: Task
+    rules: CutRules
+    name: str
+    members: list[list[tuple[tuple[Part, int], ...]]]
+    placements: list[Placement] = field(default_factory=list)
+    offcuts: list[Offcut] = field(default_factory=list)
+    cuts: list[tuple[int, Cut]] = field(default_factory=list)
+    strips: int = 0
+
+    def mm(self, units: int) -> float:
+        return to_mm(units)
+
+    def real(self, folded: int) -> float:
+        """Return a side without its kerf, in mm."""
+        return to_mm(folded - self.task.kerf)
+
+    def strip_name(self) -> str:
+        self.strips += 1
+        return f"{self.name}/S{self.strips}"
+
+
+def sheet_plans(task: Task, rules: CutRules, sheets: Sequence[Filled]) -> tuple[SheetPlan, ...]:
+    """Return the sheets of one board, like layouts after each other, offcuts of the rack first."""
+    keys = [(task.sizes[s.size].stock.id, layout_key(s.root)) for s in sheets]
+    first = {key: i for i, key in reversed(list(enumerate(keys)))}
+    order = sorted(range(len(sheets)), key=lambda i: (not task.sizes[sheets[i].size].stock.offcut, first[keys[i]], i))
+    members = [list(kind.members) for kind in task.kinds]
+    names: dict[tuple[str, tuple[object, ...]], str] = {}
+    plans: list[SheetPlan] = []
+    for number, i in enumerate(order, 1):
+        name = f"{task.board}-{number}"
+        plans.append(_sheet_plan(task, rules, sheets[i], name, names.get(keys[i], ""), members))
+        names.setdefault(keys[i], name)
+    return tuple(plans)
+
+
+def _sheet_plan(  # noqa: PLR0913, PLR0917 - all of it is known here and nowhere else
+    task: Task,
+    rules: CutRules,
+    sheet: Filled,
+    name: str,
+    same_as: str,
+    members: list[list[tuple[tuple[Part, int], ...]]],
+) -> SheetPlan:
+    size = task.sizes[sheet.size]
+    bench = _Bench(task, rules, name, members)
+    usable = Region(units_up(size.trim.left), units_up(size.trim.bottom), size.w, size.h)
+    trims = _trim_cuts(bench, size)
+    tree = _take_apart(bench, sheet.root, usable, name, 0)
+    ordered = [cut for _, cut in sorted(bench.cuts, key=lambda c: c[0])]
+    cuts = tuple(_numbered(n, cut) for n, cut in enumerate([*trims, *ordered], 1))
+    stock = size.stock
+    return SheetPlan(
+        name=name,
+        stock=stock.id,
+        board=task.board,
+        length=stock.length,
+        width=stock.width,
+        trim=size.trim,
+        offcut=stock.offcut,
+        price_cents=stock.price_cents or 0,
+        placements=tuple(bench.placements),
+        tree=tree,
+        cuts=cuts,
+        offcuts=tuple(bench.offcuts),
+        same_as=same_as,
+    )
+
+
+def _numbered(number: int, cut: Cut) -> Cut:
+    from dataclasses import replace
+
+    return replace(cut, number=number)
+
+
+def _trim_cuts(bench: _Bench, size: Size) -> list[Cut]:
+    """Return the trimming cuts: two edges at right angles first, from which all is measured, then the others."""
+    t, stock, kerf = size.trim, size.stock, bench.rules.kerf
+    l, w = stock.length, stock.width
+    usable_l, usable_w = l - t.left - t.right, w - t.bottom - t.top
+    wanted = (
+        (t.bottom, Way.RIP, t.bottom - kerf, 0.0, l, t.bottom - kerf, (l, w)),
+        (t.left, Way.CROSSCUT, t.left - kerf, t.bottom, w, t.left - kerf, (l, w - t.bottom)),
+        (t.top, Way.RIP, w - t.top, t.left, l, usable_w, (l - t.left, w - t.bottom)),
+        (t.right, Way.CROSSCUT, l - t.right, t.bottom, w - t.top, usable_l, (l - t.left, usable_w)),
+    )
+    return [
+        Cut(
+            number=0,
+            piece=bench.name,
+            way=way,
+            at=round(at, 2),
+            start=start,
+            end=end,
+            setting=round(max(setting, 0.0), 2),
+            gives=bench.name,
+            piece_length=round(piece[0], 2),
+            piece_width=round(piece[1], 2),
+            trim=True,
+        )
+        for width, way, at, start, end, setting, piece in wanted
+        if width > 0
+    ]
+
+
+def _take_apart(bench: _Bench, node: Node, region: Region, name: str, level: int) -> CutNode:
+    """Return the cutting tree of one region; placements, cuts and offcuts are noted on the way."""
+    axis = node[2]
+    if axis == PART:
+        return _part(bench, node, region, name, level)
+    may = (region.w, region.h)
+    if cross_first(node, may):
+        return _row(bench, 1 - axis, [node], region, (name, level))
+    return _row(bench, axis, in_order(node), region, (name, level))
+
+
+def _row(bench: _Bench, axis: int, nodes: Iterable[Node], region: Region, at: tuple[str, int]) -> CutNode:
+    """Cut the nodes off one after another; what is left over is an offcut."""
+    name, level = at
+    children: list[CutNode] = []
+    rest = region
+    for node in nodes:
+        side = node[axis]
+        if rest.side(axis) == side:
+            children.append(_take_apart(bench, node, rest, _name_of(bench, node, rest), level + 1))
+            rest = Region(0, 0, 0, 0)
+            break
+        piece, left = rest.cut_at(axis, side)
+        child = _name_of(bench, node, piece)
+        _note_cut(bench, axis, rest, side, (name, child, level))
+        children.append(_take_apart(bench, node, piece, child, level + 1))
+        rest = left
+    leftover = _leftover(bench, rest)
+    if leftover is not None:
+        children.append(leftover)
+    return CutNode(
+        name=name,
+        kind=PieceKind.STRIP if level else PieceKind.SHEET,
+        x=bench.mm(region.x),
+        y=bench.mm(region.y),
+        length=bench.real(region.w),
+        width=bench.real(region.h),
+        way=_WAYS[axis],
+        children=tuple(children),
+    )
+
+
+def _name_of(bench: _Bench, node: Node, region: Region) -> str:
+    """Return the name of a piece: a part's own when it comes off at its size, else a strip's."""
+    if node[2] == PART and (region.w, region.h) == (node[0], node[1]):
+        kind = bench.task.kinds[node[3] >> 1]
+        if len(kind.gaps) == 1:
+            part, copy = bench.members[node[3] >> 1][0][0]
+            return piece_name(part, copy)
+    return bench.strip_name()
+
+
+def piece_name(part: Part, copy: int) -> str:
+    """Return what a part is called at the saw: its mark, with its number where there are more."""
+    mark = part.mark or part.id
+    return f"{mark} no. {copy}" if part.copies > 1 else mark
+
+
+def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[str, str, int]) -> None:
+    name, gives, level = what
+    rest = piece.side(axis) - side - bench.task.kerf
+    origin, start, run = (piece.x, piece.y, piece.h) if axis == 0 else (piece.y, piece.x, piece.w)
+    cut = Cut(
+        number=0,
+        piece=name,
+        way=_WAYS[axis],
+        at=bench.mm(origin + side - bench.task.kerf),
+        start=bench.mm(start),
+        end=bench.mm(start + run - bench.task.kerf),
+        setting=bench.real(side),
+        gives=gives,
+        leaves=f"rest of {name}" if rest > 0 else "",
+        piece_length=bench.real(piece.w),
+        piece_width=bench.real(piece.h),
+    )
+    bench.cuts.append((level, cut))
+
+
+def _part(bench: _Bench, node: Node, region: Region, name: str, level: int) -> CutNode:
+    may = (region.w, region.h)
+    if may != (node[0], node[1]):
+        return _row(bench, first_axis(node, may), [node], region, (name, level))
+    number = node[3] >> 1
+    kind = bench.task.kinds[number]
+    members = bench.members[number].pop(0)
+    if len(members) == 1:
+        return _placed(bench, members[0], region, turned=bool(node[3] & 1))
+    return _matching(bench, kind, members, region, (name, level))
+
+
+def _matching(
+    bench: _Bench, kind: Kind, members: Sequence[tuple[Part, int]], region: Region, at: tuple[str, int]
+) -> CutNode:
+    """Cut a strip of matching parts apart in their order."""
+    name, level = at
+    axis = 0 if kind.end_to_end else 1
+    ends = (*kind.gaps[1:], region.side(axis))
+    children: list[CutNode] = []
+    rest = region
+    for i, ((part, copy), begin, end) in enumerate(zip(members, kind.gaps, ends, strict=True)):
+        piece, left = rest.cut_at(axis, end - begin)
+        child = piece_name(part, copy)
+        across = _across(part, axis, bench.task.kerf)
+        snug = piece.side(1 - axis) == across
+        if i < len(members) - 1:
+            strip = child if snug else bench.strip_name()
+            _note_cut(bench, axis, rest, end - begin, (name, strip, level))
+        else:
+            strip = name
+        children.append(_to_breadth(bench, (part, copy), piece, (axis, across), (strip, level + 1)))
+        rest = left
+    return CutNode(
+        name=name,
+        kind=PieceKind.STRIP if level else PieceKind.SHEET,
+        x=bench.mm(region.x),
+        y=bench.mm(region.y),
+        length=bench.real(region.w),
+        width=bench.real(region.h),
+        way=_WAYS[axis],
+        children=tuple(children),
+    )
+
+
+def _across(part: Part, axis: int, kerf: int) -> int:
+    sides = (units_up(part.length) + kerf, units_up(part.width) + kerf)
+    if part.grain is Grain.ACROSS:
+        sides = (sides[1], sides[0])
+    return sides[1 - axis]
+
+
+def _to_breadth(
+    bench: _Bench, who: tuple[Part, int], piece: Region, across: tuple[int, int], at: tuple[str, int]
+) -> CutNode:
+    axis, breadth = across
+    name, level = at
+    if piece.side(1 - axis) == breadth:
+        return _placed(bench, who, piece, turned=False)
+    own, left = piece.cut_at(1 - axis, breadth)
+    _note_cut(bench, 1 - axis, piece, breadth, (name, piece_name(*who), level))
+    leftover = _leftover(bench, left)
+    placed = _placed(bench, who, own, turned=False)
+    return CutNode(
+        name=name,
+        kind=PieceKind.STRIP,
+        x=bench.mm(piece.x),
+        y=bench.mm(piece.y),
+        length=bench.real(piece.w),
+        width=bench.real(piece.h),
+        way=_WAYS[1 - axis],
+        children=(placed,) if leftover is None else (placed, leftover),
+    )
+
+
+def _placed(bench: _Bench, who: tuple[Part, int], region: Region, *, turned: bool) -> CutNode:
+    part, copy = who
+    free = part.grain is Grain.FREE and not part.strip
+    swapped = along_sheet(part, bench.task.kerf)[0] != units_up(part.length) + bench.task.kerf
+    lies_across = part.grain is Grain.ACROSS or (free and (swapped != turned))
+    length, width = (part.width, part.length) if lies_across else (part.length, part.width)
+    bench.placements.append(
+        Placement(
+            part=part.id,
+            copy=copy,
+            x=bench.mm(region.x),
+            y=bench.mm(region.y),
+            length=length,
+            width=width,
+            turned=lies_across,
+        )
+    )
+    return CutNode(
+        name=piece_name(part, copy),
+        kind=PieceKind.PART,
+        x=bench.mm(region.x),
+        y=bench.mm(region.y),
+        length=length,
+        width=width,
+        part=part.id,
+        copy=copy,
+    )
+
+
+def _leftover(bench: _Bench, region: Region) -> CutNode | None:
+    kerf = bench.task.kerf
+    if region.w <= kerf or region.h <= kerf:
+        return None
+    length, width = bench.real(region.w), bench.real(region.h)
+    keep = is_worth_keeping(length, width, bench.rules)
+    name = f"{bench.name}/{'O' if keep else 'W'}{len(bench.offcuts) + 1}"
+    x, y = bench.mm(region.x), bench.mm(region.y)
+    bench.offcuts.append(
+        Offcut(
+            name=name,
+            board=bench.task.board,
+            sheet=bench.name,
+            x=x,
+            y=y,
+            length=length,
+            width=width,
+            keep=keep,
+        )
+    )
+    return CutNode(
+        name=name,
+        kind=PieceKind.OFFCUT if keep else PieceKind.WASTE,
+        x=x,
+        y=y,
+        length=length,
+        width=width,
+    )
+
+
+def is_worth_keeping(length: float, width: float, rules: CutRules) -> bool:
+    """Tell whether an offcut meets the workshop's least size, either way round."""
+    long, short = max(length, width), min(length, width)
+    least = max(rules.offcut_length, rules.offcut_width), min(rules.offcut_length, rules.offcut_width)
+    return long >= least[0] and short >= least[1]

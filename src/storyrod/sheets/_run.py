@@ -1,0 +1,207 @@
+"""One board from parts to a judged plan: start, build up, search, second engine, fewer settings."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.faults import Fault, JobError
+from storyrod.model.sheet import (
+    BoardPlan,
+    CutRules,
+    CuttingPlan,
+    Engine,
+    Found,
+    Part,
+    SheetProgress,
+    StockSheet,
+)
+from storyrod.sheets._bounds import bound_of
+from storyrod.sheets._check import not_enough
+from storyrod.sheets._engine import Running, SecondEngine, from_plain, plain
+from storyrod.sheets._figures import figures_of
+from storyrod.sheets._fill import Filled
+from storyrod.sheets._judge import judge
+from storyrod.sheets._layout import sheet_plans
+from storyrod.sheets._search import Search
+from storyrod.sheets._task import UNITS_PER_MM, Task, task_of
+from storyrod.sheets._tidy import Tidier
+
+TIDY_SHARE: Final = 0.3  # of the limit, for fewer settings
+FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
+FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
+NO_END: Final = 10**12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """When to stop: by rounds alone (repeatable), or by seconds of `clock`.
+
+    `tidy` looks for fewer settings once the cost is settled.
+    """
+
+    rounds: int | None = None
+    limit_s: float | None = None
+    tidy: bool = True
+    clock: Callable[[], float] = time.monotonic
+
+
+class Run:
+    """The work on one board."""
+
+    def __init__(
+        self,
+        board: str,
+        parts: Sequence[Part],
+        stock: Sequence[StockSheet],
+        rules: CutRules,
+        limits: Limits,
+        seed: int,
+    ) -> None:
+        self.parts, self.stock, self.rules, self.limits, self.seed = parts, stock, rules, limits, seed
+        self.task: Task = task_of(board, parts, stock, rules)
+        self.bound, self.bound_sheets = bound_of(self.task)
+        self.search = Search(self.task, seed, self.bound)
+        self.engine = Engine.OWN
+        self.began = limits.clock()
+        self.running: Running | None = None
+        self.progress: Callable[[SheetProgress], None] | None = None
+
+    @property
+    def elapsed(self) -> float:
+        """Seconds since the work on this board began."""
+        return self.limits.clock() - self.began
+
+    def plan(self, second: SecondEngine | None, progress: Callable[[SheetProgress], None] | None) -> BoardPlan:
+        """Work, and return the judged plan.
+
+        Raises:
+            JobError: no layout of all parts was found in the stock there is.
+        """
+        self.progress = progress
+        if second is not None and self.limits.limit_s is not None:
+            self.running = second.start(plain(self.task), self.limits.limit_s)
+        try:
+            self._search()
+        finally:
+            if self.running is not None:
+                self.running.stop()
+        if self.search.best is None:
+            raise JobError(self._short())
+        return self._judged(self._tidied())
+
+    def _search(self) -> None:
+        search, limits = self.search, self.limits
+        search.start()
+        self._look()
+        search.start_again()
+        if not search.is_proved and all(len(k.ways) == 1 for k in self.task.kinds):
+            search.grow(
+                NO_END if limits.rounds is None else min(limits.rounds, FOREST_ROUNDS),
+                lambda: self._time_left(FOREST_SHARE),
+            )
+        self._look()
+        share = 1 - TIDY_SHARE if limits.tidy else 1.0
+        search.run(NO_END if limits.rounds is None else limits.rounds, lambda: self._go_on(share), self._look)
+        self._listen()
+
+    def _time_left(self, share: float) -> bool:
+        return self.limits.limit_s is None or self.elapsed < self.limits.limit_s * share
+
+    def _go_on(self, share: float) -> bool:
+        self._listen()
+        return self._time_left(share)
+
+    def _listen(self) -> None:
+        """Take the second engine's newest plan, if it passes the judge and is better."""
+        told = self.running.better() if self.running is not None else None
+        filled = from_plain(self.search.filler, told) if told is not None else None
+        if filled is None or self._findings(self._board(filled)):
+            return
+        if self.search.adopt(filled):
+            self.engine = Engine.PACKING
+            self._look()
+
+    def _look(self) -> None:
+        """Tell how far it is; only what the judge passed is told."""
+        best = self.search.best
+        if self.progress is None or best is None:
+            return
+        plan = self._judged(best)
+        limit = self.limits.limit_s
+        share = self.elapsed / limit if limit else self.search.rounds / max(self.limits.rounds or 1, 1)
+        self.progress(
+            SheetProgress(
+                board=self.task.board,
+                share=min(share, 1.0),
+                sheets=len(plan.sheets),
+                best=self.search.best_cost,
+                bound=self.bound,
+                rounds=self.search.rounds,
+            )
+        )
+
+    def _tidied(self) -> tuple[Filled, ...]:
+        best = self.search.best or ()
+        if not self.limits.tidy:
+            return best
+        tidier = Tidier(self.search.filler, best)
+        limit = self.limits.limit_s
+        end = None if limit is None else min(limit, self.elapsed + TIDY_SHARE * limit)
+        rounds = NO_END if self.limits.rounds is None else self.limits.rounds
+        tidier.run(rounds, lambda: end is None or self.elapsed < end)
+        return tidier.sheets
+
+    def _board(self, sheets: Sequence[Filled]) -> BoardPlan:
+        plans = sheet_plans(self.task, self.rules, sheets)
+        cost = self.search.filler.cost(sheets)
+        proved = cost <= self.bound
+        return BoardPlan(
+            board=self.task.board,
+            sheets=plans,
+            figures=figures_of(plans, self.parts, self.stock),
+            found=Found.PROVED if proved else Found.FOUND,
+            bound_cents=self.bound,
+            bound_sheets=self.bound_sheets,
+            gap=0.0 if proved else cost / self.bound - 1 if self.bound else 1.0,
+            engine=self.engine,
+            weights=self.task.weights,
+            rounds=self.search.rounds,
+        )
+
+    def _findings(self, plan: BoardPlan) -> tuple[str, ...]:
+        alone = CuttingPlan(boards=(plan,), rules=self.rules, seed=self.seed)
+        return tuple(f"{f.sheet}: {f.text}" for f in judge(alone, self.parts, self.stock, self.rules))
+
+    def _judged(self, sheets: Sequence[Filled]) -> BoardPlan:
+        plan = self._board(sheets)
+        wrong = self._findings(plan)
+        if wrong:
+            raise RuntimeError(f"A layout of our own did not pass the judge: {'; '.join(wrong[:3])}")
+        return plan
+
+    def _short(self) -> Fault:
+        out = self.search.fewest_out
+        area = sum(self.search.filler.area[k] for k in out) / UNITS_PER_MM**2
+        names: dict[str, int] = {}
+        for k in out:
+            for part, _ in self.task.kinds[k].members[0]:
+                names[part.mark or part.id] = names.get(part.mark or part.id, 0) + 1
+        listed = ", ".join(f"{n} x {name}" if n > 1 else name for name, n in list(names.items())[:6])
+        left = f"{len(out)} parts left over ({listed}{', and more' if len(names) > 6 else ''})"
+        return not_enough(self.task.board, area, self.stock, self.rules, left)
+
+
+def board_plan(
+    board: str,
+    parts: Sequence[Part],
+    stock: Sequence[StockSheet],
+    rules: CutRules,
+    *,
+    rounds: int,
+    seed: int,
+) -> BoardPlan:
+    """Return one board's plan by our own engine alone, repeatable."""
+    return Run(board, parts, stock, rules, Limits(rounds=rounds), seed).plan(None, None)

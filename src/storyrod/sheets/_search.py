@@ -1,0 +1,216 @@
+"""Ruin and recreate on the cutting tree, with a goal that tightens.
+
+After J. Gardeyn, T. Wauters, A goal-driven ruin and recreate heuristic for the 2D variable-sized bin packing
+problem with guillotine constraints, European J. Operational Research, 2022: the goal is a cost below the best
+plan's; parts that find no place within it are left out; parts are torn out of a few sheets and put back, and the
+area left out must sink (late acceptance: as good as now, or as some rounds ago). When nothing is left out, the plan
+is new best and the goal tightens.
+
+Repeatable: the same task, seed and number of rounds give the same plan; a limit of time only stops it sooner.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.sheets._blocks import Joiner, grow_forest, sheets_of_forest
+from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
+from storyrod.sheets._task import Task
+from storyrod.sheets._tree import gather, without_run, without_some
+
+HISTORY: Final = 20
+MOST_TORN: Final = 24  # parts torn out in one round, at most about this many
+MOST_SHEETS: Final = 3
+EMPTIED: Final = 0.15  # share of torn sheets that are emptied
+BLINK: Final = 0.01
+FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
+FIT_ROUNDS: Final = 64  # one rule for so many rounds: places worked out by it are found again
+FITS: Final = (Fit.AREA, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
+ORDERS: Final = (Order.AREA, Order.SHORT_SIDE)
+_STARTS: Final = (
+    (Fit.AREA, Order.AREA, Opening.VALUE),
+    (Fit.SHORT_SIDE, Order.AREA, Opening.VALUE),
+    (Fit.SHORT_SIDE, Order.LONG_SIDE, Opening.VALUE),
+    (Fit.AREA, Order.SHORT_SIDE, Opening.LARGEST),
+    (Fit.AREA, Order.AREA, Opening.SNUG),
+    (Fit.SHORT_SIDE, Order.AREA, Opening.CHANCE),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Sheets filled within a goal, and the parts left out."""
+
+    sheets: tuple[Filled, ...]
+    out: tuple[int, ...]
+    energy: int
+
+
+class Search:
+    """The search for one board; `run` may be called again to go on."""
+
+    def __init__(self, task: Task, seed: int, bound: int) -> None:
+        self.task = task
+        self.chance = random.Random(seed)
+        self.filler = Filler(task, self.chance)
+        self.bound = bound
+        self.best: tuple[Filled, ...] | None = None
+        self.best_cost = NO_LIMIT
+        self.fewest_out: tuple[int, ...] = tuple(task.wanted)
+        self.rounds = 0
+        self._state: State | None = None
+        self._history: list[int] = []
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether the best plan meets the bound."""
+        return self.best_cost <= self.bound
+
+    def start(self) -> None:
+        """Fill the sheets greedily, by one way."""
+        self._start(*_STARTS[0])
+
+    def start_again(self) -> None:
+        """Fill them by the other ways too; a better result becomes the best."""
+        for way in _STARTS[1:]:
+            if self.is_proved:
+                return
+            self._start(*way)
+
+    def _start(self, fit: Fit, order: Order, opening: Opening) -> None:
+        sheets: list[Filled] = []
+        kinds = self.filler.ordered(self.task.wanted, order, 0.0)
+        out = self.filler.fill(
+            sheets, kinds, budget=NO_LIMIT, left=self.filler.left(()), fit=fit, opening=opening
+        )
+        self._meet(sheets, out)
+
+    def grow(self, rounds: int, go_on: Callable[[], bool]) -> None:
+        """Build from the parts up; a better result becomes the best."""
+        trees, _ = grow_forest(Joiner(self.filler), rounds, go_on)
+        self._meet(*sheets_of_forest(self.filler, trees))
+
+    def adopt(self, sheets: Sequence[Filled]) -> bool:
+        """Take a plan found elsewhere, if it is better; tell whether it was."""
+        return self._meet(list(sheets), [])
+
+    def _meet(self, sheets: list[Filled], out: Sequence[int]) -> bool:
+        """Take note of a result; tell whether it is a new best."""
+        if out:
+            if self.best is None and self._area(out) < self._area(self.fewest_out):
+                self.fewest_out = tuple(out)
+                self._go_on_from(sheets, out)
+            return False
+        sheets = self._cheaper(sheets)
+        cost = self.filler.cost(sheets)
+        if cost > self.best_cost or (cost == self.best_cost and self.best and len(sheets) >= len(self.best)):
+            return False
+        self.best, self.best_cost, self.fewest_out = tuple(sheets), cost, ()
+        self._go_on_from(*self._within(sheets, cost - 1))
+        return True
+
+    def _area(self, kinds: Sequence[int]) -> int:
+        area = self.filler.area
+        return sum([area[k] for k in kinds])
+
+    def _cheaper(self, sheets: list[Filled]) -> list[Filled]:
+        """Move each tree to the cheapest free sheet that holds it."""
+        if len(self.task.sizes) == 1:
+            return sheets
+        left = self.filler.left(sheets)
+        moved = list(sheets)
+        for n, sheet in enumerate(sheets):
+            now = self.filler.sizes[sheet.size]
+            fits = [
+                (size.cost, size.w * size.h, i)
+                for i, size in enumerate(self.filler.sizes)
+                if left[i] > 0 and sheet.root[0] <= size.w and sheet.root[1] <= size.h and size.cost < now.cost
+            ]
+            if fits:
+                i = min(fits)[2]
+                left[i] -= 1
+                left[sheet.size] += 1
+                moved[n] = self.filler.filled(i, sheet.root)
+        return moved
+
+    def _within(self, sheets: Sequence[Filled], budget: int) -> tuple[list[Filled], list[int]]:
+        """Give up sheets, the emptiest for their cost first, until the rest is within the budget."""
+        keep = list(sheets)
+        out: list[int] = []
+        roll = self.chance.random
+        sizes = self.filler.sizes
+        while self.filler.cost(keep) > budget:
+            worth = [s.used / max(sizes[s.size].cost, 1) * (0.8 + 0.4 * roll()) for s in keep]
+            paid = [i for i, s in enumerate(keep) if sizes[s.size].cost > 0]
+            gather(keep.pop(min(paid, key=worth.__getitem__)).root, out)
+        return keep, out
+
+    def _go_on_from(self, sheets: Sequence[Filled], out: Sequence[int]) -> None:
+        energy = self._area(out)
+        self._state = State(tuple(sheets), tuple(out), energy)
+        self._history = [energy] * HISTORY
+
+    def run(self, rounds: int, go_on: Callable[[], bool], look: Callable[[], None]) -> None:
+        """Go on for at most so many rounds; every 16 ask whether to `go_on`, and tell each new best to `look`."""
+        for n in range(rounds):
+            if self.is_proved or (n % 16 == 0 and not go_on()):
+                return
+            self.rounds += 1
+            if self._round():
+                look()
+
+    def _round(self) -> bool:
+        """Tear some parts out and put them back; tell whether that gave a new best plan."""
+        state = self._state
+        if state is None:
+            return False
+        sheets, gone = self._ruined(state.sheets)
+        roll = self.chance.random
+        todo = self.filler.ordered([*state.out, *gone], ORDERS[int(roll() * len(ORDERS))], 0.2)
+        out = self.filler.fill(
+            sheets,
+            todo,
+            budget=self.best_cost - 1,
+            left=self.filler.left(sheets),
+            fit=FITS[self.rounds // FIT_ROUNDS % len(FITS)],
+            opening=Opening.CHANCE,
+            blink=BLINK,
+        )
+        energy = self._area(out)
+        n = self.rounds % HISTORY
+        if energy <= max(state.energy, self._history[n]):
+            self._state = State(tuple(sheets), tuple(out), energy)
+            self._history[n] = energy
+        else:
+            self._history[n] = state.energy
+        if not out or (self.best is None and energy < self._area(self.fewest_out)):
+            return self._meet(sheets, out)
+        return False
+
+    def _ruined(self, sheets: Sequence[Filled]) -> tuple[list[Filled], list[int]]:
+        roll = self.chance.random
+        keep: list[Filled | None] = list(sheets)
+        gone: list[int] = []
+        hit = min(1 + int(roll() * MOST_SHEETS), len(keep))
+        torn = (1 + roll() * MOST_TORN) / hit if hit else 0.0
+        for i in self.chance.sample(range(len(keep)), hit):
+            keep[i] = self._torn(sheets[i], torn, gone)
+        return [s for s in keep if s is not None], gone
+
+    def _torn(self, sheet: Filled, torn: float, gone: list[int]) -> Filled | None:
+        roll = self.chance.random
+        share = torn / sheet.count
+        luck = roll()
+        if share >= 1 or (luck < EMPTIED and sheet.count <= 2 * MOST_TORN):
+            gather(sheet.root, gone)
+            return None
+        if luck < 0.5:
+            root = without_run(sheet.root, torn, self.chance, gone)
+        else:
+            root = without_some(sheet.root, share, self.chance, gone)
+        if root is None:
+            return None
+        return sheet if root is sheet.root else self.filler.filled(sheet.size, root)
