@@ -65,7 +65,7 @@ class Figures:
             case Slot():
                 return f"slot {show_mm(shape.length)} × {show_mm(shape.width)}{down}"
             case Keyhole():
-                return f"keyhole Ø{show_mm(shape.entry_diameter)}, neck {show_mm(shape.slot_width)}{down}"
+                return f"keyhole Ø{show_mm(shape.entry_diameter)}{down}"
             case SegmentPocket():
                 return f"pocket {show_mm(shape.chord)} × {show_mm(shape.width)}{down}"
             case ProfileSlot():

@@ -66,7 +66,7 @@ def _notes(joint: Joint, figures: Figures) -> tuple[str, ...]:
     by = f"{joint.lock.word} " if joint.lock else ""
     home = {
         Motion.STRAIGHT: "The entering board goes straight home.",
-        Motion.STRAIGHT_THEN_SLIDE: f"The entering board goes straight in, then slides {by}{figures.of(joint.travel)} home.",
+        Motion.STRAIGHT_THEN_SLIDE: f"The entering board goes straight in, then slides {by}{figures.of(joint.travel)}.",
         Motion.SLIDE: f"The entering board slides {by}home.",
         Motion.FREE: "Nothing but its fixing holds the board in place.",
     }[joint.motion]

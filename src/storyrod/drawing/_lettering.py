@@ -24,7 +24,7 @@ DEPTH_SIGN: Final = (
 )
 """Strokes of the depth symbol in ems, from the foot of the text."""
 
-_UNKNOWN = 800  # thousandths; wider than nearly every letter, so that a guess never overlaps
+_UNKNOWN = 950  # thousandths; wider than nearly every letter, so that a guess never overlaps
 _FRACTION = re.compile(r"(?<![\d/])(\d{1,2})/(\d{1,3})(?![\d/])")
 _SMALL = 0.62  # figures of a fraction against the rest
 

@@ -159,9 +159,8 @@ def _part(rod: Rod, edges: tuple[_Edge, _Edge], left: float, right: float) -> li
     upper, lower = edges
     height = _height(edges)
     end = max(rod.length, rod.width_length) + _END
-    items: list[Entity] = []
-    for y in (0.0, -height):
-        items.append(line((max(left, _START), y), (min(right, end), y), pen=Pen.OUTLINE))
+    a, b = max(left, _START), min(right, end)
+    items: list[Entity] = [line((a, y), (b, y), pen=Pen.OUTLINE) for y in (0.0, -height)]
     if left <= end <= right:
         items.append(line((end, 0.0), (end, -height), pen=Pen.OUTLINE))
     if left < 0.0:

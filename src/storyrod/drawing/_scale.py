@@ -14,8 +14,13 @@ USUAL = (
 """Scales a drawing may have, as mm of the thing for one mm on paper."""
 
 
+_MOST = 8  # scales tried below the one worked out
+
+
 def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tuple[float, float]) -> Drawing:
-    """Return the drawing at the largest usual scale at which it fits `room`, or at the smallest there is.
+    """Return the drawing at the largest usual scale at which it fits `room`.
+
+    Where its words alone need more than the room, the drawing that goes least beyond it.
 
     `size` is that of the thing itself (mm). A first drawing shows how much paper the words and gaps round it need; from
     that the scale is worked out, tried, and made smaller, or larger by a step, where that proves wrong.
@@ -29,13 +34,18 @@ def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tu
         return drawings[step]
 
     step = _enough(size, _left_over(drawings[first], room, size))
-    last = len(USUAL) - 1
-    if not _fits(at(step), room):
-        while step < last and not _fits(at(step), room):
-            step += 1
-    elif step and _fits(at(step - 1), room):
-        step -= 1
-    return at(step)
+    if _fits(at(step), room):
+        return at(step - 1) if step and _fits(at(step - 1), room) else at(step)
+    for smaller in range(step + 1, min(step + _MOST, len(USUAL))):
+        if _fits(at(smaller), room):
+            return at(smaller)
+    return min(drawings.values(), key=lambda d: (round(_overflow(d, room), 2), d.unit))
+
+
+def _overflow(drawing: Drawing, room: tuple[float, float]) -> float:
+    """How many times larger than its room a drawing is, in the worse direction."""
+    width, height = drawing.paper_size
+    return max(width / room[0], height / room[1])
 
 
 def _fits(drawing: Drawing, room: tuple[float, float]) -> bool:

@@ -10,10 +10,10 @@ from storyrod.drawing._layers import AXES, DATUM, JOINTS, OUTLINE, SIGNS, cut_la
 from storyrod.drawing._outlines import reach_of
 from storyrod.drawing._pens import Fill, Hatch, Pen, Tint
 from storyrod.drawing._scene import Scene
-from storyrod.drawing._set_out_values import lengths_of, widths_of
+from storyrod.drawing._set_out_values import figures_box, lengths_of, widths_of
 from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tag, top_tags
 from storyrod.drawing._symbols import LOOP_HEIGHT, centre_cross, edge_mark, face_mark, grain_arrow, line
-from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running
+from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import Channel, Feature, SegmentPocket
 from storyrod.model.mark import JointLine, Mark
@@ -132,13 +132,14 @@ class Sheet:
     # Dimensions
 
     def _dimensions(self) -> None:
-        for run in (*lengths_of(self.scene), *widths_of(self.scene)):
+        up = widths_of(self.scene)
+        along = lengths_of(self.scene, [figures_box(run, self.unit) for run in up])
+        for run in (*along, *up):
             self.items.append(run)
-            box = bounds_of((run,), self.unit)
             for stop in run.stops:
                 ends = ((stop.at, stop.start), (stop.at, run.line_at))
                 self._block(ends if run.along_x else tuple((y, x) for x, y in ends))
-            self.taken.take(_beyond(box, run, self.unit))
+            self.taken.take(figures_box(run, self.unit))
 
     # Words
 
@@ -253,13 +254,3 @@ def _stretched(feature: Feature, times: tuple[float, float] | None) -> tuple[flo
     if isinstance(feature.shape, Channel | SegmentPocket):
         return times
     return times[0], times[0]
-
-
-def _beyond(box: Bounds, run: Running, unit: float) -> Bounds:
-    """The part of a running dimension's box that holds its line and figures."""
-    edge = run.line_at - run.toward * 1.5 * unit
-    if run.along_x:
-        low, high = (box.bottom, edge) if run.toward < 0 else (edge, box.top)
-        return Bounds(left=box.left, right=box.right, bottom=low, top=high)
-    left, right = (box.left, edge) if run.toward < 0 else (edge, box.right)
-    return Bounds(left=left, right=right, bottom=box.bottom, top=box.top)

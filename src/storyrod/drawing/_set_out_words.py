@@ -159,11 +159,14 @@ def number_rows(
             shown -= set(row[1:-1])
             rows.append(row)
     items: list[Entity] = []
-    for mark in marks:
-        if mark in shown:
-            items += _number(mark, boxes[mark.number], _surface(mark, unfolded), taken)
+    ends = [m for row in rows for m in (row[0], row[-1]) if m in shown]
+    for mark in ends:
+        items += _number(mark, boxes[mark.number], _surface(mark, unfolded), taken)
     for row in rows:
         items += _row_note(row, unfolded, taken, figures, unit)
+    for mark in marks:
+        if mark in shown and mark not in ends:
+            items += _number(mark, boxes[mark.number], _surface(mark, unfolded), taken)
     return items
 
 
@@ -191,10 +194,13 @@ def _number(mark: Mark, box: Bounds, surface: Bounds, taken: Taken) -> list[Enti
                 return at
         return None
 
+    near, wide = _STEPS[:3], _STEPS[3:6]
     at = (
-        first(inside=True, steps=_STEPS[:6])
+        first(inside=True, steps=near)
+        or first(inside=False, steps=near)
+        or first(inside=True, steps=wide)
         or first(inside=False, steps=_STEPS)
-        or first(inside=True, steps=_STEPS[6:])
+        or first(inside=True, steps=_STEPS)
     )
     if at is None:
         return []
@@ -202,7 +208,8 @@ def _number(mark: Mark, box: Bounds, surface: Bounds, taken: Taken) -> list[Enti
     text = Text(at=at, text=words, height=NUMBER, bold=True, role=Role.NUMBER)
     x, y = at
     to = min(max(x, box.left), box.right), min(max(y, box.bottom), box.top)
-    if abs(to[0] - x) + abs(to[1] - y) > 5.5 * unit or not surface.holds(text_box(text, unit)):
+    far = abs(to[0] - x) + abs(to[1] - y)
+    if far > 5.5 * unit or (far > 4.0 * unit and not surface.holds(filled(at))):
         stop = (y - to[1]) and (1 if to[1] > y else -1) * NUMBER * 0.62 * unit
         return [line(to, (x, y + stop), pen=Pen.EXTENSION), text]
     return [text]
