@@ -190,6 +190,16 @@ class Holds(StrEnum):
     LOOSE_SHELVES = "loose shelves"
 
 
+class Contents(StrEnum):
+    """What stands in an opening, where no load is said: sets its usual load."""
+
+    BOOKS = "books"
+    CROCKERY = "crockery"
+    TOOLS = "tools"
+    CLOTHES = "clothes"
+    LIGHT = "light things"
+
+
 class Split(StrEnum):
     """How an opening is cut: into rows from the top down, or columns from the left."""
 
@@ -237,6 +247,7 @@ class Opening:
         divider_board: board of the panels that part the openings inside it.
         hinged: side of a single door that carries the hinges.
         load_kg: what it is meant to carry, or None for the default of its kind.
+        contents: what stands in it, which sets the usual load; None is reckoned as books.
     """
 
     size: float | None = None
@@ -250,6 +261,7 @@ class Opening:
     hinged: str = "left"
     hand_hold: HandHold | None = None
     load_kg: float | None = None
+    contents: Contents | None = None
     name: str = ""
     field: str = "inside"
 
@@ -372,6 +384,38 @@ class Limits:
     field: str = "limits"
 
 
+class Climate(StrEnum):
+    """The air a piece stands in: service classes 1, 2 and 3 of EN 1995-1-1."""
+
+    DRY = "dry"
+    HUMID = "humid"
+    WET = "wet"
+
+
+class Floor(StrEnum):
+    """What a piece stands on."""
+
+    HARD = "hard"
+    CARPET = "carpet"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """How the pieces will stand and be used, as far as it bears on sag, tipping and movement.
+
+    `sag_limit`: a plank may sag by its span over this in the long run. `humidity_low` and `humidity_high` are the
+    lowest and highest relative humidity (%) of the room over the year.
+    """
+
+    sag_limit: float = 240.0
+    floor: Floor = Floor.CARPET
+    fixed_to_wall: bool = False
+    climate: Climate = Climate.DRY
+    humidity_low: float = 35.0
+    humidity_high: float = 65.0
+    field: str = "use"
+
+
 class Paper(StrEnum):
     """Paper sizes the packet is printed on."""
 
@@ -395,6 +439,7 @@ class Job:
     overrides: tuple[JointOverride, ...] = ()
     cases: tuple[Case, ...]
     limits: Limits = field(default_factory=Limits)
+    use: Use = field(default_factory=Use)
     paper: Paper = Paper.A4
     maker: str = ""
     customer: str = ""

@@ -32,6 +32,7 @@ from storyrod.model.job import (
     Plinth,
     SheetSize,
     Split,
+    Use,
 )
 
 STANDARD_SHEET = SheetSize(length=2440.0, width=1220.0)
@@ -61,6 +62,7 @@ def job_from(table: f.JobTable, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
         ),
         cases=tuple(_case(c, f"cases[{i}]", only, faults) for i, c in enumerate(table.cases)),
         limits=Limits(skin=table.limits.skin, wall=table.limits.wall),
+        use=_use(table.use, faults),
         paper=table.paper,
         maker=table.maker,
         customer=table.customer,
@@ -114,6 +116,27 @@ def _no_density(path: str, kind: BoardKind) -> Fault:
         found=f'nothing, for a board of kind "{kind.value}"',
         allowed="100 to 1500 kg/m3",
         do="Weigh a piece and divide by its volume: there is no usual figure for such a board.",
+    )
+
+
+def _use(u: f.UseTable, faults: list[Fault]) -> Use:
+    if u.humidity_low > u.humidity_high:
+        faults.append(
+            Fault(
+                code="range",
+                field="use.humidity_low",
+                found=f"{u.humidity_low:g} %, above the highest of {u.humidity_high:g} %",
+                allowed=f"20 to {u.humidity_high:g} %",
+                do="Swap the two, or correct one of them.",
+            )
+        )
+    return Use(
+        sag_limit=u.sag_limit,
+        floor=u.floor,
+        fixed_to_wall=u.fixed_to_wall,
+        climate=u.climate,
+        humidity_low=u.humidity_low,
+        humidity_high=u.humidity_high,
     )
 
 
@@ -275,6 +298,7 @@ def _opening(o: f.OpeningTable, path: str, within: Split | None, faults: list[Fa
         hinged=o.hinged.value,
         hand_hold=_hand_hold(o.hand_hold, f"{path}.hand_hold"),
         load_kg=o.load_kg,
+        contents=o.contents,
         name=o.name,
         field=path,
     )

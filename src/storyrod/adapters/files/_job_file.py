@@ -30,6 +30,9 @@ from storyrod.model.job import (
     BetweenOrOver,
     BoardKind,
     BottomKind,
+    Climate,
+    Contents,
+    Floor,
     FrontKind,
     HandHoldKind,
     Holds,
@@ -162,6 +165,30 @@ class LimitsTable(Table):
     wall: Annotated[float, Length(0, 20)] = Field(default=2.0, description="Least board left beside a bore in an edge.")
 
 
+class UseTable(Table):
+    """How the pieces will stand and be used, as far as it bears on sag, tipping and movement."""
+
+    sag_limit: Annotated[float, Number(50, 2000)] = Field(
+        default=240.0, description="A plank may sag, in the long run, by its span divided by this."
+    )
+    floor: Annotated[Floor, Choice(Floor)] = Field(
+        default=Floor.CARPET, description="What it stands on; a carpet makes it lean forward."
+    )
+    fixed_to_wall: Annotated[bool, Flag()] = Field(
+        default=False, description="Whether every case will be fixed to a wall before it is used."
+    )
+    climate: Annotated[Climate, Choice(Climate)] = Field(
+        default=Climate.DRY,
+        description="`dry` for heated rooms, `humid` for unheated ones, `wet` where rain or steam reaches.",
+    )
+    humidity_low: Annotated[float, Number(20, 80, "%")] = Field(
+        default=35.0, description="Lowest relative humidity of the room over the year (%)."
+    )
+    humidity_high: Annotated[float, Number(20, 80, "%")] = Field(
+        default=65.0, description="Highest relative humidity of the room over the year (%)."
+    )
+
+
 class PlinthTable(Table):
     """The plinth (toe kick): a board between the sides under the base, set back."""
 
@@ -272,7 +299,12 @@ class OpeningTable(Table):
         default=None, description="Hand hold of its front; as for the case's fronts unless said."
     )
     load_kg: Annotated[float | None, Number(0, 1000, "kg")] = Field(
-        default=None, description="What it is meant to carry (kg); the usual load unless said."
+        default=None,
+        description="What it is meant to carry (kg), its loose shelves and its floor together; the usual load of its "
+        "`contents` unless said.",
+    )
+    contents: Annotated[Contents | None, Choice(Contents)] = Field(
+        default=None, description="What stands in it, which sets its usual load; reckoned as books unless said."
     )
     name: Annotated[str, Text(0, 60)] = Field(default="", description="What you call it.")
     rows: list[OpeningTable] = Field(
@@ -431,6 +463,7 @@ class JobTable(Table):
         "serves every joint, or `even`.",
     )
     limits: LimitsTable = Field(default_factory=LimitsTable, description="How thin the board may become.")
+    use: UseTable = Field(default_factory=UseTable, description="How the pieces will stand and be used.")
     boards: dict[str, BoardTable] = Field(
         description="Boards by code, each in its own table such as `[boards.birch18]`.",
         examples=[{"board": {"kind": "plywood", "thickness": 18}}],

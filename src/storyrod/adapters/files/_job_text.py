@@ -34,6 +34,7 @@ def job_to_toml(job: Job, *, workshop: str = "") -> str:
     head.setdefault("title", job.title)
     parts = [_lines(head)]
     parts += [_table("limits", _fields(f.LimitsTable, job.limits, unit))]
+    parts += [_table("use", _fields(f.UseTable, job.use, unit))]
     parts += [_table(f"boards.{key(b.code)}", _board(b, unit)) for b in job.boards]
     parts += [_table(f"edgings.{key(e.code)}", _edging(e, unit)) for e in job.edgings]
     parts += [_table("methods", _fields(f.MethodsTable, job.methods, unit))]
@@ -42,7 +43,7 @@ def job_to_toml(job: Job, *, workshop: str = "") -> str:
     return "\n\n".join(p for p in parts if p) + "\n"
 
 
-_JOB_TABLES = frozenset({"format", "workshop", "limits", "boards", "edgings", "methods", "joints", "cases"})
+_JOB_TABLES = frozenset({"format", "workshop", "limits", "use", "boards", "edgings", "methods", "joints", "cases"})
 
 
 def _fields(

@@ -1,0 +1,135 @@
+"""What a lift asks of a person: the figures of two published aids, never a limit that certifies anything.
+
+The equation is that of the Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110, 1994,
+revised 2021 (public domain); its table of frequencies as quoted from Waters et al. 1993, table 5. The guideline
+filter is that of the Health and Safety Executive (GB), manual handling, from memory.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+LOAD_CONSTANT_KG: Final = 23.0
+LOAD_CONSTANT_LB: Final = 51.0
+
+SHARED: Final = 2 / 3
+"""Two people lift about two thirds of the sum of what each lifts alone (HSE, from memory)."""
+
+
+class Grip(StrEnum):
+    """How well a load can be held; a bare panel has no handles: fair at best."""
+
+    GOOD = "good"
+    FAIR = "fair"
+    POOR = "poor"
+
+
+class Shift(StrEnum):
+    """For how long lifting goes on."""
+
+    SHORT = "up to 1 h"
+    MODERATE = "1 to 2 h"
+    LONG = "2 to 8 h"
+
+
+# Lifts a minute: factors for up to 1 h, 1-2 h, 2-8 h; each for hands below 75 cm and from 75 cm up.
+_FREQUENCY: Final[tuple[tuple[float, tuple[float, float], tuple[float, float], tuple[float, float]], ...]] = (
+    (0.2, (1.00, 1.00), (0.95, 0.95), (0.85, 0.85)),
+    (0.5, (0.97, 0.97), (0.92, 0.92), (0.81, 0.81)),
+    (1, (0.94, 0.94), (0.88, 0.88), (0.75, 0.75)),
+    (2, (0.91, 0.91), (0.84, 0.84), (0.65, 0.65)),
+    (3, (0.88, 0.88), (0.79, 0.79), (0.55, 0.55)),
+    (4, (0.84, 0.84), (0.72, 0.72), (0.45, 0.45)),
+    (5, (0.80, 0.80), (0.60, 0.60), (0.35, 0.35)),
+    (6, (0.75, 0.75), (0.50, 0.50), (0.27, 0.27)),
+    (7, (0.70, 0.70), (0.42, 0.42), (0.22, 0.22)),
+    (8, (0.60, 0.60), (0.35, 0.35), (0.18, 0.18)),
+    (9, (0.52, 0.52), (0.30, 0.30), (0.0, 0.15)),
+    (10, (0.45, 0.45), (0.26, 0.26), (0.0, 0.13)),
+    (11, (0.41, 0.41), (0.0, 0.23), (0.0, 0.0)),
+    (12, (0.37, 0.37), (0.0, 0.21), (0.0, 0.0)),
+    (13, (0.0, 0.34), (0.0, 0.0), (0.0, 0.0)),
+    (14, (0.0, 0.31), (0.0, 0.0), (0.0, 0.0)),
+    (15, (0.0, 0.28), (0.0, 0.0), (0.0, 0.0)),
+)
+
+
+def frequency_factor(lifts_per_min: float, shift: Shift, *, height_cm: float) -> float:
+    """Return the table's factor for how often: the next more frequent row, 0 above 15 a minute."""
+    place = 1 + list(Shift).index(shift)
+    row = next((r for r in _FREQUENCY if lifts_per_min <= r[0] + 1e-9), None)
+    if row is None:
+        return 0.0
+    pair = row[place]
+    return pair[1 if height_cm >= 75 else 0]  # type: ignore[index]  # the first is a number, the rest are pairs
+
+
+def grip_factor(grip: Grip, height_cm: float) -> float:
+    """Return the equation's coupling factor."""
+    if grip is Grip.GOOD:
+        return 1.0
+    if grip is Grip.POOR:
+        return 0.9
+    return 0.95 if height_cm < 75 else 1.0
+
+
+def recommended_kg(
+    *,
+    away_cm: float,
+    height_cm: float,
+    travel_cm: float,
+    twist_deg: float = 0.0,
+    frequency: float = 1.0,
+    grip: Grip = Grip.FAIR,
+) -> float:
+    """Return the recommended weight limit in kg; 0 means that it is no lift for one person.
+
+    Args:
+        away_cm: hands in front of the ankles.
+        height_cm: hands above the floor where the lift begins.
+        travel_cm: how far up or down it goes.
+        twist_deg: turn of the body.
+        frequency: factor for how often; 1 for a lift now and then.
+        grip: how the load can be held.
+    """
+    if away_cm > 63 or not 0 <= height_cm <= 175 or travel_cm > 175 or twist_deg > 135:
+        return 0.0
+    away = min(1.0, 25 / max(away_cm, 1e-9))
+    height = 1 - 0.003 * abs(height_cm - 75)
+    travel = 1.0 if travel_cm <= 25 else 0.82 + 4.5 / travel_cm
+    twist = 1 - 0.0032 * twist_deg
+    return LOAD_CONSTANT_KG * away * height * travel * twist * frequency * grip_factor(grip, height_cm)
+
+
+def lifting_index(load_kg: float, recommended: float) -> float:
+    """Return load over recommended weight; infinite where there is no lift."""
+    return load_kg / recommended if recommended > 0 else math.inf
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """One line of the guideline filter: kg held close and at arm's length, for men and for women."""
+
+    where: str
+    men_close_kg: float
+    men_reach_kg: float
+    women_close_kg: float
+    women_reach_kg: float
+
+
+GUIDELINE_FILTER: Final = (
+    Guide("shoulder and above", 10, 5, 7, 3),
+    Guide("elbow to shoulder", 20, 10, 13, 7),
+    Guide("knuckle to elbow", 25, 15, 16, 10),
+    Guide("mid lower leg to knuckle", 20, 10, 13, 7),
+    Guide("floor to mid lower leg", 10, 5, 7, 3),
+)
+"""From memory of the HSE's guidance on manual handling: a filter for up to about 30 lifts an hour, not a limit."""
+
+
+def beyond_every_guide(load_kg: float) -> bool:
+    """Return whether a load is more than every figure of the filter: two people, or break it down first."""
+    return load_kg > max(g.men_close_kg for g in GUIDELINE_FILTER)
