@@ -4,8 +4,8 @@ Sources:
 - A forum's thread on dado depth in plywood carcasses, and "How deep to cut a dado in plywood": a quarter to a third of
   the board, never over half; 6 mm (1/4 in) in 18 to 19.
 - A magazine's preview of tenons: a tenon is one third of the stock.
-- "Influence of feed rate during pilot hole drilling on screw withdrawal resistance in particleboard", European Journal of
-  Wood and Wood Products, 2023: 5 mm pilot.
+- "Influence of feed rate during pilot hole drilling on screw withdrawal resistance in particleboard", European Journal
+  of Wood and Wood Products, 2023: 5 mm pilot.
 - A tutorial on pocket-hole cabinets: pockets at 15 degrees.
 - "Keyhole slots", a magazine's page on routing: at least 5 mm (3/16 in) of shoulder above the head.
 - "MDF joints that last": screws 50 mm (2 in) from an MDF end.

@@ -1,7 +1,7 @@
 """How many connectors, and where.
 
-- An even spread worked out by hand (the 32 mm system's 37 from memory): L 560, end 37, pitch up to 128 gives 5 stations:
-  37, 158.5, 280, 401.5, 523.
+- An even spread worked out by hand (the 32 mm system's 37 from memory): L 560, end 37, pitch up to 128 gives 5
+  stations: 37, 158.5, 280, 401.5, 523.
 - Common practice, from memory: n = max(least, ceil((W - 2a)/s) + 1); with a 50 and s 160: W 300 -> 3, 400 -> 3,
   560 -> 4, 600 -> 5; and the ladder 50, 210, 370, 530 from the face edge.
 - Biscuits 50 mm (2 in) from an edge: a magazine's article on a partition in the middle of a panel (issue 122, 2001).

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.joinery._codes import GROOVE, SCREWED_BACK
@@ -17,6 +18,12 @@ from storyrod.model.job import JointClass, Limits, Spread
 from storyrod.model.joint import JointKind
 from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard
 from storyrod.model.panel import Role
+
+EDGE: Final = 0.02
+"""Even a countersink stays this far inside the panel (mm)."""
+
+NAMED: Final = 3
+"""So many joints are named in one fault; the rest are counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +49,40 @@ def reason_against(contact: Contact, method: Method, spread: Spread, limits: Lim
     return next(_reasons(contact, method, spread, limits), None)
 
 
-def fault_of(
-    reason: Reason, contact: Contact, field: str, spread: Spread, limits: Limits, methods: Iterable[Method]
-) -> Fault:
-    """Return the fault for a reason, with the methods that would fit in its place."""
-    others = [m.code for m in methods if reason_against(contact, m, spread, limits) is None]
-    names = f"{contact.entering.panel.name} and {contact.receiving.panel.name}"
-    choose = f"Choose another method for this joint: {', '.join(others)}." if others else "No method here fits it."
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """One joint that its method cannot hold, and where the maker chose it."""
+
+    reason: Reason
+    contact: Contact
+    field: str
+    spread: Spread
+
+    @property
+    def names(self) -> str:
+        """The two panels."""
+        return f"{self.contact.entering.panel.name} and {self.contact.receiving.panel.name}"
+
+
+def faults_of(misfits: Iterable[Misfit], limits: Limits, methods: Iterable[Method]) -> list[Fault]:
+    """Return one fault for all joints of one reason, with the methods that would fit every one of them."""
+    alike: dict[tuple[str, Reason], list[Misfit]] = {}
+    for misfit in misfits:
+        alike.setdefault((misfit.field, misfit.reason), []).append(misfit)
+    known = tuple(methods)
+    return [_fault(field, reason, group, limits, known) for (field, reason), group in alike.items()]
+
+
+def _fault(field: str, reason: Reason, group: list[Misfit], limits: Limits, methods: tuple[Method, ...]) -> Fault:
+    others = [m.code for m in methods if all(reason_against(g.contact, m, g.spread, limits) is None for g in group)]
+    names = "; ".join(g.names for g in group[:NAMED])
+    more = f"; and {len(group) - NAMED} more" if len(group) > NAMED else ""
+    which = "this joint" if len(group) == 1 else "these joints"
+    choose = f"Choose another method for {which}: {', '.join(others)}." if others else f"No method here fits {which}."
     return Fault(
         code=reason.code,
         field=field,
-        found=f"{reason.found} ({names})",
+        found=f"{reason.found} ({names}{more})",
         allowed=reason.allowed,
         do=f"{choose} {reason.do}".rstrip(),
     )
@@ -114,7 +144,7 @@ def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, lim
     room = min(middle - contact.receiving.low[across], contact.receiving.high[across] - middle)
     for cut in size.receiving:
         width = _bore_width(cut)
-        if room - abs(cut.across) - width / 2 < limits.wall / 2 - DUST or room * 2 < width_of(cut) - DUST:
+        if room - abs(cut.across) - width / 2 < limits.wall / 2 - DUST or room * 2 <= width_of(cut) + EDGE:
             yield Reason(
                 "method-wall",
                 f"{method.name}: a {cut.kind.value} {_mm(width)} wide, {_mm(room)} from the panel's end",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from storyrod.faults import Fault, raise_if_any
 from storyrod.joinery._choose import Chooser, Chosen
 from storyrod.joinery._contacts import Contact, find_contacts, place
-from storyrod.joinery._fit import fault_of, reach_of, reason_against
+from storyrod.joinery._fit import Misfit, faults_of, reach_of, reason_against
 from storyrod.joinery._lengthen import lengthen
 from storyrod.joinery._opposite import Line, settle_opposites
 from storyrod.joinery._slab import DIRECTIONS, Slab, box_of
@@ -66,6 +66,7 @@ class _CaseJoiner:
         self.methods = methods
         self.chooser = Chooser(job, built, workshop, methods)
         self.faults: list[Fault] = []
+        self.misfits: list[Misfit] = []
 
     def joined(self) -> JoinedCase:
         """Return the case with its joints, as far as they can be made."""
@@ -76,6 +77,7 @@ class _CaseJoiner:
         self.faults.extend(self.chooser.faults)
         panels = self._sized(drafts)
         drafts = [d for d in drafts if self._fits(d)]
+        self.faults.extend(faults_of(self.misfits, self.job.limits, self.methods.values()))
         joints = tuple(self._joints(drafts))
         return JoinedCase(built=self.built, panels=panels, joints=joints)
 
@@ -114,10 +116,9 @@ class _CaseJoiner:
         return False
 
     def _note(self, contact: Contact, chosen: Chosen) -> None:
-        spread, limits = chosen.spread, self.job.limits
-        reason = reason_against(contact, chosen.method, spread, limits)
+        reason = reason_against(contact, chosen.method, chosen.spread, self.job.limits)
         if reason is not None:
-            self.faults.append(fault_of(reason, contact, chosen.field, spread, limits, self.methods.values()))
+            self.misfits.append(Misfit(reason, contact, chosen.field, chosen.spread))
 
     def _joints(self, drafts: list[_Draft]) -> list[Joint]:
         lines = [Line(d.contact, d.method, d.size, self._spread(d)) for d in drafts]
