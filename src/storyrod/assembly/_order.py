@@ -5,12 +5,13 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from random import Random
 from typing import Final
 
 from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties, shapes_of
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._loosen import find_stuck
-from storyrod.assembly._search import NEVER, UPRIGHT, Made, OutOfTimeError, Search
+from storyrod.assembly._search import NEVER, UPRIGHT, Dive, Made, OutOfTimeError, Search
 from storyrod.assembly._splits import Splitter, lock_by
 from storyrod.assembly._ties import Hold, Tie
 from storyrod.model.assembly import BodyResult, Verdict
@@ -20,6 +21,9 @@ from storyrod.model.workshop import Handling
 
 EXACT_UP_TO: Final = 16
 """Bodies of more panels than this are planned by the narrow search alone, and their order is not called best."""
+
+DIVES: Final = 40
+"""So many orders are found without looking back for a body too large to search; all but the first by chance."""
 
 MOST_COMBINATIONS: Final = 16
 """So many ways of choosing locks are tried, the preferred one first."""
@@ -48,6 +52,8 @@ class Order:
 class _Tally:
     """What the searches of one body came to, all together."""
 
+    until: float
+    seed: int
     states: int = 0
     looked: int = 0
     finished: bool = True
@@ -57,40 +63,42 @@ class _Tally:
         self.looked += search.looked
 
 
-def order_body(parts: Parts, handling: Handling, *, until: float, fixed: Locks) -> Order:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """An order found: its points, how it comes about, and the body with its locks."""
+
+    cost: int
+    made: Made
+    groups: Groups
+
+
+def order_body(parts: Parts, handling: Handling, *, until: float, fixed: Locks, seed: int = 0) -> Order:
     """Return the least troublesome order of a body, upright at the end."""
-    tally = _Tally()
+    tally = _Tally(until=until, seed=seed)
     shapes = shapes_of(parts)
-    best: tuple[int, Made, Groups] | None = None
-    mixed = False
-    for locks in lock_combinations(make_ties(parts, fixed), fixed):
-        best = _better(parts, handling, make_body(parts, locks, shapes), best, tally, until)
+    ties = make_ties(parts, fixed)
+    best: _Found | None = None
+    for locks in lock_combinations(ties, fixed):
+        best = _better(Groups(make_body(parts, locks, shapes), handling), best, tally)
+    is_last_resort = best is None
+    for locks in last_resorts(ties, fixed) if best is None else ():
+        best = _better(Groups(make_body(parts, locks, shapes), handling), None, tally)
+        if best is not None:
+            break
     if best is None:
-        for locks in last_resorts(make_ties(parts, fixed), fixed):
-            best = _better(parts, handling, make_body(parts, locks, shapes), None, tally, until)
-            if best is not None:
-                mixed = True
-                break
-    if best is None:
-        body = make_body(parts, preferred(make_ties(parts, fixed), fixed), shapes)
-        return Order(
-            result=_result(parts, tally, Verdict.IMPOSSIBLE, NEVER, NEVER),
-            body=body,
-            groups=Groups(body, handling),
-            made=None,
-            methods=parts.methods,
-        )
-    cost, made, groups = best
-    proven = tally.finished and not mixed
-    bound = cost if proven else groups.lower(groups.body.everything)
+        groups = Groups(make_body(parts, preferred(ties, fixed), shapes), handling)
+        result = _result(parts, tally, Verdict.IMPOSSIBLE, NEVER, NEVER)
+        return Order(result=result, body=groups.body, groups=groups, made=None, methods=parts.methods)
+    proven = tally.finished and not is_last_resort
+    bound = best.cost if proven else best.groups.lower(best.groups.body.everything)
     verdict = Verdict.PROVEN_BEST if proven else Verdict.FOUND
     return Order(
-        result=_result(parts, tally, verdict, cost, bound),
-        body=groups.body,
-        groups=groups,
-        made=made,
+        result=_result(parts, tally, verdict, best.cost, bound),
+        body=best.groups.body,
+        groups=best.groups,
+        made=best.made,
         methods=parts.methods,
-        mixed_locks=mixed and _are_mixed(groups.body, made),
+        mixed_locks=is_last_resort and _are_mixed(best.groups.body, best.made),
     )
 
 
@@ -106,39 +114,46 @@ def _result(parts: Parts, tally: _Tally, verdict: Verdict, cost: int, bound: int
     )
 
 
-def _better(
-    parts: Parts,
-    handling: Handling,
-    body: Body,
-    best: tuple[int, Made, Groups] | None,
-    tally: _Tally,
-    until: float,
-) -> tuple[int, Made, Groups] | None:
-    """Return the best order of the body with these locks if it beats `best`, else `best`."""
-    groups = Groups(body, handling)
-    limit = best[0] if best else NEVER
-    if find_stuck(body) or groups.lower(body.everything) >= limit:
+def _better(groups: Groups, best: _Found | None, tally: _Tally) -> _Found | None:
+    """Return the best order of a body with its locks given, if it beats `best`, else `best`.
+
+    A few dives give a plan to beat; the narrow search, quick, a good one; the full search the best.
+    """
+    body = groups.body
+    if find_stuck(body) or (best is not None and groups.lower(body.everything) >= best.cost):
         return best
-    exact = len(parts.panels) <= EXACT_UP_TO
-    for narrow, whole in ((True, True), (False, True)) if exact else ((True, True),):
-        splitter = Splitter(groups, narrow=narrow, whole=whole, alike=find_alike(body) if narrow else ())
-        best = _run(groups, splitter, best, tally, until)
+    exact = len(body.panels) <= EXACT_UP_TO
+    narrow = Splitter(groups, narrow=True, alike=find_alike(body))
+    best = _by_dives(groups, narrow, best, 1 if exact else DIVES, tally)
+    best = _by_search(groups, narrow, best, tally)
+    if exact:
+        best = _by_search(groups, Splitter(groups, narrow=False), best, tally)
     if best is None:  # Only by moving panels together that are not joined.
-        best = _run(groups, Splitter(groups, narrow=True, whole=False), best, tally, until)
+        loose = Splitter(groups, narrow=True, whole=False)
+        best = _by_search(groups, loose, _by_dives(groups, loose, None, 1, tally), tally)
+        exact = False
     tally.finished = tally.finished and exact
     return best
 
 
-def _run(
-    groups: Groups, splitter: Splitter, best: tuple[int, Made, Groups] | None, tally: _Tally, until: float
-) -> tuple[int, Made, Groups] | None:
-    search = Search(groups, splitter, until=until)
-    limit = best[0] if best else NEVER
+def _by_dives(groups: Groups, splitter: Splitter, best: _Found | None, count: int, tally: _Tally) -> _Found | None:
+    chance = Random(tally.seed)
+    for number in range(count):
+        dive = Dive(groups, splitter, chance if number else None)
+        found = dive.made(groups.body.everything, UPRIGHT)
+        if found is not None and (best is None or found[0] < best.cost):
+            best = _Found(cost=found[0], made=found[1], groups=groups)
+    return best
+
+
+def _by_search(groups: Groups, splitter: Splitter, best: _Found | None, tally: _Tally) -> _Found | None:
+    search = Search(groups, splitter, until=tally.until)
+    limit = best.cost if best else NEVER
     everything = groups.body.everything
     try:
         cost = search.least(everything, UPRIGHT, limit)
         if cost < limit:
-            best = (cost, search.made(everything, UPRIGHT), groups)
+            best = _Found(cost=cost, made=search.made(everything, UPRIGHT), groups=groups)
     except OutOfTimeError:
         tally.finished = False
     if splitter.overflowed:

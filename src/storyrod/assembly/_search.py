@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
+from random import Random
 from typing import Final
 
 from storyrod.assembly._groups import Groups
@@ -152,3 +153,37 @@ class Search:
             mover=mover,
             base=self.made(split.base, made_down),
         )
+
+
+class Dive:
+    """An order found without looking back: at each group the most promising split, at the best lie for its step."""
+
+    def __init__(self, groups: Groups, splitter: Splitter, chance: Random | None = None) -> None:
+        self.groups = groups
+        self.splitter = splitter
+        self._chance = chance
+
+    def made(self, group: int, down: int) -> tuple[int, Made] | None:
+        """Return the points and the order for a group that is to stand so, or None where it does not come apart."""
+        groups = self.groups
+        if groups.is_made(group):
+            return groups.rest_points(group, down), Made(group=group, made_down=down, down=down)
+        splits = self.splitter.of(group)
+        if not splits:
+            return None
+        split = self._chance.choice(splits[:3]) if self._chance else splits[0]
+        costs = [self._cost(split, group, at, down) for at in range(6)]
+        at = min(range(6), key=costs.__getitem__)
+        base = self.made(split.base, at)
+        mover = (0, Made(group=split.mover, made_down=at, down=at))
+        brought = mover if groups.is_made(split.mover) else self.made(split.mover, at)
+        if base is None or brought is None:
+            return None
+        made = Made(group=group, made_down=at, down=down, split=split, mover=brought[1], base=base[1])
+        return costs[at] + base[0] + brought[0], made
+
+    def _cost(self, split: Split, group: int, at: int, down: int) -> int:
+        cost = split.steps[at] + self.groups.rest_points(group, at)
+        if at != down:
+            cost += self.groups.turn_points(group, at, down) + self.groups.rest_points(group, down)
+        return cost

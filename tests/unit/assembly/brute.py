@@ -17,7 +17,7 @@ from storyrod.assembly._ties import Hold, Tie
 from storyrod.measure.space import Axis, Direction, Point
 from storyrod.model.detail import JoinedCase
 from storyrod.model.joint import Joint, JointId
-from storyrod.model.method import Motion
+from storyrod.model.method import Method, Motion
 from storyrod.model.panel import Panel
 from tests.unit.assembly.pieces import METHODS
 
@@ -37,9 +37,10 @@ Locks = Mapping[JointId, Direction]
 class Passing:
     """Which panel can come home past which, by boxes alone: the same for every choice of locks."""
 
-    def __init__(self, case: JoinedCase) -> None:
+    def __init__(self, case: JoinedCase, methods: Mapping[str, Method] = METHODS) -> None:
         self.case = case
-        self.ways = list(_ways(case))
+        self.methods = methods
+        self.ways = list(_ways(case, methods))
         rooms = Rooms(case)
         self.clear = {
             (a, b, n): _clear(one, other, rooms, way)
@@ -50,11 +51,11 @@ class Passing:
         }
 
 
-def _ways(case: JoinedCase) -> Iterator[Way]:
+def _ways(case: JoinedCase, methods: Mapping[str, Method]) -> Iterator[Way]:
     """Yield every movement home: straight, or with a last leg as long as some joint asks for."""
     lengths = set()
     for joint in case.joints:
-        led = stands_in(joint, METHODS[joint.method], 18.0) or joint.enters
+        led = stands_in(joint, methods[joint.method], 18.0) or joint.enters
         for length in (led, joint.travel, joint.length if joint.motion is Motion.SLIDE else 0.0):
             if length > 0:
                 lengths.add(round(length, 3))
@@ -78,6 +79,7 @@ class Brute:
     def __init__(self, passing: Passing, groups: Groups, locks: Locks) -> None:
         self.groups = groups
         self.locks = locks
+        self.methods = passing.methods
         self.ways = passing.ways
         self.free = dict(passing.clear)
         place = {p.id: i for i, p in enumerate(passing.case.panels)}
@@ -88,7 +90,7 @@ class Brute:
                 self.free[receiving, entering, n] &= not self._wrong(joint, reversed_way(way))
 
     def _wrong(self, joint: Joint, way: Way) -> str:
-        return wrong_motion(joint, METHODS[joint.method], 18.0, way, self.locks.get(joint.id))
+        return wrong_motion(joint, self.methods[joint.method], 18.0, way, self.locks.get(joint.id))
 
     def exists(self, group: int) -> bool:
         """Whether the group can be put together at all, any two parts moving, joined or not."""
