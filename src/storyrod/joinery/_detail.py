@@ -12,7 +12,7 @@ from storyrod.joinery._fittings import fitted
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
 from storyrod.measure.length import show_mm
-from storyrod.measure.space import PanelPoint
+from storyrod.measure.space import Direction, PanelPoint
 from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details, Joined, JoinedCase
 from storyrod.model.feature import Channel, Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
@@ -30,8 +30,9 @@ def detail(joined: Joined, choices: Choices) -> Details:
     """
     cases: list[DetailedCase] = []
     faults: list[Fault] = []
+    locks = {slide.joint: slide.lock for slide in choices.slides}
     for case in joined.cases:
-        work = _CaseDetailer(joined, case, choices)
+        work = _CaseDetailer(joined, case, locks)
         cases.append(work.detailed())
         faults.extend(work.faults)
     raise_if_any(dict.fromkeys(faults))
@@ -41,10 +42,10 @@ def detail(joined: Joined, choices: Choices) -> Details:
 class _CaseDetailer:
     """Details one case; `faults` gathers the clashes that cannot be settled."""
 
-    def __init__(self, joined: Joined, case: JoinedCase, choices: Choices) -> None:
+    def __init__(self, joined: Joined, case: JoinedCase, locks: dict[JointId, Direction]) -> None:
         self.joined = joined
         self.case = case
-        self.choices = choices
+        self.locks = locks
         self.faults: list[Fault] = []
 
     def detailed(self) -> DetailedCase:
@@ -69,7 +70,7 @@ class _CaseDetailer:
         )
 
     def _locked(self, joint: Joint) -> Joint:
-        chosen = self.choices.lock_of(joint.id) if joint.lock is not None else None
+        chosen = self.locks.get(joint.id) if joint.lock is not None else None
         if chosen is None or chosen is joint.lock:
             return joint
         if chosen.axis is not joint.run.axis:

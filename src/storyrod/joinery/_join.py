@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from storyrod.faults import Fault, raise_if_any
 from storyrod.joinery._choose import Chooser, Chosen
@@ -40,8 +41,8 @@ def join(carcass: Carcass, workshop: Workshop) -> Joined:
     return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=cases)
 
 
-def _each_once(faults: object) -> tuple[Fault, ...]:
-    return tuple(dict.fromkeys(faults))  # type: ignore[call-overload]
+def _each_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    return tuple(dict.fromkeys(faults))
 
 
 @dataclass(slots=True)
@@ -177,8 +178,3 @@ def _joint(case: str, number: str, line: Line, opposite: JointId | None) -> Join
 def default_lock(run: int) -> Direction:
     """Return the way in which a sliding panel goes home unless chosen otherwise: to the back, down, or to the right."""
     return (Direction.RIGHT, Direction.BACKWARD, Direction.DOWN)[run]
-
-
-def with_stations(joint: Joint, stations: tuple[float, ...], moved: tuple[int, ...]) -> Joint:
-    """Return the joint with its stations moved."""
-    return replace(joint, stations=stations, moved_stations=moved)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from storyrod.measure.space import AXES, Box, Direction, PanelAxis, PanelPoint, Point
+from storyrod.measure.space import Box, Direction, PanelAxis, Point
 from storyrod.model.panel import Panel, Surface
 
 Vec = tuple[float, float, float]
@@ -93,11 +93,6 @@ def point(at: Vec) -> Point:
     return Point(at[0], at[1], at[2])
 
 
-def panel_point(at: Vec) -> PanelPoint:
-    """Return three numbers as a place in a panel."""
-    return PanelPoint(at[0], at[1], at[2])
-
-
 def box_of(low: Vec, high: Vec) -> Box:
     """Return a box of the case frame from two corners."""
     return Box(point(low), point(high))
@@ -106,8 +101,3 @@ def box_of(low: Vec, high: Vec) -> Box:
 def vector(at: Point) -> Vec:
     """Return a place in the case as three numbers."""
     return at.x, at.y, at.z
-
-
-def axis_number(direction: Direction) -> int:
-    """Return the number of a direction's case axis."""
-    return AXES.index(direction.axis)
