@@ -29,7 +29,7 @@ def joint_detail(
     *,
     figures: Figures | None = None,
     boards: tuple[str, ...] = (),
-    room: tuple[float, float] = (120.0, 95.0),
+    room: tuple[float, float] = (120.0, 98.0),
 ) -> Drawing:
     """Return the section through one connector of a joint, the boards as they lie in the case."""
     shown = figures or Figures()
@@ -193,7 +193,7 @@ def _thicknesses(section: _Section, panels: Sequence[Panel], figures: Figures, u
 def _words(section: _Section, panels: Sequence[Panel], what: dict[PanelId, str], unit: float) -> list[Entity]:
     """Names of the boards and what is cut in each, above the picture, with a thin line to the board."""
     items: list[Entity] = []
-    top = section.window.top + 9.0 * unit
+    top = section.window.top + 12.5 * unit
     for n, panel in enumerate(reversed(panels)):
         shown = section.board(panel)
         y = top + n * 9.5 * unit

@@ -204,7 +204,7 @@ class Sheet:
             apex, out = (near, -1.0) if self.scene.face is Surface.FACE else (far, 1.0)
             sign = edge_mark((x, apex), (0.0, out), 0.62 * self.unfolded.strip, unit, SIGNS)
             self.items.append(sign)
-            self.taken.take(bounds_of((sign,), unit))
+            self.taken.take(bounds_of((sign,), unit).grown(1.2 * unit))
 
     def _is_free_for_signs(self, x: float, width: float) -> bool:
         high = LOOP_HEIGHT * self.unit

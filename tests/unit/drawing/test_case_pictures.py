@@ -1,0 +1,132 @@
+"""Pictures of the case: as it stands, pulled apart, small, and from the front."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+
+from storyrod.drawing import (
+    Dimension,
+    Path,
+    Shown,
+    Tint,
+    case_elevation,
+    case_exploded,
+    case_thumbnail,
+    case_view,
+)
+from storyrod.drawing._pulled_apart import moved_apart
+from storyrod.model.panel import Role
+from tests.unit.drawing.cabinets import BOARDS, detailed
+from tests.unit.drawing.checks import check, groups_of, texts_of
+
+
+def test_every_panel_is_in_the_view_and_can_be_tapped() -> None:
+    case = detailed()
+
+    shown = {g.id for g in groups_of(case_view(case, Shown(boards=BOARDS)).items, "panel")}
+
+    assert shown == {p.id for p in case.panels}
+
+
+def test_without_fronts_one_sees_inside() -> None:
+    case = detailed()
+
+    shown = {g.id for g in groups_of(case_view(case, Shown(fronts=False)).items, "panel")}
+
+    assert {p.id for p in case.panels} - shown == {
+        p.id for p in case.panels if p.role in {Role.DOOR, Role.DRAWER_FRONT}
+    }
+
+
+@pytest.mark.parametrize("room", [(170.0, 130.0), (80.0, 60.0)])
+def test_pictures_fit_their_room(room: tuple[float, float]) -> None:
+    case = detailed()
+    for drawing in (case_view(case, room=room), case_exploded(case, room=room), case_elevation(case, room=room)):
+        width, height = drawing.paper_size
+        assert width <= room[0] + 1e-6
+        assert height <= room[1] + 1e-6
+        check(drawing)
+
+
+def test_boards_differ_by_tint_and_by_pattern() -> None:
+    fills = {
+        (item.fill.tint, item.fill.hatch)
+        for item in case_view(detailed(), Shown(boards=BOARDS)).flat()
+        if isinstance(item, Path) and item.fill is not None and item.fill.tint is not Tint.INK
+    }
+
+    assert len({tint for tint, _ in fills}) == len({hatch for _, hatch in fills}) == len(fills) == 3
+
+
+def test_pulled_apart_nothing_touches_but_a_drawers_own_panels() -> None:
+    panels = detailed().panels
+    boxes = moved_apart(panels)
+
+    for (a, box_a), (b, box_b) in combinations(zip(panels, boxes, strict=True), 2):
+        if a.body != b.body or a.body == "carcass":
+            assert box_a.overlap(box_b) is None, (a.name, b.name)
+
+
+def test_pulled_apart_panels_keep_size_and_order() -> None:
+    panels = detailed().panels
+    for panel, box in zip(panels, moved_apart(panels), strict=True):
+        assert box.volume == pytest.approx(panel.box.volume)
+    moved = dict(zip((p.role for p in panels), moved_apart(panels), strict=True))
+    assert moved[Role.SIDE_LEFT].high.x < moved[Role.SIDE_RIGHT].low.x
+    assert moved[Role.BASE].high.z < moved[Role.TOP].low.z
+    assert moved[Role.DOOR].high.y < moved[Role.BACK].low.y
+
+
+def test_every_panel_in_sight_is_named_and_the_rest_are_told() -> None:
+    case = detailed()
+    drawing = case_exploded(case)
+    written = {t.text for t in texts_of(drawing)}
+    told = " ".join(drawing.notes)
+
+    for panel in case.panels:
+        assert panel.mark in written or f"{panel.mark} {panel.name}" in told
+    assert len(written) > 0.8 * len(case.panels)
+
+
+def test_a_thumbnail_fills_one_panel() -> None:
+    case = detailed()
+    for panel in case.panels:
+        drawing = case_thumbnail(case, panel.id)
+        inked = [i for i in drawing.flat() if isinstance(i, Path) and i.fill and i.fill.tint is Tint.INK]
+        assert len(inked) == 3
+        width, height = drawing.paper_size
+        assert max(width, height) == pytest.approx(38.0)
+
+
+def test_the_elevation_gives_width_and_height_over_all() -> None:
+    drawing = case_elevation(detailed())
+
+    assert [d.text for d in drawing.items if isinstance(d, Dimension)] == ["900", "900"]
+    check(drawing)
+
+
+def test_openings_are_named_with_their_clear_size() -> None:
+    case = detailed()
+    drawing = case_elevation(case, fronts=False)
+    words = [t.text for t in texts_of(drawing)]
+    check(drawing)
+
+    assert "423 × 140" in words
+    assert "door, 2 loose shelves" in words
+    assert {g.id for g in groups_of(drawing.items, "opening")} == {o.id for o in case.built.openings if not o.children}
+
+
+def test_hand_holds_are_drawn_in_the_fronts() -> None:
+    fronts = [g for g in groups_of(case_elevation(detailed()).items, "panel") if len(g.items) > 1]
+
+    assert len(fronts) == 4
+
+
+def test_pictures_say_what_they_show_to_who_cannot_see_them() -> None:
+    case = detailed()
+
+    assert "A1 left side" in case_exploded(case).alt
+    assert "900 wide" in case_elevation(case).alt
+    assert "filled in" in case_thumbnail(case, case.panels[0].id).alt
