@@ -8,9 +8,11 @@ from storyrod.drawing._labels import Taken
 from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
 from storyrod.drawing._projection import Piece, View
 from storyrod.drawing._symbols import rectangle
-from storyrod.drawing._types import Entity, Place, Text, text_box
+from storyrod.drawing._types import Bounds, Entity, Place, Text, text_box
 from storyrod.measure.space import AXES, Axis, Box, Point
 from storyrod.model.panel import Panel
+
+Spans = tuple[tuple[float, float], ...]
 
 _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
@@ -24,10 +26,12 @@ def marks_on(
     items: list[Entity] = []
     hidden: list[str] = []
     for n, panel in enumerate(panels):
-        places = [at for at, k in _places(n, pieces, view) if not _is_covered(at, spans[k + 1 :], view)]
-        height = HEIGHTS[Role.NAME]
-        texts = (Text(at=at, text=panel.mark, height=height, bold=True, role=Role.NAME) for at in places)
-        text = taken.first_free(texts, unit, 0.4 * unit)
+        places = [(at, k) for at, k in _places(n, pieces, view) if not _is_covered(at, spans[k + 1 :], view)]
+        texts = [
+            (Text(at=at, text=panel.mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME), k) for at, k in places
+        ]
+        whole = [t for t, k in texts if _is_whole(text_box(t, unit), spans[k], spans[k + 1 :], view)]
+        text = taken.first_free([*whole, *(t for t, _ in texts)], unit, 0.4 * unit)
         if text is None:
             hidden.append(f"{panel.mark} {panel.name}")
             continue
@@ -60,7 +64,13 @@ def _grid(box: Box, axis: Axis, *, high: bool) -> Iterator[Point]:
         yield start.with_(a, box.span(a)[0] + s * box.size(a)).with_(b, box.span(b)[0] + t * box.size(b))
 
 
-def _is_covered(at: Place, nearer: Sequence[tuple[tuple[float, float], ...]], view: View) -> bool:
+def _is_whole(box: Bounds, own: Spans, nearer: Sequence[Spans], view: View) -> bool:
+    """Whether a label lies wholly on its own panel, clear of every nearer one."""
+    corners = [(x, y) for x in (box.left, box.right) for y in (box.bottom, box.top)]
+    return all(_is_covered(at, (own,), view) and not _is_covered(at, nearer, view) for at in corners)
+
+
+def _is_covered(at: Place, nearer: Sequence[Spans], view: View) -> bool:
     """Whether the picture of any nearer box holds the place."""
     across = []
     for axis in AXES:

@@ -9,6 +9,8 @@ import pytest
 
 from storyrod.adapters.svg import PX_PER_MM, Look, page_styles, write
 from storyrod.drawing import (
+    CAP,
+    HEIGHTS,
     Anchor,
     Arc,
     Circle,
@@ -19,6 +21,7 @@ from storyrod.drawing import (
     Hatch,
     Path,
     Pen,
+    Role,
     Text,
     Tint,
     case_view,
@@ -66,6 +69,12 @@ def test_paper_is_sized_in_mm_and_the_page_in_pixels() -> None:
     assert paper.get("width") == "12.00mm"  # 100 mm at 1:10 and 1 mm on either side
     assert page.get("width") == f"{12.0 * PX_PER_MM:.2f}"
     assert paper.get("viewBox") == "0 0 120 70"
+
+
+def test_words_are_large_enough_on_a_screen() -> None:
+    """The page's rule: working figures from 16 px up, nothing under 13 px."""
+    assert HEIGHTS[Role.FIGURE] / CAP * PX_PER_MM >= 16.0
+    assert min(HEIGHTS.values()) / CAP * PX_PER_MM >= 13.0
 
 
 def test_y_grows_downward_in_the_file() -> None:
