@@ -229,11 +229,14 @@ class Sheet:
                         return
 
     def _grain_at(self, middle: Place, half: float, *, along_x: bool) -> bool:
-        arrow = grain_arrow(middle, half, self.unit, along_x=along_x)
-        if not self.taken.is_free(bounds_of(arrow, self.unit), 0.8 * self.unit):
+        (x, y), across = middle, 1.3 * self.unit  # half the width of the arrow's heads
+        dx, dy = (half, across) if along_x else (across, half)
+        box = Bounds(left=x - dx, right=x + dx, bottom=y - dy, top=y + dy)
+        if not self.taken.is_free(box, 0.8 * self.unit):
             return False
+        arrow = grain_arrow(middle, half, self.unit, along_x=along_x)
         self.items.append(Group(items=arrow, name="grain", kind="grain"))
-        self.taken.take(bounds_of(arrow, self.unit))
+        self.taken.take(box)
         return True
 
     # What is taken

@@ -68,7 +68,7 @@ class _Writer:
     def whole(self) -> str:
         self.items(self.drawing.items)
         self.flush()
-        width, height = self.drawing.paper_size
+        width, height = self.box.width / self.unit, self.box.height / self.unit
         times, name = (PX_PER_MM, "") if self.look is Look.PAGE else (1.0, "mm")
         size = f'width="{width * times:.2f}{name}" height="{height * times:.2f}{name}"'
         view = f'viewBox="0 0 {self.n(self.box.width)} {self.n(self.box.height)}"'
