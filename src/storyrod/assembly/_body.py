@@ -40,7 +40,7 @@ class Body:
         blocks: each panel's block.
         mass_kg: each panel's mass.
         ties: the joints.
-        moves: the movements that may be tried.
+        moves: the movements that may be tried; of a body of panels the first six are the straight ones, in order.
         stops: for each movement, for each panel, the panels that stop it.
         rests: for each of the six directions, for each panel, the panels that stop it from beginning to move that
             way while no joint is fastened.

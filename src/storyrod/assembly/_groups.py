@@ -59,6 +59,7 @@ class Groups:
         self._rest: dict[tuple[int, int], int] = {}
         self._loose: dict[int, int] = {}
         self._lower: dict[int, int] = {}
+        self._fast: dict[int, list[int]] = {}
         self._glue_min: dict[int, float] = {}
 
     def inside(self, group: int) -> int:
@@ -92,14 +93,18 @@ class Groups:
             self._whole[group] = known
         return known
 
+    def joined_to_any(self, group: int) -> int:
+        """Return the panels that are joined to some panel of a group."""
+        found = 0
+        for panel in bits(group):
+            found |= self.joined_to[panel]
+        return found
+
     def piece(self, group: int) -> int:
         """Return the part of a group that joints hold to its first panel."""
         seen = edge = group & -group
         while edge:
-            reach = 0
-            for panel in bits(edge):
-                reach |= self.joined_to[panel]
-            edge = reach & group & ~seen
+            edge = self.joined_to_any(edge) & group & ~seen
             seen |= edge
         return seen
 
@@ -174,7 +179,9 @@ class Groups:
         return kept
 
     def _fast_to(self, group: int) -> list[int]:
-        fast = [0] * len(self.body.panels)
+        if group in self._fast:
+            return self._fast[group]
+        fast = self._fast[group] = [0] * len(self.body.panels)
         for number in bits(self.inside(group) & ~self.loose(group)):
             tie = self.body.ties[number]
             fast[tie.entering] |= 1 << tie.receiving
@@ -208,8 +215,7 @@ class Groups:
         """Return the points for turning a group: the turn, the helpers, what it pulls apart or folds."""
         if was == down or self.is_made(group):
             return 0
-        cost = points.HALF_TURN if was >> 1 == down >> 1 else points.QUARTER_TURN
-        cost += points.HELPER * (self.persons(group) - 1)
+        cost = points.plain_turn(was, down) + points.HELPER * (self.persons(group) - 1)
         return cost + points.PULLED_APART * self.pulled(group, was, down).bit_count() + points.FOLDS * self.folds(group)
 
     def pulled(self, group: int, was: int, down: int) -> int:

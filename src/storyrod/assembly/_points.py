@@ -78,6 +78,11 @@ def start_together(joints: int) -> int:
     return joints * (joints - 1)
 
 
+def plain_turn(was: int, down: int) -> int:
+    """Return the points for a turn itself: a quarter, or over to the other side."""
+    return HALF_TURN if was >> 1 == down >> 1 else QUARTER_TURN
+
+
 def persons_for(mass_kg: float, one_person_kg: float) -> int:
     """Return how many persons lift a mass, each no more than one person's limit."""
     return max(1, math.ceil(mass_kg / one_person_kg - 1e-9))

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from random import Random
 from typing import Final
 
+from storyrod.assembly import _points as points
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._shapes import NUMBER
 from storyrod.assembly._splits import Split, Splitter
@@ -71,12 +72,22 @@ class Search:
         rest = self.groups.rest_points(group, down)
         best, bound, how = limit, NEVER, -1
         for made_down in (down, *(d for d in range(6) if d != down)):
+            if made_down != down:
+                least = self._least_built(group, made_down) + points.plain_turn(made_down, down) + rest
+                if least >= best:
+                    bound = min(bound, least)
+                    continue
             extra = 0 if made_down == down else self.groups.turn_points(group, made_down, down) + rest
             cost = self._build(group, made_down, best - extra) + extra
             bound = min(bound, cost)
             if cost < best:
                 best, how = cost, made_down
         return self._keep(key, best, bound, found=how >= 0, how=how)
+
+    def _least_built(self, group: int, down: int) -> int:
+        """Return what is known of `_build` without looking further."""
+        known = self._known.get((False, group, down))
+        return self.groups.lower(group) if known is None else known[0]
 
     def _keep(self, key: tuple[bool, int, int], best: int, bound: int, *, found: bool, how: int) -> int:
         if found:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from storyrod.assembly import _points as points
+from storyrod.assembly._body import Body
 from storyrod.assembly._groups import Groups, bits
-from storyrod.assembly._ties import Move
+from storyrod.assembly._ties import Hold, Move
 
 MANY: Final = 1 << 17
 """No more leaving groups than this are listed for one group; beyond it nothing is called proven."""
@@ -49,6 +50,12 @@ class Splitter:
         self._alike = alike
         self._known: dict[int, tuple[Split, ...]] = {}
         self._useful = [self._ties_let_by(move) for move in self.body.moves]
+        self._back = _reverses(self.body)
+        self._runs = sum(1 << t.number for t in self.body.ties if t.hold is Hold.SLIDE)
+        self._coming = [
+            [tuple(approach_points(move, down, slides=slides) for down in range(6)) for slides in (False, True)]
+            for move in self.body.moves
+        ]
 
     def _ties_let_by(self, move: Move) -> int:
         found = 0
@@ -65,16 +72,32 @@ class Splitter:
         return found
 
     def _find(self, group: int) -> tuple[Split, ...]:
-        leaving: dict[int, list[int]] = {}
         if self.whole and not self.groups.is_whole(group):
             return self._pieces_apart(group)
+        leaving: dict[int, list[int]] = {}
         inside = self.groups.inside(group)
-        for number in range(len(self.body.moves)):
+        for number, back in enumerate(self._back):
             if self._useful[number] & inside or not self.whole:
-                for mover in self._movers(group, number):
-                    leaving.setdefault(mover, []).append(number)
+                if self.narrow or back is None:
+                    for mover in self._movers(group, number):
+                        leaving.setdefault(mover, []).append(number)
+                elif number < back:
+                    for mover in self._movers_or_rest(group, number, back):
+                        leaving.setdefault(mover, []).append(number)
+                        leaving.setdefault(group ^ mover, []).append(back)
         splits = [self._split(group, mover, numbers) for mover, numbers in leaving.items()]
         return tuple(sorted(splits, key=lambda s: (s.least, s.mover.bit_count(), s.mover)))
+
+    def _is_needless(self, group: int, number: int, closures: list[int]) -> bool:
+        """Return whether a two-part move only lets out what its first part lets out straight, for fewer points.
+
+        Where a run along a whole joint closes, the two parts may cost less: then nothing is left out.
+        """
+        move = self.body.moves[number]
+        if move.unseat < 0 or self.groups.inside(group) & self._runs:
+            return False
+        straight = self.body.stops[move.unseat]
+        return all(straight[i] & group & ~closure == 0 for closure in closures for i in bits(closure))
 
     def _pieces_apart(self, group: int) -> tuple[Split, ...]:
         """Part a group that joints do not hold in one: its first piece stands, or leaves."""
@@ -87,28 +110,45 @@ class Splitter:
         return tuple(self._split(group, mover, numbers) for mover, numbers in leaving.items())
 
     def _movers(self, group: int, number: int) -> Iterator[int]:
-        stops = self.body.stops[number]
-        closures = closures_of(group, stops)
-        if not closures:
+        closures = closures_of(group, self.body.stops[number])
+        if not closures or self._is_needless(group, number, closures):
             return
-        is_whole = self.groups.is_whole
-        for mover in self._candidates(group, closures):
-            if self.whole and not (is_whole(mover) and is_whole(group & ~mover)):
-                continue
-            if self._is_first_of_alike(group, mover):
+        found: Iterable[int] = set(closures)
+        if not self.narrow:
+            growth = _Growth(self.groups, group, closures, whole=self.whole)
+            while not growth.advance():
+                pass
+            self.overflowed |= growth.is_too_large
+            found = growth.found
+        for mover in found:
+            if self._may_part(group, mover) and self._is_first_of_alike(group, mover):
                 yield mover
 
-    def _candidates(self, group: int, closures: list[int]) -> set[int]:
-        if self.narrow:
-            return set(closures)
-        unions = {0}
-        for closure in closures:
-            unions |= {union | closure for union in unions}
-            if len(unions) > MANY:
-                self.overflowed = True
-                break
-        unions -= {0, group}
-        return unions
+    def _movers_or_rest(self, group: int, number: int, back: int) -> Iterator[int]:
+        """Yield what can leave by a move; where that is quicker, as the rest of what can leave the other way.
+
+        A part can leave by a move exactly when the rest can leave by its reverse, so whichever list is shorter will do.
+        """
+        closures = closures_of(group, self.body.stops[number])
+        if not closures or self._is_needless(group, number, closures):
+            return
+        growth = _Growth(self.groups, group, closures, whole=self.whole)
+        other = _Growth(self.groups, group, closures_of(group, self.body.stops[back]), whole=self.whole)
+        while not (growth.advance() or other.advance()):
+            pass
+        if growth.is_done:
+            self.overflowed |= growth.is_too_large
+            movers = list(growth.found)
+        else:
+            self.overflowed |= other.is_too_large
+            movers = [group ^ rest for rest in other.found]
+        for mover in movers:
+            if self._may_part(group, mover):
+                yield mover
+
+    def _may_part(self, group: int, mover: int) -> bool:
+        is_whole = self.groups.is_whole
+        return not self.whole or (is_whole(mover) and is_whole(group & ~mover))
 
     def _is_first_of_alike(self, group: int, mover: int) -> bool:
         """Return whether, of panels that are alike, the mover takes the first ones (asked for by `alike`)."""
@@ -136,10 +176,9 @@ class Splitter:
         for number in numbers:
             move = self.body.moves[number]
             own = fixed + self._move_points(move, mover, closing)
-            for down in range(6):
-                cost = own + approach_points(move, down, slides=slides)
-                if cost < steps[down]:
-                    steps[down], moves[down] = cost, number
+            for down, coming in enumerate(self._coming[number][slides]):
+                if own + coming < steps[down]:
+                    steps[down], moves[down] = own + coming, number
         least = min(steps) + groups.lower(mover) + groups.lower(base)
         return Split(least, mover, base, tuple(steps), tuple(moves))
 
@@ -150,6 +189,49 @@ class Splitter:
         for number in bits(closing & self.groups.sliding_ties):
             cost += points.lock_points(lock_by(move, entering_moves=bool(mover >> self.body.ties[number].entering & 1)))
         return cost
+
+
+class _Growth:
+    """Unions of the smallest groups that can leave, each only with others that are joined to it.
+
+    Every leaving group in one piece is reached so, panel by panel along its joints. Without `whole`, all unions are.
+    """
+
+    def __init__(self, groups: Groups, group: int, closures: list[int], *, whole: bool) -> None:
+        self.is_done = False
+        self.is_too_large = False
+        self._group = group
+        self._whole = whole
+        self._steps = [(closure, closure | groups.joined_to_any(closure)) for closure in closures]
+        self.found = dict(self._steps)
+        self._waiting = list(closures)
+
+    def advance(self, count: int = 32) -> bool:
+        """Grow `count` more unions; return whether there are no more."""
+        found, group, whole = self.found, self._group, self._whole
+        for _ in range(count):
+            if not self._waiting or len(found) > MANY:
+                self.is_too_large = bool(self._waiting)
+                self.is_done = True
+                break
+            union = self._waiting.pop()
+            touched = found[union]
+            for closure, beyond in self._steps:
+                grown = union | closure
+                if grown not in found and grown != group and (closure & touched or not whole):
+                    found[grown] = touched | beyond
+                    self._waiting.append(grown)
+        return self.is_done
+
+
+def _reverses(body: Body) -> list[int | None]:
+    """Return, for each move, the number of the move that goes exactly the other way."""
+    numbers = {(m.unseat, m.by, m.out): n for n, m in enumerate(body.moves)}
+    found = []
+    for move in body.moves:
+        unseat = move.unseat ^ 1 if move.unseat >= 0 else -1
+        found.append(numbers.get((unseat, move.by, move.out ^ 1)))
+    return found
 
 
 def closures_of(group: int, stops: tuple[int, ...]) -> list[int]:
