@@ -1,0 +1,103 @@
+"""How stiff and strong a panel's board is in the direction in which it bends, and where that figure comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.model.job import Board, BoardKind, Edging
+from storyrod.model.panel import Grain, Panel
+from storyrod.soundness._woods import SPECIES, UNNAMED_WOOD_N_MM2
+
+_Steps = tuple[tuple[float, float], ...]
+
+# EN 312 type P2 (2010 edition), technical data of a European particleboard maker; EN 622-5 type MDF, data sheet of a
+# European MDF maker: least bending strengths, N/mm2, up to a thickness.
+_CHIPBOARD: Final[_Steps] = ((20, 11.0), (25, 10.5), (32, 9.5), (60, 8.5))
+_MDF: Final[_Steps] = ((9, 23.0), (12, 22.0), (19, 20.0), (30, 18.0), (60, 17.0))
+_PLYWOOD: Final = 33.7
+_HARDBOARD: Final = 31.0
+"""Low ends of the handbook's ranges (Wood Handbook, FPL-GTR-190, table 12-1), from memory."""
+
+ASK: Final = "not known: it is asked for"
+
+
+@dataclass(frozen=True, slots=True)
+class Stiffness:
+    """Bending modulus along and across the panel's length (N/mm2), or None where it is not known; and where from."""
+
+    along: float | None
+    across: float | None
+    source: str
+
+
+def stiffness_of(panel: Panel, board: Board) -> Stiffness:
+    """Return how stiff a panel is along its length and across it, by the way its grain lies."""
+    with_grain, against = board.stiffness_n_mm2, board.stiffness_across_n_mm2
+    if with_grain is None:
+        named = wood_named(board.name)
+        if board.kind is not BoardKind.SOLID or named is None:
+            return Stiffness(None, None, ASK)
+        # Solid wood across the grain is a twentieth as stiff as along it, about: it must not be relied on.
+        return _laid(panel.grain, named[1], named[1] / 20, f"mean of {named[0]}, Wood Handbook")
+    if against is None:
+        against = with_grain if not board.grain else None
+    return _laid(panel.grain, with_grain, against, _source(panel.grain, board))
+
+
+def _laid(grain: Grain, with_grain: float, against: float | None, source: str) -> Stiffness:
+    if grain is Grain.ACROSS:
+        return Stiffness(against, with_grain, source)
+    if grain is Grain.FREE and against is not None:
+        least = min(with_grain, against)
+        return Stiffness(least, least, source)
+    return Stiffness(with_grain, against, source)
+
+
+def _source(grain: Grain, board: Board) -> str:
+    named = "stiffness_n_mm2" in board.named_figures
+    across = "stiffness_across_n_mm2" in board.named_figures
+    if (across if grain is Grain.ACROSS else named) or (grain is Grain.FREE and (named or across)):
+        return f"usual figure for {board.kind.value}, not this board's own"
+    return "given for this board"
+
+
+def strength_of(panel: Panel, board: Board) -> float | None:
+    """Return the least bending strength of boards of its kind (N/mm2), a species' mean, or None where none is known."""
+    t = board.thickness
+    if board.kind in {BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}:
+        return _step(_CHIPBOARD, t)
+    if board.kind is BoardKind.MDF:
+        return _step(_MDF, t)
+    if board.kind is BoardKind.PLYWOOD:
+        return _PLYWOOD if panel.grain is not Grain.ACROSS else _PLYWOOD * 0.65
+    if board.kind is BoardKind.HARDBOARD:
+        return _HARDBOARD
+    if board.kind is BoardKind.SOLID and panel.grain is not Grain.ACROSS:
+        named = wood_named(board.name)
+        return named[2] if named else None
+    return None
+
+
+def _step(steps: _Steps, thickness: float) -> float:
+    return next((value for limit, value in steps if thickness <= limit), steps[-1][1])
+
+
+def wood_named(words: str) -> tuple[str, float, float] | None:
+    """Return name, bending modulus and strength of the species that a name speaks of, the softest that fits."""
+    told = words.casefold()
+    fits = [
+        (sum(p.strip().casefold() in told for p in s.name.split(",")[1:]), -s.stiffness_n_mm2, s)
+        for s in SPECIES
+        if s.name.split(",")[0].casefold() in told
+    ]
+    if not fits:
+        return None
+    best = max(fits, key=lambda f: f[:2])[2]
+    return best.name, best.stiffness_n_mm2, best.strength_n_mm2
+
+
+def lipping_stiffness(edging: Edging) -> float:
+    """Return the bending modulus of a solid lipping: of the species its name speaks of, else the least of the list."""
+    named = wood_named(edging.name)
+    return named[1] if named else UNNAMED_WOOD_N_MM2

@@ -1,0 +1,126 @@
+"""How panels and lippings grow between the driest and the dampest time of the year, and what gaps it leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from storyrod.faults import Caution
+from storyrod.measure.space import Axis
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.job import BoardKind, FrontKind, Use
+from storyrod.model.panel import Grain, Panel, Role
+from storyrod.model.soundness import Movement, Thresholds
+from storyrod.soundness._moisture import in_range, moisture_content, movement, sheet_movement
+from storyrod.soundness._woods import change_of
+
+WIDE_SOLID: Final = 100.0
+"""Solid wood narrower than this across its grain (mm) is not told; common practice, no source."""
+
+SOLID_MOVES: Final = 1.0
+"""A solid panel that is jointed all along and moves more than this (mm) is told; common practice, no source."""
+
+_FRONTS: Final = frozenset({Role.DOOR, Role.DRAWER_FRONT})
+
+
+def movements_of(case: DetailedCase, details: Details) -> tuple[Movement, ...]:
+    """Return how solid panels, solid lippings and inset fronts move; other sheet parts move too little to tell."""
+    use = details.job.use
+    found = list(_lippings(case, details, use))
+    inset = case.built.case.fronts.kind is FrontKind.INSET
+    for panel in case.panels:
+        solid = details.job.board(panel.board).kind is BoardKind.SOLID
+        front = inset and panel.role in _FRONTS
+        if front or (solid and _across(panel)[1] > WIDE_SOLID):
+            found += _panel(panel, details, use, case.built.case.fronts.gap if front else None)
+    return tuple(found)
+
+
+def _across(panel: Panel) -> tuple[str, float]:
+    """Which way a solid panel moves, in words, and its size that way."""
+    return ("length", panel.length) if panel.grain is Grain.ACROSS else ("width", panel.width)
+
+
+def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Iterator[Movement]:
+    board = details.job.board(panel.board)
+    sizes = (("length", panel.length), ("width", panel.width))
+    for what, size in sizes:
+        if board.kind is BoardKind.SOLID:
+            if what != _across(panel)[0]:
+                continue
+            grows, source = wood_growth(size, board.name, use)
+        else:
+            grows = sheet_movement(size, board.kind, use.humidity_low, use.humidity_high)
+            source = f"{board.kind.value} in its plane: an order of magnitude, from memory"
+        left = None if gap is None or grows is None else 2 * gap - grows
+        if grows is not None:
+            upright = panel.frame.u.axis is Axis.Z
+            way = "high" if (what == "length") == upright else "wide"
+            yield Movement(
+                panel=panel.id,
+                name=panel.name,
+                what=f"{size:.0f} {way if gap is not None else 'across the grain'}",
+                size=size,
+                grows=grows,
+                source=source,
+                gap=None if gap is None else 2 * gap,
+                gap_left=left,
+            )
+
+
+def wood_growth(size: float, words: str, use: Use) -> tuple[float | None, str]:
+    """Return how much solid wood grows across the grain over the year, flat-sawn, and where that comes from.
+
+    None where the room's air takes the wood beyond 6 to 14 % moisture, for which the coefficients are not meant.
+    """
+    low, high = moisture_content(use.humidity_low), moisture_content(use.humidity_high)
+    if not in_range(low, high):
+        return None, ""
+    species, coefficient = change_of(words)
+    named = f"{species}, flat-sawn" if species else "wood of no name: the most of the list, flat-sawn"
+    source = f"{named}, {low:.1f} to {high:.1f} % moisture; Wood Handbook, table 13-5"
+    return movement(size, coefficient, low, high), source
+
+
+def _lippings(case: DetailedCase, details: Details, use: Use) -> Iterator[Movement]:
+    for panel in case.panels:
+        for strip in panel.edged:
+            edging = details.job.edging(strip.edging)
+            if not edging.solid or strip.thickness < 3:
+                continue
+            # A lipping's grain runs along the edge: its thickness and its height (the board's thickness) move.
+            size = max(strip.thickness, panel.thickness)
+            grows, source = wood_growth(size, edging.name, use)
+            if grows is not None:
+                yield Movement(
+                    panel=panel.id,
+                    name=panel.name,
+                    what=f"{edging.name} on its {strip.surface.value}, {size:.0f} high: a step to the board",
+                    size=size,
+                    grows=grows,
+                    source=source,
+                )
+
+
+def movement_cautions(
+    case_name: str, case: DetailedCase, movements: tuple[Movement, ...], thresholds: Thresholds
+) -> Iterator[Caution]:
+    """Return a caution where an inset front may bind in damp weather, or a wide solid panel is held along its width."""
+    jointed = {p.id for p in case.panels if p.body == "carcass" and p.role is not Role.BACK}
+    for m in movements:
+        if m.gap_left is not None and m.gap_left < thresholds.front_gap:
+            yield Caution(
+                code="movement-front-binds",
+                about=f"{case_name}, {m.name}",
+                text=f"It may grow {m.grows:.1f} mm ({m.what}) and leaves {m.gap_left:.1f} mm of both gaps together.",
+                do="Make the gap larger, or a front of a board that moves less. An estimate.",
+                ids=(str(m.panel),),
+            )
+        elif m.gap is None and m.panel in jointed and m.grows > SOLID_MOVES:
+            yield Caution(
+                code="movement-solid-panel",
+                about=f"{case_name}, {m.name}",
+                text=f"Solid wood: it grows and shrinks by {m.grows:.1f} mm over the year ({m.what}).",
+                do="Let all panels that meet run the same way of the grain, and hold it at one edge only. An estimate.",
+                ids=(str(m.panel),),
+            )

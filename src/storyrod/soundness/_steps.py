@@ -1,0 +1,132 @@
+"""The step to be expected at every joint: worst case, root of the sum of squares, and a simulation with a seed.
+
+A step across a joint comes from where the two halves were really cut, and from the board's thickness: with both halves
+placed from the same face it cancels (coefficient 0), from centre lines half of its variation stays (1/2). Until the
+ways of working are known, the method's own usual error and centre lines are taken.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Final
+
+from storyrod.faults import Caution
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.joint import Joint, JointId, JointKind
+from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
+from storyrod.soundness._stack import root_sum_square, simulated, worst_case
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+THICKNESS: Final = "thickness of the board"
+_UNTIL: Final = "the method's usual error; placed from centre lines, until the way of working is known"
+_HIDDEN: Final = frozenset({JointKind.BACK})
+"""Joints whose step nobody sees."""
+
+
+def usual_errors(case: DetailedCase, joint: Joint, details: Details) -> JointErrors:
+    """Return the errors that are taken until the way of working is known."""
+    method = details.method(joint.method)
+    board = details.job.board(case.panel(joint.entering).board)
+    thickness = ErrorTerm(
+        name=f"{THICKNESS} ({board.name})", tolerance=board.spread, coefficient=0.5, shape=ErrorShape.EVEN
+    )
+    across = ErrorTerm(name=f"placing and cutting ({method.name})", tolerance=method.step_mm)
+    along = ErrorTerm(name=f"along the joint ({method.name})", tolerance=method.along_mm)
+    return JointErrors(across=(across, thickness), along=(along,), why=_UNTIL)
+
+
+class Steps:
+    """Finds the expected steps of a whole job; joints whose errors are alike are simulated once."""
+
+    def __init__(
+        self,
+        details: Details,
+        errors: Mapping[JointId, JointErrors],
+        thresholds: Thresholds,
+        *,
+        trials: int,
+        seed: int,
+    ) -> None:
+        self._details = details
+        self._errors = errors
+        self._limits = thresholds
+        self._trials = trials
+        self._seed = seed
+        self._thrown: dict[tuple[ErrorTerm, ...], tuple[float, float, float]] = {}
+
+    def of(self, case: DetailedCase) -> tuple[ExpectedStep, ...]:
+        """Return the expected step of every joint of a case, but of backs."""
+        return tuple(self._one(case, j) for j in case.joints if j.kind not in _HIDDEN)
+
+    def _one(self, case: DetailedCase, joint: Joint) -> ExpectedStep:
+        errors = self._errors.get(joint.id) or usual_errors(case, joint, self._details)
+        middle, most, chance = self._simulated(errors.across)
+        return ExpectedStep(
+            joint=joint.id,
+            number=joint.number,
+            about=f"{case.panel(joint.entering).name} to {case.panel(joint.receiving).name}",
+            worst=worst_case(errors.across),
+            rss=root_sum_square(errors.across),
+            middle=middle,
+            most=most,
+            chance=chance,
+            along=root_sum_square(errors.along),
+            terms=errors.across,
+            halved_by=halved_by(errors.across),
+            why=errors.why,
+        )
+
+    def _simulated(self, terms: tuple[ErrorTerm, ...]) -> tuple[float, float, float]:
+        found = self._thrown.get(terms)
+        if found is None:
+            found = _summary(simulated(terms, self._trials, self._seed, cut=True), self._limits.step_shows)
+            self._thrown[terms] = found
+        return found
+
+
+def _summary(steps: NDArray[np.float64], shows: float) -> tuple[float, float, float]:
+    """The step that half keep under, the one that 19 in 20 keep under, and the share beyond what shows."""
+    import numpy as np
+
+    size = np.abs(steps)
+    middle, most = np.percentile(size, (50, 95))
+    return float(middle), float(most), float((size > shows).mean())
+
+
+def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
+    """Say what would halve the root of the sum of squares: the greatest error made so small, if that is enough."""
+    whole = root_sum_square(terms)
+    if whole <= 0:
+        return "nothing is left to mend"
+    greatest = max(terms, key=lambda t: t.reach)
+    rest = math.sqrt(max(0.0, whole**2 - greatest.reach**2))
+    if greatest.name.startswith(THICKNESS) and rest <= whole / 2:
+        return "placing both halves from the same face: the board's thickness then cancels"
+    if rest < whole / 2:
+        wanted = math.sqrt((whole / 2) ** 2 - rest**2) / abs(greatest.coefficient)
+        return f"{greatest.name}: to ±{wanted:.2f} mm from ±{greatest.tolerance:g}"
+    return f"no single error: {greatest.name} is the greatest, at ±{greatest.reach:.2f} mm"
+
+
+def step_cautions(
+    case_name: str, case: DetailedCase, steps: tuple[ExpectedStep, ...], thresholds: Thresholds
+) -> Iterator[Caution]:
+    """Return one caution for a case: the joint most likely to show a step, where that is likely enough."""
+    corners = {j.id for j in case.joints if j.kind in {JointKind.CORNER, JointKind.MID_PANEL, JointKind.PLINTH}}
+    seen = [s for s in steps if s.joint in corners]
+    worst = max(seen, key=lambda s: (s.chance, s.rss), default=None)
+    if worst is None or worst.chance < thresholds.step_chance:
+        return
+    others = sum(s.chance >= thresholds.step_chance for s in seen) - 1
+    more = f" So it is at {others} other joints." if others else ""
+    yield Caution(
+        code="step-shows",
+        about=f"{case_name}, {worst.number} {worst.about}",
+        text=f"A step of more than {thresholds.step_shows:g} mm is likely in {worst.chance:.0%} of such joints.{more}",
+        do=f"What would halve it: {worst.halved_by}. An estimate.",
+        ids=(str(worst.joint),),
+    )

@@ -1,0 +1,267 @@
+"""Whether a case tips forward, by published test conditions; worked out, not tested, and never a certificate.
+
+Drawers come out by their runner, doors stand at right angles, loads hang where the tests hang them. Conditions: ASTM
+F2057-23 and 16 CFR 1261 as a test laboratory and the regulator's guidance explain them, its pull from memory; ISO
+7171:1988 (excerpt); 75 N on one open part of EN 14749, from memory and uncertain.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from storyrod.faults import Caution
+from storyrod.measure.space import Axis
+from storyrod.model.carcass import DoorPlace, DrawerPlace
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.feature import CutOut
+from storyrod.model.job import Floor
+from storyrod.model.panel import PanelId, Role
+from storyrod.model.soundness import Carried, Thresholds, Tipping, TipTest
+from storyrod.model.weight import panel_weight, together
+from storyrod.soundness._balance import (
+    Balance,
+    Body,
+    anchor_force,
+    balance,
+    greatest_force,
+    is_clothing_storage_size,
+    tilt,
+)
+
+ON_FLOOR: Final = 1.0
+PART_FORCE_N: Final = 75.0
+ISO_SHARE: Final = 2 / 3
+ANCHOR_DOWN: Final = 50.0
+"""A wall fixing sits about this far below the top (mm); common practice, no source."""
+
+_US: Final = "ASTM F2057-23, as a test laboratory and the regulator's guidance explain it"
+_US_M: Final = "ASTM F2057-23, from memory"
+_ISO: Final = "ISO 7171:1988, excerpt"
+_EN: Final = "EN 14749, from memory, uncertain"
+
+
+def tipping_of(
+    case: DetailedCase, details: Details, loads: dict[PanelId, tuple[Carried, ...]], thresholds: Thresholds
+) -> Tipping:
+    """Return how a case stands in every condition, and whether it wants fixing to the wall."""
+    return _Stand(case, details, loads, thresholds).tipping()
+
+
+class _Stand:
+    """A case on its feet: where it meets the floor, and where its masses are."""
+
+    def __init__(
+        self, case: DetailedCase, details: Details, loads: dict[PanelId, tuple[Carried, ...]], thresholds: Thresholds
+    ) -> None:
+        self.case = case
+        self.use = details.job.use
+        self.limits = thresholds
+        boards = {b.code: b for b in details.job.boards}
+        self.weights = {p.id: panel_weight(p, boards[p.board], case.on(p.id)) for p in case.panels}
+        self.panels = {p.id: p for p in case.panels}
+        lowest = min(p.box.low.z for p in case.panels if p.body == "carcass")
+        feet = [p for p in case.panels if p.body == "carcass" and p.box.low.z <= lowest + ON_FLOOR]
+        self.pivot = min(p.box.low.y for p in feet)
+        self.rear = max(p.box.high.y for p in feet)
+        self.loads = loads
+        self.boxes = {d.id: together(self.weights[p] for p in self._parts(d)) for d in case.built.drawers}
+        self.angle = tilt(thresholds.block, self.rear - self.pivot)
+        moving = {p for d in case.built.drawers for p in self._parts(d)} | {d.panel for d in case.built.doors}
+        self.still = [p.id for p in case.panels if p.id not in moving]
+
+    def _parts(self, drawer: DrawerPlace) -> tuple[PanelId, ...]:
+        return (*drawer.panels, *([drawer.front] if drawer.front else ()))
+
+    def _body(self, kg: float, y: float, z: float) -> Body:
+        return Body(kg, y - self.pivot, z)
+
+    def _bodies(self, *, out: dict[str, float], doors: bool, filled: bool, stacked: bool = False) -> list[Body]:
+        """All masses: drawers pulled out as told, doors open or shut, drawers filled, shelves loaded."""
+        bodies = [self._body(w.mass_kg, w.centre.y, w.centre.z) for w in (self.weights[i] for i in self.still)]
+        for drawer in self.case.built.drawers:
+            by = out.get(drawer.id, 0.0)
+            whole = self.boxes[drawer.id]
+            bodies.append(self._body(whole.mass_kg, whole.centre.y - by, whole.centre.z))
+            if filled:
+                middle = drawer.inside.centre
+                kg = drawer.inside.volume * 1e-9 * self.limits.fill_kg_m3
+                bodies.append(self._body(kg, middle.y - by, middle.z))
+        bodies += [self._door(door, wide=doors) for door in self.case.built.doors]
+        if stacked:
+            for panel_id, carried in self.loads.items():
+                box = self.panels[panel_id].box
+                bodies += [self._body(c.kg, box.centre.y, box.high.z) for c in carried]
+        return bodies
+
+    def _door(self, door: DoorPlace, *, wide: bool) -> Body:
+        weight, box = self.weights[door.panel], self.panels[door.panel].box
+        y = box.centre.y - box.size(Axis.X) / 2 if wide else box.centre.y
+        return self._body(weight.mass_kg, y, box.centre.z)
+
+    def _front(self, drawer: DrawerPlace, by: float) -> float:
+        """Where the outer face of an open drawer's front is (case y)."""
+        front = self.panels[drawer.front].box.low.y if drawer.front else drawer.box.low.y
+        return front - by
+
+    @property
+    def _opens(self) -> bool:
+        return bool(self.case.built.drawers or self.case.built.doors)
+
+    def tipping(self) -> Tipping:
+        """Return the whole finding."""
+        shut = self._bodies(out={}, doors=False, filled=False)
+        whole = together(self.weights.values())
+        anchor_height = max(100.0, self.case.built.case.height - ANCHOR_DOWN)
+        tests = tuple(self._tests(anchor_height))
+        counted = [t.ratio for t in tests if t.counts]
+        margin = min(counted, default=math.inf)
+        case = self.case.built.case
+        always = case.height > self.limits.anchor_above or bool(self.case.built.drawers)
+        enclosed = sum(o.box.volume for o in self.case.built.openings if not o.children) / 1e6
+        return Tipping(
+            pivot=self.pivot,
+            rear=self.rear,
+            centre=whole.centre,
+            body_kg=sum(b.kg for b in shut),
+            tests=tests,
+            margin=margin,
+            wanted=self.limits.tip_margin,
+            fix_to_wall=margin < self.limits.tip_margin or always,
+            fixed=self.use.fixed_to_wall,
+            anchor_n=max((t.anchor_n for t in tests if t.counts), default=0.0),
+            anchor_height=anchor_height,
+            tilt_deg=math.degrees(self.angle),
+            floor=self.use.floor,
+            in_scope=self._opens and is_clothing_storage_size(case.height, sum(b.kg for b in shut), enclosed),
+        )
+
+    def _tests(self, anchor: float) -> Iterator[TipTest]:
+        for angle, where in ((0.0, "hard floor"), (self.angle, "carpet")):
+            counts = angle == 0.0 or self.use.floor is Floor.CARPET
+            for code, what, found, source in self._standings(angle):
+                yield TipTest(
+                    code=f"{code}-{where.replace(' ', '-')}",
+                    what=f"{what}, on a {'hard floor' if angle == 0.0 else 'carpet (block under the rear)'}",
+                    ratio=found.ratio,
+                    source=source,
+                    counts=counts,
+                    anchor_n=anchor_force(found.left, anchor),
+                )
+        yield self._pull(anchor)
+        if self._opens:
+            yield self._press()
+
+    def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str]]:
+        """The conditions that hang masses on the case, on a floor that tilts it by `angle`."""
+        drawers = self.case.built.drawers
+        stood = self._bodies(out={}, doors=False, filled=False)
+        yield "empty", "empty and shut", balance(stood, angle=angle), "plain statics"
+        if self._opens:
+            out = {d.id: d.extension for d in drawers}
+            bodies = self._bodies(out=out, doors=True, filled=False)
+            yield "all-open", "empty, everything open", balance(bodies, angle=angle), _US
+        if drawers:
+            out = {d.id: d.extension for d in drawers}
+            full = self._bodies(out=out, doors=True, filled=True)
+            what = f"every drawer filled ({self.limits.fill_kg_m3:.0f} kg/m3) and open"
+            yield "all-open-full", what, balance(full, angle=angle), _US
+            one, found = self._child(drawers, angle)
+            what = f"empty, {one.name} open, {self.limits.child_kg:g} kg on its front"
+            yield "child", what, found, _US
+            one, found = self._one_full(drawers, angle)
+            yield "one-open-full", f"all drawers filled, {one.name} open, the rest shut", found, "plain statics"
+
+    def _child(self, drawers: Iterable[DrawerPlace], angle: float) -> tuple[DrawerPlace, Balance]:
+        """The drawer on which a child's weight tips most."""
+        found = []
+        for drawer in drawers:
+            bodies = self._bodies(out={drawer.id: drawer.extension}, doors=False, filled=False)
+            at = self._front(drawer, drawer.extension)
+            bodies.append(self._body(self.limits.child_kg, at, drawer.box.high.z))
+            found.append((drawer, balance(bodies, angle=angle)))
+        return min(found, key=lambda f: f[1].ratio)
+
+    def _one_full(self, drawers: Iterable[DrawerPlace], angle: float) -> tuple[DrawerPlace, Balance]:
+        found = []
+        for drawer in drawers:
+            bodies = self._bodies(out={drawer.id: drawer.extension}, doors=False, filled=True, stacked=True)
+            found.append((drawer, balance(bodies, angle=angle)))
+        return min(found, key=lambda f: f[1].ratio)
+
+    def _pull(self, anchor: float) -> TipTest:
+        """A pull outward at the highest hold, nothing in the drawers, all of them open."""
+        out = {d.id: d.extension for d in self.case.built.drawers}
+        bodies = self._bodies(out=out, doors=True, filled=False)
+        height = min(self._highest_hold(), self.limits.pull_height)
+        still = balance(bodies)
+        found = balance(bodies, pull_n=self.limits.pull_n, pull_height=height)
+        where = "everything open, " if self._opens else ""
+        return TipTest(
+            code="pull",
+            what=f"empty, {where}{self.limits.pull_n:g} N outward {height:.0f} mm up",
+            ratio=found.ratio,
+            source=_US_M,
+            counts=True,
+            most_n=greatest_force(still.left, height),
+            asked_n=self.limits.pull_n,
+            anchor_n=anchor_force(found.left, anchor),
+        )
+
+    def _highest_hold(self) -> float:
+        """The highest hand hold cut in a front, or the top edge of the highest front, or of the case."""
+        fronts = [p for p in self.case.panels if p.role in {Role.DRAWER_FRONT, Role.DOOR}]
+        holds = [p.frame.to_case(f.at).z for p in fronts for f in self.case.on(p.id) if isinstance(f.shape, CutOut)]
+        return max(holds or [p.box.high.z for p in fronts] or [self.case.built.case.height])
+
+    def _press(self) -> TipTest:
+        """The greatest force down on the front of one open part: a drawer out by two thirds, or a door's free edge."""
+        found: list[tuple[float, Balance, float, str]] = []
+        for drawer in self.case.built.drawers:
+            by = ISO_SHARE * drawer.extension
+            stood = balance(self._bodies(out={drawer.id: by}, doors=False, filled=False))
+            lever = self.pivot - self._front(drawer, by)
+            found.append((greatest_force(stood.left, lever), stood, lever, f"{drawer.name} out by two thirds"))
+        for door in self.case.built.doors:
+            stood = balance(self._bodies(out={}, doors=True, filled=False))
+            box = self.panels[door.panel].box
+            lever = self.pivot - (box.high.y - box.size(Axis.X))
+            found.append((greatest_force(stood.left, lever), stood, lever, f"{self.panels[door.panel].name} wide open"))
+        most, stood, lever, what = min(found, key=lambda f: f[0])
+        pressed = Balance(stood.steadying, stood.tipping + PART_FORCE_N * max(0.0, lever))
+        return TipTest(
+            code="press",
+            what=f"empty, {what}, {PART_FORCE_N:g} N down on its front",
+            ratio=pressed.ratio,
+            source=f"{_ISO}; {_EN}",
+            counts=True,
+            most_n=most,
+            asked_n=PART_FORCE_N,
+        )
+
+
+def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
+    """Return the caution that goes on cover and assembly sheets, where a case is under the margin or tall."""
+    if not tipping.fix_to_wall:
+        return
+    worst = min((t for t in tipping.tests if t.counts), key=lambda t: t.ratio)
+    if tipping.margin < 1:
+        text = f"It tips over: {worst.what} (steadying over tipping moment {worst.ratio:.2f})."
+    elif tipping.margin < tipping.wanted:
+        text = f"It hardly stands: {worst.what} (steadying over tipping moment {worst.ratio:.2f})."
+    else:
+        text = f"It stands in the conditions reckoned with (least {worst.ratio:.2f}), but it is tall or has drawers."
+    pull = ""
+    if tipping.anchor_n > 0:
+        hold = f"{tipping.anchor_n:.0f} N at {tipping.anchor_height:.0f} mm"
+        pull = f" The fixing must hold {hold}, before any factor of safety."
+    do = "Fix it to the wall, with what suits that wall, before it is used."
+    if tipping.fixed:
+        do = "You said that it will be fixed to the wall: do so before it is used, with what suits that wall."
+    yield Caution(
+        code="tip-fix-to-wall",
+        about=case_name,
+        text=f"{text}{pull}",
+        do=f"{do} Worked out, not tested: this certifies nothing, and local codes come first.",
+    )
