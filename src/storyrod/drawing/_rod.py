@@ -26,14 +26,19 @@ TILE: Final[dict[Paper, float]] = {Paper.A4: 267.0, Paper.A3: 390.0, Paper.LETTE
 CHECK_BAR: Final = 100.0
 
 _START = -12.0  # where the blackened datum end begins
-_TICK = 12.0  # length of a tick
-_LEADER = 5.0  # from a tick's end to its words
-_PITCH = 4.8  # from label to label
-_MIDDLE = 8.0  # clear strip between the two rows of words
+_TICK = 9.0  # length of a tick
+_LEADER = 4.0  # from a tick's end to its words
+_PITCH = 4.8  # from label to label, whichever edge they belong to: so the rows may pass each other
+_CLEAR = 2.0  # between the end of one row's words and the other row's leaders
+_MOST = 12  # characters that stand behind a figure; the set-out sheet has the rest
 _FIGURE, _NOTE = HEIGHTS[Role.FIGURE], HEIGHTS[Role.NOTE]
 _BLANK = 2.0  # between a figure and its words
 _END = 8.0  # how far the rod goes on past its last mark
-_FOOT = 16.0  # below the rod: check bar and name of the tile
+_HEAD = 8.0  # above the rod: crosses
+_FOOT = 14.0  # below the rod: crosses, check bar and name of the tile
+
+
+_WHICH = "Lengths above, widths below, both from the black end."
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +56,8 @@ class _Label:
 class _Edge:
     """One edge of the rod: its ticks, its bands, and how far the words reach inward."""
 
-    title: str
     labels: tuple[_Label, ...]
     bands: tuple[tuple[float, float], ...]
-    length: float
     reach: float
 
 
@@ -90,18 +93,19 @@ def rod_tiles(rod: Rod, paper: Paper = Paper.A4, *, figures: Figures | None = No
         items = _part(rod, edges, left, right)
         for cross, wanted in ((left + OVERLAP / 2, n > 0), (right - OVERLAP / 2, n < count - 1)):
             if wanted:
-                items += [*sheet_cross((cross, 7.0), 3.5), *sheet_cross((cross, -height - 7.0), 3.5)]
-        items += _check_bar(left + 24.0, -height - 10.0)
+                items += [*sheet_cross((cross, 4.5), 3.0), *sheet_cross((cross, -height - 4.5), 3.0)]
+        items += _check_bar(left + 24.0, -height - 8.0)
         words = f"Rod {rod.gang}, tile {n + 1} of {count}: {_short(rod.name)}"
-        items.append(Text(at=(left + 24.0 + CHECK_BAR + 8.0, -height - 10.0), text=words, height=_NOTE,
-                          anchor=Anchor.START))  # fmt: skip
+        beside = left + 24.0 + CHECK_BAR + 8.0
+        items.append(Text(at=(beside, -height - 5.5), text=words, height=_NOTE, anchor=Anchor.START))
+        items.append(Text(at=(beside, -height - 10.5), text=_WHICH, height=_NOTE, anchor=Anchor.START))
         tiles.append(
             Drawing(
                 id=f"{rod.gang}.rod.{n + 1}",
                 title=f"Rod {rod.gang}, tile {n + 1} of {count}",
                 alt=f"{_alt(rod, figures or Figures())} Tile {n + 1} of {count}.",
                 items=tuple(items),
-                window=Bounds(left=left, right=right, bottom=-height - _FOOT, top=12.0),
+                window=Bounds(left=left, right=right, bottom=-height - _FOOT, top=_HEAD),
             )
         )
     return tuple(tiles)
@@ -119,30 +123,39 @@ def _short(name: str, most: int = 40) -> str:
 
 
 def _edges(rod: Rod, figures: Figures) -> tuple[_Edge, _Edge]:
+    """Return both edges, the labels of both moved apart together."""
+    upper, lower = _places(rod.lengths, rod.length), _places(rod.widths, rod.width_length)
+    every = sorted([(p, n, 0) for n, p in enumerate(upper)] + [(p, n, 1) for n, p in enumerate(lower)])
+    moved = spread([max(p[0], _PITCH / 2) for p, _, _ in every], _PITCH)
+    label_at = {(edge, n): at for (_, n, edge), at in zip(every, moved, strict=True)}
     return (
-        _edge("lengths, from the datum end", rod.lengths, rod.length, figures),
-        _edge("widths, from the face edge", rod.widths, rod.width_length, figures),
+        _edge(upper, [label_at[0, n] for n in range(len(upper))], rod.lengths, figures),
+        _edge(lower, [label_at[1, n] for n in range(len(lower))], rod.widths, figures),
     )
 
 
-def _edge(title: str, ticks: Sequence[RodTick], length: float, figures: Figures) -> _Edge:
+def _places(ticks: Sequence[RodTick], length: float) -> list[tuple[float, str, bool]]:
+    """Return every place on one edge with its words, and whether a band begins or ends there."""
     places: list[tuple[float, str, bool]] = []
     for tick in ticks:
-        is_band = tick.band_to is not None
-        places.append((tick.at, tick.label if is_band else f"mark {tick.label}", is_band))
+        places.append((tick.at, _short(tick.label, _MOST), tick.band_to is not None))
         if tick.band_to is not None:
             places.append((tick.band_to, "", True))
     if all(abs(at - length) > 1e-6 for at, _, _ in places):
         places.append((length, "end", False))
-    places.sort(key=lambda w: w[0])
-    moved = spread([max(at, _PITCH / 2) for at, _, _ in places], _PITCH)
+    return sorted(places, key=lambda w: w[0])
+
+
+def _edge(
+    places: list[tuple[float, str, bool]], moved: list[float], ticks: Sequence[RodTick], figures: Figures
+) -> _Edge:
     labels = tuple(
         _Label(at, label_at, figures.of(at), words, band)
         for (at, words, band), label_at in zip(places, moved, strict=True)
     )
     bands = tuple((t.at, t.band_to) for t in ticks if t.band_to is not None)
-    reach = _TICK + _LEADER + max((_length(label) for label in labels), default=0.0) + 2.0
-    return _Edge(title, labels, bands, length, reach)
+    reach = _TICK + _LEADER + max((_length(label) for label in labels), default=0.0)
+    return _Edge(labels, bands, reach)
 
 
 def _length(label: _Label) -> float:
@@ -151,7 +164,7 @@ def _length(label: _Label) -> float:
 
 
 def _height(edges: tuple[_Edge, _Edge]) -> float:
-    return edges[0].reach + edges[1].reach + _MIDDLE
+    return max(edges[0].reach, edges[1].reach) + _CLEAR + _LEADER + _TICK
 
 
 def _part(rod: Rod, edges: tuple[_Edge, _Edge], left: float, right: float) -> list[Entity]:
@@ -169,7 +182,6 @@ def _part(rod: Rod, edges: tuple[_Edge, _Edge], left: float, right: float) -> li
         items += _bands(edge, top, inward, left, right)
         for label in edge.labels:
             items += _tick(label, top, inward, left, right)
-        items += _title(edge, top + inward * (edge.reach + _MIDDLE * 0.25), left, right)
     return items
 
 
@@ -202,13 +214,6 @@ def _words(label: _Label, start: float, inward: float) -> Iterable[Text]:
         foot += width_of(words, height) + _BLANK
 
 
-def _title(edge: _Edge, y: float, left: float, right: float) -> Iterable[Entity]:
-    width = width_of(edge.title, _NOTE)
-    x = max(left, 0.0) + 4.0
-    if x + width < right:
-        yield Text(at=(x, y), text=edge.title, height=_NOTE, anchor=Anchor.START)
-
-
 def _check_bar(x: float, y: float) -> list[Entity]:
     """A bar of 100 mm in tens, black and white in turn, to be measured before the rod is used."""
     items: list[Entity] = []
@@ -216,5 +221,5 @@ def _check_bar(x: float, y: float) -> list[Entity]:
         fill = Fill(Tint.INK if n % 2 == 0 else Tint.PAPER)
         items.append(rectangle((x + 10.0 * n, y), (x + 10.0 * (n + 1), y + 2.5), pen=Pen.THIN, fill=fill))
     words = "This bar is 100 mm long: measure it"
-    items.append(Text(at=(x, y - 2.8), text=words, height=HEIGHTS[Role.NUMBER], anchor=Anchor.START))
+    items.append(Text(at=(x, y - 3.2), text=words, height=HEIGHTS[Role.NUMBER], anchor=Anchor.START))
     return items
