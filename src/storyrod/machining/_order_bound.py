@@ -1,0 +1,54 @@
+"""A bound on any order: the cheapest tree of arcs that reaches every node from the start.
+
+A path is such a tree, so no path is cheaper. Worked out by the method of Chu, Liu and Edmonds (from memory).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from storyrod.machining._order import Sequence_
+
+
+def arborescence_bound(problem: Sequence_) -> int:
+    """Return the cost of the cheapest tree of allowed arcs out of node 0."""
+    arcs = [(i, j, problem.costs[i][j]) for i in range(problem.n) for j in problem.follows[i]]
+    total = 0
+    root, count = 0, problem.n
+    while True:
+        best: list[tuple[int, int]] = [(1 << 60, -1)] * count
+        for i, j, cost in arcs:
+            if i != j and j != root and cost < best[j][0]:
+                best[j] = (cost, i)
+        total += sum(best[j][0] for j in range(count) if j != root)
+        label, rings = _rings(best, root, count)
+        if rings == 0:
+            return total
+        arcs = [(label[i], label[j], cost - (best[j][0] if j != root else 0)) for i, j, cost in arcs
+                if label[i] != label[j]]  # fmt: skip
+        root, count = label[root], max(label) + 1
+
+
+def _rings(best: list[tuple[int, int]], root: int, count: int) -> tuple[list[int], int]:
+    """Return a label for each node, one and the same for the nodes of a ring, and how many rings there are."""
+    label, seen = [-1] * count, [-1] * count
+    rings = 0
+    for start in range(count):
+        node = start
+        while node != root and seen[node] == -1 and label[node] == -1:
+            seen[node] = start
+            node = best[node][1]
+        if node != root and seen[node] == start and label[node] == -1:
+            step = best[node][1]
+            label[node] = rings
+            while step != node:
+                label[step] = rings
+                step = best[step][1]
+            rings += 1
+    number = rings
+    for node in range(count):
+        if label[node] == -1:
+            label[node] = number
+            number += 1
+    return label, rings

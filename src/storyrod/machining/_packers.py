@@ -1,0 +1,53 @@
+"""Packers: the fewest on the shelf that make a thickness, or one to mill."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from storyrod.faults import Fault, JobError
+from storyrod.model.machining import PackerStack
+
+NEAR: Final = 0.1
+"""A stack this close to what is wanted will do (mm); design of the project."""
+
+_STEP: Final = 1000  # a packer is known to a thousandth of a mm
+
+
+def stack_packers(wanted: float, shelf: Sequence[float], near: float = NEAR) -> PackerStack:
+    """Return the fewest packers that come within `near` of `wanted`, of these the nearest; else one to mill.
+
+    Each thickness on the shelf is there once. The search is exact, over sums in thousandths of a mm.
+
+    Raises:
+        JobError: when `wanted` is below 0, which no packer can make.
+    """
+    if wanted < -1e-9:
+        raise JobError(
+            Fault(
+                code="packer-negative",
+                field="packers",
+                found=f"a packer of {wanted:.2f} mm",
+                allowed="0 mm or more",
+                do="The reference stands too near to the cut: take a tool or jig that reaches further in.",
+            )
+        )
+    aim, room = round(wanted * _STEP), round(near * _STEP)
+    if aim <= room:
+        return PackerStack(wanted=wanted)
+    best = _fewest(aim, room, sorted({round(p * _STEP) for p in shelf if p > 0}, reverse=True))
+    if best is None:
+        return PackerStack(wanted=wanted, mill=round(wanted, 1))
+    return PackerStack(wanted=wanted, pieces=tuple(p / _STEP for p in best))
+
+
+def _fewest(aim: int, room: int, shelf: list[int]) -> tuple[int, ...] | None:
+    """Return the fewest pieces whose sum is within `room` of `aim`: every sum is kept with its fewest pieces."""
+    made: dict[int, tuple[int, ...]] = {0: ()}
+    for piece in shelf:
+        for total, pieces in list(made.items()):
+            longer = total + piece
+            if longer <= aim + room and len(pieces) + 1 < len(made.get(longer, (0,) * 99)):
+                made[longer] = (*pieces, piece)
+    near = [(len(pieces), abs(total - aim), total) for total, pieces in made.items() if abs(total - aim) <= room]
+    return made[min(near)[2]] if near else None

@@ -1,0 +1,140 @@
+"""From details and marks to jigs, set-ups, the run and its count."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from storyrod.faults import Caution
+from storyrod.machining._advice import station_advice
+from storyrod.machining._choose import choose_ways
+from storyrod.machining._expected import expected_steps
+from storyrod.machining._jigs import Jigs, plan_jigs
+from storyrod.machining._needs import Need, find_needs
+from storyrod.machining._reconcile import reconcile, refuse_missing
+from storyrod.machining._reference import Reference, reference_of
+from storyrod.machining._run import last_of_pairs, order_groups, pair_key, told_run
+from storyrod.machining._settings import Setter
+from storyrod.machining._setups import Group, Writer, first_set_ups, gather, last_set_up
+from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
+from storyrod.model.detail import Details
+from storyrod.model.machining import SetUp, WorkPlan, WorkStage
+from storyrod.model.mark import SetOut
+from storyrod.model.workshop import Workshop
+
+
+def plan_work(
+    details: Details, set_out: SetOut, workshop: Workshop, *, seed: int = 0, limit_s: float = 10.0
+) -> WorkPlan:
+    """Return how the whole batch is cut: jigs, settings, set-ups, the run, the count, and the errors to expect.
+
+    Args:
+        details: every feature on every panel.
+        set_out: the marks, rounded once.
+        workshop: what the maker owns.
+        seed: of the search and the simulation; the same seed gives the same plan.
+        limit_s: what the search for the order may take, in seconds of a usual machine, counted in work done.
+
+    Raises:
+        JobError: for every cut that no way of the workshop can make, saying what is missing; for contradictory
+            precedence; for a half that is missing from the plan.
+    """
+    placed = [(need, reference) for need, reference in _with_references(find_needs(details, set_out))]
+    made, cautions = choose_ways(placed, workshop)
+    jigs = plan_jigs(made, workshop)
+    setter = Setter(workshop, jigs)
+    ready = [setter.place(m) for m in made]
+    groups = gather(ready, workshop)
+    ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
+    set_ups = _told(details, set_out, workshop, jigs, ordered.groups)
+    run = told_run(set_ups, ordered, workshop, _copies(details), _panels(details))
+    count = reconcile(details, set_ups)
+    refuse_missing(count)
+    return WorkPlan(
+        set_ups=set_ups,
+        jigs=jigs.plans,
+        run=run,
+        reconciliation=count,
+        steps_expected=expected_steps(ready, details.job, seed=seed),
+        stations=station_advice(details),
+        cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),
+    )
+
+
+def _with_references(needs: Sequence[Need]) -> list[tuple[Need, Reference]]:
+    panels = {id(n.case): {str(p.id): p for p in n.case.panels} for n in needs}
+    return [(n, reference_of(n, panels[id(n.case)])) for n in needs]
+
+
+def _told(
+    details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, groups: Sequence[Group]
+) -> tuple[SetUp, ...]:
+    """Return all set-ups, numbered in the order of the run."""
+    writer = Writer(details, workshop, jigs)
+    told: list[SetUp] = []
+    for set_up in first_set_ups(details, set_out, workshop):
+        told.append(_numbered(set_up, len(told) + 1))
+    ends, at = last_of_pairs(groups), {}
+    for group, is_last in zip(groups, ends, strict=True):
+        number = f"S{len(told) + 1}"
+        earlier = at.setdefault(pair_key(group), [])
+        told.append(writer.set_up(group, number, earlier=tuple(earlier) if is_last else None))
+        earlier.append(number)
+    last = last_set_up(details, workshop)
+    if last is not None:
+        told.append(_numbered(last, len(told) + 1))
+    return tuple(told)
+
+
+def _numbered(set_up: SetUp, number: int) -> SetUp:
+    operations = tuple(replace(o, id=f"S{number}.{n}") for n, o in enumerate(set_up.operations, start=1))
+    return replace(set_up, id=f"S{number}", operations=operations)
+
+
+def _copies(details: Details) -> int:
+    return max((c.built.case.count for c in details.cases), default=1)
+
+
+def _panels(details: Details) -> tuple[int, float]:
+    """Return how many panels one of each case has together, and their mean area in square mm."""
+    areas = [p.length * p.width for c in details.cases for p in c.panels]
+    return len(areas), sum(areas) / max(1, len(areas))
+
+
+def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop) -> list[Caution]:
+    wanted = {
+        round(s.setting.packer.wanted, 2): s.setting.packer
+        for s in set_ups
+        if s.setting and s.setting.packer and s.setting.packer.mill is not None
+    }
+    shelf = "No packers stand in the workshop file." if not workshop.packers else "The shelf has none that makes it."
+    return [
+        Caution(
+            code="packer-to-mill",
+            about=f"packer of {value:g} mm",
+            text=shelf,
+            do=f"Mill one to {stack.mill:g} mm, or pack it up with card and write it into the workshop file.",
+        )
+        for value, stack in sorted(wanted.items())
+    ]
+
+
+def _speed_cautions(set_ups: Sequence[SetUp]) -> list[Caution]:
+    told = []
+    for s in set_ups:
+        if s.stage is WorkStage.MACHINE and s.setting and s.setting.speed_rpm:
+            rim = rim_speed_m_s(s.setting.cutter_diameter, s.setting.speed_rpm)
+            if rim > RIM_CAUTION_M_S:
+                told.append(
+                    Caution(
+                        code="rim-speed",
+                        about=s.setting.cutter_name,
+                        text=f"Its edge would run at {rim:.0f} m/s at {s.setting.speed_rpm} turns a minute.",
+                        do="Turn the speed down; the cutter's own mark rules.",
+                    )
+                )
+    return told
+
+
+def _once(cautions: Sequence[Caution]) -> tuple[Caution, ...]:
+    return tuple({(c.code, c.about, c.text): c for c in cautions}.values())

@@ -1,0 +1,213 @@
+"""Settings: where the tool stands, how deep it goes, and the packer that lines it up."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.machining._bush import near_wall_from_base
+from storyrod.machining._choose import Made
+from storyrod.machining._jigs import Jigs, is_free
+from storyrod.machining._minutes import side_passes
+from storyrod.machining._packers import stack_packers
+from storyrod.machining._speed import highest_rpm
+from storyrod.model.feature import Channel, Hole, Keyhole, ProfileSlot
+from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
+from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
+
+SMALL_CUTTER: Final = 6.0
+SMALL_STEP: Final = 3.0
+"""Deepest pass of a small cutter; half the diameter of others: common practice, no source."""
+
+_ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
+_NAMES: Final = {k: k.value for k in CutterKind}
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A need with its setting, and the mode in which it is placed: edge, end or line."""
+
+    made: Made
+    setting: Setting
+    mode: str
+    jig: JigPlan | None
+
+
+class Setter:
+    """Works out settings; packers and speeds of equal figures once."""
+
+    def __init__(self, workshop: Workshop, jigs: Jigs) -> None:
+        self.workshop = workshop
+        self.jigs = jigs
+        self.plans = {p.id: p for p in jigs.plans}
+        self.stacks: dict[float, PackerStack] = {}
+        self.known: dict[tuple[object, ...], Setting] = {}
+
+    def place(self, made: Made) -> Placed:
+        """Return a need with its setting; equal settings are one and the same object."""
+        use = self.jigs.uses.get(id(made.need))
+        jig = self.plans[use.jig] if use else None
+        mode = _mode(made)
+        setting = self._setting(made, jig, mode)
+        key = (setting_key(setting), mode)
+        return Placed(made, self.known.setdefault(key, setting), mode, jig)
+
+    def _setting(self, made: Made, jig: JigPlan | None, mode: str) -> Setting:
+        choice, need, shape = made.choice, made.need, made.need.first
+        way, tool, cutter = choice.way, choice.tool, choice.cutter
+        reference_to_centre, packer, side = self._across(made, jig, mode)
+        through = bool(getattr(shape, "through", False)) or need.kind == "cut-out"
+        routed = cutter is not None and tool.kind in _ROUTERS
+        return Setting(
+            way=way.code,
+            way_name=way.name,
+            tool=tool.code,
+            tool_name=tool.name,
+            tool_kind=tool.kind,
+            registration=way.registration,
+            along=way.along,
+            cutter=cutter.code if cutter else "",
+            cutter_name=f"{_NAMES[cutter.kind]} {cutter.diameter:g}" if cutter else "",
+            cutter_diameter=cutter.diameter if cutter else _own_size(shape),
+            cutter_width=cutter.width if cutter else None,
+            bush=choice.bush.diameter if choice.bush else None,
+            bush_offset=choice.offset,
+            opening=choice.opening if jig is not None else None,
+            guide=choice.guide,
+            depth=round(shape.depth, 4),
+            through=through,
+            plunge=round(choice.guide + shape.depth, 4),
+            reference_to_centre=reference_to_centre,
+            wanted=made.reference.wanted if packer is not None else None,
+            packer=packer,
+            packer_side=side,
+            fence=_fence(made),
+            speed_rpm=highest_rpm(cutter.diameter, cutter.max_rpm) if routed and cutter else None,
+            passes=_passes(made),
+            jig=jig.id if jig else "",
+        )
+
+    def _across(
+        self, made: Made, jig: JigPlan | None, mode: str
+    ) -> tuple[float | None, PackerStack | None, PackerSide]:
+        """Return the reference's distance to the middle of the cut, and the packer that makes up the difference."""
+        wanted = made.reference.wanted
+        if jig is not None:
+            if jig.kind is JigKind.TEMPLATE:
+                return None, None, PackerSide.NONE
+            if jig.line_ups:  # each thickness of board has its own line-up mark
+                return wanted, None, PackerSide.NONE
+            stack = self._stack(jig.reference - wanted)
+            return jig.reference, stack, _side(stack, PackerSide.LINE if mode == "line" else PackerSide.FENCE)
+        way, tool = made.choice.way, made.choice.tool
+        if way.registration not in (Registration.FENCE, Registration.BASE):
+            return None, None, PackerSide.NONE
+        base = tool.base_to_centre if tool.base_to_centre is not None else wanted
+        stack = self._stack(abs(base - wanted))
+        if mode == "line":
+            side = PackerSide.LINE
+        elif way.registration is Registration.FENCE:
+            side = PackerSide.FENCE
+        else:
+            side = PackerSide.WORK if base >= wanted else PackerSide.TOOL
+        return base, stack, _side(stack, side)
+
+    def _stack(self, wanted: float) -> PackerStack:
+        key = round(max(wanted, 0.0), 3)
+        if key not in self.stacks:
+            self.stacks[key] = stack_packers(key, self.workshop.packers)
+        return self.stacks[key]
+
+
+def _side(stack: PackerStack, side: PackerSide) -> PackerSide:
+    return side if stack.made > 0 else PackerSide.NONE
+
+
+def _mode(made: Made) -> str:
+    if is_free(made):
+        return "line"
+    return "edge" if made.need.on_edge else "end"
+
+
+def _own_size(shape: object) -> float:
+    return float(getattr(shape, "width", 0.0) or getattr(shape, "diameter", 0.0))
+
+
+def _fence(made: Made) -> float | None:
+    """Return where fence or straight edge stands: to the near wall of a channel, to the centre of a drill."""
+    choice, shape = made.choice, made.need.first
+    if choice.way.registration is Registration.EDGE:
+        half = shape.width / 2 if isinstance(shape, Channel) else 0.0
+        return round(max(0.0, made.reference.wanted - half), 2)
+    if choice.way.registration is Registration.LINE and choice.cutter and choice.tool.base_half is not None:
+        return round(near_wall_from_base(choice.tool.base_half, choice.cutter.diameter), 3)
+    return None
+
+
+def _passes(made: Made) -> tuple[int, int]:
+    """Return passes one under another, and beside each other."""
+    cutter, shape = made.choice.cutter, made.need.first
+    beside = side_passes(made.choice, shape) if isinstance(shape, Channel) else 1
+    if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | ProfileSlot):
+        return 1, beside
+    step = SMALL_STEP if cutter.diameter <= SMALL_CUTTER else cutter.diameter / 2
+    return max(1, math.ceil(shape.depth / step - 1e-9)), beside
+
+
+def setting_key(s: Setting) -> tuple[object, ...]:
+    """Return what tells one setting from another: everything that must be changed at the tool."""
+    packer = round(s.packer.wanted, 2) if s.packer else 0.0
+    return (
+        *(s.way, s.tool, s.cutter, s.bush, round(s.plunge, 2), s.through, s.jig, packer, s.packer_side),
+        *(s.fence, s.passes, s.opening, s.reference_to_centre if s.packer is None else 0.0),
+    )
+
+
+def line_of(placed: Placed) -> tuple[LineToMark, float | None]:
+    """Return the line that must be on the panel before this is placed, and where it runs."""
+    made = placed.made
+    way, need = made.choice.way, made.need
+    if way.registration in (Registration.MATE, Registration.PROGRAM):
+        return LineToMark.NONE, None
+    if placed.jig is not None and placed.jig.kind is JigKind.TEMPLATE:
+        return LineToMark.CENTRES, round(need.at, 3)
+    if way.registration is Registration.LINE:
+        return LineToMark.WALLS, round(need.at, 3)
+    if way.registration is Registration.MARK:
+        return LineToMark.CENTRES, round(need.at, 3)
+    if placed.mode == "line":
+        return LineToMark.FACE_LINE, made.reference.line_at
+    if way.along is Along.MARKS:
+        return LineToMark.CENTRE_LINE if way.registration is Registration.EDGE else LineToMark.CENTRES, None
+    return LineToMark.NONE, None
+
+
+def section_of(placed: Placed) -> SectionData:
+    """Return the figures of the section drawing of a set-up, taken from its first operation."""
+    made, setting = placed.made, placed.setting
+    shape, need = made.need.first, made.need
+    across = setting.opening[1] if setting.opening else None
+    cut = setting.cutter_diameter
+    if isinstance(shape, Hole):
+        cut = shape.diameter
+    elif isinstance(shape, Channel):
+        cut = shape.width
+    elif setting.cutter_width is not None and setting.tool_kind is ToolKind.DISC_CUTTER:
+        cut = setting.cutter_width
+    return SectionData(
+        on_edge=need.on_edge,
+        board=need.panel.thickness,
+        reference_at_end=made.reference.at_end,
+        depth=shape.depth,
+        cutter=cut,
+        centre=made.reference.wanted,
+        guide=setting.guide if setting.jig else 0.0,
+        bush=setting.bush,
+        opening=across,
+        packer=setting.packer.made if setting.packer else 0.0,
+        reference_to_centre=setting.reference_to_centre,
+        through=setting.through,
+        undercut=getattr(shape, "undercut_width", None),
+        lip=getattr(shape, "lip", None),
+    )

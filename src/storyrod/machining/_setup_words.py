@@ -1,0 +1,100 @@
+"""What a set-up card says in words: title, why, and the trial joint."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from storyrod.machining._settings import Placed
+from storyrod.measure.length import show_mm
+from storyrod.model.machining import JigKind, PackerStack
+from storyrod.model.workshop import Registration
+
+_NOUNS = {
+    "hole": "holes",
+    "slot": "slots",
+    "keyhole": "keyholes",
+    "segment pocket": "biscuit slots",
+    "profile slot": "profile slots",
+    "groove": "grooves",
+    "housing": "housings",
+    "rebate": "rebates",
+    "cut-out": "cut-outs",
+    "angled pocket": "screw pockets",
+}
+
+
+def title_of(placed: Sequence[Placed], *, finishing: bool = False) -> str:
+    """Return what a set-up does, as `holes 8, 24 deep, in edges and ends`."""
+    first = placed[0].made.need
+    kind, size, depth = _NOUNS.get(first.kind, first.kind), _size(placed[0]), show_mm(first.first.depth)
+    through = placed[0].setting.through
+    if finishing:
+        return f"countersink {kind} {size}"
+    deep = "through" if through else f"{depth} deep"
+    return f"{kind} {size}, {deep}, {_where(placed)}"
+
+
+def _size(placed: Placed) -> str:
+    shape = placed.made.need.first
+    for name in ("diameter", "width", "disc", "entry_diameter"):
+        value = getattr(shape, name, None)
+        if value is not None:
+            return show_mm(float(value))
+    return f"{show_mm(getattr(shape, 'length', 0.0))} x {show_mm(getattr(shape, 'height', 0.0))}"
+
+
+def _where(placed: Sequence[Placed]) -> str:
+    edges = any(p.made.need.on_edge for p in placed)
+    faces = any(not p.made.need.on_edge for p in placed)
+    if edges and faces:
+        return "in edges and faces"
+    if edges:
+        return "in edges and ends"
+    mode = placed[0].mode
+    if placed[0].setting.reference_to_centre is None:
+        return "in faces"
+    return "in faces, from a line" if mode == "line" else "in faces, along ends and edges"
+
+
+def packer_words(stack: PackerStack) -> str:
+    """Return a packer in words: `0.5 + 1`, `none`, or `mill one to 7.4`."""
+    if stack.mill is not None:
+        return f"mill one to {show_mm(stack.mill)}"
+    return " + ".join(show_mm(p, 2) for p in stack.pieces) or "none"
+
+
+def why_of(placed: Sequence[Placed]) -> str:
+    """Return why the work is placed from where it is, each reason once."""
+    first = placed[0]
+    way = first.setting.registration
+    if way is Registration.MATE:
+        return "Drilled through the mate's own holes, so the two cannot disagree."
+    if way is Registration.MARK and first.jig is not None and first.jig.kind is JigKind.TEMPLATE:
+        return "A hand hold may be half a mm out: the template is set to its centre marks."
+    if way is Registration.MARK:
+        return "Nothing must meet here to a tenth: marks and a careful eye will do."
+    if way is Registration.LINE:
+        return "The straight edge makes the cut straight; its place is the line that was marked."
+    return " ".join(dict.fromkeys(p.made.reference.why for p in placed[:3]))
+
+
+def trial_of(placed: Placed, earlier: tuple[str, ...] | None) -> tuple[str, str]:
+    """Return the trial joint of a set-up, and what its reading corrects."""
+    made, setting = placed.made, placed.setting
+    if made.need.locates:
+        if earlier is None:
+            return "Cut the same in a scrap of the same sheet and keep it: a later set-up tries the joint with it.", ""
+        other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
+        return (
+            f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
+            "More than 0.1 mm: `storyrod trial` gives the packer that takes it out.",
+            "packer",
+        )
+    if setting.registration is Registration.EDGE and setting.fence is not None:
+        return (
+            "Cut a scrap and measure from its edge to the cut. `storyrod trial` gives the fence that puts it right.",
+            "fence",
+        )
+    if setting.registration is Registration.LINE:
+        return ("Cut a scrap and try the mate in it: it goes in by hand, without play.", "depth")
+    return ("", "")

@@ -1,0 +1,321 @@
+"""Operations gathered into set-ups: machining by setting, and what comes before and after it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+from storyrod.faults import Fault, JobError
+from storyrod.machining._cautions import cautions_for
+from storyrod.machining._choose import describe
+from storyrod.machining._jigs import Jigs
+from storyrod.machining._minutes import minutes_of, place_and_cut
+from storyrod.machining._needs import Need
+from storyrod.machining._reference import hand_of
+from storyrod.machining._settings import Placed, line_of, section_of, setting_key
+from storyrod.machining._setup_words import title_of, trial_of, why_of
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import PanelAxis
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.feature import Channel, CutOut
+from storyrod.model.job import BoardKind
+from storyrod.model.machining import (
+    Hand,
+    JigKind,
+    LineToMark,
+    Operation,
+    Setting,
+    SetUp,
+    WorkStage,
+)
+from storyrod.model.mark import SetOut
+from storyrod.model.panel import Panel, Surface, surface_at
+from storyrod.model.workshop import CutterKind, Registration, Workshop
+
+
+@dataclass(slots=True)
+class Group:
+    """Needs that share one setting, before they are told as a set-up.
+
+    `rank` orders what must be so on one panel: channels and cut-outs, then bores, then what follows from bores.
+    """
+
+    key: tuple[object, ...]
+    setting: Setting
+    placed: list[Placed] = field(default_factory=list)
+    rank: int = 1
+    finishing: bool = False
+
+
+def gather(placed: Iterable[Placed], workshop: Workshop) -> tuple[Group, ...]:
+    """Return the groups of machining, countersinks after the holes they finish."""
+    groups: dict[tuple[object, ...], Group] = {}
+    for p in placed:
+        key = (setting_key(p.setting), p.mode if p.setting.reference_to_centre is not None else "")
+        groups.setdefault(key, Group(key, p.setting, rank=_rank(p))).placed.append(p)
+        sink = getattr(p.made.need.first, "countersink", None)
+        if sink is not None:
+            setting = _countersink(p, sink, workshop)
+            last = ("countersink", setting_key(setting))
+            groups.setdefault(last, Group(last, setting, rank=2, finishing=True)).placed.append(p)
+    return tuple(groups.values())
+
+
+def _rank(p: Placed) -> int:
+    if isinstance(p.made.need.first, Channel | CutOut):
+        return 0
+    return 2 if p.setting.registration is Registration.MATE else 1
+
+
+def _countersink(p: Placed, diameter: float, workshop: Workshop) -> Setting:
+    ways = [w for w in workshop.ways if "countersink" in w.makes]
+    cutters = [c for c in workshop.cutters if c.kind is CutterKind.COUNTERSINK and c.diameter >= diameter - 0.05]
+    tools = [t for t in workshop.tools if any(w.tool is t.kind for w in ways)]
+    if not ways or not cutters or not tools:
+        lack = f"a countersink of {diameter:g} mm or more" if not cutters else "a hand drill"
+        raise JobError(
+            Fault(
+                code="no-way",
+                field="cutters",
+                found=f"nothing that countersinks {describe(p.made.need)}",
+                allowed="a countersink in a hand drill",
+                do=f"Get {lack}.",
+            )
+        )
+    cutter, tool = min(cutters, key=lambda c: c.diameter), tools[0]
+    way = next(w for w in ways if w.tool is tool.kind)
+    return Setting(
+        way=way.code,
+        way_name=way.name,
+        tool=tool.code,
+        tool_name=tool.name,
+        tool_kind=tool.kind,
+        registration=way.registration,
+        along=way.along,
+        cutter=cutter.code,
+        cutter_name=f"countersink {cutter.diameter:g}",
+        cutter_diameter=cutter.diameter,
+        depth=round(diameter / 2, 2),
+        plunge=round(diameter / 2, 2),
+    )
+
+
+class Writer:
+    """Tells groups as set-ups, with their operations."""
+
+    def __init__(self, details: Details, workshop: Workshop, jigs: Jigs) -> None:
+        self.details = details
+        self.workshop = workshop
+        self.jigs = jigs
+        self.boards = {b.code: b.kind for b in details.job.boards}
+
+    def set_up(self, group: Group, number: str, *, earlier: tuple[str, ...] | None = None) -> SetUp:
+        """Return a group as a set-up; `earlier` names those whose halves its trial joint tests, None for no trial."""
+        setting = group.setting
+        make = self._finish if group.finishing else self._operation
+        ordered = sorted(
+            group.placed,
+            key=lambda p: (p.made.need.panel.case, _mark_number(p.made.need.panel), p.made.need.marks[0].number),
+        )
+        operations = tuple(make(p, f"{number}.{n}") for n, p in enumerate(ordered, start=1))
+        kinds: set[BoardKind] = {self.boards[p.made.need.panel.board] for p in group.placed}
+        trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], earlier)
+        return SetUp(
+            id=number,
+            stage=WorkStage.MACHINE,
+            title=title_of(group.placed, finishing=group.finishing),
+            setting=setting,
+            operations=operations,
+            why="" if group.finishing else why_of(group.placed),
+            trial=trial,
+            trial_kind=trial_kind,
+            cautions=cautions_for(setting, kinds, groove=isinstance(group.placed[0].made.need.first, Channel)),
+            section=None if group.finishing else section_of(group.placed[0]),
+        )
+
+    def _operation(self, placed: Placed, number: str) -> Operation:
+        made = placed.made
+        need, reference = made.need, made.reference
+        place, cut = place_and_cut(made.choice, len(need.marks), need.first, _length(need), self.workshop)
+        use = self.jigs.uses.get(id(need))
+        line, line_at = line_of(placed)
+        template = placed.jig is not None and placed.jig.kind is JigKind.TEMPLATE
+        by_reference = placed.setting.registration not in (Registration.MARK, Registration.PROGRAM, Registration.MATE)
+        return Operation(
+            id=number,
+            case=need.panel.case,
+            panel=need.panel.id,
+            panel_mark=need.panel.mark,
+            panel_name=need.panel.name,
+            copies=need.copies,
+            what=need.marks[0].what,
+            surface=need.surface,
+            features=tuple(m.feature.id for m in need.marks),
+            marks=tuple(m.number for m in need.marks),
+            joint=need.joint.id if need.joint else None,
+            joint_number=need.joint.number if need.joint else "",
+            reference=reference.words if by_reference and not template else _by(placed.setting),
+            reference_why=reference.why,
+            line=line,
+            line_at=line_at,
+            stop=_stop_surface(need).value if use and not template else "",
+            stop_offset=use.offset if use else 0.0,
+            stations=need.stations,
+            hand=hand_of(need, reference.toward) if placed.jig is not None and not template else Hand.AS_DRAWN,
+            same_face=reference.same_face and by_reference,
+            place_min=place,
+            cut_min=cut,
+            count=len(need.marks),
+        )
+
+    def _finish(self, placed: Placed, number: str) -> Operation:
+        need = placed.made.need
+        sink = getattr(need.first, "countersink", 0.0)
+        return Operation(
+            id=number,
+            case=need.panel.case,
+            panel=need.panel.id,
+            panel_mark=need.panel.mark,
+            panel_name=need.panel.name,
+            copies=need.copies,
+            what=f"countersink to {show_mm(sink)} wide",
+            surface=need.surface,
+            finishes=tuple(m.feature.id for m in need.marks),
+            marks=tuple(m.number for m in need.marks),
+            joint=need.joint.id if need.joint else None,
+            joint_number=need.joint.number if need.joint else "",
+            reference="the holes themselves",
+            stations=need.stations,
+            cut_min=len(need.marks) * minutes_of(self.workshop, "countersink a hole"),
+            count=len(need.marks),
+        )
+
+
+def _by(setting: Setting) -> str:
+    return {
+        Registration.MARK: "centre marks",
+        Registration.MATE: "holes of the mate",
+        Registration.PROGRAM: "datum corner of the machine",
+    }.get(setting.registration, "centre marks")
+
+
+def _stop_surface(need: Need) -> Surface:
+    return surface_at(need.along, far=False)
+
+
+def _length(need: Need) -> float:
+    return float(getattr(need.first, "length", 0.0))
+
+
+def _mark_number(panel: Panel) -> int:
+    digits = "".join(c for c in panel.mark if c.isdigit())
+    return int(digits or 0)
+
+
+# --- what comes before and after machining ---------------------------------------------------------------------------
+
+
+def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iterator[SetUp]:
+    """Yield the set-ups before machining: sawing to size, edging, marking out."""
+    saw = "cut a panel, track saw" if workshop.saw.track_saw else "cut a panel, table saw"
+    yield _stage(
+        WorkStage.CUT,
+        "saw the panels to size",
+        _each(details, lambda c, p: _panel_op(c, p, _cut_words(p), cut=minutes_of(workshop, saw), count=1)),
+    )
+    metre = minutes_of(workshop, "edge with an iron, per metre")
+    edged = [o for o in _each(details, lambda c, p: _edge_op(c, p, metre))]
+    if edged:
+        yield _stage(WorkStage.EDGE, "edge the panels", edged)
+    lines = {p.panel.id: len(p.lines) for c in set_out.cases for p in c.panels}
+    face, line = minutes_of(workshop, "face and edge marks, per panel"), minutes_of(workshop, "mark a joint line")
+    yield _stage(
+        WorkStage.MARK,
+        "mark face side, face edge and joint lines",
+        _each(
+            details,
+            lambda c, p: _panel_op(
+                c, p, _mark_words(lines.get(p.id, 0)), place=face, cut=lines.get(p.id, 0) * line, count=1
+            ),
+        ),
+    )
+
+
+def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
+    """Return the set-up in which connectors are fitted, or None where there are none to fit before assembly."""
+    operations: list[Operation] = []
+    for case in details.cases:
+        panels = {p.id: p for p in case.panels}
+        for joint in case.joints:
+            method = details.method(joint.method)
+            if method.held_by_screws or not joint.connectors:
+                continue
+            act = "glue a connector" if joint.glue else "fit a dry connector"
+            for item, count in joint.connectors:
+                operations.append(
+                    _panel_op(
+                        case,
+                        panels[joint.entering],
+                        f"{count} x {item}",
+                        cut=count * minutes_of(workshop, act),
+                        count=count,
+                        joint=(str(joint.id), joint.number),
+                    )
+                )
+    return _stage(WorkStage.FIT, "fit the connectors in the entering panels", operations) if operations else None
+
+
+def _stage(stage: WorkStage, title: str, operations: Iterable[Operation]) -> SetUp:
+    return SetUp(id="", stage=stage, title=title, setting=None, operations=tuple(operations))
+
+
+def _each(details: Details, make: Callable[[DetailedCase, Panel], Operation | None]) -> list[Operation]:
+    made = (make(case, panel) for case in details.cases for panel in case.panels)
+    return [o for o in made if o is not None]
+
+
+def _panel_op(
+    case: DetailedCase,
+    panel: Panel,
+    what: str,
+    *,
+    place: float = 0.0,
+    cut: float = 0.0,
+    count: int = 0,
+    joint: tuple[str, str] | None = None,
+) -> Operation:
+    from storyrod.model.joint import JointId
+
+    return Operation(
+        id="",
+        case=panel.case,
+        panel=panel.id,
+        panel_mark=panel.mark,
+        panel_name=panel.name,
+        copies=case.built.case.count,
+        what=what,
+        line=LineToMark.NONE,
+        place_min=place,
+        cut_min=cut,
+        count=count,
+        joint=JointId(joint[0]) if joint else None,
+        joint_number=joint[1] if joint else "",
+    )
+
+
+def _cut_words(panel: Panel) -> str:
+    return f"{show_mm(panel.cut_length)} x {show_mm(panel.cut_width)}"
+
+
+def _mark_words(lines: int) -> str:
+    if lines == 0:
+        return "face side and face edge"
+    return f"face side, face edge, {lines} joint line{'s' if lines > 1 else ''}"
+
+
+def _edge_op(case: DetailedCase, panel: Panel, per_metre: float) -> Operation | None:
+    if not panel.edged:
+        return None
+    long = sum(panel.extent(PanelAxis.V if e.surface.axis is PanelAxis.U else PanelAxis.U) for e in panel.edged)
+    what = ", ".join(e.surface.value for e in panel.edged)
+    return _panel_op(case, panel, what, cut=per_metre * long / 1000, count=len(panel.edged))

@@ -1,0 +1,270 @@
+"""Which ways a workshop has for a need, with the cutter and bush each takes; and what is missing where it has none."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+from storyrod.machining._bush import bush_offset
+from storyrod.machining._needs import Need
+from storyrod.machining._reference import Reference
+from storyrod.model.feature import (
+    AngledPocket,
+    Channel,
+    CutOut,
+    Hole,
+    Keyhole,
+    ProfileSlot,
+    SegmentPocket,
+    Shape,
+    Slot,
+)
+from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, Way, Workshop
+
+SAME_SIZE: Final = 0.05
+"""A cutter this near to the size of a cut has that size (mm)."""
+
+CLEAR_OF_BUSH: Final = 1.0
+"""The bore of a bush is at least this much wider than the cutter in it; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A way with its tool, cutter and bush. `guide` is the thickness the cutter reaches through."""
+
+    way: Way
+    tool: Tool
+    cutter: Cutter | None
+    bush: Bush | None
+    guide: float
+    opening: tuple[float, float] | None = None
+
+    @property
+    def offset(self) -> float:
+        """From the cutter's wall to the bush's."""
+        return bush_offset(self.bush.diameter, self.cutter.diameter) if self.bush and self.cutter else 0.0
+
+
+@dataclass(slots=True)
+class Offer:
+    """The ways that will do, and for the others what each lacks."""
+
+    choices: list[Choice] = field(default_factory=list)
+    lacks: list[tuple[str, ...]] = field(default_factory=list)
+
+
+def offer_for(need: Need, reference: Reference, workshop: Workshop) -> Offer:
+    """Return all ways of a workshop that can make a need, owned tools before those only thought of."""
+    offer = Offer()
+    for way in workshop.ways:
+        if need.kind not in way.makes or not (way.on_edges if need.on_edge else way.on_faces):
+            continue
+        if not _suits(way, need, reference):
+            continue
+        _try(way, need, reference, workshop, offer)
+    owned = [c for c in offer.choices if c.tool.owned]
+    offer.choices = owned or offer.choices
+    return offer
+
+
+def _suits(way: Way, need: Need, reference: Reference) -> bool:
+    """Return whether a way's kind of registration fits a need at all."""
+    shape = need.first
+    if isinstance(shape, Channel):
+        if any(shape.stopped) and not way.stopped:
+            return False
+        if way.registration is Registration.EDGE:
+            reach = reference.wanted + shape.width / 2
+            return need.joint is None and (way.from_edge is None or reach <= way.from_edge)
+        return True
+    if isinstance(shape, CutOut) and (shape.outline == "notch") != (way.cutter is CutterKind.SAW_BLADE):
+        return way.registration is Registration.PROGRAM
+    if way.registration is Registration.MATE:
+        return need.through_mate > 0
+    if way.registration is Registration.EDGE:
+        return way.from_edge is None or reference.wanted <= way.from_edge
+    if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | ProfileSlot):
+        return len(need.marks) >= _ROW
+    return True
+
+
+_ROW: Final = 4
+"""From so many cuts in a line on, a row jig is thought of; common practice, no source."""
+
+
+def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: Offer) -> None:
+    tools = [t for t in workshop.tools if t.kind is way.tool]
+    lacks = [] if tools else [_a(way.tool.value)]
+    guide = _guide(way, need, workshop)
+    cutters = [c for c in workshop.cutters if c.kind is way.cutter] if way.cutter else [None]
+    fitting = [c for c in cutters if c is None or (_fits(c, need.first) and c.reach >= guide + need.first.depth - 1e-9)]
+    if not fitting:
+        lacks.append(_cutter_words(way, need.first, guide))
+    found = None
+    for cutter in sorted(fitting, key=lambda c: -c.diameter if c else 0.0):
+        bush, lack = _bush(way, cutter, guide, workshop)
+        if lack:
+            lacks.append(lack)
+            continue
+        found = (cutter, bush)
+        break
+    tools = [t for t in tools if not (said := _stands_wrong(way, t, reference, need)) or lacks.append(said)]  # type: ignore[func-returns-value]
+    if found and tools:
+        cutter, bush = found
+        tool = min(tools, key=lambda t: (not t.owned, t.error if t.error is not None else 9.0))
+        opening = _opening(need, cutter, bush) if way.along is Along.JIG else None
+        offer.choices.append(Choice(way, tool, cutter, bush, guide, opening))
+    else:
+        offer.lacks.append(tuple(dict.fromkeys(lacks)))
+
+
+def _guide(way: Way, need: Need, workshop: Workshop) -> float:
+    if way.registration is Registration.MATE:
+        return need.through_mate
+    if way.along is not Along.JIG:
+        return 0.0
+    return way.jig_thickness if way.jig_thickness is not None else workshop.template_thickness
+
+
+def _stands_wrong(way: Way, tool: Tool, reference: Reference, need: Need) -> str:
+    """Return what is wrong with a tool whose fence or base stands fixed, or ""."""
+    if way.along is Along.JIG or tool.base_to_centre is None or way.registration is not Registration.FENCE:
+        return ""
+    if tool.base_to_centre >= reference.wanted - 1e-9:
+        return ""
+    return f"a {tool.kind.value} whose bushes stand at least {reference.wanted:g} mm from its fence"
+
+
+def _bush(way: Way, cutter: Cutter | None, guide: float, workshop: Workshop) -> tuple[Bush | None, str]:
+    """Return the smallest bush that a cutter clears, or what is missing."""
+    if not way.bush or cutter is None:
+        return None, ""
+    clear = cutter.diameter + CLEAR_OF_BUSH
+    for bush in sorted(workshop.bushes, key=lambda b: b.diameter):
+        if bore_of(bush) >= clear - 1e-9 and bush.diameter > cutter.diameter and bush.length < guide:
+            return bush, ""
+    return None, f"a guide bush with a bore of {clear:g} mm or more, shorter than the {guide:g} mm template"
+
+
+def bore_of(bush: Bush) -> float:
+    """Return the bore of a bush; its outside less 2 mm unless said."""
+    return bush.bore if bush.bore is not None else bush.diameter - 2
+
+
+def _same(a: float, b: float, tolerance: float = SAME_SIZE) -> bool:
+    return abs(a - b) <= tolerance + 1e-9
+
+
+_WIDE_HOLE: Final = 20.0
+"""From this diameter on a hole may be routed round a template rather than plunged; common practice, no source."""
+
+
+def _fits(cutter: Cutter, shape: Shape) -> bool:
+    """Return whether a cutter of the right kind can leave a shape, its reach aside."""
+    size = cutter.diameter
+    match shape:
+        case Hole():
+            if cutter.kind is CutterKind.STRAIGHT and shape.diameter >= _WIDE_HOLE:
+                return size <= shape.diameter
+            return _same(size, shape.diameter)
+        case Slot():
+            return size <= shape.width + SAME_SIZE and size >= shape.width / 2
+        case Keyhole():
+            neck = cutter.neck if cutter.neck is not None else size
+            head = cutter.width if cutter.width is not None else 0.0
+            same_lip = _same(size - neck, shape.undercut_width - shape.slot_width, 0.1)
+            fits = size <= min(shape.undercut_width, shape.entry_diameter) + SAME_SIZE
+            return same_lip and fits and head <= shape.depth - shape.lip + SAME_SIZE
+        case ProfileSlot():
+            neck = cutter.neck if cutter.neck is not None else size
+            head = cutter.width if cutter.width is not None else 0.0
+            same_lip = _same(size - neck, shape.undercut_width - shape.width, 0.1)
+            return same_lip and size <= shape.undercut_width + SAME_SIZE and head <= shape.depth - shape.lip + SAME_SIZE
+        case SegmentPocket():
+            return _same(size, shape.disc, 0.5) and (cutter.width or 0.0) <= shape.width + SAME_SIZE
+        case Channel():
+            wide = (cutter.width or 0.0) if cutter.kind is CutterKind.SAW_BLADE else size
+            return wide <= shape.width + SAME_SIZE
+        case CutOut():
+            if cutter.kind is CutterKind.SAW_BLADE or shape.outline == "notch":
+                return True
+            corner = {"round": shape.length / 2, "slot": min(shape.length, shape.height) / 2}.get(
+                shape.outline, shape.corner
+            )
+            return corner <= 0 or size / 2 <= corner + SAME_SIZE
+        case AngledPocket():
+            return _same(size, shape.diameter)
+
+
+def _cutter_words(way: Way, shape: Shape, guide: float) -> str:
+    """Return the cutter that is missing, in words."""
+    reach = f"with at least {math.ceil(guide + shape.depth - 1e-9)} mm reach"
+    kind = way.cutter.value if way.cutter else "cutter"
+    noun = kind if kind in ("drill", "stepped drill", "saw blade") else f"{kind} cutter"
+    match shape:
+        case Hole() if kind == "straight" and shape.diameter >= _WIDE_HOLE:
+            size = f"a straight cutter of {shape.diameter:g} mm or less"
+        case Hole() | AngledPocket():
+            size = f"{_a(f'{shape.diameter:g} mm')} {noun}"
+        case Slot():
+            size = f"{_a(f'{shape.width:g} mm')} {noun}"
+        case Keyhole():
+            under = shape.undercut_width - shape.slot_width
+            size = (
+                f"a keyhole cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
+                f"its head up to {shape.depth - shape.lip:g} mm high,"
+            )
+        case ProfileSlot():
+            under = shape.undercut_width - shape.width
+            size = (
+                f"a profile cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
+                f"its head up to {shape.depth - shape.lip:g} mm high,"
+            )
+        case SegmentPocket():
+            size = f"a disc of {shape.disc:g} x {shape.width:g} mm"
+        case Channel():
+            size = f"{_a(noun)} of {shape.width:g} mm or less"
+        case CutOut():
+            size = f"{_a(noun)} for corners of {shape.corner:g} mm"
+    return f"{size} {reach}"
+
+
+def _a(words: str) -> str:
+    return f"an {words}" if words[0] in "aeio" or words.startswith(("8", "11 ", "18 ")) else f"a {words}"
+
+
+def _opening(need: Need, cutter: Cutter | None, bush: Bush | None) -> tuple[float, float]:
+    """Return the opening of a jig, length along the line of cuts and width across it."""
+    shape = need.first
+    more = bush.diameter - cutter.diameter if bush and cutter else 0.0
+    size = cutter.diameter if cutter else 0.0
+    match shape:
+        case Hole():
+            return shape.diameter + more, shape.diameter + more
+        case Slot():
+            long, wide, run = shape.length + more, shape.width + more, shape.run
+        case Keyhole():
+            neck = cutter.neck if cutter and cutter.neck is not None else size
+            outside = bush.diameter if bush else neck
+            long, wide, run = shape.travel + outside, shape.slot_width - neck + outside, shape.run
+        case ProfileSlot():
+            neck = cutter.neck if cutter and cutter.neck is not None else size
+            outside = bush.diameter if bush else neck
+            long, wide, run = shape.length - neck + outside, shape.width - neck + outside, shape.run
+        case CutOut():
+            wide = shape.length if shape.outline == "round" else shape.height
+            long, wide, run = shape.length + more, wide + more, shape.run
+        case _:
+            return size + more, size + more
+    return (long, wide) if run is need.along else (wide, long)
+
+
+def missing_words(offer: Offer) -> Iterator[str]:
+    """Yield what would let a need be made, the least to get first."""
+    seen: set[tuple[str, ...]] = set()
+    for lack in sorted(offer.lacks, key=len):
+        if lack and lack not in seen:
+            seen.add(lack)
+            yield " and ".join(lack)
