@@ -7,8 +7,22 @@ from itertools import groupby
 
 from storyrod.adapters.output import connector_items, panels_of
 from storyrod.adapters.output._lists import edging_words
-from storyrod.adapters.packet._blocks import Block, Column, Heading, Section, Table, Words, right, table, wide
+from storyrod.adapters.packet._blocks import (
+    Block,
+    Column,
+    Heading,
+    Picture,
+    Row,
+    Section,
+    Table,
+    Words,
+    right,
+    table,
+    wide,
+)
 from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Figures, joint_detail
 from storyrod.model.detail import Settled
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, PanelId
@@ -118,7 +132,31 @@ def joint_section(plan: Plan) -> Section:
         )
         blocks += [Heading(text=name), table(columns, rows, small=True)]
         blocks += [Words(text=words, quiet=True) for words in _settled_words(case.settled, shown)]
+    blocks += _sections_through(plan)
     return Section(title="Joint schedule", head="joints", blocks=tuple(blocks))
+
+
+def _sections_through(plan: Plan) -> list[Block]:
+    """Return a section through one joint of each method and pair of boards, two side by side."""
+    figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
+    boards = tuple(b.code for b in plan.job.boards)
+    room = (room_on(plan.job.paper.value)[0] / 2 - 4.0, 84.0)
+    pictures: dict[tuple[object, ...], tuple[Block, ...]] = {}
+    for case in plan.details.cases:
+        panels = {p.id: p for p in case.panels}
+        for joint in case.joints:
+            ends = panels[joint.receiving].board, panels[joint.entering].board
+            kind = (joint.method, *ends, joint.at_corner)
+            if kind in pictures or not joint.stations:
+                continue
+            name = plan.details.method(joint.method).name
+            words = f"{name}: {panels[joint.entering].name} on {panels[joint.receiving].name} ({joint.number})"
+            drawn = joint_detail(case, joint, figures=figures, boards=boards, room=room)
+            pictures[kind] = (Words(text=words, strong=True), Picture(drawing=drawn, notes=False))
+    cells = list(pictures.values())
+    pairs = [tuple(cells[n : n + 2]) for n in range(0, len(cells), 2)]
+    drawn_pairs: list[Block] = [Row(cells=p if len(p) == 2 else (*p, ()), shares=(1.0, 1.0)) for p in pairs]
+    return [Heading(text="How they are cut"), *drawn_pairs] if drawn_pairs else []
 
 
 def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Panel]) -> tuple[str, ...]:

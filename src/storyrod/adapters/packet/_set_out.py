@@ -21,13 +21,14 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._shown import Shown, counts, hand_words
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Drawing, Figures, case_thumbnail, panel_set_out
+from storyrod.drawing import Drawing, Figures, case_thumbnail, gang_stack, panel_set_out
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, Mark, PanelSetOut
 from storyrod.model.panel import PanelId, Surface
 from storyrod.plan import Plan
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
+_STACK = 42.0  # mm of height for the picture of a gang as it lies to be marked
 _MOST_TICKS = 4
 _RUN = 4  # marks in a regular row from which on they are told in one line
 
@@ -55,18 +56,24 @@ class _Sheets:
         """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
         outs = [self._outs[p] for p in gang.panels]
         blocks: list[Block] = [self._title_row(gang, outs)]
+        if len(outs) > 1:
+            stack = gang_stack(gang, [o.panel for o in outs], room=(self._room[0] * 0.7, _STACK))
+            blocks.append(Picture(drawing=stack, notes=False))
         for n, out in enumerate(self._one_a_hand(outs)):
             if n:
                 blocks += [PageBreak(), self._hand_row(out)]
-            blocks += [Picture(drawing=d) for d in self._drawings(out)]
+            blocks += [
+                Picture(drawing=d) for d in self._drawings(out, less=_STACK if len(outs) > 1 and n == 0 else 0.0)
+            ]
         blocks.append(self._marks_table(outs))
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
         return Section(title=title, head=f"{case.code}, set-out {title}", blocks=tuple(blocks))
 
-    def _drawings(self, out: PanelSetOut) -> Iterable[Drawing]:
-        return panel_set_out(out, figures=self._figures, room=self._room)
+    def _drawings(self, out: PanelSetOut, taken: float) -> Iterable[Drawing]:
+        width, height = self._room
+        return panel_set_out(out, figures=self._figures, room=(width, height - taken))
 
     def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
         found: dict[bool, PanelSetOut] = {}
