@@ -26,6 +26,9 @@ from storyrod.model.panel import Panel, PanelId, Role
 
 MOST_REMEDIES: Final = 3
 
+FEW: Final = 4
+"""More joints than this are told by their numbers alone."""
+
 _BLAMED_FIRST: Final = (
     *(Role.LOOSE_SHELF, Role.SHELF, Role.DIVIDER, Role.RAIL, Role.DRAWER_BOTTOM, Role.BACK, Role.PLINTH),
     *(Role.DRAWER_BACK, Role.DRAWER_BOX_FRONT, Role.DRAWER_SIDE, Role.BASE, Role.TOP),
@@ -130,12 +133,14 @@ def _remedies(
 
 
 def _together(parts: Parts, blamed: Sequence[Joint], others: Sequence[Joint]) -> list[tuple[Joint, ...]]:
-    """Return sets of joints to change together: those blamed, and those at both ends of one panel."""
+    """Return sets of joints to change together: those blamed, those of one panel's ends, then all of one method."""
     sets = [tuple(blamed)]
     for panel in parts.panels:
         ends = tuple(j for j in (*blamed, *others) if j.entering == panel.id)
         if len(ends) > 1:
             sets.append(ends)
+    near = (*blamed, *others)
+    sets += [tuple(j for j in near if j.method == method) for method in dict.fromkeys(j.method for j in near)]
     return sets
 
 
@@ -161,14 +166,17 @@ def _other_ways(parts: Parts, fixed: Locks, joints: Sequence[Joint]) -> Iterator
 
 def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]) -> Iterator[Remedy]:
     shapes = shapes_of(parts)
+    told: list[set[JointId]] = []
     for joints in sets:
+        if any(less <= {j.id for j in joints} for less in told):
+            continue
         for method in _fitting(parts, joints):
             changed = _with_method(parts, joints, method)
             same = all(a.box == b.box for a, b in zip(parts.panels, changed.panels, strict=True))
             if goes_together(changed, _without_locks(fixed, joints), shapes if same else None):
-                names = " and ".join(_told(parts, j) for j in joints)
+                told.append({j.id for j in joints})
                 now = parts.methods[joints[0].method].name
-                text = f"Join {names} with {method.name} instead of {now}."
+                text = f"Join {_told_together(parts, joints)} with {method.name} instead of {now}."
                 yield Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text)
                 break
 
@@ -230,13 +238,23 @@ def _loose(parts: Parts, fixed: Locks, panel: Panel) -> list[Remedy]:
     rest = _only(parts, [p.id for p in parts.panels if p.id != panel.id])
     if not goes_together(rest, fixed):
         return []
-    text = f"Leave {called(panel.name)} loose (on pins, or fixed with brackets when the rest stands)."
+    name = called(panel.name)
+    if panel.role in {Role.SHELF, Role.LOOSE_SHELF}:
+        text = f"Leave {name} loose, on pins, or fix it with brackets when the rest stands."
+    else:
+        text = f"Leave {name} out of the joints, and fix it with brackets or screws when the rest stands."
     return [Remedy(kind="loose", joints=(), panel=panel.id, text=text)]
 
 
 def _told(parts: Parts, joint: Joint) -> str:
     names = {p.id: p.name for p in parts.panels}
     return f"{names[joint.entering]} to {names[joint.receiving]} ({joint.number})"
+
+
+def _told_together(parts: Parts, joints: Sequence[Joint]) -> str:
+    if len(joints) <= FEW:
+        return listed([_told(parts, j) for j in joints])
+    return f"all {len(joints)} of these: {listed([j.number for j in joints])},"
 
 
 def _fault(
