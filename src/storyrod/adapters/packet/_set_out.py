@@ -62,9 +62,8 @@ class _Sheets:
         for n, out in enumerate(self._one_a_hand(outs)):
             if n:
                 blocks += [PageBreak(), self._hand_row(out)]
-            blocks += [
-                Picture(drawing=d) for d in self._drawings(out, less=_STACK if len(outs) > 1 and n == 0 else 0.0)
-            ]
+            taken = _STACK if len(outs) > 1 and n == 0 else 0.0
+            blocks += [Picture(drawing=d) for d in self._drawings(out, taken)]
         blocks.append(self._marks_table(outs))
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
