@@ -13,7 +13,7 @@ import math
 
 import pytest
 
-from storyrod.assembly._lifting import GUIDE_CLOSE_KG, Grip, lifting_index, recommended_kg
+from storyrod.model.lifting import Grip, beyond_every_guide, lifting_index, recommended_kg
 
 LB = 0.45359237
 
@@ -51,4 +51,5 @@ def test_i7_out_of_reach_is_no_lift() -> None:
 
 
 def test_i8_a_sheet_of_39_kg_is_beyond_every_figure_of_the_filter() -> None:
-    assert GUIDE_CLOSE_KG < 39.1
+    assert beyond_every_guide(39.1)
+    assert not beyond_every_guide(24.9)

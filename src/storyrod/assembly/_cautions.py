@@ -7,19 +7,16 @@ from collections.abc import Sequence
 from typing import Final
 
 from storyrod.assembly._groups import Groups
-from storyrod.assembly._lifting import (
-    GUIDE_CLOSE_KG,
-    GUIDE_CLOSE_WOMEN_KG,
-    SHARED,
-    lifting_index,
-    panel_lift_kg,
-)
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
+from storyrod.model.lifting import GUIDELINE_FILTER, SHARED, Grip, lifting_index, recommended_kg
 from storyrod.model.panel import Panel
 
 REMINDER: Final = "This is a reminder, not training: the law and codes where you work come first."
+
+BEST: Final = max(GUIDELINE_FILTER, key=lambda guide: guide.men_close_kg)
+"""The line of the guideline filter that allows most: close to the body at the waist."""
 
 LONG: Final = 1200.0
 """Longer than this, one person has no good grip (mm): common practice, no source."""
@@ -31,6 +28,14 @@ CEILING: Final = 2400.0
 """A case whose side view is longer than this across the corner is asked to be measured against the ceiling (mm)."""
 
 
+def panel_lift_kg(size: float) -> float:
+    """Return the recommended weight of a part lifted from the floor to a bench at 90 cm, hands 30 cm up to begin with.
+
+    `size` (mm) is how far the part reaches away from the body: hands are 25 cm before the ankles and half of it more.
+    """
+    return recommended_kg(away_cm=min(63.0, 25 + size / 20), height_cm=30.0, travel_cm=60.0, grip=Grip.FAIR)
+
+
 def lift_caution(what: str, panels: Sequence[Panel], groups: Groups, group: int) -> tuple[Caution, ...]:
     """Return the caution for a lift beyond one person's limit or beyond the guideline figures, or none."""
     mass, limit = groups.mass_kg(group), groups.handling.one_person_kg
@@ -40,13 +45,13 @@ def lift_caution(what: str, panels: Sequence[Panel], groups: Groups, group: int)
     do = f"Take a second person. {REMINDER}"
     if persons > 1:
         text = f"{mass:.1f} kg, more than the {limit:g} kg set for one person here."
-        aid = ", or with a lifting aid" if mass > 2 * GUIDE_CLOSE_KG * SHARED else ""
+        aid = ", or with a lifting aid" if mass > 2 * BEST.men_close_kg * SHARED else ""
         do = f"Lift with {persons} persons{aid}. {REMINDER}"
     elif lifting_index(mass, recommended) > 1:
         text = (
             f"{mass:.1f} kg from floor to bench is more than the {recommended:.0f} kg that the NIOSH equation"
-            f" recommends for such a lift (guideline filter, close to the body at the waist: {GUIDE_CLOSE_KG:g} kg"
-            f" for men, {GUIDE_CLOSE_WOMEN_KG:g} kg for women)."
+            f" recommends for such a lift (guideline filter, close to the body at the waist: {BEST.men_close_kg:g} kg"
+            f" for men, {BEST.women_close_kg:g} kg for women)."
         )
     elif extents[-1] > LONG and mass > limit / 2:
         text = f"{extents[-1]:.0f} mm long and {mass:.1f} kg: hard to hold alone."
