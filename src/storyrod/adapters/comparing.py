@@ -1,0 +1,61 @@
+"""The same plan by other methods: runs the stages that a method changes, and shares those that it does not."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from storyrod.ledger import account, compare, terms_of
+from storyrod.model.account import Account, Comparison, Terms, WorkedOut
+from storyrod.model.carcass import Carcass
+from storyrod.model.job import Job
+from storyrod.plan import Plan
+
+
+def account_plan(plan: Plan, terms: Terms | None = None) -> Account:
+    """Return minutes, money and price of a plan."""
+    worked = worked_out(plan)
+    return account(worked.details, plan.workshop, run=worked.run, sheets=worked.sheets, terms=terms)
+
+
+def compare_plan(plan: Plan, terms: Terms | None = None, methods: Sequence[str] | None = None) -> Comparison:
+    """Return the plan's job by every method of its workshop, or by those named.
+
+    The carcass is built once. Sheets are laid out anew only where a method changes the size of a panel.
+    """
+    terms = terms or terms_of(plan.workshop.money, plan.job.currency)
+    return compare(plan.job, plan.workshop, lambda job: worked_out(variant(plan, job)), terms=terms, methods=methods)
+
+
+def worked_out(plan: Plan) -> WorkedOut:
+    """Return what the ledger reads of a plan: its details, and the run and sheets where the plan has them."""
+    return WorkedOut(details=plan.details, run=getattr(plan, "machining", None), sheets=getattr(plan, "sheets", None))
+
+
+def variant(plan: Plan, job: Job) -> Plan:
+    """Return the plan of the same job with other methods, sharing what does not hang on them."""
+    if job == plan.job:
+        return plan
+    other = Plan(job, plan.workshop)
+    kept: dict[str, Any] = vars(other)
+    kept["carcass"] = _with_methods(plan.carcass, job)
+    if "sheets" in vars(plan) and _cut_sizes(other) == _cut_sizes(plan):
+        kept["sheets"] = vars(plan)["sheets"]
+    return other
+
+
+def _with_methods(carcass: Carcass, job: Job) -> Carcass:
+    """Return the carcass as built, for a job that differs in its methods alone: panels do not hang on them yet."""
+    cases = tuple(replace(b, case=c) for b, c in zip(carcass.cases, job.cases, strict=True))
+    return replace(carcass, job=job, cases=cases)
+
+
+def _cut_sizes(plan: Plan) -> Counter[tuple[object, ...]]:
+    sizes: Counter[tuple[object, ...]] = Counter()
+    for case in plan.joined.cases:
+        for panel in case.panels:
+            size = (panel.board, round(panel.cut_length, 4), round(panel.cut_width, 4), panel.grain, panel.strip)
+            sizes[size] += case.built.case.count
+    return sizes

@@ -1,0 +1,33 @@
+"""Ledger: minutes and money of a job, by each method; when one overtakes another; what the bench teaches."""
+
+from storyrod.ledger._account import account, terms_of
+from storyrod.ledger._annuity import annual_cost, capital_recovery, present_worth, sinking_fund
+from storyrod.ledger._break_even import carcasses_to_pay, pay_words
+from storyrod.ledger._compare import by_method, compare
+from storyrod.ledger._learn import learn_time
+from storyrod.ledger._learning_curve import fit_curve, mean_factor, total_factor, unit_factor
+from storyrod.ledger._time_study import mean_interval, more_timings, readings_needed, timings_needed
+from storyrod.ledger._work import list_work
+
+__all__ = [
+    "account",
+    "annual_cost",
+    "by_method",
+    "capital_recovery",
+    "carcasses_to_pay",
+    "compare",
+    "fit_curve",
+    "learn_time",
+    "list_work",
+    "mean_factor",
+    "mean_interval",
+    "more_timings",
+    "pay_words",
+    "present_worth",
+    "readings_needed",
+    "sinking_fund",
+    "terms_of",
+    "timings_needed",
+    "total_factor",
+    "unit_factor",
+]

@@ -1,0 +1,33 @@
+"""Money over time: what a tool costs a year.
+
+Formulas: engineering-economics factor table of a US engineers' examination handbook.
+"""
+
+from __future__ import annotations
+
+import math
+
+
+def capital_recovery(rate: float, years: float) -> float:
+    """Return A/P: what a sum of 1 now costs at the end of each of `years`, at `rate` interest a year (a share)."""
+    if years <= 0:
+        raise ValueError("years must be more than 0")
+    if rate == 0:
+        return 1 / years
+    # expm1 and log1p keep the digits where the rate is tiny.
+    return rate / -math.expm1(-years * math.log1p(rate))
+
+
+def present_worth(rate: float, years: float) -> float:
+    """Return P/A: what 1 at the end of each of `years` is worth now."""
+    return 1 / capital_recovery(rate, years)
+
+
+def sinking_fund(rate: float, years: float) -> float:
+    """Return A/F: what must be put by at the end of each of `years` to have 1 at the end."""
+    return capital_recovery(rate, years) - rate
+
+
+def annual_cost(price: float, scrap: float, rate: float, years: float) -> float:
+    """Return what a tool costs a year: `(P - S)(A/P) + S i`, with `scrap` what it fetches at the end."""
+    return (price - scrap) * capital_recovery(rate, years) + scrap * rate
