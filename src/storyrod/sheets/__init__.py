@@ -70,6 +70,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     boards = list(dict.fromkeys(p.board for p in parts))
     weight = {b: max(sum(p.copies for p in parts if p.board == b), 5) for b in boards}
     plans: dict[str, BoardPlan] = {}
+    helped = False
     began = clock()
     for board in sorted(boards, key=lambda b: weight[b]):  # Small boards are soon done and leave their time.
         waiting = sum(weight[b] for b in boards if b not in plans)
@@ -82,8 +83,9 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         )
         own = [p for p in parts if p.board == board]
         sheets = [s for s in stock if s.board == board]
-        plans[board] = Run(board, own, sheets, rules, limits, seed).plan(second, progress)
-    helped = second is not None and limit_s is not None
+        run = Run(board, own, sheets, rules, limits, seed)
+        plans[board] = run.plan(second, progress)
+        helped = helped or run.running is not None
     return CuttingPlan(
         boards=tuple(plans[b] for b in boards),
         rules=rules,
@@ -99,7 +101,5 @@ def _notes(stock: Sequence[StockSheet], rules: CutRules, *, second: bool) -> lis
         notes.append("The kerf is 0: no saw cuts without dust. Measure a cut in scrap and write its width.")
     unpriced = [s.id for s in stock if s.price_cents is None and not s.offcut]
     if unpriced:
-        notes.append(
-            f"No price for {', '.join(unpriced)}: these boards are laid out for the least area, and their money is not told."
-        )
+        notes.append(f"No price for {', '.join(unpriced)}: laid out for the least area; the money is not told.")
     return notes

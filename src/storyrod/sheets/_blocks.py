@@ -72,9 +72,7 @@ class Joiner:
             else:
                 grove.add(node)
 
-    def _pick(
-        self, grove: _Grove, pairs: list[tuple[int, dict[int, None]]], tries: int
-    ) -> tuple[int, int, int] | None:
+    def _pick(self, grove: _Grove, pairs: list[tuple[int, dict[int, None]]], tries: int) -> tuple[int, int, int] | None:
         """Return the most telling of some pairs taken at random: numbers of both nodes, and the axis to join along."""
         roll = self.chance.random
         best = 0.0
@@ -101,9 +99,7 @@ class Joiner:
         return score + 1.5 * (len(along[a[axis]]) == 1) + 1.5 * (len(along[b[axis]]) == 1)
 
 
-def grow_forest(
-    joiner: Joiner, rounds: int, go_on: Callable[[], bool]
-) -> tuple[list[Node], int]:
+def grow_forest(joiner: Joiner, rounds: int, go_on: Callable[[], bool]) -> tuple[list[Node], int]:
     """Return the smallest forest found, and how many of its trees are not whole sheets."""
     chance = joiner.chance
     nodes = [ways[0] for k in joiner.filler.task.wanted for ways in (joiner.filler.ways[k],)]
@@ -166,9 +162,7 @@ def sheets_of_forest(filler: Filler, trees: Sequence[Node]) -> tuple[list[Filled
     for kind in loose:
         by_size[filler.area[kind]].append(kind)
     ordered = [k for area in sorted(by_size, reverse=True) for k in by_size[area]]
-    rest = filler.fill(
-        sheets, ordered, budget=NO_LIMIT, left=left, fit=Fit.SHORT_SIDE, opening=Opening.VALUE
-    )
+    rest = filler.fill(sheets, ordered, budget=NO_LIMIT, left=left, fit=Fit.SHORT_SIDE, opening=Opening.VALUE)
     return sheets, rest
 
 

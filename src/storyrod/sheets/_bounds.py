@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from storyrod.sheets._task import Size, Task
 
@@ -11,26 +12,53 @@ def bound_of(task: Task) -> tuple[int, int]:
     """Return the least cost and the least number of sheets that any plan can have."""
     apart = _apart(task)
     cost = max(_cost_by_area(task), _cost_apart(task, apart))
+    cost = 0 if cost >= NEVER else cost  # Not enough area at all: that is told elsewhere.
     return cost, max(_sheets_by_area(task), len(apart))
 
 
+NEVER: Final = 10**18
+MOST_LOOKED_AT: Final = 40_000
+
+
 def _cost_by_area(task: Task) -> int:
-    """Fill the sheets of the best value to the brim; the last one in part. Whole steps of cost, rounded up."""
-    if len({s.cost for s in task.sizes}) == 1 and len(task.sizes) == 1:
-        size = task.sizes[0]
-        return -(-task.area // (size.w * size.h)) * size.cost
-    rest = task.area
-    cost = 0
-    for size in sorted(task.sizes, key=lambda s: s.cost / (s.w * s.h)):
+    """Return the least cost of whole sheets with room for all the area; best value first, cut short by fractions.
+
+    Where the sets are too many to look at, the last sheet counts in part: still a bound, only a weaker one.
+    """
+    sizes = sorted(task.sizes, key=lambda s: (s.cost / (s.w * s.h), -s.w * s.h))
+    best = _brim(sizes, task.area, whole=True)
+    todo = [(0, task.area, 0)]
+    looked = 0
+    while todo:
+        n, rest, spent = todo.pop()
+        looked += 1
+        if looked > MOST_LOOKED_AT:
+            return _brim(sizes, task.area, whole=False)
+        if rest <= 0:
+            best = min(best, spent)
+            continue
+        if n == len(sizes) or spent + _brim(sizes[n:], rest, whole=False) >= best:
+            continue
+        size = sizes[n]
         area = size.w * size.h
-        whole = min(size.copies, rest // area)
-        cost += whole * size.cost
-        rest -= whole * area
+        most = min(size.copies, -(-rest // area))
+        todo.extend((n + 1, rest - m * area, spent + m * size.cost) for m in range(most + 1))
+    return best
+
+
+def _brim(sizes: Sequence[Size], area: int, *, whole: bool) -> int:
+    """Return the cost of filling sheets of the best value to the brim; the last one whole or in part."""
+    rest, cost = area, 0
+    for size in sizes:
         if rest <= 0:
             return cost
-        if whole < size.copies:
-            return cost + -(-rest * size.cost // area)
-    return cost
+        one = size.w * size.h
+        full = min(size.copies, rest // one)
+        cost += full * size.cost
+        rest -= full * one
+        if rest > 0 and full < size.copies:
+            return cost + (size.cost if whole else -(-rest * size.cost // one))
+    return cost if rest <= 0 else NEVER
 
 
 def _sheets_by_area(task: Task) -> int:

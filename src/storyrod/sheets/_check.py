@@ -221,9 +221,7 @@ def copies_of(sheet: StockSheet) -> int:
     return 1 if sheet.copies is None else sheet.copies
 
 
-def not_enough(
-    board: str, short_mm2: float, stock: Sequence[StockSheet], rules: CutRules, left: str
-) -> Fault:
+def not_enough(board: str, short_mm2: float, stock: Sequence[StockSheet], rules: CutRules, left: str) -> Fault:
     """Return the fault that says how much board is missing, and how many sheets of which size would do at least."""
     sizes = [s for s in stock if not s.offcut] or list(stock)
     best = max(sizes, key=lambda s: s.length * s.width)

@@ -126,7 +126,7 @@ class Filler:
         sheet.best[kind * 4 + fit] = place
         return place
 
-    def fill(  # noqa: PLR0913 - the dials of one attempt
+    def fill(
         self,
         sheets: list[Filled],
         kinds: Sequence[int],

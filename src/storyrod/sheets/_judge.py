@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutNode, CutRules, CuttingPlan, Part, PieceKind, Placement, SheetPlan, StockSheet, Way
@@ -221,8 +222,6 @@ def _in_a_row(laid: Sequence[tuple[str, _Rect]], axis: int, kerf: Fraction) -> b
     """Same sheet, one edge in line, each right behind the one before: a kerf away, and at most 0.02 mm more."""
     most = kerf + Fraction(2, 100)
     return all(
-        a[0] == b[0]
-        and a[1].low(1 - axis) == b[1].low(1 - axis)
-        and kerf <= b[1].low(axis) - a[1].high(axis) <= most
-        for a, b in zip(laid, laid[1:], strict=False)
+        a[0] == b[0] and a[1].low(1 - axis) == b[1].low(1 - axis) and kerf <= b[1].low(axis) - a[1].high(axis) <= most
+        for a, b in pairwise(laid)
     )

@@ -10,9 +10,7 @@ from storyrod.model.sheet import CuttingPlan, Part, PartLabel
 def part_labels(plan: CuttingPlan, parts: Sequence[Part]) -> tuple[PartLabel, ...]:
     """Return the label of every part in the order in which the sheets give them."""
     by_id = {p.id: p for p in parts}
-    return tuple(
-        _label(by_id[p.part], p.copy, sheet.name) for sheet in plan.sheets for p in sheet.placements
-    )
+    return tuple(_label(by_id[p.part], p.copy, sheet.name) for sheet in plan.sheets for p in sheet.placements)
 
 
 def _label(part: Part, copy: int, sheet: str) -> PartLabel:

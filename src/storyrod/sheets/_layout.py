@@ -85,7 +85,7 @@ def sheet_plans(task: Task, rules: CutRules, sheets: Sequence[Filled]) -> tuple[
     return tuple(plans)
 
 
-def _sheet_plan(  # noqa: PLR0913, PLR0917 - all of it is known here and nowhere else
+def _sheet_plan(
     task: Task,
     rules: CutRules,
     sheet: Filled,
@@ -127,13 +127,13 @@ def _numbered(number: int, cut: Cut) -> Cut:
 def _trim_cuts(bench: _Bench, size: Size) -> list[Cut]:
     """Return the trimming cuts: two edges at right angles first, from which all is measured, then the others."""
     t, stock, kerf = size.trim, size.stock, bench.rules.kerf
-    l, w = stock.length, stock.width
-    usable_l, usable_w = l - t.left - t.right, w - t.bottom - t.top
+    length, w = stock.length, stock.width
+    usable_l, usable_w = length - t.left - t.right, w - t.bottom - t.top
     wanted = (
-        (t.bottom, Way.RIP, t.bottom - kerf, 0.0, l, t.bottom - kerf, (l, w)),
-        (t.left, Way.CROSSCUT, t.left - kerf, t.bottom, w, t.left - kerf, (l, w - t.bottom)),
-        (t.top, Way.RIP, w - t.top, t.left, l, usable_w, (l - t.left, w - t.bottom)),
-        (t.right, Way.CROSSCUT, l - t.right, t.bottom, w - t.top, usable_l, (l - t.left, usable_w)),
+        (t.bottom, Way.RIP, t.bottom - kerf, 0.0, length, t.bottom - kerf, (length, w)),
+        (t.left, Way.CROSSCUT, t.left - kerf, t.bottom, w, t.left - kerf, (length, w - t.bottom)),
+        (t.top, Way.RIP, w - t.top, t.left, length, usable_w, (length - t.left, w - t.bottom)),
+        (t.right, Way.CROSSCUT, length - t.right, t.bottom, w - t.top, usable_l, (length - t.left, usable_w)),
     )
     return [
         Cut(

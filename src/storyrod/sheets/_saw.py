@@ -27,14 +27,13 @@ from storyrod.model.sheet import (
 )
 
 SHEETS_AT_ONCE = 4
-"""Sheets of different layout that are broken down together: more would flood a small workshop; a rule of thumb, unsourced."""
+"""Layouts that are broken down together: more would flood a small workshop; a rule of thumb, unsourced."""
 
 _CAUTIONS = (
-    "These are reminders, not training: the saw's manual, the law and codes where you work, and a trained person's "
-    "word come before this list.",
+    "These are reminders, not training: the saw's manual, the codes where you work and a trained person come first.",
     "Eyes, ears, dust mask and extraction. Hands well clear of the blade; push stick for the last of a narrow piece.",
 )
-_TABLE = "Riving knife and guard fitted and set. Never use the rip fence and a crosscut stop on one cut: the piece jams."
+_TABLE = "Riving knife and guard fitted and set. Never rip fence and crosscut stop on one cut: the piece jams."
 _TRACK = "Rail clamped or known not to creep; the work held up on both sides of the cut; blade 3 to 5 mm below it."
 
 
@@ -192,9 +191,7 @@ def _part_names(board: BoardPlan) -> set[str]:
     return {name for sheet in board.sheets for name in walk(sheet.tree)}
 
 
-def _say(
-    kind: StepKind, key: Key, made: list[tuple[_Open, Cut]], about: tuple[CutRules, float]
-) -> str:
+def _say(kind: StepKind, key: Key, made: list[tuple[_Open, Cut]], about: tuple[CutRules, float]) -> str:
     rules, heaviest = about
     times = sum(1 + o.twins for o, _ in made)
     where = ", ".join(dict.fromkeys(c.piece for _, c in made))
@@ -205,7 +202,8 @@ def _say(
         return f"Trim the {edge} of {where} ({many}).{lift}"
     verb = "Rip" if key[1] is Way.RIP else "Crosscut"
     if kind is StepKind.BREAK_DOWN:
-        return f"With the track saw, on the floor: {verb.lower()} {where} at {key[2]:g} ({many}), before the table saw.{lift}"
+        how = f"{verb.lower()} {where} at {key[2]:g} ({many})"
+        return f"Before the table saw, with the track saw on the floor: {how}.{lift}"
     device = _device(rules.saw, key[1])
     return f"{device} to {key[2]:g}. {verb} {where} ({many}).{lift}"
 

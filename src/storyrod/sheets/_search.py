@@ -13,11 +13,11 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from storyrod.sheets._blocks import Joiner, grow_forest, sheets_of_forest
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
+from storyrod.sheets._mixes import Mix, mixes_below
 from storyrod.sheets._task import Task
 from storyrod.sheets._tree import gather, without_run, without_some
 
@@ -27,6 +27,10 @@ MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
 BLINK: Final = 0.01
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
+MIX_ROUNDS: Final = 1024  # rounds in which one set of sheets is tried before another is
+FREE: Final = 0.1  # of the turns are with no set fixed
+IDLE: Final = 4  # turns without getting better after which it begins afresh
+MIXES: Final = 4  # sets tried in turn
 FIT_ROUNDS: Final = 64  # one rule for so many rounds: places worked out by it are found again
 FITS: Final = (Fit.AREA, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
 ORDERS: Final = (Order.AREA, Order.SHORT_SIDE)
@@ -40,13 +44,19 @@ _STARTS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class State:
-    """Sheets filled within a goal, and the parts left out."""
+class Walk:
+    """Where the search stands: sheets filled within a goal, the parts left out, and what was accepted of late."""
 
-    sheets: tuple[Filled, ...]
-    out: tuple[int, ...]
-    energy: int
+    __slots__ = ("energy", "history", "idle", "least", "least_before", "out", "sheets")
+
+    def __init__(self, sheets: tuple[Filled, ...], out: tuple[int, ...], energy: int) -> None:
+        self.sheets = sheets
+        self.out = out
+        self.energy = energy  # area left out
+        self.history = [energy] * HISTORY
+        self.least = energy
+        self.least_before = energy
+        self.idle = 0  # turns without getting better
 
 
 class Search:
@@ -61,8 +71,11 @@ class Search:
         self.best_cost = NO_LIMIT
         self.fewest_out: tuple[int, ...] = tuple(task.wanted)
         self.rounds = 0
-        self._state: State | None = None
-        self._history: list[int] = []
+        self._rank = (NO_LIMIT, 0, 0)
+        self._walk: Walk | None = None
+        self._mix: Mix | None = None
+        self._mixes: list[Mix] = []
+        self._tried: dict[Mix | None, Walk] = {}
 
     @property
     def is_proved(self) -> bool:
@@ -83,9 +96,7 @@ class Search:
     def _start(self, fit: Fit, order: Order, opening: Opening) -> None:
         sheets: list[Filled] = []
         kinds = self.filler.ordered(self.task.wanted, order, 0.0)
-        out = self.filler.fill(
-            sheets, kinds, budget=NO_LIMIT, left=self.filler.left(()), fit=fit, opening=opening
-        )
+        out = self.filler.fill(sheets, kinds, budget=NO_LIMIT, left=self.filler.left(()), fit=fit, opening=opening)
         self._meet(sheets, out)
 
     def grow(self, rounds: int, go_on: Callable[[], bool]) -> None:
@@ -106,15 +117,27 @@ class Search:
             return False
         sheets = self._cheaper(sheets)
         cost = self.filler.cost(sheets)
-        if cost > self.best_cost or (cost == self.best_cost and self.best and len(sheets) >= len(self.best)):
+        rank = (cost, self._bought_area(sheets), len(sheets))
+        if self.best is not None and rank >= self._rank:
             return False
+        self._rank = rank
         self.best, self.best_cost, self.fewest_out = tuple(sheets), cost, ()
+        if self.is_proved:
+            return True
         self._go_on_from(*self._within(sheets, cost - 1))
+        self._mix = None
+        self._tried = {}
+        if len(self.task.sizes) > 1:
+            self._mixes = mixes_below(self.task.sizes, self.task.area, cost, MIXES)
         return True
 
     def _area(self, kinds: Sequence[int]) -> int:
         area = self.filler.area
         return sum([area[k] for k in kinds])
+
+    def _bought_area(self, sheets: Sequence[Filled]) -> int:
+        """Return the area of parts on sheets that cost money: at one cost, the rack gives all it can."""
+        return sum([s.used for s in sheets if self.filler.sizes[s.size].cost])
 
     def _cheaper(self, sheets: list[Filled]) -> list[Filled]:
         """Move each tree to the cheapest free sheet that holds it."""
@@ -150,8 +173,51 @@ class Search:
 
     def _go_on_from(self, sheets: Sequence[Filled], out: Sequence[int]) -> None:
         energy = self._area(out)
-        self._state = State(tuple(sheets), tuple(out), energy)
-        self._history = [energy] * HISTORY
+        self._walk = Walk(tuple(sheets), tuple(out), energy)
+
+    def _left(self, sheets: Sequence[Filled]) -> list[int]:
+        """Return how many copies of each size may still be begun."""
+        if self._mix is None:
+            return self.filler.left(sheets)
+        left = list(self._mix)
+        for sheet in sheets:
+            left[sheet.size] -= 1
+        return left
+
+    def _turn(self) -> None:
+        """After some rounds: begin afresh where nothing got better for long, or try another set of sheets."""
+        if self._walk is None or self.best is None:
+            return
+        walk = self._walk
+        walk.idle = 0 if walk.least < walk.least_before else walk.idle + 1
+        walk.least_before = walk.least
+        if self._mixes:
+            self._tried[self._mix] = walk
+            roll = self.chance.random
+            self._mix = None if roll() < FREE else self._mixes[int(roll() ** 3 * len(self._mixes))]
+            if self._mix not in self._tried:
+                self._begin_mix()
+                return
+            self._walk = walk = self._tried[self._mix]
+        if walk.idle >= IDLE:
+            self._go_on_from((), tuple(self.task.wanted))
+
+    def _begin_mix(self) -> None:
+        """Go on from the best plan's sheets that belong to the new set."""
+        best = self.best or ()
+        if self._mix is None:
+            self._go_on_from(*self._within(best, self.best_cost - 1))
+            return
+        room = list(self._mix)
+        keep: list[Filled] = []
+        out: list[int] = []
+        for sheet in sorted(best, key=lambda s: -s.used):
+            if room[sheet.size]:
+                room[sheet.size] -= 1
+                keep.append(sheet)
+            else:
+                gather(sheet.root, out)
+        self._go_on_from(keep, out)
 
     def run(self, rounds: int, go_on: Callable[[], bool], look: Callable[[], None]) -> None:
         """Go on for at most so many rounds; every 16 ask whether to `go_on`, and tell each new best to `look`."""
@@ -159,33 +225,34 @@ class Search:
             if self.is_proved or (n % 16 == 0 and not go_on()):
                 return
             self.rounds += 1
+            if self.rounds % MIX_ROUNDS == 0:
+                self._turn()
             if self._round():
                 look()
 
     def _round(self) -> bool:
         """Tear some parts out and put them back; tell whether that gave a new best plan."""
-        state = self._state
-        if state is None:
+        walk = self._walk
+        if walk is None:
             return False
-        sheets, gone = self._ruined(state.sheets)
+        sheets, gone = self._ruined(walk.sheets)
         roll = self.chance.random
-        todo = self.filler.ordered([*state.out, *gone], ORDERS[int(roll() * len(ORDERS))], 0.2)
+        todo = self.filler.ordered([*walk.out, *gone], ORDERS[int(roll() * len(ORDERS))], 0.2)
         out = self.filler.fill(
             sheets,
             todo,
             budget=self.best_cost - 1,
-            left=self.filler.left(sheets),
+            left=self._left(sheets),
             fit=FITS[self.rounds // FIT_ROUNDS % len(FITS)],
             opening=Opening.CHANCE,
             blink=BLINK,
         )
         energy = self._area(out)
         n = self.rounds % HISTORY
-        if energy <= max(state.energy, self._history[n]):
-            self._state = State(tuple(sheets), tuple(out), energy)
-            self._history[n] = energy
-        else:
-            self._history[n] = state.energy
+        if energy <= max(walk.energy, walk.history[n]):
+            walk.sheets, walk.out, walk.energy = tuple(sheets), tuple(out), energy
+            walk.least = min(walk.least, energy)
+        walk.history[n] = walk.energy
         if not out or (self.best is None and energy < self._area(self.fewest_out)):
             return self._meet(sheets, out)
         return False

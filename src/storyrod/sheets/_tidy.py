@@ -17,7 +17,9 @@ from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Order
 from storyrod.sheets._task import Size
 from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, without_some
 
-_HISTORY: Final = 15
+_HISTORY: Final = 4
+_COPIED: Final = 0.3  # share of rounds that make one sheet like another
+_BLINK: Final = 0.3  # chance that a good place is overlooked
 _TORN: Final = 12
 _LARGE: Final = 1e-4  # how much one sheet's largest free place, as a share of the sheet, counts against a setting
 
@@ -48,7 +50,7 @@ class Tidier:
             size = self.filler.sizes[sheet.size]
             found: set[Setting] = set()
             settings_of(sheet.root, (size.w, size.h), self.kerf, found)
-            key = (size.stock.id if size.stock else sheet.size, layout_key(sheet.root))
+            key = (size.stock.id, layout_key(sheet.root))
             seen = self._known[sheet] = (key, len(found), sheet.room / (size.w * size.h))
         return seen
 
@@ -74,10 +76,8 @@ class Tidier:
     def _round(self) -> None:
         roll = self.chance.random
         sheets = list(self._now)
-        if len(sheets) > 1 and roll() < 0.1:
-            sheets = self._copied(sheets)
-        else:
-            sheets = self._shuffled(sheets)
+        copy = len(sheets) > 1 and roll() < _COPIED
+        sheets = self._copied(sheets) if copy else self._shuffled(sheets)
         if not sheets:
             return
         score = self._score(sheets)
@@ -110,7 +110,7 @@ class Tidier:
         todo = self.filler.ordered(gone, order, 0.1)
         if empty:
             todo = self._begun(sheets, empty, todo)
-        left = self.filler.fill(sheets, todo, budget=NO_LIMIT, left=[], fit=fit, blink=0.05) if todo else []
+        left = self.filler.fill(sheets, todo, budget=NO_LIMIT, left=[], fit=fit, blink=_BLINK) if todo else []
         return [] if left else sheets
 
     def _begun(self, sheets: list[Filled], empty: list[int], todo: list[int]) -> list[int]:

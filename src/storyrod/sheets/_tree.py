@@ -87,9 +87,7 @@ def slots_of(root: Node, width: int, height: int, least_w: int, least_h: int) ->
     return out
 
 
-def _add_beside(
-    out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int
-) -> None:
+def _add_beside(out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int) -> None:
     w, h, tight = room
     if w >= least_w:
         out.append((w, h, path, 0))
@@ -97,9 +95,7 @@ def _add_beside(
             out.append((w, tight, path, 0))
 
 
-def _add_above(
-    out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int
-) -> None:
+def _add_above(out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int) -> None:
     w, tight, h = room
     if h >= least_h:
         out.append((w, h, path, 1))
@@ -257,11 +253,11 @@ def from_rectangles(rects: Sequence[tuple[int, int, Node]]) -> Node | None:
 
 def _split(rects: Sequence[tuple[int, int, Node]], axis: int) -> list[list[tuple[int, int, Node]]]:
     groups: list[list[tuple[int, int, Node]]] = []
-    end = None
-    for rect in sorted(rects, key=lambda r: r[axis]):
-        if end is None or rect[axis] >= end:
+    end = 0
+    spans = sorted(((r[0], r[2][0], r) if axis == 0 else (r[1], r[2][1], r) for r in rects), key=lambda s: s[0])
+    for low, side, rect in spans:
+        if not groups or low >= end:
             groups.append([])
         groups[-1].append(rect)
-        reach = rect[axis] + rect[2][axis]
-        end = reach if end is None else max(end, reach)
+        end = max(end, low + side)
     return groups

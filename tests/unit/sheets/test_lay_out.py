@@ -1,0 +1,198 @@
+"""Laying out: every plan passes the judge, is repeatable, and uses what it should."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from storyrod.model.panel import Grain
+from storyrod.model.sheet import CutRules, Found, Part, SheetProgress, StockSheet, Trim
+from storyrod.sheets import judge, lay_out
+from tests.unit.sheets.jobs import kerf_twin, random_job
+
+BOARD = StockSheet(id="sheet", board="ply", length=2440, width=1220, price_cents=7800)
+PLAIN = CutRules(kerf=3.2, trim=Trim.even(10))
+
+
+def part(name: str, length: float, width: float, **more: object) -> Part:
+    return replace(Part(id=name, board="ply", length=length, width=width), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("number", range(60))
+def test_random_jobs_pass_the_judge(number: int) -> None:
+    """No plan of a random job is invalid, and no part is missing."""
+    parts, stock, rules = random_job(number)
+
+    plan = lay_out(parts, stock, rules, rounds=25, seed=number)
+
+    assert judge(plan, parts, stock, rules) == ()
+
+
+@pytest.mark.slow
+def test_a_thousand_random_jobs_pass_the_judge() -> None:
+    for number in range(60, 1000):
+        parts, stock, rules = random_job(number)
+        plan = lay_out(parts, stock, rules, rounds=10, seed=number)
+        assert judge(plan, parts, stock, rules) == (), number
+
+
+@pytest.mark.parametrize("kerf", [1.0, 3.2, 8.0])
+def test_a_kerf_twin_takes_as_many_sheets(kerf: float) -> None:
+    """Twelve parts fill two sheets without waste; so do their twins with a kerf."""
+    parts = [part("a", 50, 40, copies=8), part("b", 100, 20, copies=4)]
+    stock = [StockSheet(id="s", board="ply", length=100, width=120, price_cents=100)]
+
+    plan = lay_out(*kerf_twin(parts, stock, kerf), rounds=300)
+
+    assert plan.boards[0].found is Found.PROVED
+    assert len(plan.sheets) == 2
+
+
+def test_a_hair_less_sheet_takes_one_more() -> None:
+    parts, stock, rules = kerf_twin(
+        [part("a", 50, 60, copies=4)], [StockSheet(id="s", board="ply", length=100, width=120)], 3.0
+    )
+    short = [replace(s, length=s.length - 0.01) for s in stock]
+
+    assert len(lay_out(parts, stock, rules, rounds=50).sheets) == 1
+    assert len(lay_out(parts, short, rules, rounds=50).sheets) == 2
+
+
+def test_same_seed_and_rounds_same_plan() -> None:
+    parts, stock, rules = random_job(7)
+
+    assert lay_out(parts, stock, rules, rounds=200, seed=3) == lay_out(parts, stock, rules, rounds=200, seed=3)
+
+
+def test_more_rounds_never_cost_more() -> None:
+    parts, stock, rules = random_job(11)
+    costs = [lay_out(parts, stock, rules, rounds=n).cents for n in (0, 100, 400)]
+
+    assert costs == sorted(costs, reverse=True)
+
+
+def test_the_rack_is_used_first() -> None:
+    """An offcut that is paid for takes what fits it, so that no sheet is begun."""
+    rack = StockSheet(id="left over", board="ply", length=900, width=400, offcut=True, trim=Trim())
+    plan = lay_out([part("shelf", 764, 300)], [BOARD, rack], PLAIN, rounds=20)
+
+    assert [s.stock for s in plan.sheets] == ["left over"]
+    assert plan.cents == 0
+
+
+def test_one_offcut_serves_once() -> None:
+    rack = StockSheet(id="left over", board="ply", length=900, width=400, offcut=True, trim=Trim())
+    plan = lay_out([part("shelf", 764, 300, copies=4)], [BOARD, rack], PLAIN, rounds=50)
+
+    assert [s.stock for s in plan.sheets].count("left over") == 1
+
+
+def test_the_cheaper_size_is_taken() -> None:
+    small = replace(BOARD, id="half", length=1220, price_cents=3500)
+    plan = lay_out([part("side", 1100, 580, copies=2)], [BOARD, small], PLAIN, rounds=50)
+
+    assert [s.stock for s in plan.sheets] == ["half"]
+    assert plan.boards[0].claim == "No plan can use fewer than 1 sheet."
+
+
+@pytest.mark.parametrize("grain", list(Grain))
+def test_grain_is_kept(grain: Grain) -> None:
+    plan = lay_out([part("a", 700, 400, grain=grain, copies=5)], [BOARD], PLAIN, rounds=50)
+    turned = {p.turned for s in plan.sheets for p in s.placements}
+
+    assert turned <= {Grain.ALONG: {False}, Grain.ACROSS: {True}, Grain.FREE: {False, True}}[grain]
+
+
+@pytest.mark.parametrize("end_to_end", [False, True])
+def test_matching_fronts_come_from_one_strip_in_order(*, end_to_end: bool) -> None:
+    fronts = [
+        part(f"front {i}", 560, h, strip="stack", strip_order=i, end_to_end=end_to_end)
+        for i, h in enumerate((140.0, 180.5, 260.0))
+    ]
+    others = [part("side", 720, 560, copies=4)]
+    plan = lay_out([*others, *reversed(fronts)], [BOARD], PLAIN, rounds=100)
+    placed = {p.part: p for s in plan.sheets for p in s.placements}
+    along = [(placed[f.id].x if end_to_end else placed[f.id].y) for f in fronts]
+
+    assert judge(plan, [*others, *fronts], [BOARD], PLAIN) == ()
+    assert along == sorted(along)
+    assert along[1] - along[0] == pytest.approx((560 if end_to_end else 140) + 3.2)
+
+
+def test_lengths_finer_than_the_grid_still_fit_with_their_kerf() -> None:
+    """Inches give five decimals; the places are rounded up, the parts are not."""
+    parts = [part("a", 600.07575, 300.03125, copies=6, grain=Grain.FREE)]
+    plan = lay_out(parts, [BOARD], PLAIN, rounds=20)
+
+    assert judge(plan, parts, [BOARD], PLAIN) == ()
+    assert {p.length for s in plan.sheets for p in s.placements} <= {600.07575, 300.03125}
+
+
+def test_boards_are_laid_out_each_by_itself() -> None:
+    mdf = replace(BOARD, id="mdf sheet", board="mdf")
+    parts = [part("a", 700, 400), replace(part("b", 700, 400), board="mdf")]
+    plan = lay_out(parts, [BOARD, mdf], PLAIN, rounds=5)
+
+    assert [b.board for b in plan.boards] == ["ply", "mdf"]
+    assert [[p.part for s in b.sheets for p in s.placements] for b in plan.boards] == [["a"], ["b"]]
+
+
+def test_progress_tells_only_better_plans() -> None:
+    parts, stock, rules = random_job(11)
+    heard: list[SheetProgress] = []
+    plan = lay_out(parts, stock, rules, rounds=300, progress=heard.append)
+
+    assert heard
+    assert [h.best for h in heard] == sorted((h.best for h in heard), reverse=True)
+    assert heard[-1].sheets == len(plan.sheets)
+    assert all(0 <= h.share <= 1 for h in heard)
+
+
+def test_a_limit_of_time_stops_it_by_the_clock_given() -> None:
+    """A clock that runs ten times a second stops the search after the limit's ticks, whatever the machine does."""
+    ticks = iter(range(10**9))
+    parts, stock, rules = random_job(11)
+    plan = lay_out(parts, stock, rules, limit_s=20, clock=lambda: next(ticks) / 10)
+
+    assert judge(plan, parts, stock, rules) == ()
+    assert next(ticks) < 600
+
+
+def test_no_price_lays_out_for_the_least_area() -> None:
+    plan = lay_out([part("a", 700, 400)], [replace(BOARD, price_cents=None)], PLAIN, rounds=5)
+
+    assert plan.boards[0].weights == "area"
+    assert plan.boards[0].figures.unpriced == ("sheet",)
+    assert any("No price for sheet" in note for note in plan.notes)
+
+
+def test_figures_add_up() -> None:
+    parts = [part("a", 700, 400, copies=3)]
+    plan = lay_out(parts, [BOARD], PLAIN, rounds=50)
+    figures, sheet = plan.boards[0].figures, plan.sheets[0]
+
+    assert figures.sheets == (("sheet", 1),)
+    assert figures.cents == 7800
+    assert figures.parts_m2 == pytest.approx(0.84)
+    assert figures.yield_share == pytest.approx(0.84 / (2.44 * 1.22))
+    assert figures.cuts == len(sheet.cuts)
+    assert figures.cut_m == pytest.approx(sum(c.end - c.start for c in sheet.cuts) / 1000)
+    assert figures.settings == 2  # one rip to 400, one crosscut to 700
+
+
+def test_fewer_settings_at_the_same_cost() -> None:
+    sizes = [(720, 560), (764, 558), (764, 100), (397, 716), (500, 140), (505, 180)]
+    parts = [part(f"p{i}", a, b, copies=6, grain=Grain.FREE) for i, (a, b) in enumerate(sizes)]
+    plain = lay_out(parts, [BOARD], PLAIN, rounds=200, tidy=False)
+    tidy = lay_out(parts, [BOARD], PLAIN, rounds=200)
+
+    assert tidy.cents == plain.cents
+    assert tidy.boards[0].figures.settings < plain.boards[0].figures.settings
+
+
+def test_two_thousand_parts_are_laid_out() -> None:
+    parts = [part(f"p{i}", 300 + i, 100 + i % 40, copies=20, grain=Grain.FREE) for i in range(100)]
+    plan = lay_out(parts, [BOARD], PLAIN, rounds=0, tidy=False)
+
+    assert sum(len(s.placements) for s in plan.sheets) == 2000
