@@ -100,8 +100,30 @@ def recommended_kg(
     away = min(1.0, 25 / max(away_cm, 1e-9))
     height = 1 - 0.003 * abs(height_cm - 75)
     travel = 1.0 if travel_cm <= 25 else 0.82 + 4.5 / travel_cm
-    twist = 1 - 0.0032 * twist_deg
-    return LOAD_CONSTANT_KG * away * height * travel * twist * frequency * grip_factor(grip, height_cm)
+    return LOAD_CONSTANT_KG * away * height * travel * _rest(twist_deg, frequency, grip, height_cm)
+
+
+def recommended_lb(
+    *,
+    away_in: float,
+    height_in: float,
+    travel_in: float,
+    twist_deg: float = 0.0,
+    frequency: float = 1.0,
+    grip: Grip = Grip.FAIR,
+) -> float:
+    """Return the recommended weight limit in pounds, by the equation's own, differently rounded, figures for inches."""
+    if away_in > 25 or not 0 <= height_in <= 70 or travel_in > 70 or twist_deg > 135:
+        return 0.0
+    away = min(1.0, 10 / max(away_in, 1e-9))
+    height = 1 - 0.0075 * abs(height_in - 30)
+    travel = 1.0 if travel_in <= 10 else 0.82 + 1.8 / travel_in
+    return LOAD_CONSTANT_LB * away * height * travel * _rest(twist_deg, frequency, grip, height_in * 2.5)
+
+
+def _rest(twist_deg: float, frequency: float, grip: Grip, height_cm: float) -> float:
+    """The factors for twisting, for how often, and for the grip."""
+    return (1 - 0.0032 * twist_deg) * frequency * grip_factor(grip, height_cm)
 
 
 def lifting_index(load_kg: float, recommended: float) -> float:

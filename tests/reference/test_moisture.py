@@ -1,0 +1,54 @@
+"""Moisture content of wood at rest in air: table 4-2 of the Wood Handbook, FPL-GTR-190, 2010. Rows A11-A13.
+
+The formula is from memory; it was checked to lie within 0.06 of the table.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from storyrod.faults import JobError
+from storyrod.model.job import Use
+from storyrod.soundness._moisture import moisture_content, movement
+from storyrod.soundness._movement import wood_growth
+
+HUMIDITY = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85)
+TABLE = {
+    -1.1: (6.3, 7.1, 7.9, 8.7, 9.5, 10.4, 11.3, 12.4, 13.5, 14.9, 16.5, 18.5),
+    15.6: (6.2, 7.0, 7.8, 8.6, 9.4, 10.2, 11.1, 12.1, 13.3, 14.6, 16.2, 18.2),
+    21.1: (6.2, 6.9, 7.7, 8.5, 9.2, 10.1, 11.0, 12.0, 13.1, 14.4, 16.0, 17.9),
+    26.7: (6.1, 6.8, 7.6, 8.3, 9.1, 9.9, 10.8, 11.7, 12.9, 14.2, 15.7, 17.7),
+}
+
+
+@pytest.mark.parametrize("temperature_c", TABLE)
+def test_a11_table_4_2(temperature_c: float) -> None:
+    found = [moisture_content(h, temperature_c) for h in HUMIDITY]
+
+    assert found == pytest.approx(TABLE[temperature_c], abs=0.06)
+
+
+@pytest.mark.parametrize(("humidity", "percent"), [(30, 6.17), (50, 9.24), (65, 11.96), (80, 15.99)])
+def test_a12_in_a_room(humidity: float, percent: float) -> None:
+    assert moisture_content(humidity, 21.1) == pytest.approx(percent, abs=0.005)
+
+
+def test_a13_a_wide_oak_lipping_over_the_year() -> None:
+    """300 mm, flat red oak, 35 to 65 %: 6.94 to 11.96 %, 5.56 mm."""
+    low, high = moisture_content(35), moisture_content(65)
+    assert (low, high) == pytest.approx((6.94, 11.96), abs=0.005)
+
+    grown, source = wood_growth(300, "red oak", Use())
+
+    assert grown == pytest.approx(5.56, abs=0.05)
+    assert movement(300, 0.00369, low, high) == pytest.approx(5.56, abs=0.05)
+    assert "oak, red" in source
+
+
+def test_air_that_takes_wood_beyond_the_formula_gives_no_figure() -> None:
+    assert wood_growth(300, "red oak", Use(humidity_low=20, humidity_high=80)) == (None, "")
+
+
+def test_no_such_humidity() -> None:
+    with pytest.raises(JobError, match="relative humidity"):
+        moisture_content(120)

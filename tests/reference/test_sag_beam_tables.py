@@ -1,0 +1,182 @@
+"""Sags of planks against beam tables.
+
+Sources: structural analysis formula sheets (simple, fixed and cantilever beams); Wood Handbook, FPL-GTR-190, chapter
+9 (Structural Analysis Equations, FPL-GTR-113 ch. 8): `k_b W L^3 / EI + k_s W L / GA'`. The several spans were worked
+out with an open-source frame program. Unless said: E 2200 N/mm2, 300 wide, 18 thick (I 145 800 mm4), 0.30 N/mm. Rows
+C1-C12.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from storyrod.soundness._balance import GRAVITY
+from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
+from storyrod.soundness._section import Part, plank, section_of
+from storyrod.soundness._span import Held, greatest_span, sag
+
+EI = 2200 * 145_800.0
+
+
+def even(end: float, *supports: float, clamped: bool = False, n_per_mm: float = 0.30, ei: float = EI) -> Line:
+    """Return an evenly loaded plank from 0 to `end` on supports at these places."""
+    return Line(
+        start=0.0,
+        end=end,
+        rigidity_n_mm2=ei,
+        supports=tuple(Support(x=x, clamped=clamped) for x in supports),
+        spreads=(Spread(start=0.0, end=end, n_per_mm=n_per_mm),),
+    )
+
+
+def test_c1_simply_supported_and_c2_clamped() -> None:
+    (simple,), (clamped,) = bend([even(800, 0, 800)]), bend([even(800, 0, 800, clamped=True)])
+
+    assert simple.lowest(0, 800) == pytest.approx((400, 4.98815), abs=1e-3)
+    assert simple.lowest(0, 800)[1] == pytest.approx(4.98815, rel=1e-5)
+    assert clamped.lowest(0, 800)[1] == pytest.approx(0.99763, rel=1e-5)
+    assert simple.greatest_moment() == pytest.approx(0.30 * 800**2 / 8)
+    assert clamped.moment(0) == pytest.approx(-0.30 * 800**2 / 12)
+    assert clamped.moment(400) == pytest.approx(0.30 * 800**2 / 24)
+
+
+def test_c3_one_shelf_on_three_supports() -> None:
+    (shelf,) = bend([even(1600, 0, 800, 1600)])
+
+    at, down = shelf.lowest(0, 800)
+    assert at == pytest.approx(337.2, abs=0.1)
+    assert down == pytest.approx(2.07486, rel=1e-5)
+    assert shelf.reactions_n == pytest.approx((90, 300, 90))
+    assert shelf.moment(800) == pytest.approx(-24_000)
+    assert max(shelf.moment(x) for x in range(801)) == pytest.approx(13_500, rel=1e-5)
+
+
+def test_c4_three_equal_spans() -> None:
+    (shelf,) = bend([even(1800, 0, 600, 1200, 1800)])
+
+    assert shelf.lowest(0, 600)[1] == pytest.approx(0.83442, abs=5e-5)
+    assert shelf.down(900) == pytest.approx(0.06315, abs=5e-5)
+    assert shelf.reactions_n == pytest.approx((72, 198, 198, 72))
+
+
+def test_c5_unequal_spans_lift_the_short_one() -> None:
+    (shelf,) = bend([even(1200, 0, 500, 1200)])
+
+    assert shelf.reactions_n == pytest.approx((45.75, 230.143, 84.107), abs=1e-3)
+    assert shelf.moment(500) == pytest.approx(-14_625, rel=1e-6)
+    assert shelf.lowest(500, 1200)[1] == pytest.approx(1.5527, rel=1e-3)
+    assert shelf.highest(0, 500)[1] == pytest.approx(0.0985, rel=1e-3)
+
+
+def test_c6_overhanging_ends_tip_up() -> None:
+    (shelf,) = bend([even(900, 150, 750)])
+
+    assert shelf.down(450) == pytest.approx(1.1047, abs=2e-4)
+    assert shelf.down(0) == pytest.approx(-0.730, abs=1e-3)
+    assert shelf.reactions_n == pytest.approx((135, 135))
+
+
+@pytest.mark.parametrize(
+    ("thickness", "e", "sags", "longest"),
+    [
+        (18, 2200, (1.548, 4.892, 11.943), 748.1),
+        (18, 1600, (2.128, 6.726, 16.421), 672.8),
+        (18, 8000, (0.426, 1.345, 3.284), 1150.4),
+        (22, 2100, (0.888, 2.807, 6.853), 900.3),
+        (20, 12_300, (0.202, 0.638, 1.557), 1475.3),
+    ],
+)
+def test_c7_one_kg_to_the_dm2_and_c8_the_longest_span_at_200(
+    thickness: float, e: float, sags: tuple[float, ...], longest: float
+) -> None:
+    """1 kg/dm2 on a shelf 300 deep: 3 kg a dm of length, 0.29420 N/mm. Limit span / 200, shear left out."""
+    section = plank(300, thickness, e)
+    n_per_mm = 0.01 * 3 * GRAVITY
+    assert n_per_mm == pytest.approx(0.29420, abs=1e-5)
+
+    for span, expected in zip((600, 800, 1000), sags, strict=True):
+        (shelf,) = bend([even(span, 0, span, n_per_mm=n_per_mm, ei=section.rigidity_n_mm2)])
+        assert shelf.lowest(0, span)[1] == pytest.approx(expected, abs=1e-3)
+    assert greatest_span(n_per_mm, section.rigidity_n_mm2, 200) == pytest.approx(longest, abs=0.1)
+
+
+def test_c9_shear_may_be_left_out_of_a_shelf_but_not_of_a_short_rail() -> None:
+    shelf, w = 2200 * 145_800, 0.29420
+    with_shear = sag(w * 600, 600, shelf, 440 * 5 / 6 * 300 * 18)
+    assert with_shear - sag(w * 600, 600, shelf) == pytest.approx(0.0067, abs=5e-5)
+
+    ei, ga = 12_000 * 50 * 38**3 / 12, 800 * 5 / 6 * 50 * 38
+    assert sag(500, 150, ei, held=Held.MIDDLE_SIMPLE) == pytest.approx(0.01281, abs=1e-5)
+    assert sag(500, 150, ei, ga, Held.MIDDLE_SIMPLE) == pytest.approx(0.01281 + 0.01480, abs=2e-5)
+    rail = Line(
+        start=0,
+        end=150,
+        rigidity_n_mm2=ei,
+        shear_n=ga,
+        supports=(Support(x=0), Support(x=150)),
+        points=(PointLoad(x=75, n=500),),
+    )
+    assert bend([rail])[0].down(75) == pytest.approx(0.02761, abs=2e-5)
+
+
+def test_c10_a_lipping_bends_with_its_shelf() -> None:
+    """Also worked out with an open-source program for section properties: EI 2.28399403e9."""
+    shelf = Part(width=300, height=18, stiffness_n_mm2=2200)
+    lipped = section_of(shelf, Part(width=20, height=40, stiffness_n_mm2=12_300))
+
+    assert lipped.axis == pytest.approx(13.9834, abs=1e-4)
+    assert lipped.rigidity_n_mm2 == pytest.approx(2.283994e9, rel=1e-6)
+    assert lipped.rigidity_n_mm2 / section_of(shelf).rigidity_n_mm2 == pytest.approx(7.1206, abs=1e-4)
+    assert sag(0.33 * 1000, 1000, lipped.rigidity_n_mm2) == pytest.approx(1.8813, abs=1e-4)
+    assert sag(0.33 * 1000, 1000, section_of(shelf).rigidity_n_mm2) == pytest.approx(13.3959, abs=1e-4)
+
+
+def test_c12_a_shelf_carries_itself() -> None:
+    """MDF 18 x 300 at 730 kg/m3: 0.03866 N/mm."""
+    assert 0.018 * 0.300 * 730 * GRAVITY / 1000 == pytest.approx(0.03866, abs=5e-6)
+
+
+@pytest.mark.parametrize(
+    ("held", "supports", "middle", "at"),
+    [
+        (Held.EVEN_SIMPLE, (Support(x=0), Support(x=700)), None, 350),
+        (Held.MIDDLE_SIMPLE, (Support(x=0), Support(x=700)), 350, 350),
+        (Held.EVEN_FIXED, (Support(x=0, clamped=True), Support(x=700, clamped=True)), None, 350),
+        (Held.MIDDLE_FIXED, (Support(x=0, clamped=True), Support(x=700, clamped=True)), 350, 350),
+        (Held.EVEN_CANTILEVER, (Support(x=0, clamped=True),), None, 700),
+        (Held.END_CANTILEVER, (Support(x=0, clamped=True),), 700, 700),
+    ],
+)
+@pytest.mark.parametrize("shear_n", [math.inf, 1.5e6])
+def test_the_handbooks_constants_for_bending_and_shear(
+    held: Held, supports: tuple[Support, ...], middle: float | None, at: float, shear_n: float
+) -> None:
+    """(k_b, k_s) from memory: (5/384, 1/8), (1/48, 1/4), (1/384, 1/8), (1/192, 1/4), (1/8, 1/2), (1/3, 1)."""
+    line = Line(
+        start=0,
+        end=700,
+        rigidity_n_mm2=EI,
+        shear_n=shear_n,
+        supports=supports,
+        spreads=(Spread(start=0, end=700, n_per_mm=0.3),) if middle is None else (),
+        points=(PointLoad(x=middle, n=210),) if middle is not None else (),
+    )
+
+    assert bend([line])[0].down(at) == pytest.approx(sag(210, 700, EI, shear_n, held), rel=1e-9)
+
+
+def test_two_loads_at_equal_distances() -> None:
+    """Table: P a (3 L^2 - 4 a^2) / 24 EI, moment P a."""
+    line = Line(
+        start=0,
+        end=900,
+        rigidity_n_mm2=EI,
+        supports=(Support(x=0), Support(x=900)),
+        points=(PointLoad(x=250, n=80), PointLoad(x=650, n=80)),
+    )
+    (shelf,) = bend([line])
+
+    assert shelf.down(450) == pytest.approx(80 * 250 * (3 * 900**2 - 4 * 250**2) / (24 * EI))
+    assert shelf.greatest_moment() == pytest.approx(80 * 250)
