@@ -25,9 +25,7 @@ def random_job(number: int) -> tuple[list[Part], list[StockSheet], CutRules]:
         size = round(chance.uniform(300, 1500), 1), round(chance.uniform(150, 800), 1)
         own = chance.choice([None, Trim()])
         stock.append(
-            StockSheet(
-                id=f"o{i}", board="ply", length=size[0], width=size[1], price_cents=price, offcut=True, trim=own
-            )
+            StockSheet(id=f"o{i}", board="ply", length=size[0], width=size[1], price_cents=price, offcut=True, trim=own)
         )
     return [*_parts(chance), *_strip(chance)], stock, rules
 
@@ -53,9 +51,7 @@ def _strip(chance: random.Random) -> list[Part]:
     return [replace(one, id=f"f{i}", width=h, strip_order=i) for i, h in enumerate(heights)]
 
 
-def kerf_twin(
-    parts: list[Part], stock: list[StockSheet], kerf: float
-) -> tuple[list[Part], list[StockSheet], CutRules]:
+def kerf_twin(parts: list[Part], stock: list[StockSheet], kerf: float) -> tuple[list[Part], list[StockSheet], CutRules]:
     """Return a job that fits just as the kerf-free one does: all lengths times ten, then a kerf off every one."""
     smaller = [replace(p, length=p.length * 10 - kerf, width=p.width * 10 - kerf) for p in parts]
     sheets = [replace(s, length=s.length * 10 - kerf, width=s.width * 10 - kerf) for s in stock]
