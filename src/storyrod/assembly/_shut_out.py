@@ -124,6 +124,8 @@ def _remedies(
     if not found:
         tries = itertools.chain(
             _other_methods(group, fixed, [(j,) for j in others]),
+            _other_methods(group, fixed, [tuple(blamed)]),
+            _other_for_kind(group, fixed, blamed),
             _other_methods(group, fixed, _together(group, blamed, others)),
         )
         found = list(itertools.islice(tries, MOST_REMEDIES - 1))
@@ -133,8 +135,8 @@ def _remedies(
 
 
 def _together(parts: Parts, blamed: Sequence[Joint], others: Sequence[Joint]) -> list[tuple[Joint, ...]]:
-    """Return sets of joints to change together: those blamed, those of one panel's ends, then all of one method."""
-    sets = [tuple(blamed)]
+    """Return sets of joints to change together: those of one panel's ends, then all of one method."""
+    sets = []
     for panel in parts.panels:
         ends = tuple(j for j in (*blamed, *others) if j.entering == panel.id)
         if len(ends) > 1:
@@ -179,6 +181,16 @@ def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]
                 text = f"Join {_told_together(parts, joints)} with {method.name} instead of {now}."
                 yield Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text)
                 break
+
+
+def _other_for_kind(parts: Parts, fixed: Locks, blamed: Sequence[Joint]) -> Iterator[Remedy]:
+    """Yield another method for all joints of a kind, which is one line of the job file."""
+    for kind in dict.fromkeys(j.kind for j in blamed):
+        joints = tuple(j for j in parts.joints if j.kind is kind)
+        for remedy in _other_methods(parts, fixed, [joints]):
+            change = remedy.text.rpartition(" with ")[2].removesuffix(".")
+            text = f"Join all {kind.value} joints with {change} (methods.{kind.name.lower()})."
+            yield replace(remedy, text=text)
 
 
 def _without_locks(fixed: Locks, joints: Sequence[Joint]) -> dict[JointId, tuple[int, ...]]:

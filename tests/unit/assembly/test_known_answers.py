@@ -209,3 +209,16 @@ def test_bolts_of_cams_stand_proud_of_the_face_that_receives() -> None:
     body = body_of(joined(PLAIN, [*both_sides("base", CAMS), *both_sides("top", DOWELS), *both_sides("shelf", SCREWS)]))
 
     assert [t.clear for t in body.ties] == [24.0, 24.0, 13.0, 13.0, 0.0, 0.0]
+
+
+def test_a_plinth_held_by_keyholes_on_three_sides_is_told_with_the_line_to_change() -> None:
+    """Base and sides lock along three different lines; other joints for the plinth free it, in one line of the job."""
+    panels = {**PLAIN, "base": across(100), "plinth": box((T, W - T), (40, 58), (0, 100))}
+    joints = [*both_sides("base", KEYHOLES), ("plinth", "base", KEYHOLES), *both_sides("plinth", KEYHOLES)]
+    del panels["top"], panels["shelf"]
+    found = shut_out(joined(panels, joints))
+
+    assert found.panel == "A.plinth"
+    assert any("methods.plinth" in r.text and set(r.joints) == {"A.J3", "A.J4", "A.J5"} for r in found.remedies)
+    freed = [*joints[:2], *((e, r, SCREWS) for e, r, _ in joints[2:])]
+    goes(joined(panels, freed))
