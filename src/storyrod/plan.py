@@ -9,17 +9,23 @@ from __future__ import annotations
 import hashlib
 from functools import cached_property
 
+from storyrod.assembly import check_plan, plan_assembly
 from storyrod.carcass import build
-from storyrod.faults import Caution
+from storyrod.faults import Caution, Fault
 from storyrod.joinery import detail, join
+from storyrod.machining import plan_work
+from storyrod.model.assembly import AssemblyPlan, Replay
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Choices, Details, Joined
 from storyrod.model.job import Job
+from storyrod.model.machining import WorkPlan
 from storyrod.model.mark import SetOut
 from storyrod.model.proof import Proof
+from storyrod.model.soundness import Soundness
 from storyrod.model.workshop import Workshop
 from storyrod.proof import prove
 from storyrod.setout import set_out
+from storyrod.soundness import examine
 
 
 class Plan:
@@ -49,9 +55,14 @@ class Plan:
         return join(self.carcass, self.workshop)
 
     @cached_property
+    def assembly(self) -> AssemblyPlan:
+        """An order in which every panel goes in, step by step; it chooses which way slots lock."""
+        return plan_assembly(self.joined, self.workshop)
+
+    @cached_property
     def choices(self) -> Choices:
-        """What assembly leaves to choose: until it says otherwise, slots lock toward the back, or down."""
-        return Choices()
+        """What the order of assembly chose: which way slots lock, which end of a housing is open."""
+        return self.assembly.choices
 
     @cached_property
     def details(self) -> Details:
@@ -69,6 +80,26 @@ class Plan:
         return prove(self.details, self.set_out)
 
     @cached_property
+    def replays(self) -> tuple[Replay, ...]:
+        """The order of assembly, replayed by code that shares nothing with the planner."""
+        return check_plan(self.joined, self.assembly, details=self.details)
+
+    @cached_property
+    def machining(self) -> WorkPlan:
+        """Ways, settings, jigs, set-ups and the run; raises `JobError` for a cut that no way here can make."""
+        return plan_work(self.details, self.set_out, self.workshop)
+
+    @cached_property
+    def soundness(self) -> Soundness:
+        """Sag, loads, tipping, weights and expected steps: estimates, never a certificate."""
+        return examine(self.carcass, self.details, self.workshop)
+
+    @cached_property
+    def faults(self) -> tuple[Fault, ...]:
+        """What the checkers found wrong; a plan with one of these is not printed."""
+        return (*self.proof.faults, *(f for r in self.replays for f in r.faults))
+
+    @cached_property
     def cautions(self) -> tuple[Caution, ...]:
         """Everything the maker must know that does not stop the plan, each once."""
         told: dict[tuple[str, str, str], Caution] = {}
@@ -82,4 +113,6 @@ class Plan:
             found.extend(built.cautions)
         for case in self.details.cases:
             found.extend(case.cautions)
+        found.extend(self.assembly.cautions)
+        found.extend(self.soundness.cautions)
         return found

@@ -139,7 +139,7 @@ def proven_plan(path: Path) -> Plan:
     read = read_job(path)
     plan = Plan(read.job, read.workshop)
     try:
-        raise_if_any(plan.proof.faults)
+        raise_if_any(plan.faults)
     except JobError as error:
         raise read.located(error) from None
     return plan

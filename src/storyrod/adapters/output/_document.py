@@ -9,10 +9,12 @@ from enum import Enum
 from typing import Any
 
 from storyrod.measure.space import Box, Point
+from storyrod.model.assembly import CasePlan
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature
 from storyrod.model.joint import Joint
+from storyrod.model.machining import SetUp
 from storyrod.model.mark import CaseSetOut, Mark, PanelSetOut
 from storyrod.model.panel import Panel
 from storyrod.model.weight import panel_mass_kg
@@ -42,6 +44,11 @@ def plan_document(plan: Plan) -> Data:
         "lines": [line for _, c in pairs for line in _lines(c)],
         "gangs": plain(plan.set_out.gangs),
         "proof": plain(plan.proof),
+        "setups": [_set_up(s) for s in plan.machining.set_ups],
+        "run": [plain(s) | {"minutes": tidy(s.minutes)} for s in plan.machining.run.steps],
+        "jigs": plain(plan.machining.jigs),
+        "assembly": [step for case in plan.assembly.cases for step in _steps(case)],
+        "soundness": plain(plan.soundness),
         "cautions": plain(plan.cautions),
     }
 
@@ -154,7 +161,7 @@ def _feature(feature: Feature, mark: Mark) -> Data:
         "item": feature.item,
         "why": feature.why,
         "mark": mark.label,
-        "marked": {"u": mark.u, "v": mark.v, "w": mark.w},
+        "marked": {"u": tidy(mark.u), "v": tidy(mark.v), "w": tidy(mark.w)},
     }
 
 
@@ -183,6 +190,15 @@ def _joint(joint: Joint, count: int) -> Data:
         "glue": joint.glue,
         "contact": _box(joint.contact),
     }
+
+
+def _set_up(set_up: SetUp) -> Data:
+    cuts = sum(len(o.features) for o in set_up.operations)
+    return {**plain(set_up), "cuts": cuts}
+
+
+def _steps(case: CasePlan) -> list[Data]:
+    return [plain(step) | {"case": case.case, "count": case.count} for step in case.steps]
 
 
 def _lines(case: CaseSetOut) -> list[Data]:

@@ -77,7 +77,11 @@ def proof_section(plan: Plan) -> Section:
         text="Each line was checked by arithmetic that shares nothing with the part of the program that placed the "
         "joints. A plan with one line that fails is not printed."
     )
-    return Section(title="What was proven", head="proof", blocks=(intro, Bullets(items=tuple(plan.proof.lines()))))
+    return Section(
+        title="What was proven",
+        head="proof",
+        blocks=(intro, Bullets(items=(*plan.proof.lines(), *(line for r in plan.replays for line in r.lines())))),
+    )
 
 
 def case_sections(plan: Plan) -> tuple[Section, ...]:

@@ -19,7 +19,7 @@ def make_packet(plan: Plan, *, date: str = "") -> bytes:
     """
     from storyrod.faults import raise_if_any
 
-    raise_if_any(plan.proof.faults)
+    raise_if_any(plan.faults)
     packet = Packet(
         title=plan.job.title,
         version=plan.version,
