@@ -11,6 +11,7 @@ from storyrod.ledger import account, compare, terms_of
 from storyrod.model.account import Account, Comparison, Terms, WorkedOut
 from storyrod.model.carcass import Carcass
 from storyrod.model.job import Job
+from storyrod.model.workshop import Workshop
 from storyrod.plan import Plan
 
 
@@ -26,7 +27,7 @@ def compare_plan(plan: Plan, terms: Terms | None = None, methods: Sequence[str] 
     The carcass is built once. Sheets are laid out anew only where a method changes the size of a panel.
     """
     terms = terms or terms_of(plan.workshop.money, plan.job.currency)
-    return compare(plan.job, plan.workshop, lambda job: worked_out(variant(plan, job)), terms=terms, methods=methods)
+    return compare(plan.job, plan.workshop, lambda job, workshop: worked_out(variant(plan, job, workshop)), terms=terms, methods=methods)
 
 
 def worked_out(plan: Plan) -> WorkedOut:
@@ -34,11 +35,11 @@ def worked_out(plan: Plan) -> WorkedOut:
     return WorkedOut(details=plan.details, run=getattr(plan, "machining", None), sheets=getattr(plan, "sheets", None))
 
 
-def variant(plan: Plan, job: Job) -> Plan:
-    """Return the plan of the same job with other methods, sharing what does not hang on them."""
-    if job == plan.job:
+def variant(plan: Plan, job: Job, workshop: Workshop) -> Plan:
+    """Return the plan of the same job with other methods and tools, sharing what does not hang on them."""
+    if job == plan.job and workshop == plan.workshop:
         return plan
-    other = Plan(job, plan.workshop)
+    other = Plan(job, workshop)
     kept: dict[str, Any] = vars(other)
     kept["carcass"] = _with_methods(plan.carcass, job)
     if "sheets" in vars(plan) and _cut_sizes(other) == _cut_sizes(plan):

@@ -9,7 +9,7 @@ from typing import Final
 from storyrod.faults import Fault, JobError
 from storyrod.ledger._account import account, in_practice, terms_of
 from storyrod.ledger._break_even import Draws, Running, break_even, cost_curve
-from storyrod.ledger._ways import lacking, to_be_bought
+from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.model.account import (
     JOINERY,
     Account,
@@ -31,7 +31,7 @@ CARCASS: Final = (JointClass.CORNER, JointClass.MID_PANEL, JointClass.PLINTH)
 OWN: Final = "as planned"
 MOST_REASONS: Final = 3
 
-WorkOut = Callable[[Job], WorkedOut]
+WorkOut = Callable[[Job, Workshop], WorkedOut]
 
 
 def compare(
@@ -45,7 +45,8 @@ def compare(
     """Return the job by each method of the workshop (or those named), cheapest carcass first, and the break-evens.
 
     `work_out` runs the other stages for a job with other methods and raises `JobError` where one does not fit: the
-    reason is then told. A method takes the corner, mid-panel and plinth joints that it is made for.
+    reason is then told. A method takes the corner, mid-panel and plinth joints that it is made for. A tool that is
+    only thought of is worked with as if it were there, and its price is laid out first.
 
     Raises:
         JobError: the job can not be built as it stands.
@@ -68,7 +69,7 @@ class _Tried:
 class _Comparer:
     def __init__(self, job: Job, workshop: Workshop, work_out: WorkOut, terms: Terms) -> None:
         self.job, self.workshop, self.work_out, self.terms = job, workshop, work_out, terms
-        self.own = work_out(job)
+        self.own = work_out(job, workshop)
         self.own_methods = _methods_of(self.own)
 
     def as_planned(self) -> Candidate:
@@ -103,7 +104,7 @@ class _Comparer:
     def _try(self, method: Method, classes: Sequence[JointClass], keeps: list[str]) -> _Tried:
         """Work the job out; classes in which the method does not fit are left to the job's own, if any are left."""
         try:
-            worked = self.work_out(by_method(self.job, method.code, classes))
+            worked = self.work_out(by_method(self.job, method.code, classes), if_bought(self.workshop, method))
         except JobError as error:
             at_fault = [c for c in classes if any(_names(f, c) for f in error.faults)]
             left = [c for c in classes if c not in at_fault]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from storyrod.model.method import Method
 from storyrod.model.workshop import Along, CutterKind, Tool, ToolKind, Way, Workshop
@@ -76,3 +77,11 @@ def to_be_bought(methods: Iterable[Method], workshop: Workshop) -> tuple[Tool, .
     """Return the tools that methods take and that are not owned yet."""
     codes = tools_of(methods, workshop)
     return tuple(t for t in workshop.tools if t.code in codes and not t.owned)
+
+
+def if_bought(workshop: Workshop, method: Method) -> Workshop:
+    """Return the workshop as it would be with the tools of a method in it."""
+    wanted = {t.code for t in to_be_bought([method], workshop)}
+    if not wanted:
+        return workshop
+    return replace(workshop, tools=tuple(replace(t, owned=True) if t.code in wanted else t for t in workshop.tools))

@@ -173,10 +173,9 @@ class _Lister:
             )
         if joint.kind is JointKind.BACK and method.whole_line:
             return  # Slid into its groove: one act for the whole back.
-        if (joint.stations or is_bare(method)) and work.per_joint_min > 0:
-            act = f"{method.code}: glue, clamp or hold a joint"
-            yield self._item(act, assemble, case, each=self.times.taken(act, work.per_joint_min), **told)
-        yield self._item("close a joint line", assemble, case, each=self._close(work.close_min), **told)
+        # Beside its stations a joint takes as long as closing any line, or as its method says where that is longer.
+        own = 0.0 if method.whole_line and not is_bare(method) else work.per_joint_min
+        yield self._item("close a joint line", assemble, case, each=self._close(max(work.close_min, own)), **told)
         if joint.glue:
             yield self._item("wipe off glue, per joint line", assemble, case, **told)
 

@@ -35,8 +35,12 @@ class RunItems:
 
     def items(self) -> Iterator[WorkItem]:
         """Yield every operation and every setting of the whole batch."""
-        lots = max(self._run.run.lot.lots, 1)
-        for step in self._run.run.steps:
+        run = self._run.run
+        lots = max(run.lot.lots, 1)
+        # What a lot changes is set-ups, trial joints and reading the card of each; the last is not told by itself.
+        cards = run.lot.changes_min / lots - sum(s.change_min + s.trial_min for s in run.steps)
+        card = max(cards, 0.0) / max(len(run.steps), 1)
+        for step in run.steps:
             set_up = self._run.set_up(step.set_up)
             stages: Counter[Stage] = Counter()
             for operation in set_up.operations:
@@ -44,7 +48,7 @@ class RunItems:
                 stages[stage] += operation.copies
                 yield from self._done(set_up, operation, stage)
             most = stages.most_common(1)[0][0] if stages else _STAGES[set_up.stage]
-            settings = (("set up", step.change_min), ("trial joint", step.trial_min))
+            settings = (("read the card", card), ("set up", step.change_min), ("trial joint", step.trial_min))
             for act, minutes in settings:
                 if minutes > 0:
                     yield WorkItem(
@@ -56,12 +60,12 @@ class RunItems:
                         setting=True,
                         method=self._method(set_up),
                     )
-            yield from self._handled(set_up, step.handle_min * lots, most)
+            yield from self._handled(set_up, step.handle_min - card, most)
 
     def _handled(self, set_up: SetUp, minutes: float, most: Stage) -> Iterator[WorkItem]:
         """Yield fetching, shared over the panels of the set-up by how many copies there are."""
         copies = sum(o.copies for o in set_up.operations)
-        if minutes <= 0:
+        if minutes <= 1e-9:
             return
         act = "fetch a panel from the stack"
         for operation in set_up.operations:
