@@ -44,7 +44,7 @@ def _run_plan(arguments: argparse.Namespace) -> int:
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)
     if arguments.json:
-        json.dump(plan_document(plan), sys.stdout, indent=1, ensure_ascii=False)
+        json.dump(plan_document(plan), sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
         print()
     else:
         print(plan_summary(plan, written))
@@ -67,7 +67,6 @@ def _add_check(subs: Subparsers) -> None:
 
 def _run_check(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._report import check_report
-    from storyrod.adapters.output._document import plain
 
     plan = proven_plan(arguments.job)
     witness = None
@@ -76,8 +75,10 @@ def _run_check(arguments: argparse.Namespace) -> int:
 
         witness = solid_witness(plan.details)
     if arguments.json:
+        from storyrod.adapters.output import plain
+
         told = {"proof": plain(plan.proof), "solids": plain(witness), "cautions": plain(plan.cautions)}
-        json.dump(told, sys.stdout, indent=1, ensure_ascii=False)
+        json.dump(told, sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
         print()
     else:
         print(check_report(plan, witness))

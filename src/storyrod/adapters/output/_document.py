@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections import Counter
 from collections.abc import Mapping
 from enum import Enum
@@ -84,7 +85,9 @@ def plain(value: object) -> Any:  # noqa: ANN401  # plain data of any depth
         return {str(k): plain(v) for k, v in value.items()}
     if isinstance(value, tuple | list):
         return [plain(v) for v in value]
-    return tidy(value) if isinstance(value, float) else value
+    if isinstance(value, float):
+        return tidy(value) if math.isfinite(value) else None  # JSON knows no endless number: there is no limit to tell
+    return value
 
 
 def tidy(mm: float) -> float:

@@ -44,7 +44,7 @@ def plan_files(plan: Plan, *, packet: bool = True, step: bool = False, date: str
 
 
 def _document(plan: Plan) -> bytes:
-    return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False) + "\n").encode()
+    return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
 def _packet(plan: Plan, date: str) -> bytes:
