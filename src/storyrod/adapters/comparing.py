@@ -27,7 +27,11 @@ def compare_plan(plan: Plan, terms: Terms | None = None, methods: Sequence[str] 
     The carcass is built once. Sheets are laid out anew only where a method changes the size of a panel.
     """
     terms = terms or terms_of(plan.workshop.money, plan.job.currency)
-    return compare(plan.job, plan.workshop, lambda job, workshop: worked_out(variant(plan, job, workshop)), terms=terms, methods=methods)
+
+    def work_out(job: Job, workshop: Workshop) -> WorkedOut:
+        return worked_out(variant(plan, job, workshop))
+
+    return compare(plan.job, plan.workshop, work_out, terms=terms, methods=methods)
 
 
 def worked_out(plan: Plan) -> WorkedOut:

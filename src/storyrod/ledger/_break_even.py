@@ -19,6 +19,9 @@ from storyrod.ledger._annuity import capital_recovery
 from storyrod.ledger._learn import TENTH
 from storyrod.model.account import BreakEven, CostCurve, Terms, WorkItem, show_money
 
+RATES: Final = (1000, 2000, 4000, 6000, 10000, 20000)
+"""Hourly rates (cents) for which a comparison says at what volume a tool would pay."""
+
 DRAWS: Final = 4000
 SEED: Final = 20260
 NEAR: Final = 1e-9
@@ -126,9 +129,10 @@ def break_even(a: Running, b: Running, terms: Terms, draws: Draws) -> BreakEven:
         never_share=never,
         per_year=_per_year(more, saves, terms),
         rate_cents_per_h=_rate(cheap, dear, terms),
+        at_rates=tuple((rate, _at_rate(cheap, dear, replace(terms, rate_cents_per_h=rate))) for rate in RATES),
         text="",
     )
-    return _with_words(told, cheap, dear, terms)
+    return replace(told, text=" ".join(_sentences(told, cheap, dear, terms)))
 
 
 def cost_curve(method: Running, terms: Terms, draws: Draws) -> CostCurve:
@@ -181,34 +185,43 @@ def _rate(cheap: Running, dear: Running, terms: Terms) -> float | None:
     return 60 * needed / per_cent_a_minute if per_cent_a_minute > NEAR else None
 
 
-def _with_words(told: BreakEven, cheap: Running, dear: Running, terms: Terms) -> BreakEven:
-    return replace(told, text=" ".join(_sentences(told, cheap, dear, terms)))
+def _at_rate(cheap: Running, dear: Running, terms: Terms) -> float | None:
+    """Return the carcasses a year from which the dear method pays at another rate."""
+    more = dear.outlay_cents(terms) - cheap.outlay_cents(terms)
+    return _per_year(more, _each(cheap, terms) - _each(dear, terms), terms)
 
 
 def _sentences(told: BreakEven, cheap: Running, dear: Running, terms: Terms) -> list[str]:
     money = terms.currency
     saved = f"{abs(told.saves_min):.1f} minutes {'less' if told.saves_min >= 0 else 'more'}"
     gain = f"{show_money(abs(told.saves_cents), money)} a carcass"
+    changes = f"{gain} saved" if told.saves_cents > NEAR else f"{gain} more"
+    name = dear.name[:1].upper() + dear.name[1:]
     if told.outlay_cents <= 0:
-        verb = "saves" if told.saves_cents >= 0 else "costs"
-        return [f"{dear.name} asks for no more outlay than {cheap.name} and {verb} {gain} ({saved})."]
-    outlay = f"{dear.name} lays out {show_money(told.outlay_cents, money)} more than {cheap.name}"
-    saves = f"saves {gain}" if told.saves_cents > NEAR else f"costs {gain} more"
-    said = [f"{outlay} and {saves} ({saved}).", pay_words(told)]
+        return [f"{name}, against {cheap.name}: no more to lay out, {changes} ({saved})."]
+    said = [
+        f"{name}, against {cheap.name}: {show_money(told.outlay_cents, money)} to lay out first, {changes} ({saved}).",
+        pay_words(told),
+    ]
     if told.per_year is None:
         said.append("At this rate no volume makes it pay.")
     else:
         years = f"within {terms.write_off_years:g} years at {terms.interest_per_year:.1%} interest"
         said.append(f"At this rate it pays {years} from {about(told.per_year)} carcasses a year.")
     if terms.carcasses_per_year > 0:
-        volume = f"At {terms.carcasses_per_year:g} carcasses a year"
-        if told.rate_cents_per_h is None:
-            said.append(f"{volume} no hourly rate makes it pay.")
-        elif told.rate_cents_per_h == 0:
-            said.append(f"{volume} it pays at any hourly rate.")
-        else:
-            said.append(f"{volume} it pays from {show_money(told.rate_cents_per_h, money)} an hour.")
+        said.append(_at_own_volume(told, terms))
     return said
+
+
+def _at_own_volume(told: BreakEven, terms: Terms) -> str:
+    volume = f"at {terms.carcasses_per_year:g} carcasses a year"
+    pays = told.per_year is not None and told.per_year <= terms.carcasses_per_year
+    verdict = "Here it pays" if pays else "Here it does not pay"
+    if told.rate_cents_per_h is None:
+        return f"{verdict}: {volume} no hourly rate makes it pay."
+    if told.rate_cents_per_h == 0:
+        return f"{verdict}: {volume} it pays at any hourly rate."
+    return f"{verdict}: {volume} it pays from {show_money(told.rate_cents_per_h, terms.currency)} an hour."
 
 
 def pay_words(told: BreakEven) -> str:

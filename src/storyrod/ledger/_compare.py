@@ -17,6 +17,7 @@ from storyrod.model.account import (
     Comparison,
     CostKind,
     MethodRow,
+    Stage,
     Terms,
     WorkedOut,
     total_minutes,
@@ -102,22 +103,40 @@ class _Comparer:
         return Candidate(method=method.code, name=method.name, why_not=why)
 
     def _try(self, method: Method, classes: Sequence[JointClass], keeps: list[str]) -> _Tried:
-        """Work the job out; classes in which the method does not fit are left to the job's own, if any are left."""
+        """Work the job out; a plinth at which the method does not fit is left to the job's own, or is screwed."""
+        workshop = if_bought(self.workshop, method)
+        job = by_method(self.job, method.code, classes)
         try:
-            worked = self.work_out(by_method(self.job, method.code, classes), if_bought(self.workshop, method))
+            worked = self.work_out(job, workshop)
         except JobError as error:
-            at_fault = [c for c in classes if any(_names(f, c) for f in error.faults)]
-            left = [c for c in classes if c not in at_fault]
-            known = all(any(_names(f, c) for c in classes) for f in error.faults)
-            if not (known and at_fault and set(left) & {JointClass.CORNER, JointClass.MID_PANEL}):
+            told = [f for f in error.faults if _names(f, JointClass.PLINTH)]
+            others = [c for c in classes if c is not JointClass.PLINTH]
+            if len(told) != len(error.faults) or not others:
                 raise
-            for kind in at_fault:
-                why = next(f.found for f in error.faults if _names(f, kind))
-                keeps.append(f"{kind.value} joints: {why}")
-            return self._try(method, left, keeps)
+            left = by_method(self.job, method.code, others)
+            worked = self._with_plinth(method, left, workshop, error)
+            keeps.append(f"plinth joints: {told[0].found}")
         if not any(j.method == method.code for c in worked.details.cases for j in c.joints):
             raise JobError(_no_joint(method))
         return _Tried(worked, tuple(keeps))
+
+    def _with_plinth(self, method: Method, job: Job, workshop: Workshop, first: JobError) -> WorkedOut:
+        """Return the job with its plinth held some other way: as it is, or by the first screws that will do."""
+        screws = (
+            m.code
+            for m in self.workshop.methods
+            if m.held_by_screws
+            and m.code != method.code
+            and JointClass.PLINTH in m.classes
+            and not lacking(m, self.workshop)
+        )
+        for other in (None, *screws):
+            choice = job if other is None else by_method(job, other, [JointClass.PLINTH])
+            try:
+                return self.work_out(choice, workshop)
+            except JobError:
+                continue
+        raise first
 
     def _candidate(self, code: str, name: str, methods: Sequence[Method], tried: _Tried, *, own: bool) -> Candidate:
         worked, codes = tried.worked, {m.code for m in methods}
@@ -170,9 +189,13 @@ def _names(fault: Fault, kind: JointClass) -> bool:
 
 
 def _reasons(faults: Sequence[Fault]) -> tuple[str, ...]:
-    told = list(dict.fromkeys(f"Found {f.found}; allowed: {f.allowed}." for f in faults))
+    told = list(dict.fromkeys(f"{_capital(f.found)}. {f.do}" for f in faults))
     more = len(told) - MOST_REASONS
     return (*told[:MOST_REASONS], *([f"And {more} more like these."] if more > 0 else []))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _no_joint(method: Method) -> Fault:
@@ -225,8 +248,8 @@ def _row(candidate: Candidate, told: Account) -> MethodRow:
         each_cents=(told.cost_cents - written_off) / carcasses,
         cost_cents=told.cost_cents / carcasses,
         outlay_cents=told.outlay_cents,
-        set_ups=len({i.set_up for i in joinery if i.set_up}),
-        jigs=len(told.work.jigs),
+        set_ups=len({i.set_up for i in joinery if i.set_up and i.stage is Stage.MACHINE}),
+        jigs=told.work.joint_jigs,
     )
 
 

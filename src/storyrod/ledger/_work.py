@@ -199,14 +199,31 @@ class _Lister:
         if self.run is not None:
             made = [j for j in self.run.jigs if not j.owned]
             area = sum(p.count * p.length * p.width for j in made for p in j.pieces) / 1e6
-            return {"jigs": tuple(j.name for j in made), "jig_min": sum(j.making_min for j in made), "jig_m2": area}
+            return {
+                "jigs": tuple(j.name for j in made),
+                "joint_jigs": len({j.id for j in made} & self._jigs_for_joints(self.run)),
+                "jig_min": sum(j.making_min for j in made),
+                "jig_m2": area,
+            }
         names: list[str] = []
         for code in dict.fromkeys(j.method for c in self.details.cases for j in c.joints if j.stations):
             method = self.methods[code]
             if needs_jig(method, self.workshop):
                 names += [f"{method.name}: jig for edges", f"{method.name}: jig for faces"]
         each = self.times.of("make a jig").usual + JIG_STATIONS * self.times.of("make a station of a jig").usual
-        return {"jigs": tuple(names), "jig_min": len(names) * each, "jig_m2": len(names) * JIG_M2}
+        count = len(names)
+        return {"jigs": tuple(names), "joint_jigs": count, "jig_min": count * each, "jig_m2": count * JIG_M2}
+
+    def _jigs_for_joints(self, run: WorkPlan) -> set[str]:
+        """Return the ids of the jigs that some carcass joint is cut with."""
+        joints = {
+            j.id for c in self.details.cases for j in c.joints if stage_of_joint(j, Stage.MACHINE) is Stage.MACHINE
+        }
+        return {
+            s.setting.jig
+            for s in run.set_ups
+            if s.setting is not None and s.setting.jig and any(o.joint in joints for o in s.operations)
+        }
 
     def _tools(self) -> tuple[str, ...]:
         if self.run is not None:

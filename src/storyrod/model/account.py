@@ -110,7 +110,7 @@ class Work:
         items: in the order of the stages.
         copies: how many of each case, as (code, count).
         source: where operations and set-ups come from, in words.
-        jigs: names of the jigs that must be made first.
+        jigs: names of the jigs that must be made first; `joint_jigs` how many of them serve carcass joints.
         jig_min: minutes to make them, once for all.
         jig_m2: board for them.
         tools: codes of the tools that are used.
@@ -122,6 +122,7 @@ class Work:
     copies: tuple[tuple[str, int], ...]
     source: str
     jigs: tuple[str, ...] = ()
+    joint_jigs: int = 0
     jig_min: float = 0.0
     jig_m2: float = 0.0
     tools: tuple[str, ...] = ()
@@ -419,6 +420,7 @@ class BreakEven:
         never_share: how often it never pays, when the times are drawn from their spread.
         per_year: carcasses a year from which it pays within the years of writing off, interest counted; None never.
         rate_cents_per_h: rate from which it pays at the workshop's own volume; None where no rate does.
+        at_rates: for some hourly rates (cents), carcasses a year from which it pays; None never.
         text: the answer in words.
     """
 
@@ -433,6 +435,7 @@ class BreakEven:
     never_share: float
     per_year: float | None
     rate_cents_per_h: float | None
+    at_rates: tuple[tuple[int, float | None], ...]
     text: str
 
 
