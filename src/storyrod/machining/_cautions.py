@@ -1,7 +1,7 @@
 """The lines of caution that a card carries, by tool, cutter and board.
 
-Sources: a school's router safety sheet; a router workshop's page on direction; Health and Safety Executive, Circular saw
-benches (WIS16) and Wood dust; a rule of thumb where none is named ("common practice"). They are reminders, not training.
+Sources: a school's router safety sheet; a router workshop's page on direction; Health and Safety Executive, Circular
+saw benches (WIS16) and Wood dust; the rest common practice, no source. They are reminders, not training.
 """
 
 from __future__ import annotations
@@ -22,9 +22,11 @@ DUST: Final = "Dust: extraction at the tool, a mask, no dry sweeping. Look up to
 
 _ROUTER: Final = (
     "Router: unplug before changing cutter or height; take the wrench off; shank well into the collet, to the maker's "
-    "mark; work clamped; eyes, ears, dust mask.",
+    "mark; work clamped; eyes, ears, dust mask."
+)
+_DIRECTION: Final = (
     "Router: cut against the rotation: outside edges anticlockwise, inside openings clockwise, seen from above; never "
-    "climb-cut with a bush in a slot.",
+    "climb-cut with a bush in a slot."
 )
 _TEMPLATE: Final = (
     "Template: the cutter must clear the bush, and the bush stand proud of the cutter's nut; template longer than the "
@@ -74,11 +76,11 @@ def _tool_lines(setting: Setting, *, groove: bool) -> tuple[str, ...]:
 
 
 def _router_lines(setting: Setting) -> tuple[str, ...]:
-    lines = list(_ROUTER)
+    lines = [_ROUTER, _DIRECTION]
     deep, _ = setting.passes
     if deep > 1:
         lines.append(
-            f"Router: {deep} passes, one under another: not over half the cutter's diameter at once, 3 mm with small ones."
+            f"Router: {deep} passes, one under another: not over half the diameter at once, 3 mm if it is small."
         )
     if setting.speed_rpm:
         lines.append(

@@ -118,16 +118,18 @@ def _of(offer: Offer, code: str) -> Choice:
 
 def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[Choice], workshop: Workshop) -> float:
     total = 0.0
-    depths, jigs, stations = set(), set(), set()
+    depths: set[tuple[object, ...]] = set()
+    jigs: set[tuple[object, ...]] = set()
+    stations: set[float] = set()
     for (need, reference, _), choice in zip(members, choices, strict=True):
         place, cut = place_and_cut(choice, len(need.marks), need.first, _length(need), workshop)
         total += need.copies * (place + cut)
         fence = round(reference.wanted, 1) if choice.way.registration is Registration.EDGE else 0.0
         depths.add((need.shape, need.on_edge, fence))
-        if choice.way.along is Along.JIG and not _owned(choice, need, workshop):
+        if choice.way.along is Along.JIG and not _owned(choice, workshop):
             free = need.half is Half.RECEIVING and not reference.at_end
             jigs.add((choice.opening, free, 0.0 if need.locates else round(reference.wanted, 1)))
-            stations.update(round(s, 2) for s in need.stations)
+            stations.update(round(s, 2) for s in need.from_stop)
     total += len(depths) * (minutes_of(workshop, "change the depth") + _fence_min(choices[0], workshop))
     return (
         total
@@ -142,7 +144,7 @@ def _fence_min(choice: Choice, workshop: Workshop) -> float:
     return minutes_of(workshop, "change the stop") if choice.way.along is Along.JIG else 0.0
 
 
-def _owned(choice: Choice, need: Need, workshop: Workshop) -> bool:
+def _owned(choice: Choice, workshop: Workshop) -> bool:
     opening = choice.opening
     return opening is not None and any(
         abs(j.opening_length - opening[0]) <= 0.1 and abs(j.opening_width - opening[1]) <= 0.1 for j in workshop.jigs

@@ -93,7 +93,7 @@ def _family_key(m: Made) -> tuple[object, ...]:
     opening = tuple(round(x, 2) for x in m.choice.opening or (0.0, 0.0))
     bush = m.choice.bush.diameter if m.choice.bush else None
     cutter = m.choice.cutter.code if m.choice.cutter else ""
-    base = (m.choice.way.code, opening, bush, cutter, shift_of(m))
+    base = (m.choice.way.code, opening, bush, cutter)
     if isinstance(m.need.first, CutOut):
         return ("template", *base, m.need.plan)
     if m.need.half is Half.OTHER or m.need.joint is None:
@@ -105,7 +105,7 @@ def shift_of(m: Made) -> float:
     """Return how far, along the line, a mark lies from the middle of the opening that makes it."""
     shape = m.need.first
     if isinstance(shape, Keyhole) and shape.run is m.need.along:
-        return shape.lock_sign * shape.travel / 2
+        return shape.lock_sign * shape.travel / 2 * (-1 if m.need.from_far else 1)
     return 0.0
 
 
@@ -122,7 +122,7 @@ def _narrow_apart(family: _Family) -> Iterable[_Family]:
     wide = [m for m in family.members if m.need.run_length >= NARROW]
     if not narrow or not wide:
         return (family,)
-    reach = max(max(m.need.stations) for m in wide)
+    reach = max(max(m.need.from_stop) for m in wide)
     small = [m for m in narrow if reach + MARGIN > 3 * m.need.run_length]
     if not small:
         return (family,)
@@ -139,7 +139,7 @@ def _narrow_apart(family: _Family) -> Iterable[_Family]:
 
 
 PACKABLE: Final = 20.0
-"""Rows whose distances from the fence differ by no more than this share a jig, with packers; common practice, no source."""
+"""Rows whose distances from the fence differ by no more than this share a jig, with packers; a rule of thumb."""
 
 
 def _rows_apart(family: _Family) -> list[_Family]:
@@ -185,15 +185,16 @@ class _Maker:
                 self._too_short(jig, m)
         if not taken:
             return
-        layout = Layout(tuple(round(s * _GRID) for s in jig.stations), served, True)
+        layout = Layout(tuple(round(s * _GRID) for s in jig.stations), served, proven=True)
         self._plan(_Family(family.kind, taken), layout, free=free, owned=jig)
 
     def _too_short(self, jig: Jig, m: Made) -> None:
-        reach, wanted = max(jig.stations), max(m.need.stations)
+        reach, wanted = max(jig.stations), max(m.need.from_stop)
         if wanted <= reach + 0.05:
             why = f"Its stations are not where {_joint_words(m)} has its cuts"
         else:
-            why = f"It is shorter than {_joint_words(m)}: its last station stands {show_mm(reach)} mm from the stop, the last cut {show_mm(wanted)}"
+            last = f"its last station stands {show_mm(reach)} mm from the stop, the last cut {show_mm(wanted)}"
+            why = f"It is shorter than {_joint_words(m)}: {last}"
         told = Caution(
             code="jig-does-not-reach",
             about=jig.name,
@@ -256,13 +257,13 @@ def _kind(family: _Family, *, free: bool) -> JigKind:
 
 def _layout(family: _Family) -> Layout:
     if family.kind == "template":
-        return Layout((0,), {}, True)
+        return Layout((0,), {}, proven=True)
     return share_stations(_pattern(m) for m in family.members)
 
 
 def _pattern(m: Made) -> Pattern:
     shift = shift_of(m)
-    return tuple(round((s - shift) * _GRID) for s in m.need.stations)
+    return tuple(round((s - shift) * _GRID) for s in m.need.from_stop)
 
 
 def _labels(offsets: Iterable[int]) -> dict[int, str]:
@@ -337,7 +338,7 @@ class _Draft:
             reference=0.0 if self.kind is JigKind.TEMPLATE else self.reference,
             has_fence=self.kind in (JigKind.EDGE, JigKind.ROW),
             stops=stops,
-            line_ups=self._line_ups(used),
+            line_ups=self._line_ups(edge_used=used),
             start=start,
             end=end,
             near=near,
@@ -398,7 +399,7 @@ class _Draft:
         """Return whether the template's own edge can be the reference, set on a line."""
         return self.kind is JigKind.MID_PANEL and self.reference - wide / 2 >= WEB
 
-    def _line_ups(self, edge_used: bool) -> tuple[LineUp, ...]:
+    def _line_ups(self, *, edge_used: bool) -> tuple[LineUp, ...]:
         if self.kind is JigKind.TEMPLATE:
             return (LineUp(from_centre=0.0, words="on the centre marks, both ways"),)
         if self.kind is not JigKind.MID_PANEL or edge_used:

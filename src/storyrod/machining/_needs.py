@@ -14,6 +14,7 @@ from storyrod.model.feature import (
     Channel,
     CutOut,
     Feature,
+    FeatureId,
     Hole,
     Keyhole,
     ProfileSlot,
@@ -89,6 +90,18 @@ class Need:
         return self.marks[0].feature.kind
 
     @property
+    def from_far(self) -> bool:
+        """Whether a jig's stop meets the far end or edge: where all cuts of a face lie beyond its middle."""
+        return self.half is not Half.ENTERING and min(self.stations) > self.run_length / 2
+
+    @property
+    def from_stop(self) -> tuple[float, ...]:
+        """The places along the line from the end or edge that a jig's stop meets, rising."""
+        if not self.from_far:
+            return self.stations
+        return tuple(self.run_length - s for s in reversed(self.stations))
+
+    @property
     def run_length(self) -> float:
         """How long the panel is along the line."""
         return self.panel.extent(self.along)
@@ -96,9 +109,10 @@ class Need:
 
 def shape_key(shape: Shape) -> tuple[ShapeKey, ShapeKey]:
     """Return what tells a shape from another, with its depth and without."""
+    plan: ShapeKey = (shape.kind,)
     match shape:
         case Hole():
-            plan: ShapeKey = (shape.kind, _g(shape.diameter), shape.through)
+            plan = (shape.kind, _g(shape.diameter), shape.through)
         case Slot():
             plan = (shape.kind, _g(shape.length), _g(shape.width), _turned(shape.run))
         case Keyhole():
@@ -148,7 +162,7 @@ class _Grouper:
         set_out: PanelSetOut,
         joints: Mapping[str, Joint],
         methods: Mapping[str, Method],
-        shapes: Mapping[object, Shape],
+        shapes: Mapping[FeatureId, Shape],
     ) -> None:
         self.case = case
         self.panel = set_out.panel

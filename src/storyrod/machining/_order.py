@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from storyrod.faults import Fault, JobError
@@ -51,7 +52,7 @@ class Sequence_:  # noqa: N801  # `Sequence` is a name of the language
 
     def may_follow(self, i: int, j: int) -> bool:
         """Return whether j may come straight after i: not before it by precedence, and nothing must lie between."""
-        if i == j or j == 0 or self.before[i] >> j & 1:
+        if j in (i, 0) or self.before[i] >> j & 1:
             return False
         if i == 0:
             return self.before[j] & ~1 == 0
@@ -60,7 +61,7 @@ class Sequence_:  # noqa: N801  # `Sequence` is a name of the language
 
     def cost_of(self, path: Sequence[int]) -> int:
         """Return the cost of a path."""
-        return sum(self.costs[a][b] for a, b in zip(path, path[1:], strict=False))
+        return sum(self.costs[a][b] for a, b in pairwise(path))
 
 
 def find_order(

@@ -19,7 +19,7 @@ def arborescence_bound(problem: Sequence_) -> int:
     while True:
         best: list[tuple[int, int]] = [(1 << 60, -1)] * count
         for i, j, cost in arcs:
-            if i != j and j != root and cost < best[j][0]:
+            if j not in (i, root) and cost < best[j][0]:
                 best[j] = (cost, i)
         total += sum(best[j][0] for j in range(count) if j != root)
         label, rings = _rings(best, root, count)

@@ -74,7 +74,8 @@ def _told(
     told: list[SetUp] = []
     for set_up in first_set_ups(details, set_out, workshop):
         told.append(_numbered(set_up, len(told) + 1))
-    ends, at = last_of_pairs(groups), {}
+    ends = last_of_pairs(groups)
+    at: dict[tuple[object, ...], list[str]] = {}
     for group, is_last in zip(groups, ends, strict=True):
         number = f"S{len(told) + 1}"
         earlier = at.setdefault(pair_key(group), [])

@@ -13,7 +13,7 @@ from storyrod.model.panel import Panel, Surface, surface_at
 _FLUSH = 0.01
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reference:
     """What a need is placed from across its line.
 
@@ -64,13 +64,13 @@ def reference_face(joint: Joint, entering: Panel, receiving: Panel) -> Surface:
     planes = dict(zip((False, True), entering.box.span(axis), strict=True))
     face_high = entering.frame.into.sign < 0
     ends = receiving.box.span(axis)
-    flush = {s: any(abs(planes[h] - e) < _FLUSH for e in ends) for s, h in _sides(face_high)}
+    flush = {s: any(abs(planes[h] - e) < _FLUSH for e in ends) for s, h in _sides(face_high=face_high)}
     if joint.at_corner and flush[Surface.FAR_FACE] and not flush[Surface.FACE]:
         return Surface.FAR_FACE
     return Surface.FACE
 
 
-def _sides(face_high: bool) -> tuple[tuple[Surface, bool], ...]:
+def _sides(*, face_high: bool) -> tuple[tuple[Surface, bool], ...]:
     return ((Surface.FACE, face_high), (Surface.FAR_FACE, not face_high))
 
 
@@ -79,7 +79,7 @@ def _on_entering(need: Need, face: Surface, why: str) -> Reference:
     wanted = depth if face is Surface.FACE else need.panel.thickness - depth
     into = need.panel.frame.into
     toward = into.reverse if face is Surface.FACE else into
-    return Reference(face.value, wanted, True, LineToMark.NONE, None, why, True, toward)
+    return _at_edge(face.value, wanted, why, toward)
 
 
 def _on_receiving(need: Need, face: Surface, entering: Panel, why: str) -> Reference:
@@ -95,10 +95,33 @@ def _on_receiving(need: Need, face: Surface, entering: Panel, why: str) -> Refer
         plane = _plane_of(need.panel, surface)
         if abs(_face_plane(entering, face) - plane) < _FLUSH:
             toward = grows if far else grows.reverse
-            return Reference(surface.value, abs(exact - end), True, LineToMark.NONE, None, why, True, toward)
+            return _at_edge(surface.value, abs(exact - end), why, toward)
     toward = grows if at > need.at else grows.reverse
     words = f"line of the {face.value} of the {entering.name}"
-    return Reference(words, abs(need.at - at), False, LineToMark.FACE_LINE, at, why, True, toward)
+    return Reference(
+        words=words,
+        wanted=abs(need.at - at),
+        at_end=False,
+        line=LineToMark.FACE_LINE,
+        line_at=at,
+        why=why,
+        same_face=True,
+        toward=toward,
+    )
+
+
+def _at_edge(words: str, wanted: float, why: str, toward: Direction) -> Reference:
+    """Return a reference that a fence can hang on, from which the mate is placed as well."""
+    return Reference(
+        words=words,
+        wanted=wanted,
+        at_end=True,
+        line=LineToMark.NONE,
+        line_at=None,
+        why=why,
+        same_face=True,
+        toward=toward,
+    )
 
 
 def _plane_of(panel: Panel, surface: Surface) -> float:
@@ -134,9 +157,10 @@ def _from_nearest_edge(need: Need) -> Reference:
 def hand_of(need: Need, toward: Direction) -> Hand:
     """Return whether a jig lies as drawn: x along the cuts, y to the reference, z out of the work, right-handed."""
     along = need.panel.frame.direction(need.along)
+    along = along.reverse if need.from_far else along
     out = need.panel.frame.direction(need.surface.axis)
     out = out if need.surface.is_far else out.reverse
-    order = (along.index, toward.index, out.index)
+    order = (along.nth, toward.nth, out.nth)
     even = order in ((0, 1, 2), (1, 2, 0), (2, 0, 1))
     sign = along.sign * toward.sign * out.sign * (1 if even else -1)
     return Hand.AS_DRAWN if sign > 0 else Hand.TURNED

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._minutes import change_minutes, minutes_of
@@ -142,7 +143,7 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
 def told_run(
     set_ups: Sequence[SetUp], ordered: Ordered, workshop: Workshop, copies: int, panels: tuple[int, float]
 ) -> Run:
-    """Return the run of set-ups in order; `panels` how many panels one carcass of each case has, and their mean area."""
+    """Return the run of set-ups in order; `panels`: how many one carcass of each case has, and their mean area."""
     trial = minutes_of(workshop, "trial joint")
     steps, last = [], None
     for set_up in set_ups:
@@ -186,9 +187,7 @@ def _stage_order(set_ups: Sequence[SetUp]) -> tuple[tuple[str, str], ...]:
     stages = list(WorkStage)
     by_stage = {stage: [s.id for s in set_ups if s.stage is stage] for stage in stages}
     present = [stage for stage in stages if by_stage[stage]]
-    return tuple(
-        (a, b) for one, two in zip(present, present[1:], strict=False) for a in by_stage[one] for b in by_stage[two]
-    )
+    return tuple((a, b) for one, two in pairwise(present) for a in by_stage[one] for b in by_stage[two])
 
 
 def _lots(

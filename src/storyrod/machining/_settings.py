@@ -160,7 +160,7 @@ def setting_key(s: Setting) -> tuple[object, ...]:
     packer = round(s.packer.wanted, 2) if s.packer else 0.0
     return (
         *(s.way, s.tool, s.cutter, s.bush, round(s.plunge, 2), s.through, s.jig, packer, s.packer_side),
-        *(s.fence, s.passes, s.opening, s.reference_to_centre if s.packer is None else 0.0),
+        *(s.fence, s.passes, s.opening, round(s.reference_to_centre or 0.0, 2) if s.packer is None else 0.0),
     )
 
 

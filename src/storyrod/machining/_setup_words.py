@@ -85,11 +85,11 @@ def trial_of(placed: Placed, earlier: tuple[str, ...] | None) -> tuple[str, str]
         if earlier is None:
             return "Cut the same in a scrap of the same sheet and keep it: a later set-up tries the joint with it.", ""
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
-        return (
+        words = (
             f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
-            "More than 0.1 mm: `storyrod trial` gives the packer that takes it out.",
-            "packer",
+            "More than 0.1 mm: `storyrod trial` gives the packer that takes it out."
         )
+        return words, "packer"
     if setting.registration is Registration.EDGE and setting.fence is not None:
         return (
             "Cut a scrap and measure from its edge to the cut. `storyrod trial` gives the fence that puts it right.",

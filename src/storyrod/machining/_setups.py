@@ -160,7 +160,7 @@ class Writer:
             line_at=line_at,
             stop=_stop_surface(need).value if use and not template else "",
             stop_offset=use.offset if use else 0.0,
-            stations=need.stations,
+            stations=need.from_stop if use and not template else need.stations,
             hand=hand_of(need, reference.toward) if placed.jig is not None and not template else Hand.AS_DRAWN,
             same_face=reference.same_face and by_reference,
             place_min=place,
@@ -200,7 +200,7 @@ def _by(setting: Setting) -> str:
 
 
 def _stop_surface(need: Need) -> Surface:
-    return surface_at(need.along, far=False)
+    return surface_at(need.along, far=need.from_far)
 
 
 def _length(need: Need) -> float:
@@ -224,7 +224,7 @@ def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iter
         _each(details, lambda c, p: _panel_op(c, p, _cut_words(p), cut=minutes_of(workshop, saw), count=1)),
     )
     metre = minutes_of(workshop, "edge with an iron, per metre")
-    edged = [o for o in _each(details, lambda c, p: _edge_op(c, p, metre))]
+    edged = _each(details, lambda c, p: _edge_op(c, p, metre))
     if edged:
         yield _stage(WorkStage.EDGE, "edge the panels", edged)
     lines = {p.panel.id: len(p.lines) for c in set_out.cases for p in c.panels}

@@ -44,15 +44,14 @@ def merged(contributions: Iterable[Contribution]) -> tuple[Contribution, ...]:
 def simulate(contributions: Sequence[Contribution], *, seed: int, runs: int = 20_000, uniform: bool = False) -> float:
     """Return the standard deviation of `runs` simulated sums; the same seed gives the same figure.
 
-    Normal spreads with a third of the tolerance as standard deviation, cut off at the tolerance's worst case by
-    drawing again; or uniform spreads over the whole tolerance.
+    Normal spreads with a third of the tolerance as standard deviation, or uniform ones over the whole tolerance.
     """
     return float(draws(contributions, seed=seed, runs=runs, uniform=uniform).std())
 
 
 def draws(contributions: Sequence[Contribution], *, seed: int, runs: int, uniform: bool = False):  # type: ignore[no-untyped-def]  # numpy is loaded late
     """Return `runs` simulated sums of the contributions as an array."""
-    import numpy as np
+    import numpy as np  # here, since it is slow to load and not every plan has joints to simulate
 
     random = np.random.default_rng(seed)
     total = np.zeros(runs)

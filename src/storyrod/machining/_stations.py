@@ -16,6 +16,10 @@ _LIMIT: Final = 20_000
 """Nodes of the search; beyond them the answer is the best found, and says so."""
 
 
+FURTHEST: Final = 10_000
+"""How far a stop may stand from the panel's edge at station 0 (hundredths of a mm): an arm longer than that bends."""
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Stations of a jig, the stop's offset for each pattern, and whether no layout has fewer stations.
@@ -98,7 +102,7 @@ class _Search:
     def _offsets(self, pattern: Pattern, stations: frozenset[int]) -> list[int]:
         if not self.moves or not stations:
             return [0]
-        moved = {p - s for p in pattern for s in stations} - {0}
+        moved = {p - s for p in pattern for s in stations if abs(p - s) <= FURTHEST} - {0}
         gains = {o: len({p - o for p in pattern} & stations) for o in moved}
         alone = len(set(pattern) & stations)
         useful = [o for o, gain in gains.items() if gain > alone]
@@ -125,8 +129,8 @@ def fewest_stations(
 
     The stations of a joint: the first within `end_min`..`end` of its start, neighbours `gap_min`..`pitch` apart, the
     last within `end_min`..`pitch` of its end, at least `least` of them. Each joint uses some of the jig's stations.
-    The places are those of a grid; an even ladder with the fewest that the longest joint needs is proven at once; so is the
-    answer to the rules without `gap_min` and `least`, where it happens to keep them; else CP-SAT searches.
+    The places are those of a grid. An even ladder with the fewest that the longest joint needs is proven at once; so is
+    the answer to the rules without `gap_min` and `least`, where it happens to keep them; else CP-SAT searches.
     """
     need = sorted({round(x, 3) for x in lengths})
     if not need:

@@ -110,7 +110,9 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
             continue
         found = (cutter, bush)
         break
-    tools = [t for t in tools if not (said := _stands_wrong(way, t, reference, need)) or lacks.append(said)]  # type: ignore[func-returns-value]
+    wrong = {t.code: said for t in tools if (said := _stands_wrong(way, t, reference))}
+    lacks.extend(wrong.values())
+    tools = [t for t in tools if t.code not in wrong]
     if found and tools:
         cutter, bush = found
         tool = min(tools, key=lambda t: (not t.owned, t.error if t.error is not None else 9.0))
@@ -128,7 +130,7 @@ def _guide(way: Way, need: Need, workshop: Workshop) -> float:
     return way.jig_thickness if way.jig_thickness is not None else workshop.template_thickness
 
 
-def _stands_wrong(way: Way, tool: Tool, reference: Reference, need: Need) -> str:
+def _stands_wrong(way: Way, tool: Tool, reference: Reference) -> str:
     """Return what is wrong with a tool whose fence or base stands fixed, or ""."""
     if way.along is Along.JIG or tool.base_to_centre is None or way.registration is not Registration.FENCE:
         return ""
@@ -166,42 +168,48 @@ def _fits(cutter: Cutter, shape: Shape) -> bool:
     size = cutter.diameter
     match shape:
         case Hole():
-            if cutter.kind is CutterKind.STRAIGHT and shape.diameter >= _WIDE_HOLE:
-                return size <= shape.diameter
-            return _same(size, shape.diameter)
+            wide = cutter.kind is CutterKind.STRAIGHT and shape.diameter >= _WIDE_HOLE
+            return size <= shape.diameter if wide else _same(size, shape.diameter)
         case Slot():
-            return size <= shape.width + SAME_SIZE and size >= shape.width / 2
+            return shape.width / 2 <= size <= shape.width + SAME_SIZE
         case Keyhole():
-            neck = cutter.neck if cutter.neck is not None else size
-            head = cutter.width if cutter.width is not None else 0.0
-            same_lip = _same(size - neck, shape.undercut_width - shape.slot_width, 0.1)
-            fits = size <= min(shape.undercut_width, shape.entry_diameter) + SAME_SIZE
-            return same_lip and fits and head <= shape.depth - shape.lip + SAME_SIZE
+            fits = size <= shape.entry_diameter + SAME_SIZE
+            return fits and _undercuts(cutter, shape.slot_width, shape.undercut_width, shape.depth - shape.lip)
         case ProfileSlot():
-            neck = cutter.neck if cutter.neck is not None else size
-            head = cutter.width if cutter.width is not None else 0.0
-            same_lip = _same(size - neck, shape.undercut_width - shape.width, 0.1)
-            return same_lip and size <= shape.undercut_width + SAME_SIZE and head <= shape.depth - shape.lip + SAME_SIZE
+            return _undercuts(cutter, shape.width, shape.undercut_width, shape.depth - shape.lip)
         case SegmentPocket():
             return _same(size, shape.disc, 0.5) and (cutter.width or 0.0) <= shape.width + SAME_SIZE
         case Channel():
-            wide = (cutter.width or 0.0) if cutter.kind is CutterKind.SAW_BLADE else size
-            return wide <= shape.width + SAME_SIZE
+            wide_cut = (cutter.width or 0.0) if cutter.kind is CutterKind.SAW_BLADE else size
+            return wide_cut <= shape.width + SAME_SIZE
         case CutOut():
-            if cutter.kind is CutterKind.SAW_BLADE or shape.outline == "notch":
-                return True
-            corner = {"round": shape.length / 2, "slot": min(shape.length, shape.height) / 2}.get(
-                shape.outline, shape.corner
-            )
-            return corner <= 0 or size / 2 <= corner + SAME_SIZE
+            return _rounds(cutter, shape)
         case AngledPocket():
             return _same(size, shape.diameter)
+
+
+def _undercuts(cutter: Cutter, mouth: float, undercut: float, height: float) -> bool:
+    """Return whether a necked cutter leaves a lip as wide as wanted, and its head is no higher than the undercut."""
+    neck = cutter.neck if cutter.neck is not None else cutter.diameter
+    head = cutter.width if cutter.width is not None else 0.0
+    same_lip = _same(cutter.diameter - neck, undercut - mouth, 0.1)
+    return same_lip and cutter.diameter <= undercut + SAME_SIZE and head <= height + SAME_SIZE
+
+
+def _rounds(cutter: Cutter, shape: CutOut) -> bool:
+    """Return whether a cutter is thin enough for the inner corners of a cut-out."""
+    if cutter.kind is CutterKind.SAW_BLADE or shape.outline == "notch":
+        return True
+    corners = {"round": shape.length / 2, "slot": min(shape.length, shape.height) / 2}
+    corner = corners.get(shape.outline, shape.corner)
+    return corner <= 0 or cutter.diameter / 2 <= corner + SAME_SIZE
 
 
 def _cutter_words(way: Way, shape: Shape, guide: float) -> str:
     """Return the cutter that is missing, in words."""
     reach = f"with at least {math.ceil(guide + shape.depth - 1e-9)} mm reach"
     kind = way.cutter.value if way.cutter else "cutter"
+    size = f"{_a(kind)}"
     noun = kind if kind in ("drill", "stepped drill", "saw blade") else f"{kind} cutter"
     match shape:
         case Hole() if kind == "straight" and shape.diameter >= _WIDE_HOLE:

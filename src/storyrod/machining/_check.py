@@ -1,0 +1,253 @@
+"""An independent check of a work plan: it shares no code with the search, and reads only the model.
+
+Everything is counted and worked out again from the details, the marks and what the plan says of itself.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
+
+from storyrod.faults import Fault
+from storyrod.model.detail import Details
+from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Slot
+from storyrod.model.machining import Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
+from storyrod.model.mark import Mark, SetOut
+from storyrod.model.panel import Panel, Surface
+from storyrod.model.workshop import Registration
+
+MARK_WITHIN = 0.05
+PACKER_WITHIN = 0.1
+
+_STAGES = {stage: number for number, stage in enumerate(WorkStage)}
+
+
+def check_run(plan: WorkPlan, details: Details, set_out: SetOut) -> RunCheck:
+    """Return what holds of a work plan and what does not, each claim counted."""
+    return _Check(plan, details, set_out).report()
+
+
+class _Check:
+    def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut) -> None:
+        self.plan = plan
+        self.features: dict[FeatureId, Feature] = {f.id: f for c in details.cases for f in c.features}
+        self.copies = {f.id: c.built.case.count for c in details.cases for f in c.features}
+        self.panels: dict[str, Panel] = {str(p.id): p for c in details.cases for p in c.panels}
+        self.marks: dict[FeatureId, Mark] = {m.feature.id: m for c in set_out.cases for p in c.panels for m in p.marks}
+        self.jigs: Mapping[str, JigPlan] = {j.id: j for j in plan.jigs}
+        self.position = {s.set_up: n for n, s in enumerate(plan.run.steps)}
+        self.made_in = {f: s.id for s in plan.set_ups for o in s.operations for f in o.features}
+        self.held: list[str] = []
+        self.faults: list[Fault] = []
+
+    def report(self) -> RunCheck:
+        """Run every check."""
+        checks: tuple[tuple[str, Callable[[], Iterator[str | None]]], ...] = (
+            ("cuts are each in exactly one operation", self._features_once),
+            ("countersinks are each finished once, after their holes", self._finished),
+            ("set-ups stand once in the run", self._set_ups_once),
+            ("pairs keep their order", self._precedence),
+            ("cuts are made within 0.05 mm of their marks by the stations of a jig", self._stations),
+            ("packers make up the difference within 0.1 mm", self._packers),
+            ("templates, bushes and plunges agree with the cuts", self._openings),
+            ("placings with a jig lie the right way round", self._hands),
+            ("counts agree with the details", self._counts),
+            ("steps add up to the run's minutes", self._minutes),
+        )
+        for words, check in checks:
+            found = list(check())
+            wrong = [f for f in found if f is not None]
+            self.faults.extend(_fault(w) for w in wrong)
+            if not wrong:
+                self.held.append(f"{len(found)} {words}.")
+        return RunCheck(held=tuple(self.held), faults=tuple(self.faults))
+
+    def _features_once(self) -> Iterator[str | None]:
+        seen = Counter(f for o in self.plan.operations for f in o.features)
+        for feature in self.features.values():
+            times = seen.pop(feature.id, 0)
+            yield None if times == 1 else f"{feature.id} is made {times} times"
+        for unknown in seen:
+            yield f"{unknown} is made but not wanted"
+        ids = Counter(o.id for o in self.plan.operations)
+        for operation, times in ids.items():
+            if times != 1:
+                yield f"operation {operation} stands in {times} set-ups"
+
+    def _finished(self) -> Iterator[str | None]:
+        finishing = Counter(f for o in self.plan.operations for f in o.finishes)
+        when = {f: s.id for s in self.plan.set_ups for o in s.operations for f in o.finishes}
+        for feature in self.features.values():
+            if isinstance(feature.shape, Hole) and feature.shape.countersink is not None:
+                if finishing.pop(feature.id, 0) != 1:
+                    yield f"{feature.id} is not countersunk once"
+                elif self.position[when[feature.id]] <= self.position[self.made_in[feature.id]]:
+                    yield f"{feature.id} is countersunk before it is drilled"
+                else:
+                    yield None
+        for unknown in finishing:
+            yield f"{unknown} is countersunk but should not be"
+
+    def _set_ups_once(self) -> Iterator[str | None]:
+        steps = Counter(s.set_up for s in self.plan.run.steps)
+        for set_up in self.plan.set_ups:
+            times = steps.pop(set_up.id, 0)
+            yield None if times == 1 else f"set-up {set_up.id} stands {times} times in the run"
+        for unknown in steps:
+            yield f"the run has {unknown}, which is no set-up"
+
+    def _precedence(self) -> Iterator[str | None]:
+        stages = [_STAGES[self.plan.set_up(s.set_up).stage] for s in self.plan.run.steps]
+        for a, b in pairwise(stages):
+            yield None if a <= b else "a later stage of the work comes before an earlier one"
+        channels: dict[str, list[int]] = {}
+        bores: dict[str, list[int]] = {}
+        for feature in self.features.values():
+            at = self.position.get(self.made_in.get(feature.id, ""), -1)
+            which = channels if isinstance(feature.shape, Channel) else bores if _is_bore(feature) else None
+            if which is not None:
+                which.setdefault(str(feature.panel), []).append(at)
+        for panel, first in channels.items():
+            if panel in bores:
+                yield None if max(first) < min(bores[panel]) else f"{panel}: bored before its grooves are cut"
+        for set_up in self.plan.set_ups:
+            if set_up.setting and set_up.setting.registration is Registration.MATE:
+                yield from self._after_mates(set_up)
+
+    def _after_mates(self, set_up: SetUp) -> Iterator[str | None]:
+        for operation in set_up.operations:
+            for feature in operation.features:
+                mate = self.features[feature].mate
+                ready = mate is not None and self.position[self.made_in[mate]] < self.position[set_up.id]
+                yield None if ready else f"{feature} is drilled through a mate that has no hole yet"
+
+    def _stations(self) -> Iterator[str | None]:
+        for set_up, operation, jig in self._jigged():
+            if jig.kind is JigKind.TEMPLATE:
+                continue
+            for feature in operation.features:
+                place = self._from_stop(operation, feature)
+                centre = place - operation.stop_offset - self._shift(operation, feature)
+                off = min(abs(centre - s) for s in jig.stations)
+                yield None if off <= MARK_WITHIN else f"{set_up.id}: {jig.id} misses {feature} by {off:.2f} mm"
+
+    def _jigged(self) -> Iterator[tuple[SetUp, Operation, JigPlan]]:
+        for set_up in self.plan.set_ups:
+            if set_up.setting is not None and set_up.setting.jig:
+                for operation in set_up.operations:
+                    yield set_up, operation, self.jigs[set_up.setting.jig]
+
+    def _from_stop(self, operation: Operation, feature: FeatureId) -> float:
+        """Return how far a mark lies from the surface that the stop meets."""
+        mark, panel = self.marks[feature], self.panels[str(operation.panel)]
+        at, extent = (mark.v, panel.width) if "edge" in operation.stop else (mark.u, panel.length)
+        return extent - at if operation.stop.startswith("far") else at
+
+    def _shift(self, operation: Operation, feature: FeatureId) -> float:
+        """Return how far a keyhole's lock centre lies from the middle of its run, away from the stop."""
+        shape = self.features[feature].shape
+        if not isinstance(shape, Keyhole) or (shape.run.value == "v") != ("edge" in operation.stop):
+            return 0.0
+        return shape.lock_sign * shape.travel / 2 * (-1 if operation.stop.startswith("far") else 1)
+
+    def _packers(self) -> Iterator[str | None]:
+        for set_up in self.plan.set_ups:
+            s = set_up.setting
+            if s is None or s.packer is None or s.reference_to_centre is None or s.wanted is None:
+                continue
+            off = abs(abs(s.reference_to_centre - s.wanted) - s.packer.made)
+            yield None if off <= PACKER_WITHIN + 1e-6 else f"{set_up.id}: its packer is {off:.2f} mm off"
+
+    def _openings(self) -> Iterator[str | None]:
+        for set_up, operation, jig in self._jigged():
+            s = set_up.setting
+            assert s is not None  # noqa: S101  # `_jigged` yields none without
+            shape = self.features[operation.features[0]].shape
+            more = 0.0 if s.bush is None else s.bush - s.cutter_diameter
+            if isinstance(shape, Hole):
+                right = abs(jig.opening[0] - shape.diameter - more) < 1e-6
+            elif isinstance(shape, Slot):
+                right = abs(sum(jig.opening) - shape.length - shape.width - 2 * more) < 1e-6
+            else:
+                right = s.bush is None or min(jig.opening) >= s.bush - 1e-6
+            right = right and abs(s.plunge - s.guide - shape.depth) < 1e-3 and (s.bush or 1e9) > s.cutter_diameter
+            yield None if right else f"{set_up.id}: opening, bush or plunge do not make {operation.features[0]}"
+
+    def _hands(self) -> Iterator[str | None]:
+        for set_up, operation, jig in self._jigged():
+            if jig.kind is JigKind.TEMPLATE or operation.surface is None:
+                continue
+            sign = self._turn_of(operation)
+            if sign is None:
+                continue
+            right = (sign > 0) == (operation.hand is Hand.AS_DRAWN)
+            yield None if right else f"{set_up.id}: {operation.id} would be cut mirrored"
+
+    def _turn_of(self, o: Operation) -> float | None:
+        """Return the sense of (away from the stop, to the reference, out of the work), or None where it is a line
+        whose side the plan does not tell by a surface.
+        """
+        panel = self.panels[str(o.panel)]
+        stop = _outward(panel, Surface(o.stop))
+        out = _outward(panel, o.surface) if o.surface is not None else (0, 0, 0)
+        if o.reference in set(Surface):
+            toward = _outward(panel, Surface(o.reference))
+        elif o.line_at is not None:
+            mark = self.marks[o.features[0]]
+            across_u = "edge" in o.stop
+            at = mark.u if across_u else mark.v
+            high = Surface.FAR_END if across_u else Surface.FAR_EDGE
+            toward = _outward(panel, high if o.line_at > at else high.opposite)
+        else:
+            return None
+        x = tuple(-c for c in stop)
+        return (
+            x[0] * (toward[1] * out[2] - toward[2] * out[1])
+            - x[1] * (toward[0] * out[2] - toward[2] * out[0])
+            + x[2] * (toward[0] * out[1] - toward[1] * out[0])
+        )
+
+    def _counts(self) -> Iterator[str | None]:
+        wanted: Counter[str] = Counter()
+        for feature in self.features.values():
+            wanted[str(feature.panel)] += self.copies[feature.id]
+        told = {c.about: c for c in self.plan.reconciliation.panels}
+        for panel, count in wanted.items():
+            right = panel in told and told[panel].wanted == told[panel].planned == count
+            yield None if right else f"{panel}: {count} cuts wanted, the count sheet says otherwise"
+
+    def _minutes(self) -> Iterator[str | None]:
+        steps = self.plan.run.steps
+        changes = sum(s.change_min + s.trial_min for s in steps)
+        yield None if abs(changes - self.plan.run.changes_min) < 0.02 * len(steps) else "the changes do not add up"
+        right = self.plan.run.bound_min <= self.plan.run.changes_min + 1e-6
+        yield None if right else "the bound lies above what was found"
+        for step in steps:
+            work = sum(o.minutes for o in self.plan.set_up(step.set_up).operations)
+            right = abs(step.place_min + step.cut_min - work) < 1e-6
+            yield None if right else f"{step.set_up}: its minutes do not add up"
+
+
+def _is_bore(feature: Feature) -> bool:
+    return feature.kind in ("hole", "slot", "keyhole", "segment pocket", "profile slot", "angled pocket")
+
+
+def _outward(panel: Panel, surface: Surface) -> tuple[int, int, int]:
+    way = panel.frame.direction(surface.axis)
+    sign = way.sign if surface.is_far else -way.sign
+    return (
+        sign if way.nth == 0 else 0,
+        sign if way.nth == 1 else 0,
+        sign if way.nth == 2 else 0,
+    )
+
+
+def _fault(words: str) -> Fault:
+    return Fault(
+        code="run-check",
+        field="run",
+        found=words,
+        allowed="a plan that its own check finds right",
+        do="Do not cut: this is a fault of the plan. Report it with the job file.",
+    )
