@@ -8,8 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from storyrod.model.machining import Contribution, Stack
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 SIGMAS = 3.0
 """A tolerance is taken as this many standard deviations."""
@@ -49,7 +54,7 @@ def simulate(contributions: Sequence[Contribution], *, seed: int, runs: int = 20
     return float(draws(contributions, seed=seed, runs=runs, uniform=uniform).std())
 
 
-def draws(contributions: Sequence[Contribution], *, seed: int, runs: int, uniform: bool = False):  # type: ignore[no-untyped-def]  # numpy is loaded late
+def draws(contributions: Sequence[Contribution], *, seed: int, runs: int, uniform: bool = False) -> NDArray[np.float64]:
     """Return `runs` simulated sums of the contributions as an array."""
     import numpy as np  # here, since it is slow to load and not every plan has joints to simulate
 
