@@ -246,8 +246,7 @@ class _Maker:
         slab, surface = self.receiving, self.joint.receiving_surface
         low, high = list(self.low), list(self.high)
         short = min(self.size.stop_short, self.joint.length / 2)
-        at_start = self.joint.kind is not JointKind.DRAWER_BOX  # a drawer box shows its upper edge, a shelf its front
-        stops_low = at_start == (self.run_sign > 0)
+        stops_low = self._stops_low()
         if short > 0:
             (low if stops_low else high)[self.run] += short if stops_low else -short
         self._slacken(low, high)
@@ -267,6 +266,13 @@ class _Maker:
         if short > 0:
             made.append(self._notch(short, at_low=stops_low))
         return made
+
+    def _stops_low(self) -> bool:
+        """Return whether a stopped housing stops at the joint's low end: as assembly says, or where it shows."""
+        if self.joint.lock is not None:
+            return self.joint.lock.sign < 0
+        at_start = self.joint.kind is not JointKind.DRAWER_BOX  # a drawer box shows its upper edge, a shelf its front
+        return at_start == (self.run_sign > 0)
 
     def _slacken(self, low: list[float], high: list[float]) -> None:
         """Widen a housing by its slack; a rebate is as wide as the board that it takes."""

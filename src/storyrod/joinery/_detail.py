@@ -70,7 +70,8 @@ class _CaseDetailer:
         )
 
     def _locked(self, joint: Joint) -> Joint:
-        chosen = self.locks.get(joint.id) if joint.lock is not None else None
+        """Return the joint as the order of assembly wants it: which way it slides, or where its housing stops."""
+        chosen = self.locks.get(joint.id)
         if chosen is None or chosen is joint.lock:
             return joint
         if chosen.axis is not joint.run.axis:
