@@ -20,6 +20,7 @@ _HARDBOARD: Final = 31.0
 """Low ends of the handbook's ranges (Wood Handbook, FPL-GTR-190, table 12-1), from memory."""
 
 ASK: Final = "not known: it is asked for"
+GIVEN: Final = "given for this board"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,10 @@ def stiffness_of(panel: Panel, board: Board) -> Stiffness:
             return Stiffness(None, None, ASK)
         # Solid wood across the grain is a twentieth as stiff as along it, about: it must not be relied on.
         return _laid(panel.grain, named[1], named[1] / 20, f"mean of {named[0]}, Wood Handbook")
-    if against is None:
-        against = with_grain if not board.grain else None
+    given = "stiffness_n_mm2" not in board.named_figures
+    if not board.grain and (against is None or (given and "stiffness_across_n_mm2" in board.named_figures)):
+        # A board without grain is as stiff both ways: the maker's figure serves for both.
+        return _laid(panel.grain, with_grain, with_grain, GIVEN if given else _source(panel.grain, board))
     return _laid(panel.grain, with_grain, against, _source(panel.grain, board))
 
 
@@ -59,7 +62,7 @@ def _source(grain: Grain, board: Board) -> str:
     across = "stiffness_across_n_mm2" in board.named_figures
     if (across if grain is Grain.ACROSS else named) or (grain is Grain.FREE and (named or across)):
         return f"usual figure for {board.kind.value}, not this board's own"
-    return "given for this board"
+    return GIVEN
 
 
 def strength_of(panel: Panel, board: Board) -> float | None:

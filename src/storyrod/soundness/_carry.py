@@ -24,6 +24,9 @@ from storyrod.soundness._boards import Stiffness, lipping_stiffness, stiffness_o
 from storyrod.soundness._loads import beside, is_level, loads_on, opening_named
 from storyrod.soundness._section import Part, Section, section_of
 
+NARROWEST: Final = 10.0
+"""A strip of board narrower than this (mm) between its lippings is not a plank of its own."""
+
 ON_FLOOR: Final = 1.0
 """What is no higher above the floor than this (mm) lies on it."""
 
@@ -273,6 +276,8 @@ def section_with_lippings(panel: Panel, stiffness: Stiffness, job: Job) -> tuple
         if strip.surface in {Surface.FACE_EDGE, Surface.FAR_EDGE} and job.edging(strip.edging).solid
     ]
     width = panel.width - sum(strip.thickness for strip, _ in lippings)
+    if width < NARROWEST:  # Nothing but lipping: reckoned as board, which is the less stiff.
+        lippings, width = [], panel.width
     parts = [Part(width=width, height=panel.thickness, stiffness_n_mm2=stiffness.along)]
     parts += [
         Part(width=strip.thickness, height=panel.thickness, stiffness_n_mm2=lipping_stiffness(edging))

@@ -46,10 +46,11 @@ def examine(
         workshop: what one person lifts here.
         seed: of the simulation of steps.
         errors: the errors of each joint, as the ways of working give them; a joint not named takes its method's usual.
-        thresholds: from where on something is told; the job's own limit of sag unless given.
+        thresholds: from where on something is told; those of the job unless given.
         trials: how many joints are thrown for each set of errors.
     """
-    limits = thresholds or Thresholds(sag_limit=carcass.job.use.sag_limit)
+    use = carcass.job.use
+    limits = thresholds or Thresholds(sag_limit=use.sag_limit, tip_margin=use.tip_margin, step_shows=use.step_shows)
     one_person_kg = limits.one_person_kg or workshop.handling.one_person_kg
     limits = replace(limits, one_person_kg=one_person_kg)
     steps = Steps(details, errors or {}, limits, trials=trials, seed=seed)

@@ -30,8 +30,8 @@ class Part:
     def __post_init__(self) -> None:
         raise_if_any(
             (
-                *within("width", self.width, 1, 6000, do="Give the plank a width."),
-                *within("height", self.height, 1, 1000, do="Give the plank a thickness: measure the board."),
+                *within("width", self.width, 0.1, 6000, do="Give the plank a width."),
+                *within("height", self.height, 0.1, 1000, do="Give the plank a thickness: measure the board."),
                 *within(
                     "stiffness_n_mm2",
                     self.stiffness_n_mm2,
@@ -61,7 +61,7 @@ class Section:
 def section_of(*parts: Part) -> Section:
     """Return the section made of rectangles that bend as one; shear is carried by the first (the board) alone."""
     if not parts:
-        raise JobError(*within("width", 0.0, 1, 6000, do="Give the plank a width."))
+        raise JobError(*within("width", 0.0, 0.1, 6000, do="Give the plank a width."))
     stiff = sum(p.stiffness_n_mm2 * p.width * p.height for p in parts)
     axis = sum(p.stiffness_n_mm2 * p.width * p.height * (p.top + p.height / 2) for p in parts) / stiff
     rigidity = sum(

@@ -132,6 +132,8 @@ def _use(u: f.UseTable, faults: list[Fault]) -> Use:
         )
     return Use(
         sag_limit=u.sag_limit,
+        tip_margin=u.tip_margin,
+        step_shows=u.step_shows,
         floor=u.floor,
         fixed_to_wall=u.fixed_to_wall,
         climate=u.climate,

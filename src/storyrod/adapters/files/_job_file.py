@@ -171,6 +171,12 @@ class UseTable(Table):
     sag_limit: Annotated[float, Number(50, 2000)] = Field(
         default=240.0, description="A plank may sag, in the long run, by its span divided by this."
     )
+    tip_margin: Annotated[float, Number(1, 5)] = Field(
+        default=1.25, description="A case is to be fixed to the wall below this steadying over tipping moment."
+    )
+    step_shows: Annotated[float, Length(0.05, 3)] = Field(
+        default=0.3, description="A step at a joint shows from this on."
+    )
     floor: Annotated[Floor, Choice(Floor)] = Field(
         default=Floor.CARPET, description="What it stands on; a carpet makes it lean forward."
     )
@@ -387,7 +393,7 @@ BASES = (BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.UNDER_SIDES, BetweenOrOver.N
 class CaseTable(Table):
     """One carcass. Sizes are of its outside, with an applied back and without overlay fronts."""
 
-    code: Annotated[str, Text(1, 12)] = Field(
+    code: Annotated[str, Code(12)] = Field(
         description="Short code, the first part of every panel's mark.", examples=["A"]
     )
     name: Annotated[str, Text(0, 100)] = Field(default="", description="What you call it; the code unless said.")

@@ -1,0 +1,91 @@
+"""The step at every joint: the errors that are taken, those that are given, and what would halve it."""
+
+from __future__ import annotations
+
+import pytest
+
+from storyrod.model.joint import JointId
+from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
+from storyrod.soundness import examine
+from storyrod.soundness._steps import halved_by
+from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
+
+SHELVES = (
+    '[methods]\ncorner = "dowels"\nmid_panel = "carcass screws"\n' + BOOKCASE + "[cases.inside]\nrows = [{}, {}]\n"
+)
+
+
+def step(it: Found, about: str) -> ExpectedStep:
+    return next(s for s in it.case.steps if s.about == about)
+
+
+def test_the_usual_errors_by_hand() -> None:
+    """Dowels +-0.15; MDF +-0.2 over the sheet, half of it from centre lines: 0.25 at worst, 0.180 by squares."""
+    corner = step(found(SHELVES), "top to left side")
+
+    assert corner.worst == pytest.approx(0.25)
+    assert corner.rss == pytest.approx((0.15**2 + 0.1**2) ** 0.5)
+    assert corner.middle < corner.most < corner.worst
+    assert [t.coefficient for t in corner.terms] == [1.0, 0.5]
+    assert corner.along == pytest.approx(0.15)
+
+
+def test_errors_given_for_a_joint_take_their_place() -> None:
+    plan = plan_of(SHELVES)
+    (joint,) = [j.id for j in plan.details.cases[0].joints if (j.entering, j.receiving) == ("A.shelf-1", "A.side-left")]
+    same_face = JointErrors(
+        across=(
+            ErrorTerm(name="jig", tolerance=0.1),
+            ErrorTerm(name="thickness of the board", tolerance=0.2, coefficient=0.0, shape=ErrorShape.EVEN),
+        ),
+        along=(ErrorTerm(name="jig", tolerance=0.3),),
+        why="both halves from the same face",
+    )
+    told = examine(plan.carcass, plan.details, plan.workshop, errors={JointId(joint): same_face})
+    mended = next(s for s in told.cases[0].steps if s.joint == joint)
+    other = next(s for s in told.cases[0].steps if s.about == "shelf 1 to right side")
+
+    assert (mended.worst, mended.rss, mended.along) == pytest.approx((0.1, 0.1, 0.3))
+    assert mended.why == "both halves from the same face"
+    assert other.rss > 0.3
+
+
+def test_the_joint_most_likely_to_show_is_named_where_it_is_likely() -> None:
+    it = found(SHELVES, thresholds=Thresholds(step_shows=0.15, step_chance=0.1))
+
+    likeliest = it.case.likeliest_step
+    assert likeliest is not None
+    assert likeliest.about.startswith("shelf 1")
+    assert "carcass screws" in likeliest.halved_by
+    assert "step-shows" in it.codes
+    assert "step-shows" not in found(SHELVES, thresholds=Thresholds(step_shows=0.5)).codes
+
+
+def test_the_same_seed_gives_the_same_figures_and_another_gives_others() -> None:
+    first, again, other = (found(SHELVES, seed=s).case.steps for s in (5, 5, 6))
+
+    assert first == again
+    assert [s.most for s in first] != [s.most for s in other]
+    assert [s.rss for s in first] == [s.rss for s in other]
+
+
+@pytest.mark.parametrize(
+    ("terms", "says"),
+    [
+        ((("jig", 0.4, 1.0), ("drill", 0.1, 1.0)), "jig: to ±0.18 mm from ±0.4"),
+        ((("drill", 0.1, 1.0), ("thickness of the board", 1.0, 0.5)), "placing both halves from the same face"),
+        ((("a", 0.2, 1.0), ("b", 0.2, 1.0)), "no single error: a is the greatest, at ±0.20 mm"),
+        ((("a", 0.0, 1.0),), "nothing is left to mend"),
+    ],
+)
+def test_what_would_halve_it(terms: tuple[tuple[str, float, float], ...], says: str) -> None:
+    """0.4 and 0.1: 0.412; half is 0.206, which 0.18 and 0.1 give."""
+    found_terms = tuple(ErrorTerm(name=n, tolerance=t, coefficient=c) for n, t, c in terms)
+
+    assert halved_by(found_terms).startswith(says)
+
+
+def test_a_back_has_no_step_that_shows() -> None:
+    it = found(BOOKCASE + '[cases.back]\nkind = "applied"\nboard = "mdf6"\n')
+
+    assert not any("back" in s.about for s in it.case.steps)
