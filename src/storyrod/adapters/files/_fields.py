@@ -9,6 +9,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+import unicodedata
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -267,6 +268,10 @@ class Amount(Rule):
         return {"type": ["number", "string"], "examples": [62.5]}
 
 
+_TURNS = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
+"""Signs that are not seen and turn the letters after them round, so that a printed list would read wrong."""
+
+
 @dataclass(frozen=True, slots=True)
 class Text(Rule):
     """A line of text of `least` to `most` characters."""
@@ -284,6 +289,8 @@ class Text(Rule):
             refuse("range", f"{len(text)} characters", self.allowed, "Write a shorter text." if text else "Write it.")
         if not self.lines and any(ord(c) < 32 or ord(c) == 127 for c in text):
             refuse("range", "a line break or control character", self.allowed, "Write it in one line.")
+        if turns := sorted({f"U+{ord(c):04X}" for c in text if unicodedata.bidirectional(c) in _TURNS}):
+            refuse("range", f"a sign that turns the order of letters ({', '.join(turns)})", self.allowed, "Delete it.")
         return text
 
     @property
@@ -296,6 +303,31 @@ class Text(Rule):
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
         return {"type": "string", "minLength": self.least, "maxLength": self.most}
+
+
+@dataclass(frozen=True, slots=True)
+class CaseCode(Rule):
+    """A short code that goes into marks, ids and the names of files: letters, figures, dashes and underscores."""
+
+    most: int
+
+    def read(self, value: object, info: ValidationInfo) -> str:
+        """Return the code."""
+        text = Text(1, self.most).read(value, info)
+        if not (text[0].isalnum() and text.replace("-", "").replace("_", "").isalnum()):
+            refuse("choice", show(text), self.allowed, "Choose a short code such as A or B2; the name may be anything.")
+        return text
+
+    @property
+    def allowed(self) -> str:
+        """What may stand there, in words."""
+        return f"1 to {self.most} letters, figures, dashes and underscores, a letter or figure first"
+
+    def schema(self) -> dict[str, Any]:
+        """Return the JSON Schema of the written value."""
+        plain = r"\s!-,./:-@\[-^`{-~"  # what editors must mark; dashes and underscores are left in
+        pattern = f"^[^{plain}_-][^{plain}]*$"
+        return {"type": "string", "minLength": 1, "maxLength": self.most, "pattern": pattern}
 
 
 @dataclass(frozen=True, slots=True)

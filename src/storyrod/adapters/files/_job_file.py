@@ -13,6 +13,7 @@ from pydantic_core import CoreSchema
 
 from storyrod.adapters.files._fields import (
     Amount,
+    CaseCode,
     Choice,
     Flag,
     Length,
@@ -393,7 +394,7 @@ BASES = (BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.UNDER_SIDES, BetweenOrOver.N
 class CaseTable(Table):
     """One carcass. Sizes are of its outside, with an applied back and without overlay fronts."""
 
-    code: Annotated[str, Code(12)] = Field(
+    code: Annotated[str, CaseCode(12)] = Field(
         description="Short code, the first part of every panel's mark.", examples=["A"]
     )
     name: Annotated[str, Text(0, 100)] = Field(default="", description="What you call it; the code unless said.")

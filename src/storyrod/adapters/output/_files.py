@@ -112,5 +112,5 @@ def _require_step(*, wanted: bool) -> None:
 
 def file_name(text: str) -> str:
     """Return a name that every file system takes: letters, figures, dots and dashes, never a path."""
-    plain = "".join(c if c.isalnum() and c.isascii() else "." if c == "." else "-" for c in text)
+    plain = "".join(c if c.isalnum() else "." if c == "." else "-" for c in text)
     return plain.strip(".-") or "unnamed"

@@ -14,6 +14,7 @@ from storyrod.adapters.packet._blocks import (
     table,
     wide,
 )
+from storyrod.adapters.packet._letters import missing, told
 from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, case_elevation, case_exploded, case_view
@@ -38,6 +39,8 @@ ALWAYS = (
     "Tipping: fix tall or shallow cases, and all cases with drawers, to the wall; heavy things low.",
 )
 """The usual cautions of a workshop (common practice, no source, but for dust: HSE woodworking pages)."""
+
+_MOST_LETTERS = 8  # that are named one by one
 
 _VIEW_SHARE = 0.42  # of the page's height for the picture on the cover
 
@@ -122,8 +125,27 @@ def _fits_words(c: Case, fits: Fits, shown: Shown) -> str:
 def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
     own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions]
+    own += _letters_missing(plan)
     blocks: list[Block] = [*own]
     if own:
         blocks.append(Heading(text="In every workshop"))
     blocks += [Bullets(items=ALWAYS), Words(text=CLOSING, strong=True)]
     return Section(title="Cautions", head="cautions", blocks=tuple(blocks))
+
+
+def _letters_missing(plan: Plan) -> list[Warning_]:
+    """Return a word about letters of the maker's own names that the packet can not print."""
+    job = plan.job
+    cases = (c.built for c in plan.details.cases)
+    names = [n for c in cases for n in (c.case.code, c.case.name, *(o.name for o in c.openings))]
+    texts = (job.title, job.maker, job.customer, job.note, *(b.name for b in job.boards), *names)
+    lost = missing(texts)
+    if not lost:
+        return []
+    named = ", ".join(told(c) for c in lost[:_MOST_LETTERS]) + (", and more" if len(lost) > _MOST_LETTERS else "")
+    text = f"A question mark stands for letters that this packet's lettering does not have: {named}. Write such names "
+    return [
+        Warning_(
+            title="Names", text=text + "in other letters where they must be told apart; the files have them whole."
+        )
+    ]

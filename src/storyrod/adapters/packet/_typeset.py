@@ -26,6 +26,7 @@ from storyrod.adapters.packet._blocks import (
     Warning_,
     Words,
 )
+from storyrod.adapters.packet._letters import printed
 from storyrod.drawing import Drawing
 
 PAPERS: Final = {"A4": ("a4", 210.0, 297.0), "A3": ("a3", 297.0, 420.0), "Letter": ("us-letter", 215.9, 279.4)}
@@ -49,7 +50,7 @@ def typeset(packet: Packet) -> bytes:
     with tempfile.TemporaryDirectory(prefix="storyrod-") as name, as_file(files("storyrod") / "data") as data:
         root = Path(name)
         pages = _Pages(root, PAPERS[packet.paper])
-        (root / "packet.json").write_text(json.dumps(pages.of(packet), ensure_ascii=False), encoding="utf-8")
+        (root / "packet.json").write_text(printed(json.dumps(pages.of(packet), ensure_ascii=False)), encoding="utf-8")
         (root / "packet.typ").write_bytes((data / "packet" / "packet.typ").read_bytes())
         compiled = typst.compile(
             str(root / "packet.typ"),
@@ -128,6 +129,6 @@ class _Pages:
             name = f"drawing-{len(self._files) + 1}.svg"
             self._files[id(drawing)] = name
             self._kept.append(drawing)
-            (self._root / name).write_text(svg.write(drawing), encoding="utf-8")
+            (self._root / name).write_text(printed(svg.write(drawing)), encoding="utf-8")
         width, height = drawing.paper_size
         return {"file": name, "alt": drawing.alt, "paper_width": width, "paper_height": height}

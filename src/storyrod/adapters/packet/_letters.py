@@ -1,0 +1,54 @@
+"""Which letters the packet can print, and a question mark in place of those it can not.
+
+The typesetter prints a letter that none of its faces has as an empty box, and says nothing. Its faces are B612 and
+those that it carries itself, for which the letters were read once; a test prints a sample of them again.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+from functools import cache
+from typing import Final
+
+IN_ITS_PLACE: Final = "?"
+
+_RANGES: Final = """
+20-7E A0-AC AE-34E 350-377 37A-37F 384-38A 38C 38E-3A1 3A3-4FF 510-513 51A-51D 531-556 559-58A
+58D-58F 591 5BE 5C0 5C3 5C6 5D0-5EA 5EF-5F4 606-60C 61B 61F 621-63A 640-655 660-66D 674 679-67B
+67E-680 683-684 686-687 691 698 6A4 6A9 6AF 6BE 6CC 6F0-6F9 900-97F E3F E81-E82 E84 E87-E88 E8A E8D
+E94-E97 E99-E9F EA1-EA3 EA5 EA7 EAA-EAB EAD-EB9 EBB-EBC EC8-ECD 10D0-10FF 13A0-13F5 13F8-13FD
+17C1-17C3 1AB0-1ACE 1D00-1DB3 1DB5-1F15 1F18-1F1D 1F20-1F45 1F48-1F4D 1F50-1F57 1F59 1F5B 1F5D
+1F5F-1F7D 1F80-1FB4 1FB6-1FC4 1FC6-1FD3 1FD6-1FDB 1FDD-1FEF 1FF2-1FF4 1FF6-1FFE 2000-200A 2010-2027
+202F-2040 2042 2044-2052 2054-205F 2070-2071 2074-208E 2090-209C 20A0-20C0 20D0-20F0 2100-211E 2120
+2122 2124 2126-2151 2153-2184 2189 2190-23FF 2422-2423 2460-2606 2609-262F 2638-268B 2690-269C
+26A0-26A7 26AA-26AF 26B2 2701-2704 2706-2709 270C-2714 2717-2726 272A-274B 274D 274F-2752 2756
+2758-275E 2761-2794 2798-27AF 27B1-27FF 2801-2B73 2B76-2B95 2B97-2BFF 2C60-2CF3 2CF9-2CFF 2E02-2E05
+2E08-2E0A 2E17-2E18 2E1F 2E22-2E25 2E2E FB00-FB06 FB13-FB17 FB1D FB1F-FB36 FB38-FB3C FB3E FB40-FB41
+FB43-FB44 FB46-FB4F
+"""
+
+
+@cache
+def _printable() -> frozenset[int]:
+    ends = ([int(n, 16) for n in r.split("-")] for r in _RANGES.split())
+    return frozenset(c for e in ends for c in range(e[0], e[-1] + 1)) | {ord("\n"), ord("\t")}
+
+
+def missing(texts: Iterable[str]) -> tuple[str, ...]:
+    """Return every letter in the texts that can not be printed, each once, in order."""
+    known = _printable()
+    return tuple(sorted({c for t in texts for c in t if ord(c) not in known}))
+
+
+def printed(text: str) -> str:
+    """Return the text with a question mark for each letter that can not be printed."""
+    if text.isascii():
+        return text
+    known = _printable()
+    return "".join(c if ord(c) in known else IN_ITS_PLACE for c in text)
+
+
+def told(letter: str) -> str:
+    """Return how a letter that can not be printed is named: by its name, or its number where it has none."""
+    return unicodedata.name(letter, f"number {ord(letter):X}").lower()
