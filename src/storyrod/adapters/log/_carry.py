@@ -1,0 +1,81 @@
+"""What can be ticked in a plan, and which ticks of an older plan still hold."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Iterator
+
+from storyrod.adapters.log._types import CarriedOver, Changed, Thing, Tick
+from storyrod.measure.length import show_mm
+from storyrod.model.feature import Feature
+from storyrod.model.mark import Mark, PanelSetOut
+from storyrod.model.panel import Panel
+from storyrod.plan import Plan
+
+
+def things_of(plan: Plan) -> tuple[Thing, ...]:
+    """Return everything that can be ticked: panels cut, cuts made, joints closed; each for every copy of its case."""
+    return tuple(_things(plan))
+
+
+def _things(plan: Plan) -> Iterator[Thing]:
+    for case, out in zip(plan.details.cases, plan.set_out.cases, strict=True):
+        for told in out.panels:
+            panel = told.panel
+            yield Thing(id=f"panel {panel.id}", name=f"{panel.mark} {panel.name} cut", content=_panel_words(panel))
+            yield from _cuts(told)
+        names = {p.id: f"{p.mark} {p.name}" for p in case.panels}
+        for joint in case.joints:
+            method = plan.details.method(joint.method).name
+            words = f"{names[joint.entering]} to {names[joint.receiving]}, {method}"
+            if joint.stations:
+                words += f", {len(joint.stations)} at {', '.join(show_mm(s) for s in joint.stations)}"
+            yield Thing(id=f"joint {joint.id}", name=f"{joint.number} closed", content=words)
+
+
+def _cuts(told: PanelSetOut) -> Iterator[Thing]:
+    for mark in told.marks:
+        feature = mark.feature
+        name = f"{told.panel.mark} {told.panel.name}, mark {mark.number} on the {mark.surface.value}"
+        yield Thing(id=f"cut {feature.id}", name=name, content=_cut_words(feature, mark))
+
+
+def _panel_words(panel: Panel) -> str:
+    size = " x ".join(show_mm(x) for x in (panel.cut_length, panel.cut_width, panel.thickness))
+    return f"{size}, {panel.board}"
+
+
+def _cut_words(feature: Feature, mark: Mark) -> str:
+    """Return kind, sizes and place of a cut, as marked: what must be the same for a tick to hold."""
+    shape = feature.shape
+    figures = []
+    for field in dataclasses.fields(shape):
+        value = getattr(shape, field.name)
+        if field.name != "kind" and isinstance(value, float):
+            figures.append(f"{field.name.replace('_', ' ')} {show_mm(value)}")
+    place = ", ".join(f"{axis} {show_mm(getattr(mark, axis))}" for axis in "uvw")
+    turns = "".join(
+        f", {name.replace('_', ' ')} {value}"
+        for name in ("run", "lock_sign", "sign")
+        if (value := getattr(shape, name, None)) is not None
+    )
+    return f"{feature.kind} {', '.join(figures)} at {place}{turns}"
+
+
+def carry_over(ticks: Iterable[Tick], things: Iterable[Thing]) -> CarriedOver:
+    """Return which ticks hold in a plan with these `things`, which things are now wanted otherwise, which are gone."""
+    now = {t.id: t for t in things}
+    held: list[Tick] = []
+    changed: list[Changed] = []
+    gone: list[Tick] = []
+    for tick in ticks:
+        if not tick.done:
+            continue
+        thing = now.get(tick.thing.id)
+        if thing is None:
+            gone.append(tick)
+        elif thing.content == tick.thing.content:
+            held.append(tick)
+        else:
+            changed.append(Changed(tick=tick, now=thing))
+    return CarriedOver(held=tuple(held), changed=tuple(changed), gone=tuple(gone))

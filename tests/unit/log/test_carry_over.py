@@ -1,0 +1,75 @@
+"""A job planned anew keeps the ticks that still hold, and names those that do not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.log import carry_over, open_log, things_of
+from storyrod.plan import Plan
+from tests import builders
+
+
+def planned(**more: object) -> Plan:
+    return Plan(builders.job(builders.case(inside=builders.rows(builders.opening(), builders.opening()), **more)), SHOP)
+
+
+SHOP = packaged_workshop()
+
+
+def test_everything_to_be_done_can_be_ticked_and_has_a_name_of_its_own() -> None:
+    plan = planned()
+    things = things_of(plan)
+
+    case = plan.details.cases[0]
+    assert len(things) == len(case.panels) + len(case.features) + len(case.joints)
+    assert len({t.id for t in things}) == len(things)
+    assert all(t.name and t.content for t in things)
+
+
+def test_all_ticks_hold_when_nothing_changed(tmp_path: Path) -> None:
+    things = things_of(planned())
+    with open_log(tmp_path / "bench.db") as log:
+        for thing in things:
+            log.tick("job", "v1", thing)
+        carried = carry_over(log.ticks("job"), things_of(planned()))
+
+    assert len(carried.held) == len(things)
+    assert (carried.changed, carried.gone) == ((), ())
+    assert carried.lines() == (f"{len(things)} ticks still hold.",)
+
+
+def test_a_deeper_case_keeps_what_is_the_same_and_names_what_is_not(tmp_path: Path) -> None:
+    """40 mm deeper: every panel is cut anew, the front holes stay, the rear ones move."""
+    before, after = planned(), planned(depth=440.0)
+    with open_log(tmp_path / "bench.db") as log:
+        for thing in things_of(before):
+            log.tick("job", before.version, thing)
+        carried = carry_over(log.ticks("job"), things_of(after))
+
+    changed = {c.tick.thing.name: str(c) for c in carried.changed}
+    assert carried.gone == ()
+    assert changed["A1 left side cut"] == "A1 left side cut: done as 720 x 400 x 18, b18, now 720 x 440 x 18, b18"
+    front = [t.thing for t in carried.held if t.thing.id.startswith("cut ") and "v 50" in t.thing.content]
+    assert front
+    assert all("v 50" not in c.tick.thing.content for c in carried.changed if c.tick.thing.id.startswith("cut A.side"))
+
+
+def test_another_method_names_what_is_gone_and_an_undone_tick_is_not_carried(tmp_path: Path) -> None:
+    before = planned()
+    job = replace(before.job, methods=replace(before.job.methods, corner="glued butt", mid_panel="glued butt"))
+    things = things_of(before)
+    cut = next(t for t in things if t.id.startswith("cut "))
+    panel = next(t for t in things if t.id.startswith("panel "))
+    with open_log(tmp_path / "bench.db") as log:
+        log.tick("job", "v1", cut)
+        log.tick("job", "v1", panel)
+        log.tick("job", "v1", things[-1])
+        log.tick("job", "v1", things[-1], done=False)
+        carried = carry_over(log.ticks("job"), things_of(Plan(job, SHOP)))
+
+    assert [t.thing for t in carried.held] == [panel]
+    assert [t.thing for t in carried.gone] == [cut]
+    assert carried.lines()[0] == "1 tick still holds."
+    assert carried.lines()[1].startswith(f"Not in this plan: {cut.name}, done as")
