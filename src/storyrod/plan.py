@@ -7,8 +7,9 @@ packet, page, notebook) reads the same `Plan`.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from storyrod.faults import Caution, Fault
 
@@ -20,8 +21,15 @@ if TYPE_CHECKING:
     from storyrod.model.machining import WorkPlan
     from storyrod.model.mark import SetOut
     from storyrod.model.proof import Proof
+    from storyrod.model.sheet import CutRules, CuttingPlan, Part, PartLabel, SawList, SheetProgress, StockSheet, WhatIf
     from storyrod.model.soundness import Soundness
     from storyrod.model.workshop import Workshop
+    from storyrod.sheets import SecondEngine
+
+SHEET_ROUNDS: Final = 1000
+"""Rounds of search a board where no time is given: about a second in all for a usual job, the same plan everywhere."""
+
+WHAT_IF_ROUNDS: Final = 200
 
 
 class Plan:
@@ -100,6 +108,99 @@ class Plan:
         from storyrod.machining import plan_work
 
         return plan_work(self.details, self.set_out, self.workshop)
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """Every panel at its cut size, as many as the job makes."""
+        from dataclasses import replace
+
+        from storyrod.sheets import parts_from
+
+        return tuple(
+            replace(part, copies=case.built.case.count)
+            for case in self.details.cases
+            for part in parts_from(case.panels)
+        )
+
+    @cached_property
+    def stock(self) -> tuple[StockSheet, ...]:
+        """Sheets and the rack's offcuts; none of a board for which the job gives no sheet size."""
+        from storyrod.model.stock import stock_of
+
+        return stock_of(self.job, self.workshop, {p.board for p in self.parts})
+
+    @cached_property
+    def cut_rules(self) -> CutRules:
+        """How the workshop cuts sheets."""
+        from storyrod.model.stock import rules_of
+
+        return rules_of(self.workshop)
+
+    @cached_property
+    def sheets(self) -> CuttingPlan:
+        """Every board that has a sheet size laid out, by counted rounds, so that the plan can be repeated.
+
+        Raises:
+            JobError: a part is larger than every sheet, or there is not enough stock.
+        """
+        return self._laid_out(rounds=SHEET_ROUNDS)
+
+    def lay_out_sheets(
+        self,
+        limit_s: float,
+        second: SecondEngine | None = None,
+        progress: Callable[[SheetProgress], None] | None = None,
+    ) -> CuttingPlan:
+        """Lay the sheets out anew for `limit_s` seconds, a second engine helping, and keep that as `sheets`.
+
+        Raises:
+            JobError: as `sheets` does.
+        """
+        found = self._laid_out(limit_s=limit_s, second=second, progress=progress)
+        for name in ("saw_lists", "part_labels", "sheet_changes"):
+            vars(self).pop(name, None)
+        vars(self)["sheets"] = found
+        return found
+
+    def _laid_out(
+        self,
+        *,
+        rounds: int | None = None,
+        limit_s: float | None = None,
+        second: SecondEngine | None = None,
+        progress: Callable[[SheetProgress], None] | None = None,
+    ) -> CuttingPlan:
+        from storyrod.sheets import lay_out
+
+        boards = {s.board for s in self.stock}
+        parts = [p for p in self.parts if p.board in boards]
+        return lay_out(
+            parts, self.stock, self.cut_rules, rounds=rounds, limit_s=limit_s, second=second, progress=progress
+        )
+
+    @cached_property
+    def saw_lists(self) -> tuple[SawList, ...]:
+        """What a person does at the saw, board by board."""
+        from storyrod.sheets import saw_list
+
+        return tuple(saw_list(board, self.cut_rules, self.stock) for board in self.sheets.boards)
+
+    @cached_property
+    def part_labels(self) -> tuple[PartLabel, ...]:
+        """A label for every part, in the order in which the sheets give them."""
+        from storyrod.sheets import part_labels
+
+        return part_labels(self.sheets, self.parts)
+
+    @cached_property
+    def sheet_changes(self) -> tuple[tuple[str, tuple[WhatIf, ...]], ...]:
+        """What another kerf or stock would change, as (board, answers)."""
+        from storyrod.sheets import what_if
+
+        return tuple(
+            (b.board, what_if(b, self.parts, self.stock, self.cut_rules, rounds=WHAT_IF_ROUNDS))
+            for b in self.sheets.boards
+        )
 
     @cached_property
     def soundness(self) -> Soundness:
