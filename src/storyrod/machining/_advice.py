@@ -36,7 +36,7 @@ def _advice(details: Details) -> Iterator[StationAdvice]:
             fewest=len(stations),
             stations=stations,
             proven=proven,
-            text=_words(now, stations, proven=proven),
+            text=f"{method.name}: {_words(now, stations, proven=proven)}",
         )
 
 

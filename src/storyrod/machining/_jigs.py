@@ -16,6 +16,7 @@ from storyrod.machining._choose import Made
 from storyrod.machining._jig_words import checks_of, notes_of, pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._needs import Half
+from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import hand_of
 from storyrod.machining._stations import Layout, Pattern, share_stations
 from storyrod.measure.length import show_mm
@@ -236,7 +237,9 @@ class _Maker:
             self.uses[id(m.need)] = JigUse(jig_id, offset / _GRID, labels.get(offset, ""))
         stations = tuple(s / _GRID for s in layout.stations)
         kind = _kind(family, free=free)
-        plan = _Draft(jig_id, kind, family, stations, reference, free, labels, layout.proven).plan(self.workshop)
+        plan = _Draft(jig_id, kind, family, stations, reference, free, labels, offsets, layout.proven).plan(
+            self.workshop
+        )
         if owned is not None:
             plan = replace(
                 plan, name=owned.name, owned=owned.code, making_min=0.0, pieces=(), thickness=owned.thickness
@@ -308,6 +311,7 @@ class _Draft:
     reference: float
     free: bool
     labels: dict[int, str]
+    offsets: dict[Pattern, int]
     proven: bool
 
     def plan(self, workshop: Workshop) -> JigPlan:
@@ -372,7 +376,7 @@ class _Draft:
         return shape.corner + choice.offset if shape.corner else 0.0
 
     def _name(self) -> str:
-        what = self.family.members[0].need.kind
+        what = noun_of(self.family.members[0].need)
         size = "small " if self.family.kind == "small" else ""
         return f"{size}{self.kind.value}, {what}"
 
@@ -388,12 +392,7 @@ class _Draft:
         )
 
     def _offset_of(self, m: Made) -> int:
-        pattern = _pattern(m)
-        stations = {round(s * _GRID) for s in self.stations}
-        for offset in self.labels:
-            if all(any(abs(p - offset - s) <= 5 for s in stations) for p in pattern):  # 0.05 mm
-                return offset
-        raise ValueError(f"{pattern} is not served by {self.id}")
+        return self.offsets[_pattern(m)]
 
     def _edge_used(self, wide: float) -> bool:
         """Return whether the template's own edge can be the reference, set on a line."""

@@ -107,8 +107,8 @@ def _guide_change(before: Setting | None, after: Setting, workshop: Workshop) ->
     by_fence = after.fence is not None and after.registration is Registration.EDGE
     if by_fence and (before is None or before.registration is not Registration.EDGE or before.fence != after.fence):
         total += minutes_of(workshop, "change the fence")
-    wanted = after.packer.wanted if after.packer else 0.0
-    had = before.packer.wanted if before and before.packer else 0.0
+    wanted = after.packer.made if after.packer else 0.0
+    had = before.packer.made if before and before.packer else 0.0
     if abs(wanted - had) > 1e-6 or (before is not None and before.packer_side is not after.packer_side):
         total += minutes_of(workshop, "change the stop")
     return total

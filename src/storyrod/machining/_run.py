@@ -61,7 +61,7 @@ def order_groups(
 def pair_key(group: Group) -> tuple[object, ...]:
     """Return what the two halves of a joint have in common at the tool: one trial joint tests both."""
     setting = group.setting
-    packer = round(setting.packer.wanted, 2) if setting.packer else 0.0
+    packer = round(setting.packer.made, 2) if setting.packer else 0.0
     return (setting.tool, setting.cutter, setting.bush, packer, group.finishing)
 
 

@@ -20,6 +20,7 @@ SMALL_CUTTER: Final = 6.0
 SMALL_STEP: Final = 3.0
 """Deepest pass of a small cutter; half the diameter of others: common practice, no source."""
 
+_BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
 _ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
 _NAMES: Final = {k: k.value for k in CutterKind}
 
@@ -157,7 +158,7 @@ def _passes(made: Made) -> tuple[int, int]:
 
 def setting_key(s: Setting) -> tuple[object, ...]:
     """Return what tells one setting from another: everything that must be changed at the tool."""
-    packer = round(s.packer.wanted, 2) if s.packer else 0.0
+    packer = (s.packer.pieces, s.packer.mill) if s.packer else ()
     return (
         *(s.way, s.tool, s.cutter, s.bush, round(s.plunge, 2), s.through, s.jig, packer, s.packer_side),
         *(s.fence, s.passes, s.opening, round(s.reference_to_centre or 0.0, 2) if s.packer is None else 0.0),
@@ -193,7 +194,7 @@ def section_of(placed: Placed) -> SectionData:
         cut = shape.diameter
     elif isinstance(shape, Channel):
         cut = shape.width
-    elif setting.cutter_width is not None and setting.tool_kind is ToolKind.DISC_CUTTER:
+    elif setting.cutter_width is not None and setting.tool_kind in _BLADES:
         cut = setting.cutter_width
     return SectionData(
         on_edge=need.on_edge,
@@ -201,7 +202,8 @@ def section_of(placed: Placed) -> SectionData:
         reference_at_end=made.reference.at_end,
         depth=shape.depth,
         cutter=cut,
-        centre=made.reference.wanted,
+        centre=made.reference.wanted if _has_reference(placed) else None,
+        fence=setting.registration in (Registration.FENCE, Registration.EDGE, Registration.BASE),
         guide=setting.guide if setting.jig else 0.0,
         bush=setting.bush,
         opening=across,
@@ -211,3 +213,9 @@ def section_of(placed: Placed) -> SectionData:
         undercut=getattr(shape, "undercut_width", None),
         lip=getattr(shape, "lip", None),
     )
+
+
+def _has_reference(placed: Placed) -> bool:
+    """Return whether the cut stands at a distance that is set, not at a mark."""
+    by_mark = (Registration.MARK, Registration.MATE, Registration.PROGRAM, Registration.LINE)
+    return placed.setting.registration not in by_mark

@@ -4,43 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from storyrod.machining._nouns import noun_of
 from storyrod.machining._settings import Placed
 from storyrod.measure.length import show_mm
 from storyrod.model.machining import JigKind, PackerStack
 from storyrod.model.workshop import Registration
 
-_NOUNS = {
-    "hole": "holes",
-    "slot": "slots",
-    "keyhole": "keyholes",
-    "segment pocket": "biscuit slots",
-    "profile slot": "profile slots",
-    "groove": "grooves",
-    "housing": "housings",
-    "rebate": "rebates",
-    "cut-out": "cut-outs",
-    "angled pocket": "screw pockets",
-}
-
 
 def title_of(placed: Sequence[Placed], *, finishing: bool = False) -> str:
     """Return what a set-up does, as `holes 8, 24 deep, in edges and ends`."""
     first = placed[0].made.need
-    kind, size, depth = _NOUNS.get(first.kind, first.kind), _size(placed[0]), show_mm(first.first.depth)
-    through = placed[0].setting.through
+    what = noun_of(first)
     if finishing:
-        return f"countersink {kind} {size}"
-    deep = "through" if through else f"{depth} deep"
-    return f"{kind} {size}, {deep}, {_where(placed)}"
-
-
-def _size(placed: Placed) -> str:
-    shape = placed.made.need.first
-    for name in ("diameter", "width", "disc", "entry_diameter"):
-        value = getattr(shape, name, None)
-        if value is not None:
-            return show_mm(float(value))
-    return f"{show_mm(getattr(shape, 'length', 0.0))} x {show_mm(getattr(shape, 'height', 0.0))}"
+        return f"countersink {what}"
+    deep = "through" if placed[0].setting.through else f"{show_mm(first.first.depth)} deep"
+    return f"{what}, {deep}, {_where(placed)}"
 
 
 def _where(placed: Sequence[Placed]) -> str:
@@ -75,6 +53,11 @@ def why_of(placed: Sequence[Placed]) -> str:
         return "Nothing must meet here to a tenth: marks and a careful eye will do."
     if way is Registration.LINE:
         return "The straight edge makes the cut straight; its place is the line that was marked."
+    if first.made.reference.same_face:
+        return (
+            "Both halves of a joint are placed from the same face of the entering panel, so what its thickness is off "
+            "shows on the other face only."
+        )
     return " ".join(dict.fromkeys(p.made.reference.why for p in placed[:3]))
 
 

@@ -159,6 +159,7 @@ class Writer:
             line=line,
             line_at=line_at,
             stop=_stop_surface(need).value if use and not template else "",
+            stop_label=use.stop if use and not template else "",
             stop_offset=use.offset if use else 0.0,
             stations=need.from_stop if use and not template else need.stations,
             hand=hand_of(need, reference.toward) if placed.jig is not None and not template else Hand.AS_DRAWN,

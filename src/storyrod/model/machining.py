@@ -139,7 +139,7 @@ class Operation:
         reference: the surface that fence, jig or base stands against, or from which is measured.
         reference_why: why this one.
         line: what must be marked; `line_at` where, running from the panel's datum end or face edge.
-        stop: the surface that the stop meets; `stop_offset` how far the jig's zero stands beyond it.
+        stop: the surface that the stop meets; `stop_label` which stop of the jig; `stop_offset` how far the jig's zero stands beyond it.
         stations: places along the line, from the stop's surface.
         same_face: whether both halves of the joint are placed from the same face of the same panel.
         place_min, cut_min: minutes of one copy.
@@ -164,6 +164,7 @@ class Operation:
     line: LineToMark = LineToMark.NONE
     line_at: float | None = None
     stop: str = ""
+    stop_label: str = ""
     stop_offset: float = 0.0
     stations: tuple[float, ...] = ()
     hand: Hand = Hand.AS_DRAWN
@@ -180,7 +181,14 @@ class Operation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionData:
-    """What a section through the work shows: figures of the panel, the guide and the cutter (mm)."""
+    """What a section through the work shows: figures of the panel, the guide and the cutter (mm).
+
+    Attributes:
+        on_edge: the cut goes into an edge or end; else into a face.
+        reference_at_end: the reference is an edge, end or face that a fence can touch; else a line on the face.
+        centre: from the reference to the middle of the cut, or None where it stands on marks.
+        fence: whether a fence, or the tool's base, stands at the reference.
+    """
 
     on_edge: bool
     board: float
@@ -188,6 +196,7 @@ class SectionData:
     depth: float
     cutter: float
     centre: float | None
+    fence: bool = False
     guide: float = 0.0
     bush: float | None = None
     opening: float | None = None

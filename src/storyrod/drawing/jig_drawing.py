@@ -1,0 +1,184 @@
+"""A jig drawn from above, as it is made: outline, openings, fence, stops, line-up marks, and running dimensions.
+
+x runs along the openings from the jig's zero, y across them from their centre line toward the reference.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._labels import spread
+from storyrod.drawing._lettering import width_of
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
+from storyrod.drawing._scale import fitted
+from storyrod.drawing._symbols import line, rectangle
+from storyrod.drawing._types import Anchor, Circle, Dimension, Entity, Path, Running, Stop, Text
+from storyrod.model.machining import JigKind, JigPlan
+
+ROOM: Final = (180.0, 110.0)
+"""Room on the page that a jig's drawing is fitted to (mm)."""
+
+_FENCE_THICK: Final = 18.0
+_STOP: Final = (60.0, 18.0)  # length across the jig and thickness along it
+_TEMPLATE, _OPENING, _LINES = "JIG OUTLINE", "JIG OPENINGS", "JIG MARKS"
+
+
+def jig_drawing(jig: JigPlan, *, figures: Figures | None = None, room: tuple[float, float] = ROOM) -> Drawing:
+    """Return a jig with its dimensions, at the largest usual scale that fits `room`."""
+    shown = figures or Figures()
+    # A jig's stations are made to a tenth at least, whatever the marks of the job are rounded to.
+    shown = replace(shown, decimals=max(2, shown.decimals))
+    size = (jig.length, jig.width + _FENCE_THICK)
+    return fitted(lambda unit: _drawn(jig, shown, unit), room, size)
+
+
+def jig_true_size(jig: JigPlan) -> Drawing:
+    """Return a jig at full size without figures, for a DXF file or to be pasted on a board."""
+    items = (*_template(jig), *_openings(jig, 1.0), *_fence(jig), *_stops(jig, 1.0), *_marks(jig, 1.0))
+    return Drawing(id=f"jig-{jig.id}-true", title=f"{jig.id}: {jig.name}", alt=_alt(jig), items=items)
+
+
+def _drawn(jig: JigPlan, figures: Figures, unit: float) -> Drawing:
+    items: tuple[Entity, ...] = (
+        *_template(jig),
+        *_fence(jig),
+        *_openings(jig, unit),
+        *_stops(jig, unit),
+        *_marks(jig, unit),
+        *_along(jig, figures, unit),
+        *_across(jig, figures, unit),
+        *_size(jig, figures, unit),
+    )
+    return Drawing(
+        id=f"jig-{jig.id}",
+        title=f"{jig.id}: {jig.name}",
+        alt=_alt(jig),
+        items=items,
+        unit=unit,
+        notes=(f"{figures.said} Seen from above, the fence side at the top.",),
+    )
+
+
+def _alt(jig: JigPlan) -> str:
+    count = len(jig.stations)
+    return f"{jig.name}: a template {jig.length:g} by {jig.width:g} mm with {count} opening{'s' if count > 1 else ''}."
+
+
+def _template(jig: JigPlan) -> Iterator[Entity]:
+    yield rectangle((jig.start, jig.near), (jig.end, jig.far), pen=Pen.OUTLINE, fill=Fill(Tint.JIG), layer=_TEMPLATE)
+
+
+def _fence(jig: JigPlan) -> Iterator[Entity]:
+    if not jig.has_fence:
+        return
+    a, b = (jig.start, jig.reference), (jig.end, jig.reference + _FENCE_THICK)
+    yield rectangle(a, b, pen=Pen.HIDDEN, fill=Fill(Tint.JIG, Hatch.LEVEL), layer=_LINES)
+
+
+def _openings(jig: JigPlan, unit: float) -> Iterator[Entity]:
+    long, wide = jig.opening
+    reach = max(long, wide) / 2 + 4.0 * unit
+    for at in jig.stations:
+        yield _opening(at, long, wide, jig)
+        yield line((at, -wide / 2 - 4.0 * unit), (at, wide / 2 + 4.0 * unit), pen=Pen.CENTRE, layer=_LINES)
+        if len(jig.stations) == 1:
+            yield line((at - reach, 0.0), (at + reach, 0.0), pen=Pen.CENTRE, layer=_LINES)
+    if len(jig.stations) > 1:
+        yield line((jig.stations[0] - reach, 0.0), (jig.stations[-1] + reach, 0.0), pen=Pen.CENTRE, layer=_LINES)
+
+
+def _opening(at: float, long: float, wide: float, jig: JigPlan) -> Entity:
+    paper = Fill(Tint.PAPER)
+    if jig.round_ or (abs(long - wide) < 1e-6 <= 2 * jig.corner - 1e-6 and 2 * jig.corner >= long - 1e-6):
+        return Circle(centre=(at, 0.0), radius=long / 2, pen=Pen.CUT, fill=paper, layer=_OPENING)
+    r = min(jig.corner, long / 2, wide / 2)
+    x0, x1, y0, y1 = at - long / 2, at + long / 2, -wide / 2, wide / 2
+    quarter = 0.41421356237309503  # tangent of a quarter of a right angle
+    points = (
+        *((x0 + r, y0), (x1 - r, y0), (x1, y0 + r), (x1, y1 - r)),
+        *((x1 - r, y1), (x0 + r, y1), (x0, y1 - r), (x0, y0 + r)),
+    )
+    bulges = (0.0, quarter, 0.0, quarter, 0.0, quarter, 0.0, quarter) if r > 0 else ()
+    return Path(points=points, bulges=bulges, closed=True, pen=Pen.CUT, fill=paper, layer=_OPENING)
+
+
+def _stops(jig: JigPlan, unit: float) -> Iterator[Entity]:
+    """Stops, each with its face at the place where the panel's edge comes to lie; A is filled, others dashed."""
+    low = jig.near + 8.0
+    names = spread([s.at - _STOP[1] / 2 for s in jig.stops], 4.0 * unit)
+    for stop, name_at in zip(jig.stops, names, strict=True):
+        a, b = (stop.at - _STOP[1], low), (stop.at, min(jig.far, low + _STOP[0]))
+        pen = Pen.FEATURE if stop.label == "A" else Pen.HIDDEN_SMALL
+        yield rectangle(a, b, pen=pen, fill=Fill(Tint.JIG, Hatch.UPRIGHT), layer=_LINES)
+        at = (name_at, jig.near - 4.0 * unit)
+        yield Text(at=at, text=stop.label, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME, layer=_LINES)
+
+
+def _marks(jig: JigPlan, unit: float) -> Iterator[Entity]:
+    """Line-up marks, scribed across both ends, and the centre lines of a template."""
+    if jig.kind is JigKind.TEMPLATE:
+        yield line((jig.start, 0.0), (jig.end, 0.0), pen=Pen.THIN, layer=_LINES)
+        yield line((0.0, jig.near), (0.0, jig.far), pen=Pen.THIN, layer=_LINES)
+        return
+    for mark in jig.line_ups:
+        for a, b in ((jig.start, jig.start + 24.0), (jig.end - 24.0, jig.end)):
+            yield line((a, mark.from_centre), (b, mark.from_centre), pen=Pen.MARK, layer=_LINES)
+        at = (jig.end + 2.0 * unit, mark.from_centre)
+        yield Text(at=at, text=mark.words, height=HEIGHTS[Role.NOTE], anchor=Anchor.START, layer=_LINES)
+
+
+def _along(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
+    """Stations and stops as running dimensions from the zero."""
+    if jig.kind is JigKind.TEMPLATE:
+        return
+    height = HEIGHTS[Role.FIGURE]
+    places = sorted({*jig.stations, *(s.at for s in jig.stops if abs(s.at) > 1e-6)})
+    labels = spread(places, (height + 1.0) * unit)
+    starts = {s.at: jig.near for s in jig.stops}
+    line_at = jig.near - 12.0 * unit
+    stops = tuple(
+        Stop(at=at, start=starts.get(at, -jig.opening[1] / 2), label_at=label, value=at, text=figures.of(at))
+        for at, label in zip(places, labels, strict=True)
+    )
+    zero = Stop(at=0.0, start=jig.near, label_at=0.0, value=0.0, text="0")
+    yield line((0.0, jig.near), (0.0, line_at), pen=Pen.EXTENSION)
+    yield Running(origin=(0.0, line_at), along_x=True, line_at=line_at, toward=-1, stops=stops, height=height)
+    if not any(abs(at) < (height + 1.0) * unit for at in labels):
+        at = (zero.at, line_at - 3.5 * unit)
+        yield Text(at=at, text="0", height=height, anchor=Anchor.END, angle_deg=90.0, role=Role.FIGURE)
+
+
+def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
+    """The reference from the centre line, and the size of an opening."""
+    height = HEIGHTS[Role.FIGURE]
+    left = jig.start
+    if jig.reference > 0 and not jig.line_ups:
+        text = figures.of(jig.reference)
+        yield line((left, 0.0), (left - 9.0 * unit, 0.0), pen=Pen.EXTENSION)
+        yield Dimension(a=(left, jig.reference), b=(left, 0.0), away=-8.0 * unit, text=text, height=height)
+    at, (long, wide) = jig.stations[-1], jig.opening
+    size = f"Ø{figures.of(long)}" if jig.round_ else f"{figures.of(long)} x {figures.of(wide)}"
+    count = f"{len(jig.stations)} x " if len(jig.stations) > 1 else ""
+    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0)) + 6.0 * unit
+    yield line((at, wide / 2), (at + 4.0 * unit, top), (at + 6.0 * unit, top), pen=Pen.EXTENSION)
+    text_at = (at + 3.0 * unit, top)
+    yield Text(at=(text_at[0], top), text=f"{count}{size}", height=height, anchor=Anchor.END, role=Role.FIGURE)
+
+
+def _size(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
+    height = HEIGHTS[Role.FIGURE]
+    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0))
+    text = figures.of(jig.length)
+    yield Dimension(a=(jig.start, top), b=(jig.end, top), away=16.0 * unit, text=text, height=height)
+    words = [w.words for w in jig.line_ups] if jig.kind is not JigKind.TEMPLATE else []
+    right = jig.end + max((width_of(w, HEIGHTS[Role.NOTE] * unit) + 3.0 * unit for w in words), default=0.0)
+    yield Dimension(
+        a=(right, jig.near), b=(right, jig.far), away=-9.0 * unit, text=figures.of(jig.width), height=height
+    )
+    if jig.has_fence:
+        at = ((jig.start + jig.end) / 2, jig.reference + _FENCE_THICK / 2)
+        yield Text(at=at, text="fence", height=HEIGHTS[Role.NOTE])

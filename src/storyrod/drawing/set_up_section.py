@@ -1,0 +1,275 @@
+"""A section through the work at one set-up: board, jig or fence, packer and cutter, with the figures on them.
+
+The reference (face, end or line) lies at x = 0 with the board to its right; the surface worked lies at y = 0 with the
+tool above it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
+from storyrod.drawing._scale import fitted
+from storyrod.drawing._symbols import line, rectangle
+from storyrod.drawing._types import Anchor, Dimension, Entity, Text
+from storyrod.model.machining import SectionData
+
+ROOM: Final = (160.0, 110.0)
+"""Room on the page that a section is fitted to (mm)."""
+
+_DEEP: Final = 62.0  # how much of a board is shown below a worked edge
+_WIDE: Final = 84.0  # how much of a face is shown to the right of the reference
+_LEFT: Final = 46.0  # and to the left of a line
+_FENCE: Final = 18.0
+_SHANK: Final = 24.0
+_FAR: Final = 58.0  # a cut further off than this is drawn here, its figure true
+
+
+@dataclass(frozen=True, slots=True)
+class _Scene:
+    """Where things stand in the section."""
+
+    data: SectionData
+    figures: Figures
+    x: float  # middle of the cut
+    low: float  # where the board ends below
+    right: float
+    unit: float  # mm of the thing for one on paper
+
+    @property
+    def is_line(self) -> bool:
+        """Whether the reference is a line on the face."""
+        return not self.data.reference_at_end
+
+    @property
+    def has_reference(self) -> bool:
+        """Whether a distance from a reference is set at all."""
+        return self.data.centre is not None
+
+
+def set_up_section(
+    data: SectionData,
+    *,
+    id: str,  # noqa: A002  # as every drawing has it
+    title: str,
+    figures: Figures | None = None,
+    room: tuple[float, float] = ROOM,
+) -> Drawing:
+    """Return the section of a set-up at the largest usual scale that fits `room`, full size at the most."""
+    wanted = data.centre if data.centre is not None else 30.0
+    if data.on_edge and data.centre is None:
+        wanted = data.board / 2
+    x = min(wanted, _FAR) if not data.on_edge else wanted
+    right = data.board if data.on_edge else max(_WIDE, x + 30.0)
+    low = -_DEEP if data.on_edge else -data.board
+    # Settings are made to a tenth at least, whatever the marks of the job are rounded to.
+    shown = figures or Figures()
+    shown = replace(shown, decimals=max(2, shown.decimals))
+
+    def drawn(unit: float) -> Drawing:
+        items = _items(_Scene(data, shown, x, low, right, unit))
+        return Drawing(id=id, title=title, alt=_alt(data, title), items=items, unit=unit, notes=_notes(data))
+
+    return fitted(lambda unit: drawn(max(unit, 1.0)), room, (right + _LEFT, data.guide + _SHANK - low))
+
+
+def _items(scene: _Scene) -> tuple[Entity, ...]:
+    return (
+        *_board(scene),
+        *_packer(scene),
+        *_guide(scene),
+        *_cutter(scene),
+        *_across_figures(scene),
+        *_depth_figures(scene),
+    )
+
+
+def _alt(data: SectionData, title: str) -> str:
+    place = "an edge" if data.on_edge else "a face"
+    return f"Section through the work: {title}. A cut {data.depth:g} mm deep in {place} of a {data.board:g} mm board."
+
+
+def _notes(data: SectionData) -> tuple[str, ...]:
+    notes = []
+    if data.centre is not None and not data.on_edge and data.centre > _FAR:
+        notes.append("Drawn nearer to the edge than it is; the figure is true.")
+    if data.centre is None:
+        notes.append("Its place is where the marks are.")
+    return tuple(notes)
+
+
+def _board(s: _Scene) -> Iterator[Entity]:
+    left = -_LEFT if s.is_line or (not s.has_reference and not s.data.on_edge) else 0.0
+    if not s.has_reference and not s.data.on_edge:
+        left = s.x - _LEFT
+    yield rectangle((left, s.low), (s.right, 0.0), fill=Fill(Tint.BOARD_1, Hatch.SLANT))
+    sides = [((left, 0.0), (s.right, 0.0))]
+    if s.data.on_edge:
+        sides += [((left, 0.0), (left, s.low)), ((s.right, 0.0), (s.right, s.low))]
+    else:
+        sides += [((left, s.low), (s.right, s.low))]
+        if s.has_reference and not s.is_line:
+            sides += [((0.0, 0.0), (0.0, s.low))]
+    for a, b in sides:
+        yield line(a, b, pen=Pen.OUTLINE)
+    if s.is_line and s.has_reference:
+        yield line((0.0, -4.0), (0.0, 9.0 if not s.data.guide else s.data.guide + 6.0), pen=Pen.MARK)
+        yield _note((-2.0, s.low + 4.0), "face line", Anchor.END)
+        yield line((-1.0, s.low + 4.0), (0.0, -4.0), pen=Pen.EXTENSION)
+    if s.data.through and not s.data.on_edge:
+        yield rectangle((left, s.low - 9.0), (s.right, s.low), pen=Pen.THIN, fill=Fill(Tint.PAPER))
+        yield _note((left + 2.0, s.low - 4.5), "spoil board", Anchor.START)
+
+
+def _fence_face(s: _Scene) -> float:
+    """Return where the face of the fence stands: the packer's thickness outside the reference."""
+    return -s.data.packer
+
+
+def _packer(s: _Scene) -> Iterator[Entity]:
+    data = s.data
+    if data.packer <= 0 or not s.has_reference:
+        return
+    under_tool = data.reference_to_centre is not None and data.reference_to_centre < (data.centre or 0.0) - 1e-6
+    if under_tool:
+        yield rectangle((0.0, 2.0), (data.packer, 34.0), pen=Pen.FEATURE, fill=Fill(Tint.PACKER, Hatch.CROSSED))
+    else:
+        low, high = (0.0, 14.0) if s.is_line else (max(s.low, -38.0), 0.0)
+        yield rectangle((-data.packer, low), (0.0, high), pen=Pen.FEATURE, fill=Fill(Tint.PACKER, Hatch.CROSSED))
+
+
+def _guide(s: _Scene) -> Iterator[Entity]:
+    data = s.data
+    if data.guide > 0:
+        yield from _template(s)
+    if not data.fence or not s.has_reference:
+        return
+    face = _fence_face(s)
+    under = 0.0
+    if data.reference_to_centre is not None and data.reference_to_centre < (data.centre or 0.0) - 1e-6:
+        face = 0.0
+    if s.is_line:
+        if data.guide and data.reference_to_centre is not None and _edge_is_free(s):
+            yield from _block((face - 26.0, under), (face, 16.0), "batten")
+        elif not data.guide:
+            yield from _block((face - 26.0, under), (face, 18.0), "straight edge")
+    else:
+        name = "fence" if data.guide or not data.on_edge else "fence or base"
+        low = max(s.low, -40.0) if data.on_edge else min(s.low - 6.0, -24.0)
+        yield from _block((face - _FENCE, low), (face, 0.0 if data.guide else 10.0), name)
+
+
+def _edge_is_free(s: _Scene) -> bool:
+    """Return whether the template's own edge stands at the line."""
+    data = s.data
+    return data.reference_to_centre is not None and data.reference_to_centre - (data.opening or 0.0) / 2 >= 3.0
+
+
+def _block(a: tuple[float, float], b: tuple[float, float], name: str) -> Iterator[Entity]:
+    yield rectangle(a, b, pen=Pen.OUTLINE, fill=Fill(Tint.JIG, Hatch.LEVEL))
+    yield Text(
+        at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2),
+        text=name,
+        height=HEIGHTS[Role.NOTE],
+        angle_deg=90.0 if b[0] - a[0] < 20.0 else 0.0,
+    )
+
+
+def _template(s: _Scene) -> Iterator[Entity]:
+    data = s.data
+    half = (data.opening or data.cutter) / 2
+    left = s.x - 60.0
+    if s.has_reference and not s.is_line:
+        left = _fence_face(s) - _FENCE
+    elif s.has_reference and _edge_is_free(s):
+        left = _fence_face(s)
+    right = max(s.x + 52.0, s.right if data.on_edge else 0.0)
+    fill = Fill(Tint.JIG, Hatch.LEVEL)
+    yield rectangle((left, 0.0), (s.x - half, data.guide), pen=Pen.OUTLINE, fill=fill)
+    yield rectangle((s.x + half, 0.0), (right, data.guide), pen=Pen.OUTLINE, fill=fill)
+    yield _note((right - 2.0, data.guide + 4.0), "jig", Anchor.END)
+
+
+def _cutter(s: _Scene) -> Iterator[Entity]:
+    data, x = s.data, s.x
+    ink = Fill(Tint.CUTTER)
+    top = data.guide + _SHANK
+    half = data.cutter / 2
+    if data.undercut is not None and data.lip is not None:
+        neck = half - (data.undercut - data.cutter) / 2 if data.undercut > data.cutter else half * 0.5
+        neck = max(2.0, min(neck, half - 1.0))
+        yield rectangle((x - half, -data.depth), (x + half, -data.lip), pen=Pen.FEATURE, fill=ink)
+        yield rectangle((x - neck, -data.lip), (x + neck, top), pen=Pen.FEATURE, fill=ink)
+    else:
+        yield rectangle((x - half, -data.depth), (x + half, top), pen=Pen.FEATURE, fill=ink)
+    if data.bush is not None:
+        outer = data.bush / 2
+        metal = Fill(Tint.CUTTER, Hatch.BACK_SLANT)
+        for sign in (-1, 1):
+            inner = x + sign * (half + 1.0)
+            rim = x + sign * outer
+            yield rectangle((min(inner, rim), 1.0), (max(inner, rim), data.guide), pen=Pen.FEATURE, fill=metal)
+            flange = x + sign * (outer + 6.0)
+            low, high = min(inner, flange), max(inner, flange)
+            yield rectangle((low, data.guide), (high, data.guide + 2.5), pen=Pen.FEATURE, fill=metal)
+    yield line((x, -data.depth - 6.0), (x, top + 5.0), pen=Pen.CENTRE)
+
+
+def _across_figures(s: _Scene) -> Iterator[Entity]:
+    data = s.data
+    if data.centre is None:
+        return
+    height, unit = HEIGHTS[Role.FIGURE], s.unit
+    top = data.guide + _SHANK + 4.0
+    yield Dimension(a=(0.0, top), b=(s.x, top), away=7.0 * unit, text=s.figures.of(data.centre), height=height)
+    if data.packer > 0 and data.reference_to_centre is not None:
+        face = s.x - data.reference_to_centre
+        yield Dimension(
+            a=(face, top + 9.0 * unit),
+            b=(s.x, top + 9.0 * unit),
+            away=7.0 * unit,
+            text=f"{s.figures.of(data.reference_to_centre)} to {'fence' if data.fence else 'edge'}",
+            height=height,
+        )
+        foot = -44.0 if data.on_edge else min(s.low - 10.0, -28.0)
+        at = (-data.packer - 4.0 * unit, foot - 3.0 * unit)
+        text = f"packer {s.figures.of(data.packer)}"
+        yield Text(at=at, text=text, height=height, anchor=Anchor.END, role=Role.FIGURE)
+        level = 7.0 if s.is_line else -20.0
+        yield line((at[0] + unit, at[1]), (-data.packer / 2, at[1]), (-data.packer / 2, level), pen=Pen.EXTENSION)
+
+
+def _depth_figures(s: _Scene) -> Iterator[Entity]:
+    data = s.data
+    height, unit = HEIGHTS[Role.FIGURE], s.unit
+    edge = max(s.right, s.x + 52.0 if data.guide else s.right)
+    if data.through and not data.guide:
+        yield Text(at=(edge + 4.0 * unit, -data.depth / 2), text="through", height=height, anchor=Anchor.START)
+    else:
+        text = s.figures.of(data.depth)
+        yield Dimension(a=(edge, -data.depth), b=(edge, 0.0), away=-8.0 * unit, text=text, height=height)
+    if data.guide > 0:
+        yield Dimension(
+            a=(edge, 0.0), b=(edge, data.guide), away=-8.0 * unit, text=s.figures.of(data.guide), height=height
+        )
+        total = f"plunge {s.figures.of(data.guide + data.depth)}"
+        yield Dimension(
+            a=(edge + 10.0 * unit, -data.depth),
+            b=(edge + 10.0 * unit, data.guide),
+            away=-8.0 * unit,
+            text=total,
+            height=height,
+        )
+    if data.on_edge:
+        low = s.low - 1.0
+        yield Dimension(
+            a=(0.0, low), b=(data.board, low), away=-7.0 * unit, text=s.figures.of(data.board), height=height
+        )
+
+
+def _note(at: tuple[float, float], text: str, anchor: Anchor) -> Text:
+    return Text(at=at, text=text, height=HEIGHTS[Role.NOTE], anchor=anchor)

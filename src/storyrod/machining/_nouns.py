@@ -1,0 +1,35 @@
+"""What kinds of cuts are called, in the plural and with their size."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from storyrod.machining._needs import Need
+from storyrod.measure.length import show_mm
+from storyrod.model.feature import CutOut
+
+_NOUNS: Final = {
+    "hole": "holes",
+    "slot": "slots",
+    "keyhole": "keyholes",
+    "segment pocket": "biscuit slots",
+    "profile slot": "profile slots",
+    "groove": "grooves",
+    "housing": "housings",
+    "rebate": "rebates",
+    "cut-out": "cut-outs",
+    "angled pocket": "screw pockets",
+}
+
+
+def noun_of(need: Need) -> str:
+    """Return what a need cuts, as `holes 8` or `cut-outs 110 x 28`."""
+    noun, shape = _NOUNS.get(need.kind, need.kind), need.first
+    if isinstance(shape, CutOut):
+        size = show_mm(shape.length)
+        return f"{noun} {size}" if shape.outline == "round" else f"{noun} {size} x {show_mm(shape.height)}"
+    for name in ("diameter", "width", "disc", "entry_diameter"):
+        value = getattr(shape, name, None)
+        if value is not None:
+            return f"{noun} {show_mm(float(value))}"
+    return noun
