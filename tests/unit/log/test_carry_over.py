@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.log import carry_over, open_log, things_of
@@ -11,7 +12,7 @@ from storyrod.plan import Plan
 from tests import builders
 
 
-def planned(**more: object) -> Plan:
+def planned(**more: Any) -> Plan:
     return Plan(builders.job(builders.case(inside=builders.rows(builders.opening(), builders.opening()), **more)), SHOP)
 
 

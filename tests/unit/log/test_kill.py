@@ -1,5 +1,7 @@
-"""A tick or a span, once acknowledged, survives SIGKILL at any moment. A power cut is not tried: no test can pull a plug;
-the log asks the system to have each commit on the disk before it returns, and the first test holds it to that.
+"""A tick or a span, once acknowledged, survives SIGKILL at any moment.
+
+A power cut is not tried: no test can pull a plug. The log asks the system to have each commit on the disk before it
+returns, and the first test holds it to that.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from storyrod.adapters.log import Thing, open_log
+from tests.unit.log import kill_rig
 
 RIG = Path(__file__).with_name("kill_rig.py")
 
@@ -53,11 +56,6 @@ def test_nothing_acknowledged_is_lost_by_hundreds_of_kills(tmp_path: Path) -> No
 
 def test_the_rig_would_see_a_loss(tmp_path: Path) -> None:
     """A log that forgot one acknowledged tick is found out."""
-    sys.path.insert(0, str(RIG.parent))
-    try:
-        import kill_rig
-    finally:
-        sys.path.pop(0)
     database = tmp_path / "bench.db"
     with open_log(database) as log:
         for n in range(3):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -28,7 +29,7 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def log(tmp_path: Path, clock: Clock):  # type: ignore[no-untyped-def]
+def log(tmp_path: Path, clock: Clock) -> Iterator[BenchLog]:
     with open_log(tmp_path / "bench.db", clock=clock) as opened:
         yield opened
 

@@ -1,4 +1,4 @@
-"""The log on PostgreSQL, through the driver pg8000: the same calls, the same answers. A server of its own is started."""
+"""The log on PostgreSQL, through the driver pg8000: the same calls, the same answers, on a server of its own."""
 
 from __future__ import annotations
 
