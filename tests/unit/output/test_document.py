@@ -99,7 +99,7 @@ def test_a_name_that_begins_like_a_formula_is_made_inert() -> None:
 
 @pytest.mark.parametrize(
     ("written", "wanted"),
-    [("A.side-left", "A.side-left"), ("../../etc/x", "etc-x"), ("Ä b", "b"), ("", "unnamed"), ("a/b", "a-b")],
+    [("A.side-left", "A.side-left"), ("../../etc/x", "etc-x"), ("Ä_b c", "Ä_b-c"), ("", "unnamed"), ("a/b", "a-b")],
 )
 def test_file_names_are_never_paths(written: str, wanted: str) -> None:
     assert file_name(written) == wanted

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -103,3 +104,45 @@ def test_plan_json_is_put_in_place_last(tmp_path: Path, monkeypatch: pytest.Monk
     write_plan([file("plan.json"), file("packet.pdf"), file("z.csv")], tmp_path)
 
     assert order == ["packet.pdf", "z.csv", "plan.json", MANIFEST]
+
+
+def test_a_folder_in_the_place_of_a_file_is_told_before_anything_is_replaced(tmp_path: Path) -> None:
+    write_plan([file("a.csv", "old"), file("plan.json", "old")], tmp_path)
+    (tmp_path / "packet.pdf").mkdir()
+
+    with pytest.raises(JobError) as caught:
+        write_plan([file("a.csv"), file("packet.pdf"), file("plan.json")], tmp_path)
+
+    assert "a folder stands in the place of packet.pdf" in caught.value.faults[0].found
+    assert (tmp_path / "a.csv").read_text() == "old"
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["a.csv", MANIFEST, "packet.pdf", "plan.json"]
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_a_file_held_by_another_program_leaves_the_older_plan_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, links: bool
+) -> None:
+    """Some systems refuse to replace a file that a viewer has open: those replaced before it are put back."""
+    write_plan([file("a.csv", "old"), file("packet.pdf", "old"), file("plan.json", "old")], tmp_path)
+    replace = os.replace
+
+    def held(source: Path, place: Path) -> None:
+        if place.name == "packet.pdf":
+            raise PermissionError(errno.EACCES, "held by another program", str(place))
+        replace(source, place)
+
+    def no_links(*_: object) -> None:
+        raise OSError(errno.EPERM, "no second names here")
+
+    monkeypatch.setattr(os, "replace", held)
+    if not links:
+        monkeypatch.setattr(Path, "hardlink_to", no_links)
+    with pytest.raises(JobError) as caught:
+        write_plan([file("a.csv"), file("b.csv"), file("packet.pdf"), file("plan.json")], tmp_path)
+
+    assert "held by another program" in caught.value.faults[0].found
+    assert {p.name: p.read_text() for p in tmp_path.iterdir() if p.name != MANIFEST} == {
+        "a.csv": "old",
+        "packet.pdf": "old",
+        "plan.json": "old",
+    }

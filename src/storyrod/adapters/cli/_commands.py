@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from storyrod.faults import JobError
     from storyrod.plan import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
@@ -142,8 +143,31 @@ def proven_plan(path: Path) -> Plan:
     try:
         raise_if_any(plan.faults)
     except JobError as error:
-        raise read.located(error) from None
+        raise read.located(_of_every_case(plan, error)) from None
     return plan
+
+
+_MOST_AGAIN = 50  # cases that are gone through once more for their faults; it is soon done
+
+
+def _of_every_case(plan: Plan, error: JobError) -> JobError:
+    """Return the faults with those that later stages find in the other cases, so that a maker mends all at once."""
+    from dataclasses import replace
+
+    from storyrod.faults import JobError
+    from storyrod.plan import Plan
+
+    job, faults = plan.job, dict.fromkeys(error.faults)
+    faulty = [case for case in job.cases if any(f.field.startswith(case.field) for f in faults)]
+    for case in job.cases:
+        if case in faulty or not 1 < len(job.cases) <= _MOST_AGAIN:
+            continue
+        overrides = tuple(o for o in job.overrides if o.case == case.code)
+        try:
+            faults |= dict.fromkeys(Plan(replace(job, cases=(case,), overrides=overrides), plan.workshop).faults)
+        except JobError as other:
+            faults |= dict.fromkeys(other.faults)
+    return JobError(*faults)
 
 
 def _today() -> str:

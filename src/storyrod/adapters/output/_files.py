@@ -111,6 +111,6 @@ def _require_step(*, wanted: bool) -> None:
 
 
 def file_name(text: str) -> str:
-    """Return a name that every file system takes: letters, figures, dots and dashes, never a path."""
-    plain = "".join(c if c.isalnum() else "." if c == "." else "-" for c in text)
+    """Return a name that every file system takes: letters, figures, dots, dashes and underscores, never a path."""
+    plain = "".join(c if c.isalnum() or c in "._" else "-" for c in text)
     return plain.strip(".-") or "unnamed"

@@ -1,18 +1,20 @@
 """Write a plan's files aside, then put them in place of the older ones.
 
 A reader of the folder sees either the older plan or the newer one, file by file, and `plan.json` is replaced
-last. Files of an older plan that the newer one no longer has are taken away, but only those that storyrod wrote
-and nobody has changed since; whatever else lies in the folder stays.
+last. Where one file can not be replaced (another program holds it open), those already replaced are put back.
+Files of an older plan that the newer one no longer has are taken away, but only those that storyrod wrote and
+nobody has changed since; whatever else lies in the folder stays.
 """
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -58,9 +60,7 @@ def write_plan(files: Iterable[OutFile], folder: Path, progress: Progress = lamb
         manifest = json.dumps({"written by": "storyrod", "files": digests}, indent=1, ensure_ascii=False)
         (aside / MANIFEST).write_text(manifest, encoding="utf-8")
         old = _older(folder)
-        for name in (*(n for n in digests if n != LAST), *(n for n in digests if n == LAST), MANIFEST):
-            (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            os.replace(aside / name, folder / name)  # noqa: PTH105  # the same, and plainer beside its comment
+        _put_in_place(folder, aside, (*(n for n in digests if n != LAST), *(n for n in digests if n == LAST), MANIFEST))
         removed = tuple(_remove_stale(folder, old, digests))
     except OSError as error:
         raise _told(error, folder) from None
@@ -79,6 +79,39 @@ def _write_one(file: OutFile, aside: Path, progress: Progress) -> str:
         out.flush()
         os.fsync(out.fileno())
     return hashlib.sha256(data).hexdigest()
+
+
+def _put_in_place(folder: Path, aside: Path, names: Sequence[str]) -> None:
+    """Put every new file in the place of the older one; where one can not be, put the older ones back."""
+    kept = aside / ".older"
+    for name in names:
+        place = folder / name
+        if place.is_dir():
+            raise IsADirectoryError(errno.EISDIR, f"a folder stands in the place of {name}")
+        place.parent.mkdir(parents=True, exist_ok=True)
+        if place.exists():
+            (kept / name).parent.mkdir(parents=True, exist_ok=True)
+            _second_name(place, kept / name)
+    placed: list[str] = []
+    try:
+        for name in names:
+            os.replace(aside / name, folder / name)  # noqa: PTH105  # the same, and plainer beside its comment
+            placed.append(name)
+    except OSError:
+        for name in placed:
+            if (kept / name).exists():
+                (kept / name).replace(folder / name)
+            else:
+                (folder / name).unlink()
+        raise
+
+
+def _second_name(place: Path, kept: Path) -> None:
+    """Keep the file under a second name, or as a copy where the disk knows no second names."""
+    try:
+        kept.hardlink_to(place)
+    except OSError:
+        shutil.copy2(place, kept)
 
 
 def _older(folder: Path) -> dict[str, str]:
@@ -107,7 +140,7 @@ def _told(error: OSError, folder: Path) -> JobError:
     }
     fallback = (
         "output-folder",
-        error.strerror or str(error),
+        (error.strerror or str(error)) + (f" ({error.filename})" if error.filename else ""),
         "Choose another folder with --out, or make this one writable; the older files are untouched.",
     )
     code, found, do = reasons.get(error.errno or 0, fallback)
