@@ -37,8 +37,14 @@ def stack_packers(wanted: float, shelf: Sequence[float], near: float = NEAR) -> 
         return PackerStack(wanted=wanted)
     best = _fewest(aim, room, sorted({round(p * _STEP) for p in shelf if p > 0}, reverse=True))
     if best is None:
-        return PackerStack(wanted=wanted, mill=round(wanted, 1))
+        return PackerStack(wanted=wanted, mill=_milled(wanted))
     return PackerStack(wanted=wanted, pieces=tuple(p / _STEP for p in best))
+
+
+def _milled(wanted: float) -> float:
+    """Return what to mill: to a tenth, and packers under 1 mm, which are made of card and veneer, to a twentieth."""
+    steps = 10 if wanted >= 1 else 20
+    return int(wanted * steps + 0.5 + 1e-9) / steps
 
 
 def _fewest(aim: int, room: int, shelf: list[int]) -> tuple[int, ...] | None:

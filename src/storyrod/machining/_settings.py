@@ -10,11 +10,14 @@ from storyrod.machining._bush import near_wall_from_base
 from storyrod.machining._choose import Made
 from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
-from storyrod.machining._packers import stack_packers
+from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
 from storyrod.model.feature import Channel, Hole, Keyhole, ProfileSlot
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
+
+LOOSE: Final = 0.5
+"""How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
 
 SMALL_CUTTER: Final = 6.0
 SMALL_STEP: Final = 3.0
@@ -42,7 +45,7 @@ class Setter:
         self.workshop = workshop
         self.jigs = jigs
         self.plans = {p.id: p for p in jigs.plans}
-        self.stacks: dict[float, PackerStack] = {}
+        self.stacks: dict[tuple[float, float], PackerStack] = {}
         self.known: dict[tuple[object, ...], Setting] = {}
 
     def place(self, made: Made) -> Placed:
@@ -105,7 +108,7 @@ class Setter:
         if way.registration not in (Registration.FENCE, Registration.BASE):
             return None, None, PackerSide.NONE
         base = tool.base_to_centre if tool.base_to_centre is not None else wanted
-        stack = self._stack(abs(base - wanted))
+        stack = self._stack(abs(base - wanted), near=NEAR if made.need.locates else LOOSE)
         if mode == "line":
             side = PackerSide.LINE
         elif way.registration is Registration.FENCE:
@@ -114,10 +117,10 @@ class Setter:
             side = PackerSide.WORK if base >= wanted else PackerSide.TOOL
         return base, stack, _side(stack, side)
 
-    def _stack(self, wanted: float) -> PackerStack:
-        key = round(max(wanted, 0.0), 3)
+    def _stack(self, wanted: float, near: float = NEAR) -> PackerStack:
+        key = (round(max(wanted, 0.0), 3), near)
         if key not in self.stacks:
-            self.stacks[key] = stack_packers(key, self.workshop.packers)
+            self.stacks[key] = stack_packers(key[0], self.workshop.packers, near)
         return self.stacks[key]
 
 

@@ -154,7 +154,7 @@ class Writer:
             marks=tuple(m.number for m in need.marks),
             joint=need.joint.id if need.joint else None,
             joint_number=need.joint.number if need.joint else "",
-            reference=reference.words if by_reference and not template else _by(placed.setting),
+            reference=_reference_words(placed, by_reference=by_reference and not template),
             reference_why=reference.why,
             line=line,
             line_at=line_at,
@@ -190,6 +190,17 @@ class Writer:
             cut_min=len(need.marks) * minutes_of(self.workshop, "countersink a hole"),
             count=len(need.marks),
         )
+
+
+def _reference_words(placed: Placed, *, by_reference: bool) -> str:
+    """Return what a placing is set to: a surface, a line, or where both walls of a channel are marked."""
+    need, setting = placed.made.need, placed.setting
+    shape = need.first
+    if setting.registration is Registration.LINE and isinstance(shape, Channel):
+        datum = surface_at(need.across, far=False).value
+        walls = [show_mm(need.at + sign * shape.width / 2) for sign in (-1, 1)]
+        return f"walls at {walls[0]} and {walls[1]} from the {datum}"
+    return placed.made.reference.words if by_reference else _by(setting)
 
 
 def _by(setting: Setting) -> str:

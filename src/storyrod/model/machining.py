@@ -60,7 +60,7 @@ class PackerStack:
     Attributes:
         wanted: the thickness asked for.
         pieces: the packers taken, the thickest first; empty for none at all.
-        mill: the thickness to mill, to 0.1 mm, where the shelf has nothing that comes within 0.1 mm.
+        mill: the thickness to mill, to 0.1 mm (0.05 under 1 mm), where the shelf has nothing that comes within 0.1 mm.
     """
 
     wanted: float

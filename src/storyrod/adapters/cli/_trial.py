@@ -59,6 +59,7 @@ def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
         JobError: for a set-up or a reading that makes no sense.
     """
     from storyrod.machining import trial_fence, trial_gap, trial_step
+    from storyrod.model.workshop import Registration
 
     work = plan.machining
     set_up = _find(work, arguments.set_up)
@@ -74,7 +75,8 @@ def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
     if arguments.fence is not None:
         _needs("fence", set_up, has=setting.fence is not None)
         return trial_fence(_length("fence", arguments.fence), fence=setting.fence or 0.0)
-    _needs("step", set_up, has=setting.packer is not None)
+    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
+    _needs("step", set_up, has=setting.packer is not None or by_fence)
     lying = setting.packer.made if setting.packer is not None else 0.0
     if arguments.packer is not None:
         lying = _length("packer", arguments.packer)

@@ -11,7 +11,6 @@ from storyrod.adapters.packet._blocks import (
     Column,
     Heading,
     Picture,
-    Row,
     Section,
     Table,
     Warning_,
@@ -43,8 +42,7 @@ from storyrod.model.workshop import Registration
 from storyrod.plan import Plan
 
 _MOST_TICKS = 6
-_CARD_SECTION = (0.5, 0.5)
-_SECTION_ROOM = (82.0, 76.0)  # mm on the card
+_SECTION_ROOM = (165.0, 92.0)  # mm on the card
 
 
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
@@ -56,7 +54,7 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     return (_run_section(work), *jigs, *cards, _expected_section(work), count_section(work))
 
 
-# --- the run ----------------------------------------------------------------------------------------------------------
+# --- the run ---------------------------------------------------------------------------------------------------------
 
 
 def _run_section(work: WorkPlan) -> Section:
@@ -90,12 +88,12 @@ def _run_words(work: WorkPlan) -> str:
         sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
     lots = "" if run.lot.lots == 1 else f" in {run.lot.lots} lots of up to {run.lot.size}"
     return (
-        f"{_minutes(run.minutes)} minutes for the batch{lots}. Changing takes {_minutes(run.changes_min)} minutes a lot "
+        f"{_minutes(run.minutes)} minutes for the batch{lots}. Changing takes {_minutes(run.changes_min)} min a lot, "
         f"against {_minutes(run.panel_by_panel_min)} if each panel were finished before the next. {sure}"
     )
 
 
-# --- jigs ---------------------------------------------------------------------------------------------------------------
+# --- jigs ------------------------------------------------------------------------------------------------------------
 
 
 def _jig_section(jig: JigPlan, figures: Figures) -> Section:
@@ -137,7 +135,7 @@ def _jig_words(jig: JigPlan) -> str:
     return f"{words}{made}{saves}.{least}"
 
 
-# --- set-up cards -------------------------------------------------------------------------------------------------------
+# --- set-up cards ----------------------------------------------------------------------------------------------------
 
 
 def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
@@ -152,7 +150,7 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
         drawing = set_up_section(
             set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=figures, room=_SECTION_ROOM
         )
-        blocks.append(Row(cells=(facts, (Picture(drawing=drawing),)), shares=_CARD_SECTION))
+        blocks += [*facts, Picture(drawing=drawing)]
     else:
         blocks.extend(facts)
     if set_up.trial:
@@ -254,7 +252,7 @@ def _ticks(copies: int) -> str:
     return TICK * copies if copies <= _MOST_TICKS else f"{TICK} x {copies}"
 
 
-# --- errors and counts --------------------------------------------------------------------------------------------------
+# --- errors and counts -----------------------------------------------------------------------------------------------
 
 
 def _expected_section(work: WorkPlan) -> Section:
