@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 import random
-import select
 import signal
 import sqlite3
 import sys
@@ -35,22 +34,21 @@ def tick_away(database: Path, out: int, round_number: int) -> None:
             n += 1
 
 
-def one_round(database: Path, round_number: int, wait_s: float) -> list[str]:
-    """Return what was acknowledged before the kill came, at any moment."""
+def one_round(database: Path, round_number: int, after: int, wait_s: float) -> list[str]:
+    """Kill a ticking child `wait_s` after its `after`th tick was acknowledged; return all that it acknowledged."""
     reader, writer = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(reader)
         tick_away(database, writer, round_number)
     os.close(writer)
+    told = b""
+    while told.count(b"\n") < after and (part := os.read(reader, 65536)):
+        told += part
     time.sleep(wait_s)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    told = b""
-    while select.select([reader], [], [], 1.0)[0]:
-        part = os.read(reader, 65536)
-        if not part:
-            break
+    while part := os.read(reader, 65536):
         told += part
     os.close(reader)
     return told.decode().split()
@@ -69,8 +67,10 @@ def main(folder: Path, kills: int, seed: int) -> int:
     database = folder / "bench.db"
     acknowledged: list[str] = []
     for n in range(kills):
-        # From before the file is made, over the middle of a commit, to well into the work.
-        acknowledged += one_round(database, n, chance.choice((0.002, 0.02, 0.05)) * (0.3 + chance.random()))
+        # Every other one by time alone: while the file is made or opened. The rest in the midst of work, at any moment
+        # within a commit or two.
+        after = 0 if n % 2 == 0 else chance.randint(1, 20)
+        acknowledged += one_round(database, n, after, chance.random() * (0.08 if after == 0 else 0.01))
         missing = lost(database, acknowledged)
         if missing:
             sys.stdout.write(f"lost after kill {n + 1}: {missing[:5]}\n")
