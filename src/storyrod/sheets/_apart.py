@@ -44,27 +44,30 @@ def first_axis(node: Node, may: tuple[int, int]) -> int:
     return 0 if spare[0] >= spare[1] else 1
 
 
-def settings_of(node: Node, may: tuple[int, int], kerf: int, found: set[Setting]) -> None:
-    """Add every setting that taking the tree apart needs to `found`."""
+def settings_of(node: Node, may: tuple[int, int], kerf: int, found: dict[Setting, int]) -> None:
+    """Count in `found` how many cuts each setting serves when the tree is taken apart."""
     axis = node[2]
     if axis == PART:
         for side in (0, 1):
             if may[side] > node[side]:
-                found.add((side, node[side] - kerf))
+                _count(found, side, node[side] - kerf)
         return
     across = 1 - axis
     breadth = may[across]
     if cross_first(node, may):
-        found.add((across, node[across] - kerf))
+        _count(found, across, node[across] - kerf)
         breadth = node[across]
     rest = may[axis]
     for kid in node[3]:
-        found_room = kid[axis], breadth
-        settings_of(kid, found_room if axis == 0 else (breadth, kid[axis]), kerf, found)
+        settings_of(kid, (kid[axis], breadth) if axis == 0 else (breadth, kid[axis]), kerf, found)
     for kid in in_order(node):
         if rest > kid[axis]:
-            found.add((axis, kid[axis] - kerf))
+            _count(found, axis, kid[axis] - kerf)
         rest -= kid[axis]
+
+
+def _count(found: dict[Setting, int], axis: int, side: int) -> None:
+    found[axis, side] = found.get((axis, side), 0) + 1
 
 
 def layout_key(node: Node) -> tuple[object, ...]:

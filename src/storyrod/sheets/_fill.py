@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from enum import IntEnum
 from typing import Final
 
+from storyrod.sheets._apart import Setting, settings_of
 from storyrod.sheets._task import Size, Task
 from storyrod.sheets._tree import Node, Slot, kinds_in, put_in, slots_of
 
@@ -19,6 +20,7 @@ class Fit(IntEnum):
     SHORT_SIDE = 0  # what is left beside the part, the lesser way
     AREA = 1  # the size of the place
     CORNER = 2  # the area left over in both ways
+    SETTINGS = 3  # the settings that the sheet does not have yet; then the short side
 
 
 class Order(IntEnum):
@@ -101,8 +103,17 @@ class Filler:
         roll = self.chance.random
         return sorted(kinds, key=lambda k: -key[k] * (1 - noise + 2 * noise * roll()))
 
+    def grouped(self, kinds: list[int], order: Order, noise: float) -> list[int]:
+        """Return the parts in an order in which parts of one kind stay together."""
+        key = {Order.AREA: self.area, Order.SHORT_SIDE: self.short, Order.LONG_SIDE: self.long}[order]
+        roll = self.chance.random
+        rank = {k: (-key[k] * (1 - noise + 2 * noise * roll()), k) for k in sorted(set(kinds))}
+        return sorted(kinds, key=rank.__getitem__)
+
     def best_place(self, sheet: Filled, kind: int, fit: Fit) -> Place | None:
         """Return the best place for a part in a sheet, with its score, or None where there is none."""
+        if fit is Fit.SETTINGS:
+            return self._fewest_settings(sheet, kind)
         place: Place | None = None
         best = float(NO_LIMIT)
         for way in self.ways[kind]:
@@ -124,6 +135,28 @@ class Filler:
                     best = score
                     place = (score, slot, way)
         sheet.best[kind * 4 + fit] = place
+        return place
+
+    def _fewest_settings(self, sheet: Filled, kind: int) -> Place | None:
+        size = self.sizes[sheet.size]
+        known: dict[Setting, int] = {}
+        settings_of(sheet.root, (size.w, size.h), 0, known)
+        place: Place | None = None
+        best = float(NO_LIMIT)
+        most = size.w + size.h
+        for way in self.ways[kind]:
+            sides = way[0], way[1]
+            new = [(axis, sides[axis]) not in known for axis in (0, 1)]
+            for slot in sheet.slots:
+                spare = slot[0] - sides[0], slot[1] - sides[1]
+                if spare[0] < 0 or spare[1] < 0:
+                    continue
+                wanted = (new[0] and spare[0] > 0) + (new[1] and spare[1] > 0)
+                score = wanted * most + min(spare)
+                if score < best:
+                    best = score
+                    place = (score, slot, way)
+        sheet.best[kind * 4 + Fit.SETTINGS] = place
         return place
 
     def fill(

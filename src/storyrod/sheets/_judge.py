@@ -1,6 +1,6 @@
 """The judge: exact, and sharing nothing with the search but the model.
 
-All arithmetic is on exact fractions of the decimal figures in the plan. It looks only at the placements; the tree,
+All arithmetic is exact, on the decimal figures in the plan. It looks only at the placements; the tree,
 the cuts and the offcuts are then held against them.
 """
 
@@ -10,10 +10,13 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutNode, CutRules, CuttingPlan, Part, PieceKind, Placement, SheetPlan, StockSheet, Way
+
+type Exact = int | Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,22 +30,24 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class _Rect:
-    x0: Fraction
-    y0: Fraction
-    x1: Fraction
-    y1: Fraction
+    x0: Exact
+    y0: Exact
+    x1: Exact
+    y1: Exact
     name: str
 
-    def low(self, axis: int) -> Fraction:
+    def low(self, axis: int) -> Exact:
         return self.x0 if axis == 0 else self.y0
 
-    def high(self, axis: int) -> Fraction:
+    def high(self, axis: int) -> Exact:
         return self.x1 if axis == 0 else self.y1
 
 
-def exact(mm: float) -> Fraction:
-    """Return the decimal figure as written, free of binary dust."""
-    return Fraction(repr(float(mm)))
+@lru_cache(maxsize=100_000)
+def exact(mm: float) -> Exact:
+    """Return the decimal figure as written, free of binary dust: millionths of a mm, whole where they are."""
+    millionths = Fraction(repr(float(mm))) * 1_000_000
+    return millionths.numerator if millionths.denominator == 1 else millionths
 
 
 def judge(
@@ -133,18 +138,25 @@ def _size_and_grain(sheet: str, placed: Placement, part: Part) -> Iterator[Findi
         yield Finding(code="grain", sheet=sheet, text=f"{part.id} lies along the grain")
 
 
-def _apart(sheet: str, rects: list[_Rect], kerf: Fraction) -> Iterator[Finding]:
+def _apart(sheet: str, rects: list[_Rect], kerf: Exact) -> Iterator[Finding]:
     for i, a in enumerate(rects):
         for b in rects[:i]:
-            if all(a.low(k) < b.high(k) and b.low(k) < a.high(k) for k in (0, 1)):
+            if not _closer(a, b, kerf):
+                continue
+            if _closer(a, b, 0):
                 yield Finding(code="overlap", sheet=sheet, text=f"{a.name} and {b.name} overlap")
-            elif all(a.low(k) < b.high(k) + kerf and b.low(k) < a.high(k) + kerf for k in (0, 1)):
+            else:
                 yield Finding(code="kerf", sheet=sheet, text=f"less than the kerf between {a.name} and {b.name}")
     if not _comes_apart(rects, kerf):
         yield Finding(code="not through", sheet=sheet, text="no straight cuts right through take it apart")
 
 
-def _comes_apart(rects: Sequence[_Rect], kerf: Fraction) -> bool:
+def _closer(a: _Rect, b: _Rect, gap: Exact) -> bool:
+    """Tell whether two rectangles are closer than the gap both ways; with no gap, whether they overlap."""
+    return a.x0 < b.x1 + gap and b.x0 < a.x1 + gap and a.y0 < b.y1 + gap and b.y0 < a.y1 + gap
+
+
+def _comes_apart(rects: Sequence[_Rect], kerf: Exact) -> bool:
     """Tell whether through-cuts part all rectangles.
 
     Any through-cut that hits none may be made at once: it never spoils one that was possible before. So the first
@@ -172,7 +184,7 @@ def _tree(sheet: SheetPlan, rects: list[_Rect]) -> Iterator[Finding]:
     rest = [n for n in leaves if n.kind is not PieceKind.PART]
     boxes = [*rects, *(_box(n) for n in rest)]
     for i, a in enumerate(boxes):
-        if any(all(a.low(k) < b.high(k) and b.low(k) < a.high(k) for k in (0, 1)) for b in boxes[:i]):
+        if any(_closer(a, b, 0) for b in boxes[:i]):
             yield Finding(code="offcut", sheet=sheet.name, text=f"{a.name} overlaps another piece")
     kept = sorted((n.x, n.y, n.length, n.width) for n in rest)
     if kept != sorted((o.x, o.y, o.length, o.width) for o in sheet.offcuts):
@@ -191,7 +203,7 @@ def _leaves(node: CutNode) -> Iterator[CutNode]:
         yield from _leaves(child)
 
 
-def _cuts(sheet: SheetPlan, rects: list[_Rect], kerf: Fraction) -> Iterator[Finding]:
+def _cuts(sheet: SheetPlan, rects: list[_Rect], kerf: Exact) -> Iterator[Finding]:
     """No cut may touch a part with its kerf."""
     for cut in sheet.cuts:
         axis = 0 if cut.way is Way.CROSSCUT else 1
@@ -203,7 +215,7 @@ def _cuts(sheet: SheetPlan, rects: list[_Rect], kerf: Fraction) -> Iterator[Find
                 yield Finding(code="cut", sheet=sheet.name, text=f"cut {cut.number} runs into {r.name}")
 
 
-def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Fraction) -> Iterator[Finding]:
+def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Exact) -> Iterator[Finding]:
     groups: dict[str, list[Part]] = {}
     for part in parts:
         if part.strip:
@@ -218,9 +230,9 @@ def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Fraction) -> Iterato
                 yield Finding(code="strip", sheet=laid[0][0], text=f"{name} is not cut from one strip in order")
 
 
-def _in_a_row(laid: Sequence[tuple[str, _Rect]], axis: int, kerf: Fraction) -> bool:
+def _in_a_row(laid: Sequence[tuple[str, _Rect]], axis: int, kerf: Exact) -> bool:
     """Same sheet, one edge in line, each right behind the one before: a kerf away, and at most 0.02 mm more."""
-    most = kerf + Fraction(2, 100)
+    most = kerf + 20_000  # 0.02 mm
     return all(
         a[0] == b[0] and a[1].low(1 - axis) == b[1].low(1 - axis) and kerf <= b[1].low(axis) - a[1].high(axis) <= most
         for a, b in pairwise(laid)

@@ -67,6 +67,7 @@ class Run:
         self.engine = Engine.OWN
         self.began = limits.clock()
         self.running: Running | None = None
+        self._others: list[tuple[Filled, ...]] = []  # the second engine's plans that passed the judge
         self.progress: Callable[[SheetProgress], None] | None = None
 
     @property
@@ -120,6 +121,7 @@ class Run:
         filled = from_plain(self.search.filler, told) if told is not None else None
         if filled is None or self._findings(self._board(filled)):
             return
+        self._others.append(tuple(filled))
         if self.search.adopt(filled):
             self.engine = Engine.PACKING
             self._look()
@@ -147,7 +149,9 @@ class Run:
         best = self.search.best or ()
         if not self.limits.tidy:
             return best
-        tidier = Tidier(self.search.filler, best)
+        cost, filler = self.search.best_cost, self.search.filler
+        alike = [best, *(other for other in self._others if filler.cost(other) == cost)]
+        tidier = min((Tidier(filler, sheets) for sheets in alike), key=lambda t: t.score)
         limit = self.limits.limit_s
         end = None if limit is None else min(limit, self.elapsed + TIDY_SHARE * limit)
         rounds = NO_END if self.limits.rounds is None else self.limits.rounds

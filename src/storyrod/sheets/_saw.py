@@ -45,9 +45,8 @@ class _Open:
     """One layout being cut: which cuts are made."""
 
     sheet: SheetPlan
-    twins: int
+    twins: tuple[SheetPlan, ...]
     done: set[int] = field(default_factory=set)
-    ready: dict[str, int] = field(default_factory=dict)
 
     def open_cuts(self) -> Iterator[Cut]:
         """Yield the cuts whose piece is in hand: trims in order, then for each piece its next cut."""
@@ -87,10 +86,9 @@ def saw_list(board: BoardPlan, rules: CutRules, stock: Sequence[StockSheet]) -> 
     """Return the saw's list for one board: steps in order, each one setting, with all that is cut by it."""
     mass = {s.id: s.mass_kg_m2 for s in stock}
     layouts = [s for s in board.sheets if not s.same_as]
-    twins = {s.name: sum(1 for t in board.sheets if t.same_as == s.name) for s in layouts}
     steps: list[SawStep] = []
     for at in range(0, len(layouts), SHEETS_AT_ONCE):
-        batch = [_Open(s, twins[s.name]) for s in layouts[at : at + SHEETS_AT_ONCE]]
+        batch = [_Open(s, _twins(board, s)) for s in layouts[at : at + SHEETS_AT_ONCE]]
         steps.extend(_batch(batch, board, rules, mass, len(steps)))
     settings = sum(1 for s in steps if s.kind is not StepKind.TRIM)
     return SawList(
@@ -101,6 +99,11 @@ def saw_list(board: BoardPlan, rules: CutRules, stock: Sequence[StockSheet]) -> 
         cut_m=board.figures.cut_m,
         cautions=(*_CAUTIONS, _TABLE if rules.saw is SawKind.TABLE else _TRACK),
     )
+
+
+def _twins(board: BoardPlan, sheet: SheetPlan) -> tuple[SheetPlan, ...]:
+    """Return the sheets with the same layout: cut with this one, cut for cut."""
+    return tuple(s for s in board.sheets if s.same_as == sheet.name)
 
 
 def _batch(
@@ -155,21 +158,19 @@ def _step(
     heavy = heaviest > rules.one_person_kg
     kind = _kind(key, heavy=heavy, saw=rules.saw)
     parts = _part_names(board)
-    gives = tuple(c.gives for o, c in made for _ in range(1 + o.twins))
-    pieces = tuple(c.piece for _, c in made)
-    labels = tuple(dict.fromkeys(c.gives for _, c in made if c.gives in parts))
+    cuts = [(s.name, s.cuts[c.number - 1]) for o, c in made for s in (o.sheet, *o.twins)]
     return SawStep(
         number=number,
         kind=kind,
         way=key[1],
         setting=key[2],
-        cuts=tuple((o.sheet.name, c.number) for o, c in made),
-        pieces=pieces,
-        gives=gives,
-        labels=labels,
+        cuts=tuple((name, c.number) for name, c in cuts),
+        pieces=tuple(c.piece for _, c in cuts),
+        gives=tuple(c.gives for _, c in cuts),
+        labels=tuple(dict.fromkeys(c.gives for _, c in cuts if c.gives in parts)),
         two_people=heavy,
         mass_kg=round(heaviest, 1),
-        say=_say(kind, key, made, (rules, heaviest)),
+        say=_say(kind, key, [c for _, c in cuts], (rules, heaviest)),
     )
 
 
@@ -191,11 +192,10 @@ def _part_names(board: BoardPlan) -> set[str]:
     return {name for sheet in board.sheets for name in walk(sheet.tree)}
 
 
-def _say(kind: StepKind, key: Key, made: list[tuple[_Open, Cut]], about: tuple[CutRules, float]) -> str:
+def _say(kind: StepKind, key: Key, cuts: list[Cut], about: tuple[CutRules, float]) -> str:
     rules, heaviest = about
-    times = sum(1 + o.twins for o, _ in made)
-    where = ", ".join(dict.fromkeys(c.piece for _, c in made))
-    many = f"{times} cuts" if times > 1 else "1 cut"
+    where = ", ".join(dict.fromkeys(c.piece for c in cuts))
+    many = f"{len(cuts)} cuts" if len(cuts) > 1 else "1 cut"
     lift = f" {heaviest:.0f} kg in hand: two people." if heaviest > rules.one_person_kg else ""
     if kind is StepKind.TRIM:
         edge = "long edge" if key[1] is Way.RIP else "end"

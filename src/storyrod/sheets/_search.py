@@ -25,8 +25,6 @@ HISTORY: Final = 20
 MOST_TORN: Final = 24  # parts torn out in one round, at most about this many
 MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
-BLINK: Final = 0.01
-FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 MIX_ROUNDS: Final = 1024  # rounds in which one set of sheets is tried before another is
 FREE: Final = 0.1  # of the turns are with no set fixed
 IDLE: Final = 4  # turns without getting better after which it begins afresh
@@ -245,7 +243,6 @@ class Search:
             left=self._left(sheets),
             fit=FITS[self.rounds // FIT_ROUNDS % len(FITS)],
             opening=Opening.CHANCE,
-            blink=BLINK,
         )
         energy = self._area(out)
         n = self.rounds % HISTORY

@@ -19,8 +19,11 @@ from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, with
 
 _HISTORY: Final = 4
 _COPIED: Final = 0.3  # share of rounds that make one sheet like another
-_BLINK: Final = 0.3  # chance that a good place is overlooked
-_TORN: Final = 12
+_BLINK: Final = 0.1  # chance that a good place is overlooked
+_TORN: Final = 30
+_FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER)
+_NOISE: Final = 0.5
+FEW: Final = 0.3
 _LARGE: Final = 1e-4  # how much one sheet's largest free place, as a share of the sheet, counts against a setting
 
 
@@ -42,26 +45,21 @@ class Tidier:
     @property
     def settings(self) -> int:
         """Settings of the best plan, sheet by sheet."""
-        return round(self.score)
+        return sum({key: settings for key, settings, _ in map(self._seen, self.sheets)}.values())
 
     def _seen(self, sheet: Filled) -> tuple[object, int, float]:
         seen = self._known.get(sheet)
         if seen is None:
             size = self.filler.sizes[sheet.size]
-            found: set[Setting] = set()
+            found: dict[Setting, int] = {}
             settings_of(sheet.root, (size.w, size.h), self.kerf, found)
             key = (size.stock.id, layout_key(sheet.root))
-            seen = self._known[sheet] = (key, len(found), sheet.room / (size.w * size.h))
+            weight = sum([1 - FEW / n for n in found.values()])
+            seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
         return seen
 
     def _score(self, sheets: Sequence[Filled]) -> float:
-        layouts: dict[object, int] = {}
-        room = 0.0
-        for sheet in sheets:
-            key, settings, largest = self._seen(sheet)
-            layouts[key] = settings
-            room += largest * largest
-        return sum(layouts.values()) - _LARGE * room
+        return sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
 
     def run(self, rounds: int, go_on: Callable[[], bool]) -> None:
         """Go on for at most so many rounds; every 16 ask whether to."""
@@ -105,9 +103,9 @@ class Tidier:
                 empty.append(i)
             elif root is not sheet.root:
                 sheets[i] = self.filler.filled(sheet.size, root)
-        fit = (Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)[int(roll() * 3)]
+        fit = _FITS[int(roll() * len(_FITS))]
         order = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)[int(roll() * 3)]
-        todo = self.filler.ordered(gone, order, 0.1)
+        todo = self.filler.grouped(gone, order, _NOISE)
         if empty:
             todo = self._begun(sheets, empty, todo)
         left = self.filler.fill(sheets, todo, budget=NO_LIMIT, left=[], fit=fit, blink=_BLINK) if todo else []

@@ -108,7 +108,7 @@ def test_rows_in_rows_are_one_row() -> None:
 def test_settings_by_hand() -> None:
     """Two parts of 100 x 50 and one of 100 x 40 above each other, kerf 2, on 300 x 200: crosscut 98, rips 48, 38."""
     tree = stacked(1, [leaf(100, 50, 0), leaf(100, 50, 1), leaf(100, 40, 2)])
-    found: set[Setting] = set()
+    found: dict[Setting, int] = {}
     settings_of(tree, (300, 200), 2, found)
 
-    assert found == {(0, 98), (1, 48), (1, 38)}
+    assert found == {(0, 98): 1, (1, 48): 2, (1, 38): 1}
