@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
+from storyrod.joinery._fit import inset_of
 from storyrod.joinery._slab import PANEL_AXIS, SURFACE_AT, Slab, Vec, way_of
 from storyrod.measure.space import PanelPoint
 from storyrod.model.detail import Joined
@@ -154,14 +155,8 @@ class _Maker:
             placed = slab.uvw(at) if self.on_shoulder else _pressed(slab, surface, at)
             return self._bore(slab, surface, placed, cut, tail)
         surface = _hidden(slab, cut.place)
-        at = self._case(cut, edge - self.sign * self._inset(cut))
+        at = self._case(cut, edge - self.sign * inset_of(cut, self.entering.thickness))
         return self._bore(slab, surface, _pressed(slab, surface, at), cut, tail)
-
-    def _inset(self, cut: Cut) -> float:
-        """Return the distance from the edge; a pocket's axis leaves the edge in the middle of the board."""
-        if cut.inset is not None or cut.kind is not CutKind.ANGLED_POCKET:
-            return cut.inset or 0.0
-        return self.entering.thickness / 2 / math.tan(math.radians(cut.angle_deg or 0.0))
 
     def _case(self, cut: Cut, home: float) -> Vec:
         """Return the place of a cut at station 0 in the case frame."""

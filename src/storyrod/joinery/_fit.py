@@ -174,7 +174,16 @@ def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limi
                     f"up to {_mm(length - limits.skin)} deep",
                     "Or make the panel wider.",
                 )
-        elif depth_in_face(cut) + limits.skin > board + DUST and not cut.through:
+            continue
+        if reach_from_edge(cut, board) + limits.wall > length + DUST:
+            yield Reason(
+                "method-wall",
+                f"{method.name}: its {cut.kind.value} reaches {_mm(reach_from_edge(cut, board))} from the edge, in a panel "
+                f"{_mm(length)} across",
+                f"panels at least {_mm(reach_from_edge(cut, board) + limits.wall)} across",
+                "Or make the panel wider.",
+            )
+        if depth_in_face(cut) + limits.skin > board + DUST and not cut.through:
             yield Reason(
                 "method-skin",
                 f"{method.name}: a {cut.kind.value} {_mm(depth_in_face(cut))} deep in a board of {_mm(board)}",
@@ -268,6 +277,21 @@ def depth_in_face(cut: Cut) -> float:
         slope = math.radians(cut.angle_deg or 0.0)
         return (cut.length or 0.0) * math.sin(slope) + (cut.diameter or 0.0) / 2 * math.cos(slope)
     return cut.depth or 0.0
+
+
+def reach_from_edge(cut: Cut, board: float) -> float:
+    """Return how far a cut in a face of the entering panel reaches from the edge that enters."""
+    if cut.kind is not CutKind.ANGLED_POCKET:
+        return (cut.inset or 0.0) + width_of(cut) / 2
+    slope = math.radians(cut.angle_deg or 0.0)
+    return inset_of(cut, board) + (cut.diameter or 0.0) / 2 / math.sin(slope)  # where its mouth ends on the face
+
+
+def inset_of(cut: Cut, board: float) -> float:
+    """Return the distance from the edge; a pocket's axis leaves the edge in the middle of the board."""
+    if cut.inset is not None or cut.kind is not CutKind.ANGLED_POCKET:
+        return cut.inset or 0.0
+    return board / 2 / math.tan(math.radians(cut.angle_deg or 0.0))
 
 
 def _merged(sizes: tuple[SizeForBoard, ...]) -> list[SizeForBoard]:

@@ -49,6 +49,20 @@ def test_a_connector_deeper_than_the_board() -> None:
     assert "dowels" in faults[0].do
 
 
+def test_a_pocket_that_is_longer_than_a_low_plinth_is_high() -> None:
+    """Its axis meets the face 9 / tan 15 = 33.6 from the edge, its mouth ends 4.75 / sin 15 = 18.4 further."""
+    low = builders.case(plinth=Plinth(height=50, setback=40))
+    faults = told(low, methods=choice(plinth="pocket screws"))
+
+    assert [(f.code, f.field) for f in faults] == [("method-wall", "methods.plinth")]
+    assert faults[0].found.startswith(
+        "pocket screws: its angled pocket reaches 51.9 mm from the edge, in a panel 50 mm"
+    )
+    assert faults[0].allowed == "panels at least 53.9 mm across"
+    assert "dowels" in faults[0].do
+    assert joined(replace(low, plinth=Plinth(height=54, setback=40)), methods=choice(plinth="pocket screws"))
+
+
 def test_a_groove_deeper_than_the_board() -> None:
     shop = with_sizes("housing", SizeForBoard(low=10, high=40, enters=19))
     faults = told(builders.case(inside=two_rows()), shop, methods=choice(mid_panel="mine"))
