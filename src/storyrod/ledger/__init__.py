@@ -6,6 +6,7 @@ from storyrod.ledger._break_even import carcasses_to_pay, pay_words
 from storyrod.ledger._compare import by_method, compare
 from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve, mean_factor, total_factor, unit_factor
+from storyrod.ledger._teach import curve_of, teach
 from storyrod.ledger._time_study import mean_interval, more_timings, readings_needed, timings_needed
 from storyrod.ledger._work import list_work
 
@@ -16,6 +17,7 @@ __all__ = [
     "capital_recovery",
     "carcasses_to_pay",
     "compare",
+    "curve_of",
     "fit_curve",
     "learn_time",
     "list_work",
@@ -26,6 +28,7 @@ __all__ = [
     "present_worth",
     "readings_needed",
     "sinking_fund",
+    "teach",
     "terms_of",
     "timings_needed",
     "total_factor",

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from storyrod.ledger._annuity import capital_recovery
 from storyrod.ledger._learn import TENTH
-from storyrod.model.account import BreakEven, CostCurve, Terms, WorkItem, show_money
+from storyrod.model.account import BreakEven, Terms, WorkItem, about, show_money
 
 RATES: Final = (1000, 2000, 4000, 6000, 10000, 20000)
 """Hourly rates (cents) for which a comparison says at what volume a tool would pay."""
@@ -123,30 +123,18 @@ def break_even(a: Running, b: Running, terms: Terms, draws: Draws) -> BreakEven:
         outlay_cents=round(more),
         saves_cents=saves,
         saves_min=cheap.minutes() - dear.minutes(),
+        saves_low_cents=float(np.quantile(drawn, 0.1)),
+        saves_high_cents=float(np.quantile(drawn, 0.9)),
         at=at,
         low=low,
         high=high,
-        never_share=never,
+        never_share=round(never, 4),
         per_year=_per_year(more, saves, terms),
         rate_cents_per_h=_rate(cheap, dear, terms),
         at_rates=tuple((rate, _at_rate(cheap, dear, replace(terms, rate_cents_per_h=rate))) for rate in RATES),
         text="",
     )
     return replace(told, text=" ".join(_sentences(told, cheap, dear, terms)))
-
-
-def cost_curve(method: Running, terms: Terms, draws: Draws) -> CostCurve:
-    """Return what carcasses cost by a method, for a plot."""
-    drawn = draws.minutes(method) * cents_per_min(terms) + method.other_cents
-    low, high = np.quantile(drawn, (0.1, 0.9))
-    return CostCurve(
-        method=method.method,
-        name=method.name,
-        outlay_cents=round(method.outlay_cents(terms)),
-        each_cents=_each(method, terms),
-        each_low_cents=float(low),
-        each_high_cents=float(high),
-    )
 
 
 def _each(method: Running, terms: Terms) -> float:
@@ -234,14 +222,3 @@ def pay_words(told: BreakEven) -> str:
         return f"It does not pay by usual times; if they turn out well, after {low} carcasses at the soonest."
     between = f", between {low} and {high}" if low != high else ""
     return f"It has paid after about {about(told.at)} carcasses{between}."
-
-
-def about(count: float) -> str:
-    """Return a number of carcasses to two figures; nobody plans beyond a hundred thousand."""
-    if count > 99_999:
-        return "more than 100,000"
-    whole = math.ceil(count - 1e-9)
-    if whole >= 100:
-        step = 10 ** (len(str(whole)) - 2)
-        whole = round(whole / step) * step
-    return f"{whole:,}"

@@ -8,7 +8,7 @@ from typing import Final
 
 from storyrod.faults import Fault, JobError
 from storyrod.ledger._account import account, in_practice, terms_of
-from storyrod.ledger._break_even import Draws, Running, break_even, cost_curve
+from storyrod.ledger._break_even import Draws, Running, break_even
 from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.model.account import (
     JOINERY,
@@ -231,7 +231,6 @@ def _side_by_side(job: Job, workshop: Workshop, terms: Terms, candidates: Sequen
         rows=tuple(rows),
         misfits=tuple(c for c in candidates if c.account is None),
         break_evens=tuple(break_even(running[a], running[b], terms, draws) for a, b in pairs),
-        curves=tuple(cost_curve(running[m], terms, draws) for m in order),
         notes=tuple(_notes(terms, [a for _, a in fitting])),
     )
 

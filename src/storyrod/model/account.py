@@ -415,6 +415,7 @@ class BreakEven:
         cheap, dear: codes of the methods, by what must be laid out first.
         outlay_cents: how much more the dear one lays out.
         saves_cents, saves_min: what it saves a carcass, by usual figures; negative where it costs more.
+        saves_low_cents, saves_high_cents: the same one time in ten less, one in ten more.
         at: carcasses until it has paid, by usual figures; None for never.
         low, high: the same one time in ten sooner, one in ten later; None for never.
         never_share: how often it never pays, when the times are drawn from their spread.
@@ -429,6 +430,8 @@ class BreakEven:
     outlay_cents: int
     saves_cents: float
     saves_min: float
+    saves_low_cents: float
+    saves_high_cents: float
     at: float | None
     low: float | None
     high: float | None
@@ -440,18 +443,6 @@ class BreakEven:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CostCurve:
-    """What carcasses cost in all by one method: laid out first, and for each; with the spread of the latter."""
-
-    method: str
-    name: str
-    outlay_cents: int
-    each_cents: float
-    each_low_cents: float
-    each_high_cents: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:
     """The same job by every method that fits, cheapest first, and those that do not with the reason."""
 
@@ -460,8 +451,12 @@ class Comparison:
     rows: tuple[MethodRow, ...]
     misfits: tuple[Candidate, ...]
     break_evens: tuple[BreakEven, ...]
-    curves: tuple[CostCurve, ...]
     notes: tuple[str, ...] = ()
+
+    @property
+    def own(self) -> MethodRow | None:
+        """The row of the job as it is planned, or None."""
+        return next((r for r in self.rows if r.candidate.own), None)
 
     def row(self, method: str) -> MethodRow | None:
         """Return the row of a method, or None where it does not fit."""
@@ -567,3 +562,14 @@ def show_money(cents: float, currency: str = "") -> str:
     sign = "-" if whole < 0 else ""
     units, rest = divmod(abs(whole), 100)
     return f"{sign}{units:,}.{rest:02d}{f' {currency}' if currency else ''}"
+
+
+def about(count: float) -> str:
+    """Return a number of carcasses, rounded up to two figures; nobody plans beyond a hundred thousand."""
+    if count > 99_999:
+        return "more than 100,000"
+    whole = math.ceil(count - 1e-9)
+    if whole >= 100:
+        step = 10 ** (len(str(whole)) - 2)
+        whole = -(-whole // step) * step
+    return f"{whole:,}"
