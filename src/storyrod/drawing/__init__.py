@@ -1,5 +1,6 @@
 """Figures: one neutral drawing made of lines, arcs, words and dimensions, read by every writer."""
 
+from storyrod.drawing._assembly_step import STEP_ROOM, assembly_key, assembly_step
 from storyrod.drawing._case_view import Shown, case_exploded, case_thumbnail, case_view
 from storyrod.drawing._drawing import Drawing, bounds_of, flattened
 from storyrod.drawing._elevation import case_elevation
@@ -8,10 +9,12 @@ from storyrod.drawing._gang import gang_stack
 from storyrod.drawing._joint_detail import joint_detail
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
+from storyrod.drawing._part_label import LabelSize, part_label
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
 from storyrod.drawing._projection import View, painted
 from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, rod_strip, rod_tiles
 from storyrod.drawing._set_out import ROOM, panel_set_out, panel_true_size, worked_faces
+from storyrod.drawing._sheet_layout import sheet_layout, short_name
 from storyrod.drawing._types import (
     Anchor,
     Arc,
@@ -40,6 +43,7 @@ __all__ = [
     "HEIGHTS",
     "OVERLAP",
     "ROOM",
+    "STEP_ROOM",
     "STROKES",
     "TILE",
     "Anchor",
@@ -53,6 +57,7 @@ __all__ = [
     "Fill",
     "Group",
     "Hatch",
+    "LabelSize",
     "Path",
     "Pen",
     "Place",
@@ -66,6 +71,8 @@ __all__ = [
     "Text",
     "Tint",
     "View",
+    "assembly_key",
+    "assembly_step",
     "board_fill",
     "bounds_of",
     "case_elevation",
@@ -80,10 +87,13 @@ __all__ = [
     "painted",
     "panel_set_out",
     "panel_true_size",
+    "part_label",
     "rod_strip",
     "rod_tiles",
     "run_width",
     "runs_of",
+    "sheet_layout",
+    "short_name",
     "spread",
     "text_box",
     "text_corners",

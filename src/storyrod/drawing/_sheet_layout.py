@@ -1,0 +1,331 @@
+"""A sheet as it is cut: parts with marks and sizes, cuts in their order, trim, kerf, and what is left over."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._figures import Figures
+from storyrod.drawing._labels import Taken, spread
+from storyrod.drawing._layers import DIMENSIONS, GRAIN, OUTLINE, WORDS
+from storyrod.drawing._lettering import width_of
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
+from storyrod.drawing._scale import fitted
+from storyrod.drawing._symbols import arrow_head, grain_arrow, line, rectangle
+from storyrod.drawing._types import Bounds, Circle, Dimension, Entity, Group, Place, Text, text_box
+from storyrod.model.panel import Grain
+from storyrod.model.sheet import Cut, CutNode, Offcut, Part, PieceKind, Placement, SheetPlan, Way
+
+PARTS: Final = "PARTS"
+CUTS: Final = "CUTS"
+TRIM: Final = "TRIM"
+OFFCUTS: Final = "OFFCUTS TO KEEP"
+WASTE: Final = "WASTE"
+NUMBERS: Final = "CUT NUMBERS"
+
+PART = Fill(Tint.BOARD_1)
+KEPT = Fill(Tint.PAPER, Hatch.SLANT)
+LOST = Fill(Tint.PAPER, Hatch.CROSSED)
+
+_ROOM: Final = (175.0, 150.0)
+_BALL: Final = 2.4  # radius of the ring round a cut's number, on paper
+_RING: Final = 4.6  # what a ring takes up beside words that have their own air, on paper
+_AIR: Final = 1.0  # round words, on paper
+_ARROW: Final = 6.0  # least half length of a grain arrow in a part, on paper
+_ALONE: Final = 1.15  # a line of words that stands alone, in heights
+_LINE: Final = 1.45  # from one line of words to the next, in heights
+
+
+def sheet_layout(  # noqa: PLR0913 - keyword-only dials, each with a sound default
+    sheet: SheetPlan,
+    parts: Sequence[Part],
+    *,
+    kerf: float = 0.0,
+    grain: bool = True,
+    steps: Mapping[int, int] | None = None,
+    figures: Figures | None = None,
+    room: tuple[float, float] = _ROOM,
+    unit: float | None = None,
+) -> Drawing:
+    """Return the sheet to scale, its length lying; as large as `room` allows, or at `unit` (1 is true size).
+
+    `grain` says whether the board has a grain, which then runs along the sheet. `steps` gives the step of the saw's
+    list in which each cut (by its number) is made, and that is what stands on its line; without it, its own number.
+    """
+    drawn = _Sheet(sheet, {p.id: p for p in parts}, kerf, grain, steps or {}, figures or Figures())
+    return drawn.at(unit) if unit is not None else fitted(drawn.at, room, (sheet.length, sheet.width))
+
+
+def short_name(sheet: str, piece: str) -> str:
+    """Return what a piece is called beside its sheet: `strip 3`, `offcut 2`, or the name itself."""
+    if piece == sheet:
+        return "sheet"
+    tail = piece.removeprefix(f"{sheet}/")
+    words = {"S": "strip", "O": "offcut", "W": "waste"}
+    return f"{words[tail[0]]} {tail[1:]}" if tail != piece and tail[:1] in words else piece
+
+
+@dataclass(slots=True)
+class _Page:
+    """What is drawn at one scale, and which places words have taken."""
+
+    unit: float
+    items: list[Entity]
+    taken: Taken
+    outside: list[tuple[Place, str]]
+
+    def put(self, text: Text) -> None:
+        self.taken.take(text_box(text, self.unit))
+        self.items.append(text)
+
+
+class _Sheet:
+    """One sheet, ready to be drawn at any scale."""
+
+    def __init__(
+        self,
+        sheet: SheetPlan,
+        parts: Mapping[str, Part],
+        kerf: float,
+        grain: bool,  # noqa: FBT001
+        steps: Mapping[int, int],
+        figures: Figures,
+    ) -> None:
+        self.sheet, self.parts, self.kerf, self.grain = sheet, parts, kerf, grain
+        self.steps, self.figures = steps, figures
+
+    def at(self, unit: float) -> Drawing:
+        sheet = self.sheet
+        page = _Page(unit, [], Taken(unit), [])
+        self._ground(page)
+        for offcut in sheet.offcuts:
+            self._offcut(page, offcut)
+        for placement in sheet.placements:
+            self._part(page, placement)
+        self._cuts(page)
+        self._strips(page)
+        self._called_out(page)
+        self._sizes(page)
+        kept = sum(1 for o in sheet.offcuts if o.keep)
+        size = f"{self.figures.of(sheet.length)} × {self.figures.of(sheet.width)}"
+        return Drawing(
+            id=f"sheet.{sheet.name}",
+            title=f"Sheet {sheet.name}",
+            alt=f"Sheet {sheet.name}, {size}, with {len(sheet.placements)} parts, {len(sheet.cuts)} numbered cuts and "
+            f"{kept} {'offcut' if kept == 1 else 'offcuts'} to keep.",
+            items=tuple(page.items),
+            unit=unit,
+        )
+
+    def _ground(self, page: _Page) -> None:
+        s, t = self.sheet, self.sheet.trim
+        page.items.append(rectangle((0, 0), (s.length, s.width), pen=Pen.OUTLINE, fill=LOST, layer=OUTLINE))
+        inner = (t.left, t.bottom), (s.length - t.right, s.width - t.top)
+        page.items.append(rectangle(*inner, pen=Pen.THIN, fill=Fill(Tint.PAPER), layer=TRIM))
+
+    def _part(self, page: _Page, at: Placement) -> None:
+        part = self.parts[at.part]
+        box = Bounds(left=at.x, bottom=at.y, right=at.x + at.length, top=at.y + at.width)
+        outline = rectangle((box.left, box.bottom), (box.right, box.top), pen=Pen.FEATURE, fill=PART, layer=PARTS)
+        mark = part.mark or part.id
+        # The size is told as on the cutting list: length by width of the part, however it lies.
+        size = f"{self.figures.of(part.length)} × {self.figures.of(part.width)}"
+        name = part.name or mark
+        page.items.append(Group(items=(outline,), id=part.id, name=f"{mark} {name}, {size}", kind="part"))
+        if self._words(page, box, mark, size) is None:
+            page.outside.append((((box.left + box.right) / 2, (box.bottom + box.top) / 2), mark))
+        if self.grain and part.grain is not Grain.FREE:
+            self._arrow(page, box)
+
+    def _words(self, page: _Page, box: Bounds, mark: str, size: str) -> list[Text] | None:
+        """Write mark and size into a piece the first way they fit, the mark alone at worst; None where nothing fits."""
+        u = page.unit
+        long, times, wide = size.partition(" ×")
+        in_rows = ((mark, size), (f"{mark}  {size}",), (mark, f"{long}{times}", wide.strip()))
+        ways = [(rows, angle) for angle in (0.0, 90.0) for rows in in_rows]
+        for rows, angle in [*ways, ((mark,), 0.0), ((mark,), 90.0)]:
+            room = (box.width, box.height) if angle == 0 else (box.height, box.width)
+            texts = _lines(box, rows, u, angle)
+            need_w = max(width_of(t.text, t.height * u, bold=t.bold) for t in texts) + 2 * _AIR * u
+            need_h = sum(t.height for t in texts) * u * (_LINE if len(texts) > 1 else _ALONE) + 0.2 * u
+            if need_w <= room[0] and need_h <= room[1]:
+                spare = room[0] - need_w
+                if angle == 0 and _RING * u <= spare < 2 * _RING * u:  # so that a cut's ring has room at the left
+                    texts = [replace(t, at=(t.at[0] + spare / 2, t.at[1])) for t in texts]
+                for text in texts:
+                    page.put(text)
+                return texts
+        return None
+
+    def _arrow(self, page: _Page, box: Bounds) -> None:
+        """Draw the grain in a part, below its words or above them, where there is room."""
+        u = page.unit
+        half = min(max(box.width * 0.22, _ARROW * u), 14.0 * u)
+        if 2 * half > box.width - 3 * u:
+            return
+        x = (box.left + box.right) / 2
+        for y in (box.bottom + 0.24 * box.height, box.top - 0.24 * box.height):
+            space = Bounds(left=x - half, right=x + half, bottom=y - 1.3 * u, top=y + 1.3 * u)
+            if box.grown(-0.8 * u).holds(space) and page.taken.is_free(space, 0.4 * u):
+                page.taken.take(space)
+                page.items.append(line((x - half, y), (x + half, y), pen=Pen.THIN, layer=GRAIN))
+                for way in (-1.0, 1.0):
+                    page.items.append(arrow_head((x + way * half, y), (way, 0.0), u, Pen.THIN, 2.0, layer=GRAIN))
+                return
+
+    def _offcut(self, page: _Page, offcut: Offcut) -> None:
+        a, b = (offcut.x, offcut.y), (offcut.x + offcut.length, offcut.y + offcut.width)
+        fill, layer = (KEPT, OFFCUTS) if offcut.keep else (LOST, WASTE)
+        page.items.append(rectangle(a, b, pen=Pen.THIN, fill=fill, layer=layer))
+        if not offcut.keep:
+            return
+        u = page.unit
+        box = Bounds(left=a[0], bottom=a[1], right=b[0], top=b[1])
+        size = f"{self.figures.of(offcut.length)} × {self.figures.of(offcut.width)}"
+        before = len(page.items)
+        name = short_name(self.sheet.name, offcut.name)
+        texts = self._words(page, box, name, size)
+        if texts is None:
+            page.outside.append((((box.left + box.right) / 2, (box.bottom + box.top) / 2), name))
+            return
+        ground = [text_box(t, u).grown(0.5 * u) for t in texts]
+        clear = [rectangle((g.left, g.bottom), (g.right, g.top), fill=Fill(Tint.PAPER), layer=OFFCUTS) for g in ground]
+        page.items[before:before] = clear
+
+    def _cuts(self, page: _Page) -> None:
+        for cut in self.sheet.cuts:
+            page.items.append(self._kerf(cut))
+        # Long cuts have many places for their number, short ones few: these choose first.
+        for cut in sorted(self.sheet.cuts, key=lambda c: (c.trim, c.length)):
+            self._number(page, cut)
+
+    def _kerf(self, cut: Cut) -> Entity:
+        ends = ((cut.start, cut.at), (cut.end, cut.at + self.kerf))
+        if cut.way is Way.CROSSCUT:
+            ends = ((cut.at, cut.start), (cut.at + self.kerf, cut.end))
+        return rectangle(*ends, pen=Pen.THIN, fill=Fill(Tint.INK), layer=CUTS)
+
+    def _number(self, page: _Page, cut: Cut) -> None:
+        """Put the cut's number in a ring on its line where it covers no word, else beside it with a leader."""
+        u = page.unit
+        foot, at = next(p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], u), 0.15 * u))
+        page.taken.take(_ball(at, u))
+        if foot != at:
+            page.items.append(line(foot, at, pen=Pen.THIN, layer=NUMBERS))
+            page.items.append(Circle(centre=foot, radius=0.6 * u, fill=Fill(Tint.INK), layer=NUMBERS))
+        words = str(self.steps.get(cut.number, cut.number))
+        number = Text(at=at, text=words, height=HEIGHTS[Role.NUMBER], bold=True, role=Role.NUMBER, layer=NUMBERS)
+        ring = Circle(centre=at, radius=_BALL * u, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=NUMBERS)
+        page.items += [ring, number]
+
+    def _places(self, cut: Cut, u: float) -> Iterator[tuple[Place, Place]]:
+        """Yield where a cut's number may stand, as (place on the cut, place of the number), ever further away."""
+        middle = cut.at + self.kerf / 2
+        if cut.trim:
+            yield from ((p, p) for p in self._beside(cut, middle, u))
+        ball = (_BALL + 0.6) * u
+        near = [0.5, *(0.5 + way * n * 0.04 for n in range(1, 13) for way in (-1, 1))]
+        alongs = [cut.start + share * cut.length for share in near]
+        for along in alongs:
+            if cut.length <= 2 * ball or cut.start + ball <= along <= cut.end - ball:
+                on = (along, middle) if cut.way is Way.RIP else (middle, along)
+                yield on, on
+        for away in itertools.count(1):
+            for along, side in itertools.product(alongs, (1, -1)):
+                on = (along, middle) if cut.way is Way.RIP else (middle, along)
+                off = middle + side * (away * ball + 0.8 * u)
+                yield on, (along, off) if cut.way is Way.RIP else (off, along)
+
+    def _beside(self, cut: Cut, middle: float, u: float) -> Iterator[Place]:
+        """Yield places for a trimming cut's number: just outside the sheet, from the cut's start."""
+        s, off = self.sheet, (_BALL + 0.8) * u
+        for share in (0.06, 0.1, 0.14, 0.2, 0.3):
+            if cut.way is Way.RIP:
+                yield share * s.length, -off if middle < s.width / 2 else s.width + off
+            else:
+                yield -off if middle < s.length / 2 else s.length + off, share * s.width
+
+    def _strips(self, page: _Page) -> None:
+        """Name the strips that are cut again, in whatever room their parts leave."""
+        for node in _pieces(self.sheet.tree):
+            if node.kind is not PieceKind.STRIP:
+                continue
+            text = short_name(self.sheet.name, node.name)
+            found = page.taken.first_free(self._strip_places(node, text, page.unit), page.unit, 0.3 * page.unit)
+            if found is not None:
+                box = text_box(found, page.unit).grown(0.3 * page.unit)
+                ground = rectangle((box.left, box.bottom), (box.right, box.top), fill=Fill(Tint.PAPER), layer=WORDS)
+                page.items += [ground, found]
+
+    def _strip_places(self, node: CutNode, text: str, u: float) -> Iterator[Text]:
+        height = HEIGHTS[Role.NUMBER]
+        half_w, half_h = width_of(text, height * u) / 2 + 0.8 * u, (0.62 * height + 0.6) * u
+        inside = Bounds(left=node.x, bottom=node.y, right=node.x + node.length, top=node.y + node.width)
+        for dy in (0.0, 1.0):
+            for share in (0.0, 0.12, 0.24, 0.36, 0.5, 0.64, 0.76, 0.88, 1.0):
+                x = inside.left + half_w + share * (inside.width - 2 * half_w)
+                y = inside.top - half_h - dy * (inside.height - 2 * half_h)
+                box = Bounds(left=x - half_w, right=x + half_w, bottom=y - half_h, top=y + half_h)
+                if inside.holds(box):
+                    yield Text(at=(x, y), text=text, height=height, role=Role.NUMBER, layer=WORDS)
+
+    def _called_out(self, page: _Page) -> None:
+        """Name pieces too small for words above the sheet, each with a leader."""
+        if not page.outside:
+            return
+        u, s = page.unit, self.sheet
+        height = HEIGHTS[Role.NAME]
+        wanted = [place[0] for place, _ in page.outside]
+        gap = height * 1.5 * u
+        xs = spread(wanted, gap)
+        foot = s.width + 2 * (_BALL + 1.6) * u
+        for (place, words), x in zip(page.outside, xs, strict=True):
+            end = (x, foot)
+            page.items.append(line(place, (place[0], s.width + 1.0 * u), end, pen=Pen.EXTENSION, layer=WORDS))
+            page.items.append(Circle(centre=place, radius=0.5 * u, fill=Fill(Tint.INK), layer=WORDS))
+            long = width_of(words, height * u) / 2 + 0.8 * u
+            page.put(Text(at=(x, foot + long), text=words, height=height, angle_deg=90.0, layer=WORDS))
+
+    def _sizes(self, page: _Page) -> None:
+        u, s = page.unit, self.sheet
+        away = 2 * _BALL + 4.0
+        height = HEIGHTS[Role.FIGURE]
+        page.items += [
+            Dimension(a=(0, 0), b=(s.length, 0), away=-away * u, text=self.figures.of(s.length), height=height,
+                      layer=DIMENSIONS),
+            Dimension(a=(0, 0), b=(0, s.width), away=away * u, text=self.figures.of(s.width), height=height,
+                      layer=DIMENSIONS),
+        ]  # fmt: skip
+        if self.grain:
+            middle = (s.length / 2, -(away + 4.5) * u)
+            page.items += grain_arrow(middle, 22.0 * u, u, along_x=True)
+            at = (middle[0] + 25.0 * u + width_of("grain", HEIGHTS[Role.NOTE] * u) / 2, middle[1])
+            page.items.append(Text(at=at, text="grain", height=HEIGHTS[Role.NOTE], layer=GRAIN))
+
+
+def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float) -> list[Text]:
+    """Return the rows as words centred in a piece, the first one bold, along it or turned."""
+    heights = [HEIGHTS[Role.NAME], *(HEIGHTS[Role.NUMBER] for _ in rows[1:])]
+    x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
+    total = sum(heights) * u * _LINE
+    texts, done = [], 0.0
+    for n, (row, height) in enumerate(zip(rows, heights, strict=True)):
+        off = total / 2 - done - height * u * _LINE / 2
+        done += height * u * _LINE
+        at = (x, y + off) if angle == 0 else (x - off, y)
+        texts.append(Text(at=at, text=row, height=height, bold=n == 0, angle_deg=angle, role=Role.NAME, layer=WORDS))
+    return texts
+
+
+def _ball(at: Place, u: float) -> Bounds:
+    r = _BALL * u
+    return Bounds(left=at[0] - r, right=at[0] + r, bottom=at[1] - r, top=at[1] + r)
+
+
+def _pieces(node: CutNode) -> Iterable[CutNode]:
+    yield node
+    for child in node.children:
+        yield from _pieces(child)
