@@ -242,6 +242,8 @@ class TipTest:
         asked_n: the force that the published condition asks for.
         source: where the condition comes from.
         counts: whether it decides on the caution (it is meant for such a piece on such a floor).
+        pull_height: height of an outward pull, where the condition is one.
+        opened: ids of the drawers that stand open, and whether the doors do (`doors`).
     """
 
     code: str
@@ -252,6 +254,9 @@ class TipTest:
     most_n: float | None = None
     asked_n: float | None = None
     anchor_n: float = 0.0
+    pull_height: float | None = None
+    opened: tuple[str, ...] = ()
+    doors: bool = False
 
     @property
     def stands(self) -> bool:
@@ -286,6 +291,11 @@ class Tipping:
     tilt_deg: float
     floor: Floor
     in_scope: bool
+
+    @property
+    def worst(self) -> TipTest:
+        """The condition, among those that count, in which it stands worst."""
+        return min((t for t in self.tests if t.counts), key=lambda t: t.ratio)
 
 
 # --- Weights ----------------------------------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointId, JointKind
+from storyrod.model.panel import Role
 from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
 from storyrod.soundness._stack import root_sum_square, simulated, worst_case
 
@@ -23,8 +24,12 @@ if TYPE_CHECKING:
 
 THICKNESS: Final = "thickness of the board"
 _UNTIL: Final = "the method's usual error; placed from centre lines, until the way of working is known"
-_HIDDEN: Final = frozenset({JointKind.BACK})
-"""Joints whose step nobody sees."""
+
+
+def is_seen(case: DetailedCase, joint: Joint) -> bool:
+    """Return whether a step at a joint can be seen: not at backs, nor where a drawer's bottom is held."""
+    roles = {case.panel(i).role for i in (joint.receiving, joint.entering)}
+    return joint.kind is not JointKind.BACK and Role.DRAWER_BOTTOM not in roles
 
 
 def usual_errors(case: DetailedCase, joint: Joint, details: Details) -> JointErrors:
@@ -59,8 +64,8 @@ class Steps:
         self._thrown: dict[tuple[ErrorTerm, ...], tuple[float, float, float]] = {}
 
     def of(self, case: DetailedCase) -> tuple[ExpectedStep, ...]:
-        """Return the expected step of every joint of a case, but of backs."""
-        return tuple(self._one(case, j) for j in case.joints if j.kind not in _HIDDEN)
+        """Return the expected step of every joint of a case at which one can be seen."""
+        return tuple(self._one(case, j) for j in case.joints if is_seen(case, j))
 
     def _one(self, case: DetailedCase, joint: Joint) -> ExpectedStep:
         errors = self._errors.get(joint.id) or usual_errors(case, joint, self._details)

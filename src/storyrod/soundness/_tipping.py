@@ -140,7 +140,7 @@ class _Stand:
     def _tests(self, anchor: float) -> Iterator[TipTest]:
         for angle, where in ((0.0, "hard floor"), (self.angle, "carpet")):
             counts = angle == 0.0 or self.use.floor is Floor.CARPET
-            for code, what, found, source in self._standings(angle):
+            for code, what, found, source, opened in self._standings(angle):
                 yield TipTest(
                     code=f"{code}-{where.replace(' ', '-')}",
                     what=f"{what}, on a {'hard floor' if angle == 0.0 else 'carpet (block under the rear)'}",
@@ -148,30 +148,33 @@ class _Stand:
                     source=source,
                     counts=counts,
                     anchor_n=anchor_force(found.left, anchor),
+                    opened=opened,
+                    doors=code.startswith("all-open"),
                 )
         yield self._pull(anchor)
         if self._opens:
             yield self._press()
 
-    def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str]]:
+    def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str, tuple[str, ...]]]:
         """The conditions that hang masses on the case, on a floor that tilts it by `angle`."""
         drawers = self.case.built.drawers
         stood = self._bodies(out={}, doors=False, filled=False)
-        yield "empty", "empty and shut", balance(stood, angle=angle), "plain statics"
+        yield "empty", "empty and shut", balance(stood, angle=angle), "plain statics", ()
         if self._opens:
             out = {d.id: d.extension for d in drawers}
             bodies = self._bodies(out=out, doors=True, filled=False)
-            yield "all-open", "empty, everything open", balance(bodies, angle=angle), _US
+            yield "all-open", "empty, everything open", balance(bodies, angle=angle), _US, tuple(out)
         if drawers:
             out = {d.id: d.extension for d in drawers}
             full = self._bodies(out=out, doors=True, filled=True)
             what = f"every drawer filled ({self.limits.fill_kg_m3:.0f} kg/m3) and open"
-            yield "all-open-full", what, balance(full, angle=angle), _US
+            yield "all-open-full", what, balance(full, angle=angle), _US, tuple(out)
             one, found = self._child(drawers, angle)
             what = f"empty, {one.name} open, {self.limits.child_kg:g} kg on its front"
-            yield "child", what, found, _US
+            yield "child", what, found, _US, (one.id,)
             one, found = self._one_full(drawers, angle)
-            yield "one-open-full", f"all drawers filled, {one.name} open, the rest shut", found, "plain statics"
+            what = f"all drawers filled, {one.name} open, the rest shut"
+            yield "one-open-full", what, found, "plain statics", (one.id,)
 
     def _child(self, drawers: Iterable[DrawerPlace], angle: float) -> tuple[DrawerPlace, Balance]:
         """The drawer on which a child's weight tips most."""
@@ -207,6 +210,9 @@ class _Stand:
             most_n=greatest_force(still.left, height),
             asked_n=self.limits.pull_n,
             anchor_n=anchor_force(found.left, anchor),
+            pull_height=height,
+            opened=tuple(out),
+            doors=True,
         )
 
     def _highest_hold(self) -> float:
@@ -245,7 +251,7 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
     """Return the caution that goes on cover and assembly sheets, where a case is under the margin or tall."""
     if not tipping.fix_to_wall:
         return
-    worst = min((t for t in tipping.tests if t.counts), key=lambda t: t.ratio)
+    worst = tipping.worst
     if tipping.margin < 1:
         text = f"It tips over: {worst.what} (steadying over tipping moment {worst.ratio:.2f})."
     elif tipping.margin < tipping.wanted:

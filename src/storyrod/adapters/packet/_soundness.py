@@ -1,0 +1,291 @@
+"""Soundness in the packet: a short table and a picture for each question, and what was reckoned with."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from storyrod.adapters.packet._blocks import (
+    Block,
+    Column,
+    Heading,
+    Picture,
+    Row,
+    Section,
+    Table,
+    Warning_,
+    Words,
+    right,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Figures
+from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
+from storyrod.model.detail import DetailedCase
+from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
+from storyrod.plan import Plan
+
+_PICTURES = 2  # planks drawn for a case: the worst ones
+_JOINTS = 12  # joints told for a case: the most loaded ones
+
+
+def soundness_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return a section for each case: sag, joints, tipping, weights, racking, movement, steps."""
+    return tuple(
+        _case_section(plan, found, case) for found, case in zip(plan.soundness.cases, plan.details.cases, strict=True)
+    )
+
+
+def _case_section(plan: Plan, found: CaseSoundness, case: DetailedCase) -> Section:
+    shown, whole = Shown.of(plan.job), plan.soundness
+    figures = Figures.of_job(plan.job)
+    width, height = room_on(plan.job.paper.value)
+    blocks: list[Block] = [Warning_(text=whole.estimate, title="Estimates")]
+    blocks += _sag_blocks(found, case, whole, shown, figures, (width, height * 0.16))
+    blocks += _tip_blocks(found, case, whole, shown, figures, (width * 0.48, height * 0.3))
+    blocks += _joint_blocks(found)
+    blocks += _step_blocks(found, whole, width)
+    blocks += _rest_blocks(found)
+    return Section(
+        title=f"{found.case}: will it carry, stand and close?", head=f"{found.case} soundness", blocks=tuple(blocks)
+    )
+
+
+# --- Sag --------------------------------------------------------------------------------------------------------------
+
+
+def _sag_blocks(
+    found: CaseSoundness,
+    case: DetailedCase,
+    whole: Soundness,
+    shown: Shown,
+    figures: Figures,
+    room: tuple[float, float],
+) -> list[Block]:
+    if not found.sags:
+        return []
+    columns: tuple[Column | str, ...] = (
+        wide("plank"),
+        right("span"),
+        right("kg on it"),
+        right("sags at once"),
+        right("in the long run"),
+        right("allowed"),
+        right("greatest span"),
+        "",
+    )
+    rows = [_sag_row(s, shown) for s in found.sags]
+    title = (
+        f"Sag. Allowed: span / {whole.thresholds.sag_limit:g} in the long run. {shown.unit_words} Sags in millimetres."
+    )
+    blocks: list[Block] = [
+        Heading(text="Shelves, top, base, drawer bottoms"),
+        table(columns, rows, title=title, small=True),
+    ]
+    worst = sorted((s for s in found.sags if s.curve), key=_strain, reverse=True)[:_PICTURES]
+    for sag in worst:
+        drawing = sag_figure(sag, case.panel(sag.panel).thickness, figures=figures, room=room)
+        if drawing is not None and (sag.within_limit is False or sag is worst[0]):
+            blocks += [Words(text=drawing.title, strong=True), Picture(drawing=drawing)]
+    remedies = [_remedy_words(s) for s in found.sags if s.remedies]
+    if remedies:
+        blocks.append(Words(text="What would mend it, each alone: " + " ".join(remedies)))
+    blocks.append(Words(text=_reckoned_with(found.sags), quiet=True))
+    return blocks
+
+
+def _strain(sag: Sag) -> float:
+    return 0.0 if sag.lasting is None else sag.lasting / sag.limit
+
+
+def _sag_row(sag: Sag, shown: Shown) -> tuple[str, ...]:
+    keeps = {None: "not known", True: "keeps", False: "too much"}[sag.within_limit]
+    longest = "" if sag.greatest_span is None else shown.n(round(sag.greatest_span))
+    return (
+        sag.name,
+        shown.n(sag.span),
+        f"{sag.load_kg:.1f}",
+        _mm(sag.at_once),
+        _mm(sag.lasting),
+        f"{sag.limit:.1f}",
+        longest,
+        keeps,
+    )
+
+
+def _mm(value: float | None) -> str:
+    return "not known" if value is None else f"{value:.1f}"
+
+
+def _remedy_words(sag: Sag) -> str:
+    told = [f"{r.what} leaves {r.sag:.1f}{'' if r.enough else ' (not enough)'}" for r in sag.remedies]
+    return f"{sag.name}: {'; '.join(told)}."
+
+
+def _reckoned_with(sags: Sequence[Sag]) -> str:
+    stiff = {f"{s.stiffness_n_mm2:.0f} N/mm² ({s.stiffness_from})" for s in sags if s.stiffness_n_mm2 is not None}
+    creep = {s.creep_from for s in sags}
+    loads = {c.why.partition(": ")[2] or c.why for s in sags for c in s.carried}
+    notes = {n for s in sags for n in s.notes}
+    return (
+        f"Reckoned with: bending stiffness {', '.join(sorted(stiff))}; creep by {', '.join(sorted(creep))}. "
+        f"Loads: {'; '.join(sorted(loads))}. Ends are taken to turn freely: true sag is less. {' '.join(sorted(notes))}"
+    ).strip()
+
+
+# --- Tipping ----------------------------------------------------------------------------------------------------------
+
+
+def _tip_blocks(
+    found: CaseSoundness,
+    case: DetailedCase,
+    whole: Soundness,
+    shown: Shown,
+    figures: Figures,
+    room: tuple[float, float],
+) -> list[Block]:
+    tipping = found.tipping
+    drawing = tip_figure(case, tipping, whole.thresholds, figures=figures, room=room)
+    rows = [
+        (t.what, "no limit" if t.ratio > 99 else f"{t.ratio:.2f}", "stands" if t.stands else "tips")
+        for t in sorted(tipping.tests, key=lambda t: t.ratio)
+        if t.counts
+    ]
+    columns = (wide("condition"), right("ratio"), "it")
+    told: list[Block] = [table(columns, rows, title="Steadying over tipping moment: below 1 it tips.", small=True)]
+    verdict = "To be fixed to the wall." if tipping.fix_to_wall else "Stands by itself in these conditions."
+    if tipping.anchor_n > 0:
+        verdict += (
+            f" The fixing must hold {tipping.anchor_n:.0f} N at {shown.n(tipping.anchor_height)}, "
+            "before any factor of safety."
+        )
+    sources = sorted({t.source for t in tipping.tests if t.counts})
+    return [
+        Heading(text="Tipping"),
+        Words(text=verdict, strong=True),
+        Row(cells=((Picture(drawing=drawing),), tuple(told)), shares=(1.0, 1.0)),
+        Words(text=f"Conditions after: {'; '.join(sources)}. Worked out, not tested.", quiet=True),
+    ]
+
+
+# --- Joints and steps -------------------------------------------------------------------------------------------------
+
+
+def _joint_blocks(found: CaseSoundness) -> list[Block]:
+    loaded = sorted((j for j in found.joints if j.force_n > 0.5), key=lambda j: -j.force_n)
+    if not loaded:
+        return []
+    columns: tuple[Column | str, ...] = (
+        wide("joints"),
+        right("each carries N"),
+        right("connectors"),
+        right("on each N"),
+        wide("what holds"),
+    )
+    alike: dict[tuple[str, ...], list[JointLoad]] = {}
+    for load in loaded:
+        count, each = (str(load.connectors), f"{load.each_n:.0f}") if load.connectors else ("", "")
+        alike.setdefault((f"{load.force_n:.0f}", count, each, _holds(load)), []).append(load)
+    rows = [(_joint_names(loads), *row) for row, loads in list(alike.items())[:_JOINTS]]
+    sources = sorted({c.source for j in loaded for c in (j.capacity, j.pull_out) if c is not None})
+    title = "Loads from the planks they hold up; what a connector holds only where it is known."
+    blocks: list[Block] = [Heading(text="Joints"), table(columns, rows, title=title, small=True)]
+    if sources:
+        blocks.append(Words(text=f"Holds: {'; '.join(sources)}. Least to most of tests, not loads to use.", quiet=True))
+    return blocks
+
+
+def _joint_names(loads: Sequence[JointLoad]) -> str:
+    first = f"{loads[0].number} {loads[0].about}"
+    return first if len(loads) == 1 else f"{first}, {', '.join(j.number for j in loads[1:])}"
+
+
+def _holds(load: JointLoad) -> str:
+    if load.capacity is not None:
+        return f"{load.capacity.low_n:.0f} to {load.capacity.high_n:.0f} N"
+    if load.connectors and load.pull_out is not None:
+        return f"across: not known; pulled out: {load.pull_out.low_n:.0f} to {load.pull_out.high_n:.0f} N"
+    return "not known" if load.connectors else load.unknown
+
+
+def _step_blocks(found: CaseSoundness, whole: Soundness, width: float) -> list[Block]:
+    drawing = step_figure(found.case, found.steps, whole.thresholds.step_shows, width=width)
+    worst = found.likeliest_step
+    if drawing is None or worst is None:
+        return []
+    words = (
+        f"Most likely to show: {worst.number}, {worst.about}: more than {whole.thresholds.step_shows:g} mm in "
+        f"{worst.chance:.0%} of such joints. What would halve it: {worst.halved_by}."
+    )
+    trials = f"{whole.trials} trial joints for each set of errors, seed {whole.seed}."
+    quiet = f"{worst.why[:1].upper()}{worst.why[1:]}. {trials}"
+    return [
+        Heading(text="Steps at the joints"),
+        Picture(drawing=drawing),
+        Words(text=words),
+        Words(text=quiet, quiet=True),
+    ]
+
+
+# --- Weights, racking, movement ---------------------------------------------------------------------------------------
+
+
+def _rest_blocks(found: CaseSoundness) -> list[Block]:
+    blocks: list[Block] = [Heading(text="Weights and lifting"), _weight_table(found), Words(text=_turning(found))]
+    blocks += [Heading(text="Leaning sideways"), Words(text=_racking(found))]
+    rows = sorted({(m.name, m.what, f"{m.grows:.1f}", _gap(m.gap_left), m.source) for m in found.movements})
+    if rows:
+        columns = (wide("part"), wide("what"), right("grows"), right("gap left"), wide("reckoned with"))
+        title = "From the driest to the dampest of the year, millimetres."
+        blocks += [Heading(text="Movement"), table(columns, _alike(rows), title=title, small=True)]
+    return blocks
+
+
+def _alike(rows: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """Return the rows with parts that move alike in one."""
+    names: dict[tuple[str, ...], list[str]] = {}
+    for name, *more in rows:
+        names.setdefault(tuple(more), []).append(name)
+    return [(", ".join(n), *more) for more, n in names.items()]
+
+
+def _gap(left: float | None) -> str:
+    return "" if left is None else f"{left:.1f}"
+
+
+def _weight_table(found: CaseSoundness) -> Table:
+    w = found.weights
+    heavy = sorted(w.panels, key=lambda h: -h.kg)[:3]
+    rows = [(h.name, f"{h.kg:.1f}", f"{h.recommended_kg:.0f}", str(h.persons)) for h in (w.carcass, *w.drawers, *heavy)]
+    columns = (wide("what"), right("kg"), right("advised for one"), right("persons"))
+    title = "The carcass, the drawers and the heaviest panels; advised by the NIOSH lifting equation, floor to bench."
+    return table(columns, rows, title=title, small=True)
+
+
+def _turning(found: CaseSoundness) -> str:
+    w = found.weights
+    return (
+        f"Whole case {w.empty_kg:.0f} kg empty, {w.loaded_kg:.0f} kg loaded. Pushed at the top with {w.turn_n:.0f} N "
+        "the bare carcass begins to turn over its rear edge: hold it, it gains speed."
+    )
+
+
+def _racking(found: CaseSoundness) -> str:
+    r = found.racking
+    told = {
+        "stiffens": f"The back stiffens it ({r.by}).",
+        "locates": f"The back is {r.by}.",
+        "none": "It has no back.",
+    }[r.back]
+    told += (
+        f" A push of {r.push_n:g} N sideways at the top asks {r.corner_nm:.0f} N m of each corner without a back's help"
+    )
+    if r.corner_tests_nm is not None:
+        told += f" (tests gave {r.corner_tests_nm[0]:.0f} to {r.corner_tests_nm[1]:.0f} N m: {r.corner_source})"
+    told += "."
+    if r.lean_back is not None:
+        told += f" With the back it leans {r.lean_back:.2f} mm if its fixings do not slip."
+    if r.lean_frame is not None:
+        told += f" Without it, with corners that do not give, {r.lean_frame:.1f} mm."
+    return f"{told} A lean of 1 mm shows as {r.diagonals:.1f} mm between the diagonals."
