@@ -229,6 +229,10 @@ class JointLoad:
         return None if self.capacity is None else self.each_n / self.capacity.low_n
 
 
+ENDLESS: Final = 1000.0
+"""A ratio of moments that is said to be no limit, since files of plain data know no endless figures."""
+
+
 # --- Tipping ----------------------------------------------------------------------------------------------------------
 
 
@@ -237,8 +241,8 @@ class TipTest:
     """One condition in which a case may tip forward.
 
     Attributes:
-        ratio: steadying over tipping moment; below 1 it tips, infinite where nothing tips it.
-        most_n: the force of this kind that it just stands, where the condition is a force.
+        ratio: steadying over tipping moment; below 1 it tips, `ENDLESS` where next to nothing tips it.
+        most_n: the force of this kind that it just stands, where the condition is a force and there is such a one.
         asked_n: the force that the published condition asks for.
         source: where the condition comes from.
         counts: whether it decides on the caution (it is meant for such a piece on such a floor).

@@ -18,7 +18,7 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import CutOut
 from storyrod.model.job import Floor
 from storyrod.model.panel import PanelId, Role
-from storyrod.model.soundness import Carried, Thresholds, Tipping, TipTest
+from storyrod.model.soundness import ENDLESS, Carried, Thresholds, Tipping, TipTest
 from storyrod.model.weight import panel_weight, together
 from storyrod.soundness._balance import (
     Balance,
@@ -116,7 +116,7 @@ class _Stand:
         anchor_height = max(100.0, self.case.built.case.height - ANCHOR_DOWN)
         tests = tuple(self._tests(anchor_height))
         counted = [t.ratio for t in tests if t.counts]
-        margin = min(counted, default=math.inf)
+        margin = min(counted)
         case = self.case.built.case
         always = case.height > self.limits.anchor_above or bool(self.case.built.drawers)
         enclosed = sum(o.box.volume for o in self.case.built.openings if not o.children) / 1e6
@@ -144,7 +144,7 @@ class _Stand:
                 yield TipTest(
                     code=f"{code}-{where.replace(' ', '-')}",
                     what=f"{what}, on a {'hard floor' if angle == 0.0 else 'carpet (block under the rear)'}",
-                    ratio=found.ratio,
+                    ratio=min(found.ratio, ENDLESS),
                     source=source,
                     counts=counts,
                     anchor_n=anchor_force(found.left, anchor),
@@ -204,7 +204,7 @@ class _Stand:
         return TipTest(
             code="pull",
             what=f"empty, {where}{self.limits.pull_n:g} N outward {height:.0f} mm up",
-            ratio=found.ratio,
+            ratio=min(found.ratio, ENDLESS),
             source=_US_M,
             counts=True,
             most_n=greatest_force(still.left, height),
@@ -239,10 +239,10 @@ class _Stand:
         return TipTest(
             code="press",
             what=f"empty, {what}, {PART_FORCE_N:g} N down on its front",
-            ratio=pressed.ratio,
+            ratio=min(pressed.ratio, ENDLESS),
             source=f"{_ISO}; {_EN}",
             counts=True,
-            most_n=most,
+            most_n=None if math.isinf(most) else most,
             asked_n=PART_FORCE_N,
         )
 
@@ -253,9 +253,11 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
         return
     worst = tipping.worst
     if tipping.margin < 1:
-        text = f"It tips over: {worst.what} (steadying over tipping moment {worst.ratio:.2f})."
+        text = (
+            f"By the sum it would tip over: {worst.what}; the steadying moment is {worst.ratio:.2f} of the tipping one."
+        )
     elif tipping.margin < tipping.wanted:
-        text = f"It hardly stands: {worst.what} (steadying over tipping moment {worst.ratio:.2f})."
+        text = f"It hardly stands: {worst.what}; the steadying moment is {worst.ratio:.2f} of the tipping one."
     else:
         text = f"It stands in the conditions reckoned with (least {worst.ratio:.2f}), but it is tall or has drawers."
     pull = ""

@@ -6,7 +6,7 @@ import pytest
 
 from storyrod.model.joint import JointId
 from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
-from storyrod.soundness import examine
+from storyrod.soundness import errors_of_ways, examine
 from storyrod.soundness._steps import halved_by
 from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
 
@@ -89,3 +89,18 @@ def test_a_back_has_no_step_that_shows() -> None:
     it = found(BOOKCASE + '[cases.back]\nkind = "applied"\nboard = "mdf6"\n')
 
     assert not any("back" in s.about for s in it.case.steps)
+
+
+def test_the_ways_of_the_work_plan_take_the_place_of_the_usual_errors() -> None:
+    plan = plan_of(SHELVES)
+    planned = plan.machining.steps_expected
+    told = examine(plan.carcass, plan.details, plan.workshop, errors=errors_of_ways(planned))
+    by_joint = {s.joint: s for s in told.cases[0].steps}
+
+    known = [(step, j) for step in planned for j in step.joints if j in by_joint]
+    assert known
+    for step, joint in known:
+        assert by_joint[joint].rss == pytest.approx(step.across.rss)
+        assert by_joint[joint].worst == pytest.approx(step.across.worst)
+        assert by_joint[joint].along == pytest.approx(step.along.rss)
+        assert ("same face" in by_joint[joint].why) == step.same_face

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from dataclasses import replace
 
@@ -9,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from storyrod.adapters.output._document import plain
 from storyrod.model.panel import PanelId
 from storyrod.model.soundness import TipTest
 from storyrod.soundness import examine
@@ -150,3 +152,9 @@ def test_d9_a_deeper_base_leans_less_on_a_carpet(masses: list[Body], base: float
     shallow, deep = (balance(masses, angle=tilt(10.9, b)).ratio for b in (base, base + more))
 
     assert deep >= shallow - 1e-9 * min(shallow, 1e6)
+
+
+def test_the_whole_finding_is_plain_data_without_endless_figures() -> None:
+    for text in (CHEST, LOW_SHELVES):
+        whole = found(text).whole
+        assert json.loads(json.dumps(plain(whole), allow_nan=False))["estimate"] == whole.estimate
