@@ -34,7 +34,7 @@ CUTTING_COLUMNS = (
 def cutting_list(plan: Plan) -> str:
     """Return the cutting list as CSV, by board, then largest first; lengths as the job shows them."""
     rows = sorted(panels_of(plan), key=lambda pc: (pc[0].board, -pc[0].length * pc[0].width, pc[0].mark))
-    return _csv(CUTTING_COLUMNS, (_cutting_row(plan, panel, count) for panel, count in rows))
+    return as_csv(CUTTING_COLUMNS, (_cutting_row(plan, panel, count) for panel, count in rows))
 
 
 def _cutting_row(plan: Plan, panel: Panel, count: int) -> Sequence[str]:
@@ -76,7 +76,7 @@ def connector_list(plan: Plan) -> str:
             ("hardware", h.name, str(h.count * case.built.case.count), h.unit, f"{case.built.case.code}: {h.where}")
             for h in case.built.hardware
         )
-    return _csv(("kind", "item", "count", "unit", "where"), rows)
+    return as_csv(("kind", "item", "count", "unit", "where"), rows)
 
 
 def _methods_using(plan: Plan, item: str) -> str:
@@ -84,7 +84,8 @@ def _methods_using(plan: Plan, item: str) -> str:
     return ", ".join(sorted(used))
 
 
-def _csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+def as_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Return rows as CSV, made inert for spreadsheets."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(columns)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from collections.abc import Sequence
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any, Final
@@ -45,15 +46,35 @@ def room_on(paper: str) -> tuple[float, float]:
 
 def typeset(packet: Packet) -> bytes:
     """Return the packet as PDF."""
+    with tempfile.TemporaryDirectory(prefix="storyrod-") as name:
+        root = Path(name)
+        return _compiled(root, "packet.typ", _Pages(root, PAPERS[packet.paper]).of(packet))
+
+
+def typeset_pages(drawings: Sequence[Drawing], paper: str) -> bytes:
+    """Return drawings of the paper's size as PDF, each a page without margins, head or foot."""
+    with tempfile.TemporaryDirectory(prefix="storyrod-") as name:
+        root = Path(name)
+        typst_paper, width, height = PAPERS[paper]
+        pages = _Pages(root, PAPERS[paper])
+        told = {
+            "width": width,
+            "height": height,
+            "typst_paper": typst_paper,
+            "pages": [pages.file(d) for d in drawings],
+        }
+        return _compiled(root, "pages.typ", told)
+
+
+def _compiled(root: Path, source: str, told: dict[str, Any]) -> bytes:
+    """Return what the typesetter makes of one of our sources and its data, which it reads from `packet.json`."""
     import typst
 
-    with tempfile.TemporaryDirectory(prefix="storyrod-") as name, as_file(files("storyrod") / "data") as data:
-        root = Path(name)
-        pages = _Pages(root, PAPERS[packet.paper])
-        (root / "packet.json").write_text(printed(json.dumps(pages.of(packet), ensure_ascii=False)), encoding="utf-8")
-        (root / "packet.typ").write_bytes((data / "packet" / "packet.typ").read_bytes())
+    (root / "packet.json").write_text(printed(json.dumps(told, ensure_ascii=False)), encoding="utf-8")
+    with as_file(files("storyrod") / "data") as data:
+        (root / source).write_bytes((data / "packet" / source).read_bytes())
         compiled = typst.compile(
-            str(root / "packet.typ"),
+            str(root / source),
             root=str(root),
             font_paths=[str(data / "fonts")],
             ignore_system_fonts=True,
@@ -100,7 +121,7 @@ class _Pages:
                 return {"kind": "heading", "text": block.text}
             case Picture():
                 notes = list(block.drawing.notes) if block.notes else []
-                return {"kind": "picture", "width": block.width, "notes": notes} | self._file(block.drawing)
+                return {"kind": "picture", "width": block.width, "notes": notes} | self.file(block.drawing)
             case Row():
                 cells = [[self._block(b) for b in cell] for cell in block.cells]
                 return {"kind": "row", "cells": cells, "shares": list(block.shares)}
@@ -109,7 +130,7 @@ class _Pages:
             case PageBreak():
                 return {"kind": "pagebreak"}
             case Tiles():
-                return {"kind": "tiles", "tiles": [self._file(d) for d in block.drawings]}
+                return {"kind": "tiles", "tiles": [self.file(d) for d in block.drawings]}
 
     def _table(self, block: Table) -> dict[str, Any]:
         return {
@@ -123,7 +144,8 @@ class _Pages:
             "groups": [list(g) for g in block.groups],
         }
 
-    def _file(self, drawing: Drawing) -> dict[str, Any]:
+    def file(self, drawing: Drawing) -> dict[str, Any]:
+        """Write a drawing, if it is not there yet, and return what the typesetter needs of it."""
         name = self._files.get(id(drawing))
         if name is None:
             name = f"drawing-{len(self._files) + 1}.svg"

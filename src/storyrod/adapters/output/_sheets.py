@@ -1,0 +1,202 @@
+"""Sheets in words and data: the saw's list step by step, its CSV, and what plan.json says of them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from storyrod.adapters.output._document import plain
+from storyrod.adapters.output._lists import as_csv
+from storyrod.drawing import short_name
+from storyrod.measure.length import show_length
+from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
+from storyrod.plan import Plan
+
+SAW_COLUMNS = (
+    "board",
+    "step",
+    "what",
+    "set to",
+    "cuts",
+    "piece in hand",
+    "comes off",
+    "left in hand",
+    "two people",
+    "heaviest kg",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtSaw:
+    """One step at the saw as it is told: every figure in the job's unit, pieces called as on the drawing."""
+
+    number: int
+    what: str
+    setting: str
+    cuts: int
+    hands: tuple[str, ...]
+    gives: tuple[str, ...]
+    leaves: tuple[str, ...]
+    two_people: bool
+    mass_kg: float
+
+
+def steps_at_saw(plan: Plan, board: BoardPlan, saw: SawList) -> tuple[AtSaw, ...]:
+    """Return the saw's list of one board in words, sheets with one layout counted together."""
+    teller = _Teller(plan, board)
+    return tuple(teller.step(saw, step) for step in saw.steps)
+
+
+def step_numbers(saw: SawList, sheet: SheetPlan) -> dict[int, int]:
+    """Return the step of the saw's list in which each cut of a sheet is made, by the cut's number."""
+    named = sheet.same_as or sheet.name
+    return {number: step.number for step in saw.steps for name, number in step.cuts if name == named}
+
+
+def sheet_number(name: str) -> str:
+    """Return the number of a sheet among those of its board."""
+    return name.rpartition("-")[2]
+
+
+class _Teller:
+    """What the words of one board's steps need."""
+
+    def __init__(self, plan: Plan, board: BoardPlan) -> None:
+        self.job = plan.job
+        self.twins: dict[str, list[SheetPlan]] = {}
+        for sheet in board.sheets:
+            self.twins.setdefault(sheet.same_as or sheet.name, []).append(sheet)
+        self.marks = {node.name: plan_mark for s in board.sheets for node, plan_mark in _parts_in(s.tree, _marks(plan))}
+        self.last = {(sheet.name, cut.number): left for sheet in board.sheets for cut, left in _lasts(sheet)}
+
+    def step(self, saw: SawList, step: SawStep) -> AtSaw:
+        cuts = [(s, s.cuts[n - 1]) for name, n in step.cuts for s in self.twins[name]]
+        trim = step.kind is StepKind.TRIM
+        left = [(s, self.last[s.name, c.number]) for s, c in cuts if (s.name, c.number) in self.last]
+        return AtSaw(
+            number=step.number,
+            what=_what(saw.saw, step),
+            setting="" if trim else show_length(step.setting, self.job.unit, self.job.fraction),
+            cuts=len(cuts),
+            hands=_counted(self._piece(s, c.piece) for s, c in cuts),
+            gives=() if trim else _counted(self._piece(s, c.gives) for s, c in cuts),
+            leaves=() if trim else _counted(self._piece(s, node.name) for s, node in left if node.kind in _TOLD),
+            two_people=step.two_people,
+            mass_kg=step.mass_kg,
+        )
+
+    def _piece(self, sheet: SheetPlan, name: str) -> str:
+        """Return what a piece is called: a part by its mark, a strip or offcut with its sheet's number."""
+        if name in self.marks:
+            return self.marks[name]
+        group = self.twins[sheet.same_as or sheet.name]
+        which = " and ".join(sheet_number(s.name) for s in group)
+        many = "sheets" if len(group) > 1 else "sheet"
+        short = short_name(sheet.name, name)
+        return f"{many} {which}" if short == "sheet" else f"{short} of {many} {which}"
+
+
+_TOLD = frozenset({PieceKind.PART, PieceKind.STRIP, PieceKind.OFFCUT})
+
+
+def _marks(plan: Plan) -> dict[str, str]:
+    return {p.id: p.mark or p.id for p in plan.parts}
+
+
+def _parts_in(node: CutNode, marks: dict[str, str]) -> Iterator[tuple[CutNode, str]]:
+    if node.kind is PieceKind.PART:
+        yield node, marks[node.part]
+    for child in node.children:
+        yield from _parts_in(child, marks)
+
+
+def _lasts(sheet: SheetPlan) -> Iterator[tuple[Cut, CutNode]]:
+    """Yield each piece's last cut with what is left in hand after it."""
+    cuts: dict[str, list[Cut]] = {}
+    for cut in sheet.cuts:
+        if not cut.trim:
+            cuts.setdefault(cut.piece, []).append(cut)
+
+    def walk(node: CutNode) -> Iterator[tuple[Cut, CutNode]]:
+        own = cuts.get(node.name, [])
+        if own and len(node.children) == len(own) + 1:
+            yield own[-1], node.children[-1]
+        for child in node.children:
+            yield from walk(child)
+
+    return walk(sheet.tree)
+
+
+def _counted(names: Iterator[str]) -> tuple[str, ...]:
+    """Return each name once, in order, parts that come several times with their number."""
+    # Sheets and strips are numbered one by one already; marks of parts are not.
+    return tuple(f"{n} × {name}" if n > 1 and "sheet" not in name else name for name, n in Counter(names).items())
+
+
+def _what(saw: SawKind, step: SawStep) -> str:
+    if step.kind is StepKind.TRIM:
+        return "trim long edge" if step.way.value == "rip" else "trim end"
+    if step.kind is StepKind.BREAK_DOWN:
+        return f"break down by track saw: {step.way.value}"
+    if saw is SawKind.TRACK:
+        return step.way.value
+    return "rip, fence" if step.way.value == "rip" else "crosscut, stop"
+
+
+def saw_list_csv(plan: Plan) -> str:
+    """Return the saw's list of every board as CSV."""
+    return as_csv(
+        SAW_COLUMNS,
+        (
+            _row(plan, board, step)
+            for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)
+            for step in steps_at_saw(plan, board, saw)
+        ),
+    )
+
+
+def _row(plan: Plan, board: BoardPlan, step: AtSaw) -> Sequence[str]:
+    return (
+        plan.job.board(board.board).name,
+        str(step.number),
+        step.what,
+        step.setting,
+        str(step.cuts),
+        "; ".join(step.hands),
+        "; ".join(step.gives),
+        "; ".join(step.leaves),
+        "yes" if step.two_people else "",
+        f"{step.mass_kg:.1f}" if step.mass_kg else "",
+    )
+
+
+def sheets_data(plan: Plan) -> dict[str, Any]:
+    """Return what plan.json says of sheets: each sheet laid out, and each board's figures and saw's list."""
+    return {
+        "sheets": [_sheet(s) for s in plan.sheets.sheets],
+        "cutting": [_board(board, saw) for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)],
+    }
+
+
+def _sheet(sheet: SheetPlan) -> dict[str, Any]:
+    told: dict[str, Any] = plain(sheet)
+    del told["tree"]  # The cuts say the same, in order.
+    return told | {"used_share": plain(sheet.used_share)}
+
+
+def _board(board: BoardPlan, saw: SawList) -> dict[str, Any]:
+    figures: dict[str, Any] = plain(board.figures)
+    figures["sheets"] = [{"stock": stock, "count": n} for stock, n in board.figures.sheets]
+    steps = [plain(s) | {"cuts": [{"sheet": name, "cut": n} for name, n in s.cuts]} for s in saw.steps]
+    return {
+        "board": board.board,
+        "figures": figures,
+        "found": board.found.value,
+        "claim": board.claim,
+        "engine": board.engine.value,
+        "bound_sheets": board.bound_sheets,
+        "gap": plain(board.gap),
+        "steps": steps,
+    }

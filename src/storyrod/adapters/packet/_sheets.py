@@ -1,0 +1,222 @@
+"""Sheets in the packet: figures, every layout drawn, the saw's list to tick off, offcuts used and to keep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from storyrod.adapters.output._sheets import sheet_number, step_numbers, steps_at_saw
+from storyrod.adapters.packet._blocks import (
+    TICK,
+    Block,
+    Bullets,
+    Heading,
+    Picture,
+    Section,
+    Table,
+    Warning_,
+    Words,
+    right,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Figures, sheet_layout
+from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
+from storyrod.model.sheet import Figures as SheetFigures
+from storyrod.plan import Plan
+
+_TALLEST = 130.0  # mm of the page's height for one sheet, so that two usual ones share a page
+_RACK_ROOM = 70.0  # mm of the page's width for an offcut off the rack
+
+
+def sheet_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return the sheets in figures, then for each board its layouts and the saw's list."""
+    boards = [_board_section(plan, board, saw) for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)]
+    return (_figures_section(plan), *boards)
+
+
+def money(plan: Plan, cents: int) -> str:
+    """Return an amount of money with the job's currency, if it has one."""
+    currency = plan.job.currency or plan.workshop.money.currency
+    return f"{cents / 100:.2f} {currency}".strip()
+
+
+def _figures_section(plan: Plan) -> Section:
+    boards = plan.sheets.boards
+    blocks: list[Block] = []
+    if boards:
+        blocks.append(_figures_table(plan))
+        blocks.append(Bullets(items=tuple(f"{_name(plan, b.board)}: {b.claim}" for b in boards)))
+        blocks.append(Words(text=_how_cut(plan), quiet=True))
+    bare = [_name(plan, code) for code in _bare_boards(plan)]
+    if bare:
+        blocks.append(
+            Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
+        )
+    blocks += _offcut_tables(plan)
+    blocks += _change_table(plan)
+    if plan.saw_lists:
+        blocks.append(Heading(text="At the saw"))
+        blocks += [Warning_(text=" ".join(plan.saw_lists[0].cautions), title="Sheets and saws")]
+    return Section(title="Sheets", head="sheets", blocks=tuple(blocks))
+
+
+def _name(plan: Plan, code: str) -> str:
+    return plan.job.board(code).name
+
+
+def _bare_boards(plan: Plan) -> list[str]:
+    laid = {b.board for b in plan.sheets.boards}
+    return [code for code in dict.fromkeys(p.board for p in plan.parts) if code not in laid]
+
+
+def _figures_table(plan: Plan) -> Table:
+    rows = [_figures_row(plan, b) for b in plan.sheets.boards]
+    if len(rows) > 1 and not any(b.figures.unpriced for b in plan.sheets.boards):
+        rows.append(("together", "", "", "", "", "", money(plan, plan.sheets.cents)))
+    columns = (
+        wide("board", 1.2),
+        wide("sheets", 1.4),
+        right("parts m²"),
+        right("used"),
+        right("cut m"),
+        right("settings"),
+        right("money"),
+    )
+    return table(columns, rows, small=True)
+
+
+def _figures_row(plan: Plan, board: BoardPlan) -> tuple[str, ...]:
+    f = board.figures
+    cents = "no price" if f.unpriced else money(plan, f.cents)
+    return (
+        _name(plan, board.board),
+        _bought(plan, f),
+        f"{f.parts_m2:.2f}",
+        f"{f.yield_share:.0%}",
+        f"{f.cut_m:.1f}",
+        str(_saw_of(plan, board).settings),
+        cents,
+    )
+
+
+def _saw_of(plan: Plan, board: BoardPlan) -> SawList:
+    return next(s for s in plan.saw_lists if s.board == board.board)
+
+
+def _bought(plan: Plan, figures: SheetFigures) -> str:
+    stock = {s.id: s for s in plan.stock}
+    return ", ".join(
+        stock[code].name if stock[code].offcut else f"{n} of {stock[code].name}" for code, n in figures.sheets
+    )
+
+
+def _how_cut(plan: Plan) -> str:
+    shown, rules = Shown.of(plan.job), plan.cut_rules
+    notes = " ".join(plan.sheets.notes)
+    return (
+        f"{shown.unit_words} Kerf {shown.n(rules.kerf)}; {shown.n(rules.trim.left)} trimmed off each edge of a new "
+        f"sheet, kerf counted. Settings: how often the {'rail' if rules.saw.value == 'track saw' else 'fence'} is set. "
+        f"{notes}"
+    ).strip()
+
+
+def _offcut_tables(plan: Plan) -> Iterator[Block]:
+    shown = Shown.of(plan.job)
+    used = [s for s in plan.sheets.sheets if s.offcut]
+    if used:
+        rows = [(s.stock, _name(plan, s.board), f"{shown.n(s.length)} × {shown.n(s.width)}", TICK) for s in used]
+        yield table(("offcut", wide("board"), right("size"), "used up"), rows, title="Taken off the rack first")
+    kept = [(s, o) for s in plan.sheets.sheets for o in s.offcuts if o.keep]
+    if kept:
+        rows = [(o.name, _name(plan, o.board), f"{shown.n(o.length)} × {shown.n(o.width)}", TICK) for _, o in kept]
+        columns = (wide("write on it"), wide("board", 1.4), right("along the grain × across"), "on the rack")
+        least = f"{shown.n(plan.cut_rules.offcut_length)} × {shown.n(plan.cut_rules.offcut_width)}"
+        yield table(columns, rows, title=f"Offcuts worth keeping, {least} and larger", small=True)
+
+
+def _change_table(plan: Plan) -> Iterator[Block]:
+    rows = [
+        (_name(plan, board), change.question, _sheets_words(change), _money_words(plan, change))
+        for board, changes in plan.sheet_changes
+        for change in changes
+    ]
+    if rows:
+        columns = (wide("board"), wide("with", 1.2), wide("sheets"), right("money"))
+        yield table(columns, rows, title="What would change", small=True)
+        yield Words(text="Each laid out anew in a short search: a fair answer, not the last word.", quiet=True)
+
+
+def _sheets_words(change: WhatIf) -> str:
+    if change.sheets_less == 0:
+        return f"{change.sheets}, the same"
+    return f"{change.sheets}, {abs(change.sheets_less)} {'fewer' if change.sheets_less > 0 else 'more'}"
+
+
+def _money_words(plan: Plan, change: WhatIf) -> str:
+    if change.cents_less == 0:
+        return "the same"
+    return f"{money(plan, abs(change.cents_less))} {'less' if change.cents_less > 0 else 'more'}"
+
+
+def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
+    name = _name(plan, board.board)
+    blocks: list[Block] = [
+        Words(text="The number on each cut is the step of the saw's list below, and so its setting.", quiet=True)
+    ]
+    for sheet in board.sheets:
+        if not sheet.same_as:
+            blocks += _layout(plan, board, saw, sheet)
+    blocks.append(Heading(text="The saw's list"))
+    blocks.append(_saw_table(plan, board, saw))
+    return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks))
+
+
+def _layout(plan: Plan, board: BoardPlan, saw: SawList, sheet: SheetPlan) -> Iterator[Block]:
+    width, _ = room_on(plan.job.paper.value)
+    room = (width * 0.5, _RACK_ROOM) if sheet.offcut else (width, _TALLEST)
+    drawing = sheet_layout(
+        sheet,
+        plan.parts,
+        kerf=plan.cut_rules.kerf,
+        grain=plan.job.board(sheet.board).grain,
+        steps=step_numbers(saw, sheet),
+        figures=Figures.of_job(plan.job),
+        room=room,
+    )
+    yield Heading(text=_layout_words(board, sheet))
+    yield Picture(drawing=drawing, notes=False)
+
+
+def _layout_words(board: BoardPlan, sheet: SheetPlan) -> str:
+    twins = [s for s in board.sheets if s.same_as == sheet.name]
+    used = f"{sheet.used_share:.0%} used"
+    if sheet.offcut:
+        return f"Sheet {sheet_number(sheet.name)}: offcut {sheet.stock} off the rack, {used}"
+    if not twins:
+        return f"Sheet {sheet_number(sheet.name)}: {used}"
+    numbers = ", ".join(sheet_number(s.name) for s in (sheet, *twins))
+    return f"Sheets {numbers}, cut alike: {used}"
+
+
+def _saw_table(plan: Plan, board: BoardPlan, saw: SawList) -> Table:
+    rows = []
+    for step in steps_at_saw(plan, board, saw):
+        hand = ", ".join(step.hands)
+        if step.two_people:
+            hand += f"; two people: {step.mass_kg:.0f} kg"
+        off = ", ".join(step.gives)
+        if step.leaves:
+            off += f"; leaves {', '.join(step.leaves)}"
+        rows.append((str(step.number), step.what, step.setting or "–", str(step.cuts), hand, off, TICK))
+    columns = (
+        right("step"),
+        "cut",
+        right("set to", working=True),
+        right("cuts"),
+        wide("piece in hand"),
+        wide("comes off", 1.1),
+        "done",
+    )
+    return table(columns, rows, small=True)
