@@ -7,6 +7,7 @@ from storyrod.adapters.packet._cover import case_sections, caution_section, cove
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
+from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.plan import Plan
 
@@ -38,6 +39,7 @@ def packet_sections(plan: Plan) -> tuple[Section, ...]:
         proof_section(plan),
         *case_sections(plan),
         cutting_section(plan),
+        *sheet_sections(plan),
         hardware_section(plan),
         joint_section(plan),
         *set_out_sections(plan),
