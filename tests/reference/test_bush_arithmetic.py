@@ -24,7 +24,8 @@ from storyrod.machining._bush import (
 
 
 @pytest.mark.parametrize(
-    ("bush", "cutter", "offset"), [(30, 12.7, 8.65), (17, 8, 4.5), (24, 10, 7.0), (40, 6, 17.0), (27, 16, 5.5), (15, 9, 3)]
+    ("bush", "cutter", "offset"),
+    [(30, 12.7, 8.65), (17, 8, 4.5), (24, 10, 7.0), (40, 6, 17.0), (27, 16, 5.5), (15, 9, 3)],
 )
 def test_j1_offset(bush: float, cutter: float, offset: float) -> None:
     assert bush_offset(bush, cutter) == pytest.approx(offset, rel=1e-9)

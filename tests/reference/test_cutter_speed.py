@@ -1,4 +1,4 @@
-"""Sources: router speed reference page with surface-speed arithmetic; Choosing proper router bit speeds; two further charts.
+"""Sources: router speed reference page with surface-speed arithmetic; Choosing proper router bit speeds; two charts.
 
 Rim speed v = pi d n / 60000. 76.2 mm at 24000: pi * 76.2 * 24000 / 60000 = 95.76 m/s, 18850 ft/min as the page prints.
 The charts disagree; the slower is shipped. Ids J11 to J13 of the check values.

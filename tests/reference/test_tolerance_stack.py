@@ -52,9 +52,7 @@ def test_f10_simulated_uniform() -> None:
 
 def test_f11_one_sheet_is_one_cause() -> None:
     """Both sides from one sheet, both runners of one pair: 0.25 + 0.36 + 0.25 + 0.16 = 1.02."""
-    one_sheet = merged(
-        Contribution(name=c.name.split()[-1], tolerance=c.tolerance, factor=c.factor) for c in DRAWER
-    )
+    one_sheet = merged(Contribution(name=c.name.split()[-1], tolerance=c.tolerance, factor=c.factor) for c in DRAWER)
     assert len(one_sheet) == 4
     assert root_sum_square(one_sheet) == pytest.approx(1.00995, abs=5e-6)
 

@@ -1,0 +1,69 @@
+"""The order: least cost, precedence kept, judged by trying every order."""
+
+from __future__ import annotations
+
+from itertools import pairwise, permutations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from storyrod.machining._order import Order, Sequence_, find_order
+from storyrod.machining._order_bound import arborescence_bound
+from storyrod.machining._order_cp import order_by_cp
+from storyrod.machining._order_heuristic import good_order, nearest_order
+
+Problem = tuple[list[list[int]], list[tuple[int, int]]]
+
+
+@st.composite
+def problems(draw: st.DrawFn) -> Problem:
+    n = draw(st.integers(2, 6))
+    rows = [[draw(st.integers(0, 9)) for _ in range(n)] for _ in range(n)]
+    pairs = draw(st.lists(st.tuples(st.integers(1, n - 1), st.integers(1, n - 1)), max_size=4))
+    return rows, [(a, b) for a, b in pairs if a < b]
+
+
+def best_of_all(rows: list[list[int]], before: list[tuple[int, int]]) -> int:
+    return min(
+        sum(rows[a][b] for a, b in pairwise((0, *order)))
+        for order in permutations(range(1, len(rows)))
+        if all(order.index(a) < order.index(b) for a, b in before)
+    )
+
+
+@settings(max_examples=60)
+@given(problem=problems())
+def test_no_order_is_cheaper(problem: Problem) -> None:
+    rows, before = problem
+    order = find_order(rows, before)
+
+    assert order.cost == order.bound == best_of_all(rows, before)
+    assert all(order.path.index(a) < order.path.index(b) for a, b in before)
+
+
+@settings(max_examples=60)
+@given(problem=problems())
+def test_the_bound_is_never_above_and_the_quick_orders_never_below(problem: Problem) -> None:
+    rows, before = problem
+    known, best = Sequence_(rows, before), best_of_all(rows, before)
+
+    assert arborescence_bound(known) <= best
+    assert known.cost_of(good_order(known)) >= best
+    assert known.cost_of(good_order(known)) <= known.cost_of(nearest_order(known))
+
+
+@settings(max_examples=6)
+@given(problem=problems())
+def test_constraint_programming_agrees(problem: Problem) -> None:
+    rows, before = problem
+    known = Sequence_(rows, before)
+    path = nearest_order(known)
+    order = order_by_cp(known, Order(path, known.cost_of(path), 0, "start"), limit_s=2, seed=0)
+
+    assert order.cost == order.bound == best_of_all(rows, before)
+
+
+def test_the_same_problem_has_the_same_answer() -> None:
+    rows = [[(7 * i + 3 * j) % 5 for j in range(9)] for i in range(9)]
+
+    assert find_order(rows, seed=1) == find_order(rows, seed=1)

@@ -1,0 +1,131 @@
+"""Settings worked by hand, for workshops and boards of several kinds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from storyrod.model.job import MethodChoice
+from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
+from storyrod.model.workshop import Bush, ToolKind
+from tests import builders
+from tests.unit.machining.shops import SHOP, box, jig, job, ladder_shop, made, shop, with_plinth, worked
+
+
+def test_dowels_through_a_ladder_jig() -> None:
+    """Board 18: dowel 8, edge 24 and face 13 deep, 9 from the face; jig 25 thick, so 49 and 38; no packer."""
+    _, work = worked(job(box()), ladder_shop())
+
+    edge, ends = made(work, "holes 8, 24 deep")[0], made(work, "holes 8, 13 deep, in faces, along")[0]
+    for set_up, plunge in ((edge, 49), (ends, 38)):
+        s = set_up.setting
+        assert s is not None
+        assert (s.cutter, s.guide, s.plunge) == ("drill 8", 25, plunge)
+        assert s.reference_to_centre == pytest.approx(9)
+        assert s.wanted == pytest.approx(9)
+        assert s.packer is not None
+        assert s.packer.made == 0
+
+
+def test_both_halves_share_the_stations_of_one_ladder() -> None:
+    """Depth 400: 50, 210 and 370."""
+    _, work = worked(job(box()), ladder_shop())
+    edge, mid = jig(work, "edge jig"), jig(work, "mid-panel jig")
+
+    assert edge.stations == mid.stations == (50, 210, 370)
+    assert mid.in_step_with == edge.id
+    assert [j.kind for j in (edge, mid)] == [JigKind.EDGE, JigKind.MID_PANEL]
+    assert set(edge.hands) == {Hand.AS_DRAWN, Hand.TURNED}
+
+
+def test_the_dowelling_jig_with_its_packer() -> None:
+    """Bushes 9 from the fence; board 15 wants 7.5 from the face: a packer of 1.5 between fence and work."""
+    thin = replace(builders.board(thickness=15.0), code="b18")
+    a_job = replace(job(box()), boards=(thin, *builders.boards()[1:]))
+    _, work = worked(a_job)
+    s = made(work, "in edges and ends")[0].setting
+
+    assert s is not None
+    assert (s.tool_kind, s.reference_to_centre, s.wanted) == (ToolKind.DRILL_JIG, 9, 7.5)
+    assert s.packer is not None
+    assert s.packer.made == pytest.approx(1.5, abs=0.1)
+    assert s.packer_side is PackerSide.FENCE
+
+
+def test_the_router_takes_the_smallest_bush_that_clears_its_cutter() -> None:
+    """No drills but a straight 8 and a 17 bush with a bore of 14: opening 8 + 9 = 17, plunge 9 + 24 = 33."""
+    straight = tuple(c for c in SHOP.cutters if c.kind.value == "straight")
+    _, work = worked(
+        job(box()), shop(cutters=straight, bushes=(Bush(diameter=24, bore=21), Bush(diameter=17, bore=14)))
+    )
+    s = made(work, "holes 8, 24 deep")[0].setting
+
+    assert s is not None
+    assert (s.bush, s.bush_offset, s.opening, s.plunge) == (17, 4.5, (17, 17), 33)
+    assert s.passes == (6, 1)  # 4 mm at a time, half the cutter
+    assert s.speed_rpm == 22_000
+
+
+def test_biscuits_from_the_base() -> None:
+    """Base to centre 9.5, board 18: 9 wanted, so 0.5 under the work."""
+    methods = MethodChoice(corner="biscuits", mid_panel="biscuits", plinth="biscuits")
+    _, work = worked(job(box(), methods=methods))
+    s = made(work, "biscuit slots 4, 12.3 deep, in edges")[0].setting
+
+    assert s is not None
+    assert (s.reference_to_centre, s.wanted, s.packer_side) == (9.5, 9, PackerSide.WORK)
+    assert s.packer is not None
+    assert s.packer.pieces == (0.5,)
+
+
+def test_a_mid_panel_line_is_packed_as_well() -> None:
+    """The straight edge stands back from the face line by the same 0.5 that lies under the work."""
+    methods = MethodChoice(corner="biscuits", mid_panel="biscuits", plinth="biscuits")
+    _, work = worked(job(box(), methods=methods))
+    (line,) = made(work, "from a line")
+
+    assert line.setting is not None
+    assert line.setting.packer_side is PackerSide.LINE
+    assert {o.line for o in line.operations} == {LineToMark.FACE_LINE}
+    assert all(o.same_face for o in line.operations)
+
+
+def test_a_housing_along_a_straight_edge() -> None:
+    """Base 75 from the cutter's centre, cutter 12: the near wall lies 69 from the straight edge; 18.1 in two passes."""
+    _, work = worked(job(box(), methods=MethodChoice(corner="dowels", mid_panel="housing")))
+    (housings,) = made(work, "housings")
+    s = housings.setting
+
+    assert s is not None
+    assert (s.cutter, s.fence, s.passes) == ("straight 12", 69, (1, 2))
+    assert "walls at" in housings.operations[0].reference
+
+
+def test_a_corner_flush_by_its_far_face_is_placed_from_the_far_face() -> None:
+    """The base's underside is flush with the sides' lower ends: both halves are placed from there."""
+    plan, work = worked(job(box()), ladder_shop())
+    base = next(p for c in plan.details.cases for p in c.panels if p.name == "base")
+    edges = made(work, "holes 8, 24 deep")[0]
+
+    assert {o.reference for o in edges.operations if o.panel == base.id} == {"far face"}
+    ends = made(work, "holes 8, 13 deep, in faces, along")[0]
+    assert {o.reference for o in ends.operations} == {"datum end", "far end"}
+
+
+def test_narrow_parts_get_their_own_jig() -> None:
+    _, work = worked(job(with_plinth()), ladder_shop())
+    small = [j for j in work.jigs if j.small]
+
+    assert {j.kind for j in small} == {JigKind.EDGE, JigKind.MID_PANEL}
+    assert all(j.length < 200 for j in small)
+
+
+def test_mirrored_sides_are_drilled_with_the_jig_turned_over() -> None:
+    plan, work = worked(job(box()), ladder_shop())
+    names = {p.id: p.name for c in plan.details.cases for p in c.panels}
+    ends = made(work, "holes 8, 13 deep, in faces, along")[0]
+    top = {names[o.panel]: o.hand for o in ends.operations if o.reference == "far end"}
+
+    assert set(top) == {"left side", "right side"}
+    assert top["left side"] is not top["right side"]
