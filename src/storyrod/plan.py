@@ -205,9 +205,10 @@ class Plan:
     @cached_property
     def soundness(self) -> Soundness:
         """Sag, loads, tipping, weights and expected steps: estimates, never a certificate."""
-        from storyrod.soundness import examine
+        from storyrod.soundness import errors_of_ways, examine
 
-        return examine(self.carcass, self.details, self.workshop)
+        errors = errors_of_ways(self.machining.steps_expected)
+        return examine(self.carcass, self.details, self.workshop, errors=errors)
 
     @cached_property
     def faults(self) -> tuple[Fault, ...]:
@@ -229,5 +230,6 @@ class Plan:
         for case in self.details.cases:
             found.extend(case.cautions)
         found.extend(self.assembly.cautions)
+        found.extend(self.machining.cautions)
         found.extend(self.soundness.cautions)
         return found

@@ -113,7 +113,19 @@ def _run_new(arguments: argparse.Namespace) -> int:
     return 0
 
 
-ALL = (_add_plan, _add_check, _add_new)
+def _add_trial(subs: Subparsers) -> None:
+    from storyrod.adapters.cli import _trial
+
+    _trial.add(subs)
+
+
+def _add_compare(subs: Subparsers) -> None:
+    from storyrod.adapters.cli import _compare
+
+    _compare.add(subs)
+
+
+ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from storyrod.adapters.packet._assembly import assembly_sections
 from storyrod.adapters.packet._blocks import Packet, Section
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
+from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
 from storyrod.adapters.packet._sheets import sheet_sections
+from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.plan import Plan
 
@@ -44,5 +47,8 @@ def packet_sections(plan: Plan) -> tuple[Section, ...]:
         joint_section(plan),
         *set_out_sections(plan),
         *rod_sections(plan),
+        *machining_sections(plan),
+        *assembly_sections(plan),
+        *soundness_sections(plan),
         caution_section(plan),
     )
