@@ -178,8 +178,8 @@ def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limi
         if reach_from_edge(cut, board) + limits.wall > length + DUST:
             yield Reason(
                 "method-wall",
-                f"{method.name}: its {cut.kind.value} reaches {_mm(reach_from_edge(cut, board))} from the edge, in a panel "
-                f"{_mm(length)} across",
+                f"{method.name}: its {cut.kind.value} reaches {_mm(reach_from_edge(cut, board))} from the edge, in a "
+                f"panel {_mm(length)} across",
                 f"panels at least {_mm(reach_from_edge(cut, board) + limits.wall)} across",
                 "Or make the panel wider.",
             )

@@ -119,6 +119,45 @@ def test_new_in_inches(tmp_path: Path) -> None:
     assert main(["check", str(path)]) == 0
 
 
+@pytest.mark.parametrize(
+    ("words", "options"),
+    [
+        (["--width", "80", "--height", "60", "--depth", "60", "--plinth", "0", "--drawers", "0"], ["the case"]),
+        (["--height", "300", "--drawers", "20", "--plinth", "0"], ["--drawers"]),
+        (["--width", "9000", "--depth", "5000"], ["--width", "--depth"]),
+        (["--depth", "100"], ["--depth"]),
+        (["--plinth", "700"], ["--plinth"]),
+        (["--drawers", "-1"], ["--drawers"]),
+    ],
+)
+def test_new_writes_nothing_that_could_not_be_planned(
+    words: list[str], options: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "odd.toml"
+
+    assert main(["new", str(path), *words]) == 1
+
+    said = capsys.readouterr().err
+    told = [line.split("  [")[0] for line in said.splitlines() if line.endswith("]")]
+    assert list(dict.fromkeys(told)) == options
+    assert not path.exists()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--width", "5000", "--height", "4000", "--depth", "2000"],
+        ["--width", "150", "--height", "200", "--depth", "150", "--plinth", "0", "--drawers", "0"],
+        ["--inches", "--width", "24", "--height", "30", "--depth", "15 3/4", "--plinth", "3", "--drawers", "3"],
+    ],
+)
+def test_new_for_odd_sizes_can_be_planned(words: list[str], tmp_path: Path) -> None:
+    path = tmp_path / "odd.toml"
+
+    assert main(["new", str(path), *words]) == 0
+    assert main(["check", str(path)]) == 0
+
+
 def test_new_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "mine.toml"
     path.write_text("mine")

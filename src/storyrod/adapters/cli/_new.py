@@ -27,6 +27,16 @@ def write_new_job(arguments: argparse.Namespace) -> Path:
             sizes[name] = parse_length(_number(getattr(arguments, name)), unit)
         except JobError as error:
             faults += [replace(f, field=f"--{name}") for f in error.faults]
+    if arguments.drawers < 0:
+        faults.append(
+            Fault(
+                code="range",
+                field="--drawers",
+                found=str(arguments.drawers),
+                allowed="0 or more",
+                do="Say how many drawers there are, one above another.",
+            )
+        )
     if path.exists():
         faults.append(
             Fault(
@@ -49,8 +59,40 @@ def write_new_job(arguments: argparse.Namespace) -> Path:
         plinth=sizes["plinth"] or None,
         back=BackKind.REBATED,
     )
-    _write_new(path, new_job_text(answers))
+    text = new_job_text(answers)
+    _check(text)
+    _write_new(path, text)
     return path
+
+
+_OPTIONS = (
+    ("cases[0].width", "--width"),
+    ("cases[0].height", "--height"),
+    ("cases[0].depth", "--depth"),
+    ("cases[0].plinth", "--plinth"),
+    ("cases[0].inside", "--drawers"),
+    ("cases[0].drawers", "--drawers"),
+)
+
+
+def _check(text: str) -> None:
+    """Work the job out before it is written: a maker's first file must be one that can be made.
+
+    Raises:
+        JobError: a case of these sizes can not be made; each fault by the word of the command line that leads to it.
+    """
+    from storyrod.adapters.files import job_from_text
+    from storyrod.plan import Plan
+
+    try:
+        read = job_from_text(text, name="the new job")
+        raise_if_any(Plan(read.job, read.workshop).faults)
+    except JobError as error:
+        told: dict[tuple[str, str], Fault] = {}
+        for fault in error.faults:
+            option = next((o for path, o in _OPTIONS if fault.field.startswith(path)), "the case")
+            told.setdefault((option, fault.code), replace(fault, field=option, line=None, file=""))
+        raise JobError(*told.values()) from None
 
 
 def _number(written: str) -> str | float:
