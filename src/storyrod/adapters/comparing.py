@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
 from storyrod.ledger import account, compare, terms_of
-from storyrod.model.account import Account, Comparison, Terms, WorkedOut
+from storyrod.model.account import Account, Comparison, MethodRow, Terms, WorkedOut
 from storyrod.model.carcass import Carcass
 from storyrod.model.job import Job
+from storyrod.model.sheet import CuttingPlan
 from storyrod.model.workshop import Workshop
 from storyrod.plan import Plan
+
+Sizes = tuple[tuple[str, str, float, float, int], ...]
+Layouts = dict[Sizes, CuttingPlan]
 
 
 def account_plan(plan: Plan, terms: Terms | None = None) -> Account:
@@ -24,12 +27,20 @@ def account_plan(plan: Plan, terms: Terms | None = None) -> Account:
 def compare_plan(plan: Plan, terms: Terms | None = None, methods: Sequence[str] | None = None) -> Comparison:
     """Return the plan's job by every method of its workshop, or by those named.
 
-    The carcass is built once. Sheets are laid out anew only where a method changes the size of a panel.
+    The carcass is built once. Sheets are laid out once for every set of cut sizes that the methods ask for.
     """
     terms = terms or terms_of(plan.workshop.money, plan.job.currency)
+    layouts: Layouts = {}
 
     def work_out(job: Job, workshop: Workshop) -> WorkedOut:
-        return worked_out(variant(plan, job, workshop))
+        other = variant(plan, job, workshop)
+        sizes = _cut_sizes(other)
+        if sizes in layouts:
+            vars(other)["sheets"] = layouts[sizes]
+        told = worked_out(other)
+        if told.sheets is not None:
+            layouts[sizes] = told.sheets
+        return told
 
     return compare(plan.job, plan.workshop, work_out, terms=terms, methods=methods)
 
@@ -46,8 +57,6 @@ def variant(plan: Plan, job: Job, workshop: Workshop) -> Plan:
     other = Plan(job, workshop)
     kept: dict[str, Any] = vars(other)
     kept["carcass"] = _with_methods(plan.carcass, job)
-    if "sheets" in vars(plan) and _cut_sizes(other) == _cut_sizes(plan):
-        kept["sheets"] = vars(plan)["sheets"]
     return other
 
 
@@ -57,10 +66,19 @@ def _with_methods(carcass: Carcass, job: Job) -> Carcass:
     return replace(carcass, job=job, cases=cases)
 
 
-def _cut_sizes(plan: Plan) -> Counter[tuple[object, ...]]:
-    sizes: Counter[tuple[object, ...]] = Counter()
-    for case in plan.joined.cases:
-        for panel in case.panels:
-            size = (panel.board, round(panel.cut_length, 4), round(panel.cut_width, 4), panel.grain, panel.strip)
-            sizes[size] += case.built.case.count
-    return sizes
+def _cut_sizes(plan: Plan) -> Sizes:
+    """Return what decides how the sheets are laid out: every panel's cut size, however it is joined."""
+    return tuple(
+        (str(panel.id), panel.board, round(panel.cut_length, 4), round(panel.cut_width, 4), case.built.case.count)
+        for case in plan.joined.cases
+        for panel in case.panels
+    )
+
+
+def traits(row: MethodRow) -> list[str]:
+    """Return what else a maker weighs: glue, clamps, whether it can be undone, what it carries, what to buy."""
+    c = row.candidate
+    told = [word for word, true in (("glue", c.glue), ("clamps", c.clamps), ("can be undone", c.undone)) if true]
+    if c.strength_n is not None:
+        told.append(f"{c.strength_n:.0f} N each")
+    return told + [f"buy the {name}" for name in c.not_owned]

@@ -91,7 +91,8 @@ class _Comparer:
         missing = lacking(method, self.workshop)
         if missing:
             return self._misfit(method, missing)
-        keeps = [f"{c.value} joints: it is not made for them" for c in CARCASS if c not in classes]
+        others = " and ".join(c.value for c in CARCASS if c not in classes)
+        keeps = [f"{others} joints as the job has them: it is not made for them"] if others else []
         try:
             tried = self._try(method, classes, keeps)
         except JobError as error:
@@ -114,16 +115,16 @@ class _Comparer:
             if len(told) != len(error.faults) or not others:
                 raise
             left = by_method(self.job, method.code, others)
-            worked = self._with_plinth(method, left, workshop, error)
-            keeps.append(f"plinth joints: {told[0].found}")
+            worked, how = self._with_plinth(method, left, workshop, error)
+            keeps.append(f"plinth joints {how}: {told[0].found}")
         if not any(j.method == method.code for c in worked.details.cases for j in c.joints):
             raise JobError(_no_joint(method))
         return _Tried(worked, tuple(keeps))
 
-    def _with_plinth(self, method: Method, job: Job, workshop: Workshop, first: JobError) -> WorkedOut:
-        """Return the job with its plinth held some other way: as it is, or by the first screws that will do."""
+    def _with_plinth(self, method: Method, job: Job, workshop: Workshop, first: JobError) -> tuple[WorkedOut, str]:
+        """Return the job with its plinth held some other way, as it is or by the first screws that will do, and how."""
         screws = (
-            m.code
+            m
             for m in self.workshop.methods
             if m.held_by_screws
             and m.code != method.code
@@ -131,9 +132,9 @@ class _Comparer:
             and not lacking(m, self.workshop)
         )
         for other in (None, *screws):
-            choice = job if other is None else by_method(job, other, [JointClass.PLINTH])
+            choice = job if other is None else by_method(job, other.code, [JointClass.PLINTH])
             try:
-                return self.work_out(choice, workshop)
+                return self.work_out(choice, workshop), "as the job has them" if other is None else f"by {other.name}"
             except JobError:
                 continue
         raise first

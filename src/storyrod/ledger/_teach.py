@@ -15,7 +15,7 @@ def teach(workshop: Workshop, timings: Sequence[Timing]) -> tuple[Workshop, tupl
     """Return the workshop with its times learned from `timings`, and what was learned of each act.
 
     An act that is timed under several methods is told by each of them too. What the workshop plans with is the time of
-    the act over all. Timings of acts that the workshop does not have are told, with no time to start from but their own.
+    the act over all. Timings of acts that the workshop does not have are told, and start from themselves.
     """
     written = {t.act: t for t in workshop.times}
     learned: list[LearnedTime] = []

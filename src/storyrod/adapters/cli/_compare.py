@@ -152,7 +152,7 @@ def report(comparison: Comparison, learned: Sequence[LearnedTime] = (), *, all_p
     lines = [comparison.title, f"  at {rate} an hour, {terms.carcasses_per_year:g} carcasses a year", ""]
     lines += _table(comparison)
     for row in comparison.rows:
-        lines += [f"  {row.candidate.name}: the job's own for {words}" for words in row.candidate.keeps]
+        lines += [f"  {row.candidate.name}: {words}." for words in row.candidate.keeps]
     if comparison.misfits:
         lines += ["", "Does not fit:"]
         lines += [f"  {c.name}: {' '.join(c.why_not)}" for c in comparison.misfits]
@@ -180,6 +180,7 @@ def _table(comparison: Comparison) -> Iterator[str]:
 
 
 def _cells(row: MethodRow) -> tuple[str, ...]:
+    from storyrod.adapters.comparing import traits
     from storyrod.model.account import show_money
 
     c = row.candidate
@@ -197,12 +198,3 @@ def _cells(row: MethodRow) -> tuple[str, ...]:
         show_money(row.outlay_cents),
         ", ".join(traits(row)),
     )
-
-
-def traits(row: MethodRow) -> list[str]:
-    """Return what else a maker weighs: glue, clamps, whether it can be undone, what it carries, what to buy."""
-    c = row.candidate
-    told = [word for word, true in (("glue", c.glue), ("clamps", c.clamps), ("can be undone", c.undone)) if true]
-    if c.strength_n is not None:
-        told.append(f"{c.strength_n:.0f} N each")
-    return told + [f"buy the {name}" for name in c.not_owned]

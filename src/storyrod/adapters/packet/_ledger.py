@@ -1,0 +1,300 @@
+"""Money and minutes in the packet: the maker's cost sheet, the comparison of methods, and the customer's quotation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from storyrod.adapters.comparing import account_plan, compare_plan, traits
+from storyrod.adapters.packet._blocks import (
+    TICK,
+    Block,
+    Bullets,
+    Column,
+    Heading,
+    Packet,
+    Picture,
+    Row,
+    Section,
+    Words,
+    right,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._typeset import typeset
+from storyrod.drawing import Figures, case_elevation
+from storyrod.drawing.break_even import break_even_plot
+from storyrod.model.account import Account, BreakEven, Comparison, CostKind, CostLine, MethodRow, about, show_money
+from storyrod.model.carcass import BuiltCase
+from storyrod.plan import Plan
+
+_MOST_PANELS = 60
+_MOST_PICTURES = 4
+
+
+def ledger_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return the cost sheet, the comparison, and last the quotation, which stands by itself and can be torn off."""
+    told = account_plan(plan)
+    return (cost_section(told), compare_section(compare_plan(plan)), quotation_section(plan, told))
+
+
+def make_quotation(plan: Plan, *, date: str = "") -> bytes:
+    """Return the customer's quotation alone, as PDF."""
+    packet = Packet(
+        title=plan.job.title,
+        version=plan.version,
+        maker=plan.job.maker,
+        date=date,
+        paper=plan.job.paper.value,
+        sections=(quotation_section(plan, account_plan(plan)),),
+    )
+    return typeset(packet)
+
+
+def cost_section(told: Account) -> Section:
+    """Return the maker's cost sheet: money, minutes, what must be bought."""
+    currency = told.terms.currency
+    blocks: list[Block] = [
+        Words(text=_summary(told), strong=True),
+        table(
+            (wide("what"), right("how much"), wide("reckoned"), right(currency or "money")),
+            [_line_cells(line) for line in _lines(told)],
+            title="Money",
+            small=True,
+            groups=tuple(_groups(told)),
+        ),
+        _cases_table(told),
+        Heading(text="Minutes"),
+        Row(cells=((_stages_table(told),), (_batch_table(told),)), shares=(1.0, 1.0)),
+        _minutes_table("By set-up", "set-up", [(m.name, str(m.minutes)) for m in told.by_set_up]),
+    ]
+    panels = [(m.name, str(m.minutes)) for m in told.by_panel]
+    if len(panels) <= _MOST_PANELS:
+        blocks.append(_minutes_table("By panel", "panel", panels))
+    if any(b.packs for b in told.to_buy):
+        blocks += [Heading(text="To buy"), _buying_table(told)]
+    blocks.append(Bullets(items=tuple(told.notes)))
+    return Section(title="What it costs", head="cost sheet", blocks=tuple(blocks))
+
+
+def _summary(told: Account) -> str:
+    money = told.terms.currency
+    said = f"Cost {show_money(told.cost_cents, money)}, price {show_money(told.price_cents, money)}"
+    carcasses = told.work.carcasses
+    said += f" for {carcasses} carcass{'es' * (carcasses > 1)}; {told.minutes}."
+    if told.clamp_min:
+        said += f" Besides, {told.clamp_min:.0f} min in clamps at a time, which take no labour."
+    return said
+
+
+def _lines(told: Account) -> list[CostLine]:
+    order = list(CostKind)
+    return sorted(told.lines, key=lambda line: order.index(line.kind))
+
+
+def _groups(told: Account) -> Iterator[tuple[int, str]]:
+    n = 0
+    for kind, lines in groupby(_lines(told), key=lambda line: line.kind):
+        own = list(lines)
+        yield n, f"{kind.value.capitalize()}: {show_money(told.cents_of(kind))}"
+        n += len(own)
+
+
+def _line_cells(line: CostLine) -> tuple[str, ...]:
+    amount = f"{line.quantity:.0%}" if line.unit == "share" else f"{_number(line.quantity)} {_unit(line)}"
+    return (line.what, amount, line.basis, show_money(line.cents))
+
+
+def _unit(line: CostLine) -> str:
+    return line.unit[:-1] if line.quantity == 1 and line.unit.endswith("s") else line.unit
+
+
+def _number(value: float) -> str:
+    return f"{value:.0f}" if abs(value - round(value)) < 1e-9 or value >= 100 else f"{value:.2f}"
+
+
+def _cases_table(told: Account) -> Block:
+    rows = [
+        (
+            c.case,
+            c.name,
+            str(c.count),
+            f"{c.minutes.usual / c.count:.0f}",
+            f"{c.alone_min:.0f}",
+            show_money(c.cost_cents),
+            show_money(c.price_cents),
+        )
+        for c in told.cases
+    ]
+    columns = (
+        "case",
+        wide("name"),
+        right("how many"),
+        right("min each"),
+        right("alone"),
+        right("cost"),
+        right("price"),
+    )
+    rows.append(
+        ("", "all", str(told.work.carcasses), "", "", show_money(told.cost_cents), show_money(told.price_cents))
+    )
+    return table(columns, rows, title="By case (alone: one made by itself, with every set-up)", small=True)
+
+
+def _stages_table(told: Account) -> Block:
+    return _minutes_table("By stage", "stage", [(m.name, str(m.minutes)) for m in told.by_stage])
+
+
+def _batch_table(told: Account) -> Block:
+    rows = [(str(b.carcasses), f"{b.each_min:.0f}", f"{b.setting_min:.0f}") for b in told.batches]
+    return table((right("carcasses"), right("min each"), right("of it setting up, in all")), rows, small=True)
+
+
+def _minutes_table(title: str, head: str, rows: Sequence[tuple[str, str]]) -> Block:
+    return table((wide(head), right("minutes")), rows, title=title, small=True)
+
+
+def _buying_table(told: Account) -> Block:
+    rows = [
+        (b.item, str(b.need), str(b.on_hand), f"{b.packs} of {b.pack}", show_money(b.cents or 0), TICK)
+        for b in told.to_buy
+        if b.packs
+    ]
+    columns = (wide("item"), right("wanted"), right("here"), right("packs"), right("money"), "bought")
+    return table(columns, rows, small=True)
+
+
+def compare_section(told: Comparison) -> Section:
+    """Return the methods side by side, when each dearer one pays, and what does not fit."""
+    currency = told.terms.currency
+    columns: tuple[Column | str, ...] = (
+        wide("method", 1.3),
+        right("connectors"),
+        right("minutes"),
+        right("set-ups"),
+        right("jigs"),
+        right("step \u00b1"),
+        right("a carcass"),
+        right("outlay"),
+        wide("besides"),
+    )
+    blocks: list[Block] = [
+        Words(text=_terms_words(told)),
+        table(columns, [_method_cells(r) for r in told.rows], title=f"A carcass, {currency}".rstrip(", "), small=True),
+    ]
+    kept = tuple(f"{r.candidate.name}: {words}." for r in told.rows for words in r.candidate.keeps)
+    if kept:
+        blocks.append(Bullets(items=kept))
+    plot = break_even_plot(told)
+    if plot is not None:
+        blocks += [Heading(text=plot.title), Picture(drawing=plot)]
+    pays = _against_own(told)
+    if pays:
+        blocks.append(Bullets(items=tuple(b.text for b in pays)))
+        blocks.append(_rates_table(told, pays))
+    if told.misfits:
+        rows = [(c.name, " ".join(c.why_not)) for c in told.misfits]
+        blocks.append(table((wide("does not fit"), wide("why", 3.0)), rows, small=True))
+    blocks.append(Bullets(items=told.notes))
+    return Section(title="By other methods", head="comparison", blocks=tuple(blocks))
+
+
+def _terms_words(told: Comparison) -> str:
+    terms = told.terms
+    rate = show_money(terms.rate_cents_per_h, terms.currency)
+    return (
+        f"The same job by every method that the workshop has the tools for, or thinks of buying; at {rate} an hour "
+        f"and {terms.carcasses_per_year:g} carcasses a year. The job's own is marked with a star. Minutes are "
+        "machining and assembly of the joints."
+    )
+
+
+def _method_cells(row: MethodRow) -> tuple[str, ...]:
+    c, m = row.candidate, row.minutes
+    return (
+        f"{c.name} *" if c.own else c.name,
+        str(c.connectors),
+        f"{m.usual:.0f} ({m.low:.0f}\u2013{m.high:.0f})",
+        str(row.set_ups),
+        str(row.jigs),
+        "" if c.step_mm is None else f"{c.step_mm:.1f}",
+        show_money(row.cost_cents),
+        show_money(row.outlay_cents),
+        ", ".join(traits(row)),
+    )
+
+
+def _against_own(told: Comparison) -> list[BreakEven]:
+    own = told.own
+    if own is None:
+        return []
+    return [b for b in told.break_evens if own.candidate.method in (b.cheap, b.dear) and b.outlay_cents > 0]
+
+
+def _rates_table(told: Comparison, pays: Sequence[BreakEven]) -> Block:
+    names = {r.candidate.method: r.candidate.name for r in told.rows}
+    rates = [rate for rate, _ in pays[0].at_rates]
+    rows = [(names[b.dear], names[b.cheap], *("never" if n is None else about(n) for _, n in b.at_rates)) for b in pays]
+    columns = (wide("pays from so many a year"), wide("against"), *(right(f"at {r / 100:g}") for r in rates))
+    return table(columns, rows, title="At other hourly rates", small=True)
+
+
+def quotation_section(plan: Plan, told: Account) -> Section:
+    """Return the customer's page: what is made, of what, and the price; nothing of how it came about."""
+    shown, money = Shown.of(plan.job), told.terms.currency
+    rows = [
+        (
+            str(c.count),
+            _described(built, shown, plan),
+            show_money(c.each_price_cents),
+            show_money(c.price_cents),
+        )
+        for c, built in zip(told.cases, plan.carcass.cases, strict=True)
+    ]
+    rows.append(("", "In all", "", show_money(told.price_cents)))
+    columns = (right("pieces"), wide("what", 3.0), right("each"), right(money or "price"))
+    blocks: list[Block] = []
+    if plan.job.customer:
+        blocks.append(Words(text=f"For {plan.job.customer}", strong=True))
+    if plan.job.maker:
+        blocks.append(Words(text=f"From {plan.job.maker}"))
+    blocks += [
+        Words(text=plan.job.title, strong=True),
+        table(columns, rows),
+        *_pictures(plan),
+        Words(text=f"Sizes are width, height and depth, outside. {shown.unit_words}", quiet=True),
+        Words(text="Taxes, delivery and fixing in place are not in this price unless agreed.", quiet=True),
+        Words(text="Accepted, with date and name:"),
+        Words(text="_" * 40),
+    ]
+    return Section(title="Quotation", head="quotation", blocks=tuple(blocks))
+
+
+def _pictures(plan: Plan) -> Iterator[Block]:
+    """Yield each case from the front, two abreast."""
+    figures, boards = Figures.of_job(plan.job), tuple(b.code for b in plan.job.boards)
+    drawn = [
+        Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(80.0, 80.0)), notes=False)
+        for case in plan.details.cases[:_MOST_PICTURES]
+    ]
+    for n in range(0, len(drawn), 2):
+        pair = drawn[n : n + 2]
+        yield Row(cells=tuple((p,) for p in pair), shares=tuple(1.0 for _ in pair)) if len(pair) > 1 else pair[0]
+
+
+def _described(built: BuiltCase, shown: Shown, plan: Plan) -> str:
+    case = built.case
+    size = f"{shown.n(case.width)} \u00d7 {shown.n(case.height)} \u00d7 {shown.n(case.depth)}"
+    parts = [
+        _many(len(built.drawers), "drawer"),
+        _many(len(built.doors), "door"),
+        _many(sum(o.loose_shelves for o in built.openings if not o.children), "loose shelf", "loose shelves"),
+    ]
+    inside = ", ".join(p for p in parts if p)
+    board = plan.job.board(case.board).name
+    return f"{case.name}, {size}, {board}" + (f", with {inside}" if inside else "")
+
+
+def _many(count: int, one: str, many: str = "") -> str:
+    return "" if count == 0 else f"{count} {one if count == 1 else many or one + 's'}"
