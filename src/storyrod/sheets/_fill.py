@@ -125,9 +125,9 @@ class Filler:
                 dh = slot[1] - h
                 if dh < 0:
                     continue
-                if fit == 1:
+                if fit is Fit.AREA:
                     score = slot[0] * slot[1]
-                elif fit == 0:
+                elif fit is Fit.SHORT_SIDE:
                     score = min(dw, dh)
                 else:
                     score = dw * dh

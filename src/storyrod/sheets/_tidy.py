@@ -1,9 +1,12 @@
-"""Fewer settings at the same cost: parts moved between the sheets of a plan that is otherwise done.
+"""Fewer settings at the same cost: the parts laid out anew on the sheets of a plan that is otherwise done.
 
 Sheets with one layout are cut together, so each layout counts once; within a layout each different rip and each
-different crosscut is one setting. A round tears parts out of one to three sheets and puts them back into the same
-sheets; it stands when every part found its place again and the settings are no more than before (or some rounds
-ago). Of equal counts, the plan whose offcuts are fewer and larger is kept.
+different crosscut is one setting. A round tears parts out of some sheets and puts them back, parts of one kind
+together and where they want no new setting; parts may be left out for a while, at a price. What stands is as in
+the main search: as good as now, or as some rounds ago. A plan counts when nothing is left out. Of equal counts the
+one is kept whose settings serve more cuts each, and whose free places are larger.
+
+Two walks are made: one from the plan given, which is often irregular, and one from a fresh, regular start.
 """
 
 from __future__ import annotations
@@ -13,18 +16,30 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from storyrod.sheets._apart import Setting, layout_key, settings_of
-from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Order
-from storyrod.sheets._task import Size
+from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, without_some
 
 _HISTORY: Final = 4
 _COPIED: Final = 0.3  # share of rounds that make one sheet like another
-_BLINK: Final = 0.1  # chance that a good place is overlooked
+_BLINK: Final = 0.02  # chance that a good place is overlooked
 _TORN: Final = 30
 _FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER)
+_ORDERS: Final = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)
 _NOISE: Final = 0.5
-FEW: Final = 0.3
-_LARGE: Final = 1e-4  # how much one sheet's largest free place, as a share of the sheet, counts against a setting
+_FEW: Final = 0.3  # how much less a setting that serves one cut alone weighs: it is nearly gone
+_LARGE: Final = 1e-4  # what a sheet's largest free place, as a share of the sheet, is worth in settings
+_OUT: Final = 200.0  # what parts left out weigh, in settings for one sheet full of them
+_KNOWN: Final = 20_000
+
+
+class _Walk:
+    """Sheets, parts left out, and what was accepted of late."""
+
+    __slots__ = ("history", "out", "score", "sheets")
+
+    def __init__(self, sheets: tuple[Filled, ...], out: tuple[int, ...], score: float) -> None:
+        self.sheets, self.out, self.score = sheets, out, score
+        self.history = [score] * _HISTORY
 
 
 class Tidier:
@@ -36,11 +51,10 @@ class Tidier:
         self.kerf = filler.task.kerf
         self.sheets = tuple(sheets)
         self.rounds = 0
+        self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
+        self._one = max(s.w * s.h for s in filler.sizes)
         self._known: dict[Filled, tuple[object, int, float]] = {}
-        self.score = self._score(self.sheets)
-        self._now = self.sheets
-        self._now_score = self.score
-        self._history = [self.score] * _HISTORY
+        self.score = self._score(self.sheets, ())
 
     @property
     def settings(self) -> int:
@@ -54,103 +68,107 @@ class Tidier:
             found: dict[Setting, int] = {}
             settings_of(sheet.root, (size.w, size.h), self.kerf, found)
             key = (size.stock.id, layout_key(sheet.root))
-            weight = sum([1 - FEW / n for n in found.values()])
+            weight = sum([1 - _FEW / n for n in found.values()])
             seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
         return seen
 
-    def _score(self, sheets: Sequence[Filled]) -> float:
-        return sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
+    def _score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:
+        area = self.filler.area
+        settings = sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
+        return settings + _OUT * sum([area[k] for k in out]) / self._one
 
     def run(self, rounds: int, go_on: Callable[[], bool]) -> None:
-        """Go on for at most so many rounds; every 16 ask whether to."""
+        """Go on for at most so many rounds; every 16 ask whether to. The walks take turns."""
+        walks = [_Walk(self.sheets, (), self.score), self._fresh()]
         for n in range(rounds):
             if n % 16 == 0 and not go_on():
                 return
             self.rounds += 1
-            self._round()
-            if len(self._known) > 20000:
-                self._known = {s: self._known[s] for s in (*self._now, *self.sheets) if s in self._known}
+            self._round(walks[n // 256 % 2])
+            if n % 4096 == 4095:
+                walks = self._weeded(walks)
+            if len(self._known) > _KNOWN:
+                self._known = {}
 
-    def _round(self) -> None:
-        roll = self.chance.random
-        sheets = list(self._now)
-        copy = len(sheets) > 1 and roll() < _COPIED
-        sheets = self._copied(sheets) if copy else self._shuffled(sheets)
-        if not sheets:
+    def _fresh(self) -> _Walk:
+        """Return a walk that starts from a regular layout, with what does not fit left out."""
+        sheets: list[Filled] = []
+        kinds = self.filler.grouped(self.filler.task.wanted, Order.SHORT_SIDE, 0.0)
+        out = self._fill(sheets, kinds, Fit.SETTINGS, 0.0)
+        return _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
+
+    def _weeded(self, walks: list[_Walk]) -> list[_Walk]:
+        """Let the better walk go on; the other goes on from the best plan, or starts afresh where that is its own."""
+        better = min(walks, key=lambda w: w.score)
+        if better.score > self.score + 1:
+            return [better, _Walk(self.sheets, (), self.score)]
+        return [better, self._fresh()] if self.chance.random() < 0.5 else [better, _Walk(self.sheets, (), self.score)]
+
+    def _fill(self, sheets: list[Filled], kinds: Sequence[int], fit: Fit, blink: float) -> list[int]:
+        left = list(self._mix)
+        for sheet in sheets:
+            left[sheet.size] -= 1
+        return self.filler.fill(
+            sheets, kinds, budget=NO_LIMIT, left=left, fit=fit, opening=Opening.LARGEST, blink=blink
+        )
+
+    def _round(self, walk: _Walk) -> None:
+        copy = len(walk.sheets) > 1 and self.chance.random() < _COPIED
+        tried = self._copied(walk) if copy else self._shuffled(walk)
+        if tried is None:
             return
-        score = self._score(sheets)
+        sheets, out = tried
+        score = self._score(sheets, out)
         n = self.rounds % _HISTORY
-        if score <= max(self._now_score, self._history[n]):
-            self._now, self._now_score = tuple(sheets), score
-        self._history[n] = self._now_score
-        if score < self.score:
+        if score <= max(walk.score, walk.history[n]):
+            walk.sheets, walk.out, walk.score = tuple(sheets), tuple(out), score
+        walk.history[n] = walk.score
+        if score < self.score and not out:
             self.sheets, self.score = tuple(sheets), score
 
-    def _shuffled(self, sheets: list[Filled]) -> list[Filled]:
-        """Return the sheets with some parts put elsewhere, or none when a part found no place."""
+    def _shuffled(self, walk: _Walk) -> tuple[list[Filled], list[int]]:
+        """Return the sheets with some parts put elsewhere."""
         roll = self.chance.random
-        gone: list[int] = []
-        empty: list[int] = []
+        sheets: list[Filled | None] = list(walk.sheets)
+        gone: list[int] = list(walk.out)
         hit = min(1 + int(roll() * 3), len(sheets))
-        torn = (1 + roll() * _TORN) / hit
+        torn = (1 + roll() * _TORN) / max(hit, 1)
         for i in self.chance.sample(range(len(sheets)), hit):
-            sheet = sheets[i]
+            sheet = walk.sheets[i]
             if roll() < 0.5:
                 root = without_run(sheet.root, torn, self.chance, gone)
             else:
                 root = without_some(sheet.root, min(torn / sheet.count, 1.0), self.chance, gone)
             if root is None:
-                empty.append(i)
+                sheets[i] = None
             elif root is not sheet.root:
                 sheets[i] = self.filler.filled(sheet.size, root)
-        fit = _FITS[int(roll() * len(_FITS))]
-        order = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)[int(roll() * 3)]
-        todo = self.filler.grouped(gone, order, _NOISE)
-        if empty:
-            todo = self._begun(sheets, empty, todo)
-        left = self.filler.fill(sheets, todo, budget=NO_LIMIT, left=[], fit=fit, blink=_BLINK) if todo else []
-        return [] if left else sheets
+        rest = [s for s in sheets if s is not None]
+        todo = self.filler.grouped(gone, _ORDERS[int(roll() * 3)], _NOISE)
+        return rest, self._fill(rest, todo, _FITS[int(roll() * len(_FITS))], _BLINK)
 
-    def _begun(self, sheets: list[Filled], empty: list[int], todo: list[int]) -> list[int]:
-        """Put a first part into each sheet torn empty; sheets that take none are struck off."""
-        rest = list(todo)
-        idle: list[int] = []
-        for i in empty:
-            size = self.filler.sizes[sheets[i].size]
-            at = next((n for n, k in enumerate(rest) if self._lying(k, size)), None)
-            if at is None:
-                idle.append(i)
-                continue
-            ways = self._lying(rest.pop(at), size)
-            sheets[i] = self.filler.filled(sheets[i].size, ways[int(self.chance.random() * len(ways))])
-        for i in sorted(idle, reverse=True):
-            del sheets[i]
-        return rest
-
-    def _lying(self, kind: int, size: Size) -> list[Node]:
-        return [w for w in self.filler.ways[kind] if w[0] <= size.w and w[1] <= size.h]
-
-    def _copied(self, sheets: list[Filled]) -> list[Filled]:
+    def _copied(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
         """Make one sheet like another: its own parts, and what the other gives up, find their places elsewhere."""
+        sheets = list(walk.sheets)
         a, b = self.chance.sample(range(len(sheets)), 2)
         model, sheet = sheets[a], sheets[b]
-        if model.size != sheet.size:
-            return []
+        if model.size != sheet.size or model is sheet:
+            return None
         want: list[int] = []
         gather(model.root, want)
-        have: list[int] = []
-        gather(sheet.root, have)
+        spare = list(walk.out)
+        gather(sheet.root, spare)
         for kind in list(want):
-            if kind in have:
-                have.remove(kind)
+            if kind in spare:
+                spare.remove(kind)
                 want.remove(kind)
-        if len(want) > 8 or not want:
-            return []
         sheets[b] = model
-        return sheets if self._exchanged(sheets, want, have, {a, b}) else []
+        if len(want) > 8 or not self._taken(sheets, want, {a, b}):
+            return None
+        return sheets, self._fill(sheets, self.filler.grouped(spare, Order.AREA, 0.0), Fit.SHORT_SIDE, 0.0)
 
-    def _exchanged(self, sheets: list[Filled], want: list[int], extra: list[int], fixed: set[int]) -> bool:
-        """Take the wanted kinds out of other sheets and put the extra ones there."""
+    def _taken(self, sheets: list[Filled], want: Sequence[int], fixed: set[int]) -> bool:
+        """Take the wanted kinds out of other sheets; tell whether all were found."""
         todo = list(want)
         for i in self.chance.sample(range(len(sheets)), len(sheets)):
             if i in fixed or not todo:
@@ -163,10 +181,7 @@ class Tidier:
                     todo.remove(kind)
             if root is not sheets[i].root:
                 sheets[i] = self.filler.filled(sheets[i].size, root)
-        if todo:
-            return False
-        ordered = self.filler.ordered(extra, Order.AREA, 0.0)
-        return not self.filler.fill(sheets, ordered, budget=NO_LIMIT, left=[], fit=Fit.SHORT_SIDE)
+        return not todo
 
 
 def _without_one(node: Node, kind: int) -> Node | None:
