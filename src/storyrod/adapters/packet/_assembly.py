@@ -1,0 +1,158 @@
+"""Putting each case together, step by step: a picture of every step with its words, and taking it apart again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from storyrod.adapters.packet._blocks import (
+    TICK,
+    Block,
+    Heading,
+    PageBreak,
+    Picture,
+    Row,
+    Section,
+    Table,
+    Warning_,
+    Words,
+    right,
+    table,
+    wide,
+)
+from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._step_words import StepWords
+from storyrod.adapters.packet._steps_alike import Run, runs_of
+from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Figures, assembly_key, assembly_step
+from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
+from storyrod.model.detail import DetailedCase
+from storyrod.plan import Plan
+
+_PICTURE_SHARE = 0.445  # of the page's width
+_STEPS_DOWN = 3  # steps aimed at on a page
+_LEAST_HIGH = 50.0
+_WORDS_HIGH = 22.0  # mm of a step's height for its heading, the picture's note, and the room between
+_GUTTER = 5.0
+_BETWEEN = 4.2  # mm between blocks; a heading's own room is greater
+_LONG_TABLE = 45.0  # mm from which on a table of twins may begin overleaf
+_TITLE = 13.0  # mm of the section's first page that its title takes
+
+_FITTING_OUT = frozenset({StepKind.DRAWER, StepKind.FRONT, StepKind.DOOR, StepKind.SHELF})
+
+
+def assembly_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return one section for each case: its steps in order, two or three to a page, and how to take it apart."""
+    cases = {c.built.case.code: c for c in plan.details.cases}
+    return tuple(_CasePages(plan, case, cases[case.case]).section() for case in plan.assembly.cases)
+
+
+class _CasePages:
+    """The pages of one case, filled from the top: a step is never parted from its picture."""
+
+    def __init__(self, plan: Plan, steps: CasePlan, case: DetailedCase) -> None:
+        self._plan = plan
+        self._told = steps
+        self._case = case
+        self._shown = Shown.of(plan.job)
+        self._words = StepWords(case, self._shown, plan.workshop.handling)
+        self._boards = tuple(b.code for b in plan.job.boards)
+        self._width, self._height = room_on(plan.job.paper.value)
+        self._picture = (self._width - _GUTTER) * _PICTURE_SHARE
+        self._blocks: list[Block] = []
+        self._left = self._height - _TITLE
+        self._warned: dict[str, int] = {}
+        self._high = _LEAST_HIGH
+
+    def section(self) -> Section:
+        """Return the whole section."""
+        self._introduce()
+        for run in runs_of(self._told.steps):
+            self._tell(run)
+        self._put(*self._case_cautions("tip-over"))
+        self._put_parting()
+        about = self._case.built.case
+        title = f"{about.code}: putting it together"
+        return Section(title=title, head=f"{about.code}, putting together", blocks=tuple(self._blocks))
+
+    def _put(self, *blocks: Block) -> None:
+        """Add blocks that belong together, on the next page where this one has no room left."""
+        need = sum(self._need(b) for b in blocks)
+        if need > self._left and self._left < self._height:
+            self._blocks.append(PageBreak())
+            self._left = self._height
+            self._start_page()
+        self._blocks += blocks
+        self._left -= need
+
+    def _need(self, block: Block) -> float:
+        between = 0.0 if isinstance(block, Heading) else _BETWEEN
+        return height_of(block, self._width) + between
+
+    def _start_page(self) -> None:
+        """Settle how high pictures may be, so that three steps go on what is left of the page."""
+        self._high = max(_LEAST_HIGH, self._left / _STEPS_DOWN - _WORDS_HIGH)
+
+    def _introduce(self) -> None:
+        case, told = self._case.built.case, self._told
+        best = "no easier order exists" if told.verdict is Verdict.PROVEN_BEST else "an easier order may exist"
+        text = f"{len(told.steps)} steps, each replayed and found to go; by the points of trouble they cost, {best}."
+        if case.count > 1:
+            text += f" {case.count} of this case are made: tick a step when it is done on all {case.count}."
+        text += f" {self._shown.unit_words}"
+        self._put(Words(text=text), Picture(drawing=assembly_key(self._boards), notes=False))
+        self._put(*self._case_cautions("stand-up"))
+        self._start_page()
+
+    def _case_cautions(self, code: str) -> Iterator[Block]:
+        for caution in self._told.cautions:
+            if caution.code == code:
+                yield Warning_(text=f"{caution.text} {caution.do}".strip(), title=_title(caution.about))
+
+    def _tell(self, run: Run) -> None:
+        """Tell the steps of a run, and what is the same for its twins in a table."""
+        twins = (self._twins(run),) if run.twins else ()
+        small = sum(self._need(b) for b in twins) < _LONG_TABLE
+        for step in run.steps:
+            with_twins = twins if small and step is run.steps[-1] else ()
+            self._put(Heading(text=f"{step.number}. {self._words.title(step)}"), self._row(step), *with_twins)
+        if not small:
+            self._put(*twins)
+
+    def _row(self, step: Step) -> Row:
+        earlier = self._told.steps[: step.number - 1]
+        room = self._picture, self._high
+        drawing = assembly_step(
+            self._case, step, earlier, boards=self._boards, figures=Figures.of_job(self._plan.job), room=room
+        )
+        words = self._words.blocks(step, self._warned)
+        shares = (_PICTURE_SHARE, 1.0 - _PICTURE_SHARE)
+        return Row(cells=((Picture(drawing=drawing),), words), shares=shares)
+
+    def _twins(self, run: Run) -> Table:
+        rows: list[tuple[str, ...]] = []
+        groups: list[tuple[int, str]] = []
+        for twin in run.twins:
+            if len(twin) > 1 and len(run.twins) > 1:
+                groups.append((len(rows), _title(self._words.body_name(twin[0].body))))
+            rows += [(str(s.number), *self._words.twin_cells(s), TICK) for s in twin]
+        columns = ("step", wide("what", 1.2), "joints", wide("fitted before"), right("kg"), "done")
+        used = [n for n in range(len(columns)) if any(row[n] for row in rows)]
+        title = f"The same for {self._words.twin_names(run)}"
+        told = [tuple(row[n] for n in used) for row in rows]
+        return table([columns[n] for n in used], told, small=True, groups=tuple(groups), title=title)
+
+    def _put_parting(self) -> None:
+        parting = self._told.parting
+        if not parting:
+            return
+        undone = {p.undoes for p in parting}
+        joins = [s for s in self._told.steps if s.kind is StepKind.JOIN and s.number not in undone]
+        rows = [(str(p.undoes), p.text) for p in parting]
+        made: Table = table(("undoes step", wide("what to do")), rows, small=True)
+        stays = (Words(text="What is glued stays together.", quiet=True),) if joins else ()
+        self._put(Heading(text="Taking it apart again"), made, *stays)
+
+
+def _title(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,91 @@
+"""How high a block comes out on paper: an estimate on the safe side, by which pages are filled.
+
+Lines are broken here as the typesetter breaks them, by the same face's widths, so that a picture stays with its words.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from storyrod.adapters.packet._blocks import (
+    Block,
+    Bullets,
+    Heading,
+    Picture,
+    Row,
+    Table,
+    Warning_,
+    Words,
+)
+from storyrod.drawing import CAP, width_of
+
+_PT: Final = 25.4 / 72
+_TEXT: Final = 10 * _PT
+_SMALL: Final = 9.4 * _PT
+_LINE: Final = CAP + 0.62  # in ems: height of a line and the room under it
+_SMALL_LINE: Final = CAP + 0.45
+_AFTER: Final = 0.9  # ems between paragraphs
+_TICK_ROOM: Final = 6.5
+_WARNING_ROOM: Final = 3.5 + 2.2
+_GUTTER: Final = 5.0
+_SAFE: Final = 0.985  # share of a line's width that is counted on
+
+
+def height_of(block: Block, width: float) -> float:
+    """Return about how many mm of a page `width` mm wide a block takes up."""
+    match block:
+        case Words():
+            size = _SMALL if block.quiet else _TEXT
+            return (_lines(block.text, width, size, bold=block.strong) * _LINE + _AFTER) * size
+        case Bullets():
+            return (sum(_lines(item, width - _TICK_ROOM, _TEXT) for item in block.items) * _LINE + 0.5) * _TEXT
+        case Warning_():
+            lines = 1 + _lines(block.text, width - _WARNING_ROOM, _TEXT)
+            return (lines * _LINE + _AFTER) * _TEXT + 4.4
+        case Heading():
+            return 7.0
+        case Picture():
+            notes = " ".join(block.drawing.notes) if block.notes else ""
+            under = _lines(notes, width, _SMALL) * _LINE * _SMALL + 1.5 if notes else 0.0
+            drawn_width, drawn_height = block.drawing.paper_size
+            return drawn_height * (block.width / drawn_width if block.width else 1.0) + under
+        case Row():
+            shares = sum(block.shares)
+            room = width - _GUTTER * (len(block.cells) - 1)
+            cells = zip(block.cells, block.shares, strict=True)
+            return max(sum(height_of(b, room * share / shares) for b in cell) for cell, share in cells)
+        case Table():
+            return _table(block, width)
+        case _:
+            return 0.0
+
+
+def _table(block: Table, width: float) -> float:
+    """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
+    size, inset = (_SMALL, 0.95) if block.small else (_TEXT, 1.3)
+    shares = sum(c.share for c in block.columns)
+    widest = [
+        max((width_of(row[n], CAP * size) for row in block.rows), default=0.0) + 2.4 if not c.share else 0.0
+        for n, c in enumerate(block.columns)
+    ]
+    spare = max(20.0, width - sum(widest))
+    rooms = [spare * c.share / shares if c.share else w for c, w in zip(block.columns, widest, strict=True)]
+    rows = (
+        max(_lines(text, room - 2.4, size) for text, room in zip(row, rooms, strict=True)) * _SMALL_LINE * size
+        for row in block.rows
+    )
+    lines = sum(high + 2 * inset for high in rows)
+    return lines + (6.0 if block.title else 0.0) + 9.0 + 8.0 * len(block.groups)
+
+
+def _lines(text: str, width: float, em: float, *, bold: bool = False) -> int:
+    """Return into how many lines a text breaks."""
+    lines, used = 1, 0.0
+    space = width_of("n n", CAP * em, bold=bold) - 2 * width_of("n", CAP * em, bold=bold)
+    for word in text.split():
+        wide = width_of(word, CAP * em, bold=bold)
+        if used and used + space + wide > width * _SAFE:
+            lines, used = lines + 1, wide
+        else:
+            used += (space if used else 0.0) + wide
+    return lines

@@ -1,0 +1,170 @@
+"""The words of a step: what is done, what is fitted before, held, clamped and glued, and what to check and heed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from storyrod.adapters.packet._blocks import Block, Bullets, Warning_, Words, right, table, wide
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._steps_alike import Run
+from storyrod.model.assembly import Connectors, Diagonals, Step, StepKind
+from storyrod.model.detail import DetailedCase
+from storyrod.model.joint import JointId
+from storyrod.model.panel import PanelId
+from storyrod.model.workshop import Handling
+
+_FEW = 3  # panels up to which each is named, not only marked
+_MET = 5  # panels met up to which they are named in a heading
+
+_REMINDER = "This is a reminder, not training: the law and codes where you work come first."
+_TITLES = {"lift": "Lifting", "turning": "Turning the work", "tip-in": "Tipping"}
+
+
+class StepWords:
+    """Tells the steps of one case."""
+
+    def __init__(self, case: DetailedCase, shown: Shown, handling: Handling) -> None:
+        self._shown = shown
+        self._handling = handling
+        self._panels = {p.id: p for p in case.panels}
+        self._joints_by_id = {j.id: j for j in case.joints}
+        self._numbers = {j.id: j.number for j in case.joints}
+        self._bodies = {d.id: d.name for d in case.built.drawers}
+
+    def blocks(self, step: Step, warned: dict[str, int]) -> tuple[Block, ...]:
+        """Return the words beside a step's picture; `warned` holds each caution told in full, and at
+        which step."""
+        found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
+        items = tuple(self._to_heed(step))
+        if items:
+            found.append(Bullets(items=items))
+        if step.diagonals is not None:
+            found += self._square(step.diagonals)
+        if step.do_not_turn:
+            found.append(Words(text=step.do_not_turn, strong=True))
+        found += self._cautions(step, warned)
+        found.append(Words(text=self._weights(step), quiet=True))
+        return tuple(found)
+
+    def title(self, step: Step) -> str:
+        """Return what moves, in a few words."""
+        if step.kind is StepKind.TURN:
+            return "Turn the work"
+        if step.kind is StepKind.DRAWER:
+            name = self.body_name(step.body)
+            return f"{name[:1].upper()}{name[1:]} into the case"
+        moving = self._listed(step.moving)
+        met = [p for p in self._panels if p in self._met(step)]
+        return f"{moving} onto {joined([self._panels[p].mark for p in met])}" if 0 < len(met) <= _MET else moving
+
+    def body_name(self, body: str) -> str:
+        """Return the maker's name of a body."""
+        if body in self._bodies:
+            return self._bodies[body]
+        panel = self._panels.get(PanelId(body))
+        return panel.name if panel is not None else body
+
+    def twin_names(self, run: Run) -> str:
+        """Return which drawers, fronts or shelves go like the one that was told."""
+        return joined([self.body_name(twin[0].body) for twin in run.twins])
+
+    def twin_cells(self, step: Step) -> tuple[str, ...]:
+        """Return a step of a twin: what, its joints, what is fitted before, and the weight that moves."""
+        what = "turn the work" if step.kind is StepKind.TURN else ", ".join(self._panels[p].mark for p in step.moving)
+        if step.kind is StepKind.DRAWER:
+            what = "slide it in"
+        elif step.onto and step.kind is StepKind.JOIN:
+            what += " onto " + ", ".join(self._panels[p].mark for p in step.onto)
+        elif step.kind is not StepKind.TURN:
+            what = self._listed(step.moving)
+        if step.diagonals is not None:
+            what += f"; diagonals {self._shown.n(step.diagonals.length)}"
+        return (what, self._joints(step.joints), self._fitted(step.fit_first), f"{step.moved_kg:.1f}")
+
+    def _met(self, step: Step) -> frozenset[PanelId]:
+        """Return the standing panels that a joint of the step meets."""
+        met = {p for j in step.joints for p in (self._joints_by_id[j].receiving, self._joints_by_id[j].entering)}
+        return frozenset(met & set(step.onto))
+
+    def _to_heed(self, step: Step) -> Iterator[str]:
+        if step.fit_first:
+            yield f"Before: fit {self._fitted(step.fit_first)}."
+        if step.glue:
+            open_min = self._handling.open_time_min
+            more = f" Longer than the glue's {open_min:g} min: two at it, or a slower glue."
+            late = more if step.glue_min > open_min + 1e-9 else ""
+            yield f"Glue {self._joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close.{late}"
+        elif step.kind is StepKind.JOIN:
+            yield "No glue."
+        yield from step.hold
+        if step.clamps:
+            yield f"Clamp across {self._joints(step.clamps)}."
+
+    def _square(self, check: Diagonals) -> tuple[Block, ...]:
+        n = self._shown.n
+        marks = joined([self._panels[p].mark for p in check.panels])
+        what = f"corners of {marks} ({n(check.across)} \u00d7 {n(check.along)})"
+        columns = (wide("check for square"), right("both diagonals", working=True), right("apart", working=True))
+        made = table(columns, [(what, n(check.length), f"{n(check.allowed)} at most")], small=True)
+        lean = f"For each 1 that they differ, the frame leans {1 / check.per_mm:.1f} over its height."
+        return made, Words(text=lean, quiet=True)
+
+    def _cautions(self, step: Step, warned: dict[str, int]) -> Iterator[Block]:
+        for caution in step.cautions:
+            text = f"{caution.text} {caution.do}".strip().removesuffix(_REMINDER).strip()
+            title = _TITLES.get(caution.code, caution.about)
+            if text in warned:
+                yield Words(text=f"{title}: heed the caution of step {warned[text]}.", strong=True)
+            else:
+                warned[text] = step.number
+                yield Warning_(text=text, title=title)
+
+    def _weights(self, step: Step) -> str:
+        rests = joined([self._panels[p].mark for p in step.rests_on])
+        helped = any(c.code in {"lift", "turning"} for c in step.cautions)
+        who = f"{step.persons} persons" if step.persons > 1 else "with help" if helped else "one person"
+        if step.kind is StepKind.TURN:
+            return f"To turn: {step.whole_kg:.1f} kg, {who}. It then rests on {rests}."
+        parts = [f"Moves {step.moved_kg:.1f} kg, {who}."]
+        parts += [f"It rests on {rests}."] if rests else []
+        parts.append(f"All together then {step.whole_kg:.1f} kg.")
+        return " ".join(parts)
+
+    def _fitted(self, fitted: Sequence[Connectors]) -> str:
+        """Return connectors by item, then by panel: `2 x dowel in A3 (J1) and A4 (J2)`."""
+        items: dict[str, list[Connectors]] = {}
+        for one in fitted:
+            items.setdefault(one.item, []).append(one)
+        told = []
+        for item, ones in items.items():
+            where = joined([f"{self._panels[c.panel].mark} ({self._numbers[c.joint]})" for c in ones])
+            counts = [c.count for c in ones]
+            each = " each" if len(counts) > 1 else ""
+            if len(set(counts)) > 1:
+                where = joined([f"{c.count} in {self._panels[c.panel].mark} ({self._numbers[c.joint]})" for c in ones])
+                told.append(f"{sum(counts)} \u00d7 {item}, {where}")
+            else:
+                told.append(f"{counts[0]} \u00d7 {item}{each} in {where}")
+        return "; ".join(told)
+
+    def _joints(self, joints: Sequence[JointId]) -> str:
+        return joined([self._numbers[j] for j in joints])
+
+    def _listed(self, panels: Sequence[PanelId]) -> str:
+        own = [self._panels[p] for p in panels]
+        if len(own) > _FEW:
+            return joined([p.mark for p in own])
+        return joined([f"{p.mark} {p.name}" for p in own])
+
+
+def joined(names: Sequence[str]) -> str:
+    """Return names as a list in a sentence: `a, b and c`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _minutes(minutes: float) -> str:
+    """Return minutes rounded up to halves: a rule of thumb has no tenths."""
+    halves = -(-minutes * 2 // 1) / 2
+    return f"{halves:g} min"
