@@ -14,7 +14,7 @@ from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Str
 from storyrod.drawing._projection import View, painted
 from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, rod_strip, rod_tiles
 from storyrod.drawing._set_out import ROOM, panel_set_out, panel_true_size, worked_faces
-from storyrod.drawing._sheet_layout import sheet_layout, short_name
+from storyrod.drawing._sheet_layout import SHEET_ROOM, sheet_layout, short_name
 from storyrod.drawing._types import (
     Anchor,
     Arc,
@@ -43,6 +43,7 @@ __all__ = [
     "HEIGHTS",
     "OVERLAP",
     "ROOM",
+    "SHEET_ROOM",
     "STEP_ROOM",
     "STROKES",
     "TILE",

@@ -30,7 +30,9 @@ PART = Fill(Tint.BOARD_1)
 KEPT = Fill(Tint.PAPER, Hatch.SLANT)
 LOST = Fill(Tint.PAPER, Hatch.CROSSED)
 
-_ROOM: Final = (175.0, 150.0)
+SHEET_ROOM: Final = (175.0, 150.0)
+"""Room on a page for one sheet (mm), its words included."""
+
 _BALL: Final = 2.4  # radius of the ring round a cut's number, on paper
 _RING: Final = 4.6  # what a ring takes up beside words that have their own air, on paper
 _AIR: Final = 1.0  # round words, on paper
@@ -47,7 +49,7 @@ def sheet_layout(  # noqa: PLR0913 - keyword-only dials, each with a sound defau
     grain: bool = True,
     steps: Mapping[int, int] | None = None,
     figures: Figures | None = None,
-    room: tuple[float, float] = _ROOM,
+    room: tuple[float, float] = SHEET_ROOM,
     unit: float | None = None,
 ) -> Drawing:
     """Return the sheet to scale, its length lying; as large as `room` allows, or at `unit` (1 is true size).

@@ -29,6 +29,8 @@ Data = dict[str, Any]
 
 def plan_document(plan: Plan) -> Data:
     """Return the plan as plain data: dicts, lists, text, numbers; lengths in mm, not rounded but for float dust."""
+    from storyrod.adapters.output._sheets import sheets_data
+
     pairs = list(zip(plan.details.cases, plan.set_out.cases, strict=True))
     return {
         "format": FORMAT,
@@ -48,6 +50,7 @@ def plan_document(plan: Plan) -> Data:
         "setups": [_set_up(s) for s in plan.machining.set_ups],
         "run": [plain(s) | {"minutes": tidy(s.minutes)} for s in plan.machining.run.steps],
         "jigs": plain(plan.machining.jigs),
+        **sheets_data(plan),
         "assembly": [step for case in plan.assembly.cases for step in _steps(case)],
         "soundness": plain(plan.soundness),
         "cautions": plain(plan.cautions),

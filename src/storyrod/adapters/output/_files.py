@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from storyrod.adapters.output._document import plan_document
 from storyrod.adapters.output._lists import connector_list, cutting_list
+from storyrod.adapters.output._sheets import saw_list_csv, sheet_drawing
 from storyrod.adapters.output._write import LAST, OutFile
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
@@ -19,10 +20,17 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
     from storyrod.model.panel import PanelId
+    from storyrod.model.sheet import SheetPlan
+
+_SHEET_UNIT = 10.0  # mm of the sheet for one on paper, by which words are sized: lines are at true size all the same
 
 
-def plan_files(plan: Plan, *, packet: bool = True, step: bool = False, date: str = "") -> list[OutFile]:
-    """Return every file of a plan, `plan.json` last; nothing is made until its bytes are asked for.
+def plan_files(
+    plan: Plan, *, packet: bool = True, step: bool = False, date: str = "", labels: str = ""
+) -> list[OutFile]:
+    """Return every file of a plan, `plan.json` last; nothing but the sheets is made until its bytes are asked for.
+
+    `labels` is the code of a label paper; the one that goes with the job's paper unless said.
 
     Raises:
         JobError: STEP files were asked for and the extra that writes them is not installed.
@@ -32,6 +40,7 @@ def plan_files(plan: Plan, *, packet: bool = True, step: bool = False, date: str
         OutFile(name="cutting-list.csv", make=lambda: cutting_list(plan).encode()),
         OutFile(name="connectors.csv", make=lambda: connector_list(plan).encode()),
     ]
+    files += _sheet_files(plan, labels=labels)
     for case in plan.set_out.cases:
         for out in case.panels:
             files += _panel_files(plan, out)
@@ -77,6 +86,36 @@ def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
     for n, face in enumerate(worked_faces(out)):
         tail = "" if n == 0 else f".{face.value.replace(' ', '-')}"
         yield OutFile(name=f"{stem}{tail}.svg", make=lambda n=n: svg_bytes(n))  # type: ignore[misc]
+
+
+def _sheet_files(plan: Plan, *, labels: str) -> Iterable[OutFile]:
+    if not plan.sheets.boards:
+        return
+
+    def label_bytes() -> bytes:
+        from storyrod.adapters.packet import make_labels
+        from storyrod.adapters.packet._label_papers import paper_named
+
+        return make_labels(plan, paper_named(labels) if labels else None)
+
+    yield OutFile(name="saw-list.csv", make=lambda: saw_list_csv(plan).encode())
+    yield OutFile(name="labels.pdf", make=label_bytes)
+    for sheet in plan.sheets.sheets:
+        stem = f"sheets/{file_name(sheet.name)}"
+        yield OutFile(name=f"{stem}.dxf", make=lambda s=sheet: _sheet_dxf(plan, s))  # type: ignore[misc]
+        yield OutFile(name=f"{stem}.svg", make=lambda s=sheet: _sheet_svg(plan, s))  # type: ignore[misc]
+
+
+def _sheet_dxf(plan: Plan, sheet: SheetPlan) -> bytes:
+    from storyrod.adapters import dxf
+
+    return dxf.write(sheet_drawing(plan, sheet, unit=_SHEET_UNIT)).encode()
+
+
+def _sheet_svg(plan: Plan, sheet: SheetPlan) -> bytes:
+    from storyrod.adapters import svg
+
+    return svg.write(sheet_drawing(plan, sheet)).encode()
 
 
 def _solid_files(plan: Plan, case: DetailedCase, *, step: bool) -> Iterable[OutFile]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from storyrod.adapters.output._document import plain
 from storyrod.adapters.output._lists import as_csv
-from storyrod.drawing import short_name
+from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
 from storyrod.measure.length import show_length
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
 from storyrod.plan import Plan
@@ -55,9 +55,30 @@ def step_numbers(saw: SawList, sheet: SheetPlan) -> dict[int, int]:
     return {number: step.number for step in saw.steps for name, number in step.cuts if name == named}
 
 
+def sheet_drawing(
+    plan: Plan, sheet: SheetPlan, *, room: tuple[float, float] | None = None, unit: float | None = None
+) -> Drawing:
+    """Return a sheet as it is cut, each cut with its step of the saw's list, in `room` on paper or at `unit`."""
+    saw = next(s for s in plan.saw_lists if s.board == sheet.board)
+    return sheet_layout(
+        sheet,
+        plan.parts,
+        kerf=plan.cut_rules.kerf,
+        grain=plan.job.board(sheet.board).grain,
+        steps=step_numbers(saw, sheet),
+        figures=Figures.of_job(plan.job),
+        room=room or SHEET_ROOM,
+        unit=unit,
+    )
+
+
 def sheet_number(name: str) -> str:
     """Return the number of a sheet among those of its board."""
     return name.rpartition("-")[2]
+
+
+type Piece = tuple[str, str, str]
+"""Where it is (empty for parts), its kind or mark, and its number on its sheet."""
 
 
 class _Teller:
@@ -65,6 +86,7 @@ class _Teller:
 
     def __init__(self, plan: Plan, board: BoardPlan) -> None:
         self.job = plan.job
+        self.is_alone = len(board.sheets) == 1
         self.twins: dict[str, list[SheetPlan]] = {}
         for sheet in board.sheets:
             self.twins.setdefault(sheet.same_as or sheet.name, []).append(sheet)
@@ -80,22 +102,23 @@ class _Teller:
             what=_what(saw.saw, step),
             setting="" if trim else show_length(step.setting, self.job.unit, self.job.fraction),
             cuts=len(cuts),
-            hands=_counted(self._piece(s, c.piece) for s, c in cuts),
-            gives=() if trim else _counted(self._piece(s, c.gives) for s, c in cuts),
-            leaves=() if trim else _counted(self._piece(s, node.name) for s, node in left if node.kind in _TOLD),
+            hands=_counted([self._piece(s, c.piece) for s, c in cuts]),
+            gives=() if trim else _counted([self._piece(s, c.gives) for s, c in cuts]),
+            leaves=() if trim else _counted([self._piece(s, n.name) for s, n in left if n.kind in _TOLD]),
             two_people=step.two_people,
             mass_kg=step.mass_kg,
         )
 
-    def _piece(self, sheet: SheetPlan, name: str) -> str:
-        """Return what a piece is called: a part by its mark, a strip or offcut with its sheet's number."""
+    def _piece(self, sheet: SheetPlan, name: str) -> Piece:
+        """Return what a piece is called: a part by its mark, a strip or offcut by its number on its sheet."""
         if name in self.marks:
-            return self.marks[name]
-        group = self.twins[sheet.same_as or sheet.name]
-        which = " and ".join(sheet_number(s.name) for s in group)
-        many = "sheets" if len(group) > 1 else "sheet"
-        short = short_name(sheet.name, name)
-        return f"{many} {which}" if short == "sheet" else f"{short} of {many} {which}"
+            return ("", self.marks[name], "")
+        twins = self.twins[sheet.same_as or sheet.name]
+        which = ", ".join(sheet_number(s.name) for s in twins)
+        kind, _, number = short_name(sheet.name, name).partition(" ")
+        if kind == "sheet":
+            return ("", "sheet", which)
+        return ("" if self.is_alone else f"sheet{'s' * (len(twins) > 1)} {which}: ", kind, number)
 
 
 _TOLD = frozenset({PieceKind.PART, PieceKind.STRIP, PieceKind.OFFCUT})
@@ -129,10 +152,19 @@ def _lasts(sheet: SheetPlan) -> Iterator[tuple[Cut, CutNode]]:
     return walk(sheet.tree)
 
 
-def _counted(names: Iterator[str]) -> tuple[str, ...]:
-    """Return each name once, in order, parts that come several times with their number."""
-    # Sheets and strips are numbered one by one already; marks of parts are not.
-    return tuple(f"{n} × {name}" if n > 1 and "sheet" not in name else name for name, n in Counter(names).items())
+def _counted(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """Return the pieces in words: parts of one mark counted, strips of one sheet told together."""
+    marks = Counter(mark for _, mark, number in pieces if not number)
+    numbers: dict[tuple[str, str], list[str]] = {}
+    for where, kind, number in pieces:
+        held = numbers.setdefault((where, kind), []) if number else []
+        if number not in held:
+            held.append(number)
+    told = [f"{n} × {mark}" if n > 1 else mark for mark, n in marks.items()]
+    for (where, kind), found in numbers.items():
+        listed = ", ".join(found)
+        told.append(f"{where}{kind}{'s' * (',' in listed)} {listed}")
+    return tuple(told)
 
 
 def _what(saw: SawKind, step: SawStep) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from storyrod.adapters.output._sheets import sheet_number, step_numbers, steps_at_saw
+from storyrod.adapters.output._sheets import sheet_drawing, sheet_number, steps_at_saw
 from storyrod.adapters.packet._blocks import (
     TICK,
     Block,
@@ -21,7 +21,6 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Figures, sheet_layout
 from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.plan import Plan
@@ -54,11 +53,10 @@ def _figures_section(plan: Plan) -> Section:
         blocks.append(
             Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
         )
-    blocks += _offcut_tables(plan)
-    blocks += _change_table(plan)
     if plan.saw_lists:
-        blocks.append(Heading(text="At the saw"))
-        blocks += [Warning_(text=" ".join(plan.saw_lists[0].cautions), title="Sheets and saws")]
+        blocks.append(Warning_(text=" ".join(plan.saw_lists[0].cautions), title="At the saw"))
+    blocks += _change_table(plan)
+    blocks += _offcut_tables(plan)
     return Section(title="Sheets", head="sheets", blocks=tuple(blocks))
 
 
@@ -167,26 +165,17 @@ def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
     ]
     for sheet in board.sheets:
         if not sheet.same_as:
-            blocks += _layout(plan, board, saw, sheet)
+            blocks += _layout(plan, board, sheet)
     blocks.append(Heading(text="The saw's list"))
     blocks.append(_saw_table(plan, board, saw))
     return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks))
 
 
-def _layout(plan: Plan, board: BoardPlan, saw: SawList, sheet: SheetPlan) -> Iterator[Block]:
+def _layout(plan: Plan, board: BoardPlan, sheet: SheetPlan) -> Iterator[Block]:
     width, _ = room_on(plan.job.paper.value)
     room = (width * 0.5, _RACK_ROOM) if sheet.offcut else (width, _TALLEST)
-    drawing = sheet_layout(
-        sheet,
-        plan.parts,
-        kerf=plan.cut_rules.kerf,
-        grain=plan.job.board(sheet.board).grain,
-        steps=step_numbers(saw, sheet),
-        figures=Figures.of_job(plan.job),
-        room=room,
-    )
     yield Heading(text=_layout_words(board, sheet))
-    yield Picture(drawing=drawing, notes=False)
+    yield Picture(drawing=sheet_drawing(plan, sheet, room=room), notes=False)
 
 
 def _layout_words(board: BoardPlan, sheet: SheetPlan) -> str:
@@ -203,12 +192,12 @@ def _layout_words(board: BoardPlan, sheet: SheetPlan) -> str:
 def _saw_table(plan: Plan, board: BoardPlan, saw: SawList) -> Table:
     rows = []
     for step in steps_at_saw(plan, board, saw):
-        hand = ", ".join(step.hands)
+        hand = "; ".join(step.hands)
         if step.two_people:
             hand += f"; two people: {step.mass_kg:.0f} kg"
         off = ", ".join(step.gives)
         if step.leaves:
-            off += f"; leaves {', '.join(step.leaves)}"
+            off += f"; leaves {'; '.join(step.leaves)}"
         rows.append((str(step.number), step.what, step.setting or "–", str(step.cuts), hand, off, TICK))
     columns = (
         right("step"),
