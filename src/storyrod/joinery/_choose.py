@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from storyrod.faults import Fault, joined
-from storyrod.joinery._codes import GROOVE, SCREWED_BACK
+from storyrod.joinery._codes import GLUED_BUTT, GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.job import BackKind, Job, JointClass, JointOverride, Spread
@@ -104,14 +104,23 @@ class Chooser:
             return None if method is None else Chosen(method, field, self.job.spread)
         chosen = self._of_class(JointClass(contact.kind.value))
         if chosen is not None and contact.kind is JointKind.BACK and contact.entering.panel.role is Role.BACK:
-            return self._between(chosen)
+            return self._between(contact, chosen)
         return chosen
 
-    def _between(self, chosen: Chosen) -> Chosen | None:
-        """A back fitted between panels is held like a mid-panel joint, unless its own method can do that."""
+    def _between(self, contact: Contact, chosen: Chosen) -> Chosen | None:
+        """A back fitted between panels is held like a mid-panel joint, unless its own method can do that.
+
+        A board too thin for that method is glued in, and a caution tells it: what a maker chooses for the back goes
+        first, so the joint can always be made otherwise.
+        """
         if JointClass.MID_PANEL in chosen.method.classes or self._said(JointClass.BACK):
             return chosen
-        return self._of_class(JointClass.MID_PANEL)
+        usual, glue = self._of_class(JointClass.MID_PANEL), self.methods.get(GLUED_BUTT)
+        if usual is None or usual.method.size_for(contact.thinner) is not None:
+            return usual
+        if glue is None or glue.size_for(contact.thinner) is None:
+            return usual
+        return Chosen(glue, joined(self.job.methods.field, "back"), self.job.spread)
 
     def _said(self, kind: JointClass) -> bool:
         case = self.built.case

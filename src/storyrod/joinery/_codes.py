@@ -1,4 +1,4 @@
-"""The two packaged methods that the carcass's own making calls for."""
+"""The packaged methods that the carcass's own making calls for."""
 
 from typing import Final
 
@@ -7,3 +7,6 @@ GROOVE: Final = "groove"
 
 SCREWED_BACK: Final = "screwed back"
 """Holds a drawer bottom that lies against the edges of its box, unless the maker says otherwise."""
+
+GLUED_BUTT: Final = "glued butt"
+"""Holds a back fitted between the panels that is too thin for their connectors, unless the maker says otherwise."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
 from storyrod.joinery._clash import Panels
+from storyrod.joinery._codes import GLUED_BUTT
 from storyrod.joinery._fittings import fitted
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
@@ -16,7 +17,7 @@ from storyrod.measure.space import Direction, PanelPoint
 from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details, Joined, JoinedCase
 from storyrod.model.feature import Channel, Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
-from storyrod.model.panel import PanelId
+from storyrod.model.panel import PanelId, Role
 
 
 def detail(joined: Joined, choices: Choices) -> Details:
@@ -133,6 +134,7 @@ def _counted(cuts: list[JointCuts]) -> tuple[ConnectorCount, ...]:
 def _cautions(cuts: list[JointCuts]) -> Iterator[Caution]:
     yield from _stopped(cuts)
     yield from _thin_webs(cuts)
+    yield from _glued_backs(cuts)
 
 
 def _stopped(cuts: list[JointCuts]) -> Iterator[Caution]:
@@ -170,3 +172,17 @@ def _thin_webs(cuts: list[JointCuts]) -> Iterator[Caution]:
                 do="A shallower housing on both faces, of your own method, is stronger.",
                 ids=(joint.id, other.joint.id),
             )
+
+
+def _glued_backs(cuts: list[JointCuts]) -> Iterator[Caution]:
+    """A back between the panels that nothing but glue on its edges holds."""
+    glued = [c for c in cuts if c.method.code == GLUED_BUTT and c.entering.panel.role is Role.BACK]
+    if glued:
+        yield Caution(
+            code="glued-back",
+            about=f"case {glued[0].joint.case}",
+            text=f"Only glue on its edges holds the back of {show_mm(glued[0].entering.thickness)} mm.",
+            do="Glue battens behind it, choose an applied, rebated or grooved back, or a thicker board that takes "
+            "connectors.",
+            ids=tuple(c.joint.id for c in glued),
+        )

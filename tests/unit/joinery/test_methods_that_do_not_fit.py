@@ -11,7 +11,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import Back, BackKind, Case, Limits, Plinth
 from storyrod.model.method import Cut, CutKind, SizeForBoard
 from tests import builders
-from tests.unit.joinery.boxes import choice, joined, method, workshop
+from tests.unit.joinery.boxes import choice, detailed, joined, method, workshop
 
 
 def told(case: Case, shop: object = None, **job: Any) -> tuple[Fault, ...]:
@@ -170,11 +170,23 @@ def test_a_groove_is_for_what_lies_in_a_groove() -> None:
     assert "screwed back" in faults[0].do
 
 
-def test_a_thin_back_between_can_only_be_glued() -> None:
-    faults = told(builders.case(back=Back(kind=BackKind.BETWEEN, board="b6")))
+def test_a_thin_back_between_is_glued_in_and_that_is_told() -> None:
+    """No connector goes into the edge of 6 mm board; whoever writes no more than the kind gets a case all the same."""
+    made = detailed(builders.case(back=Back(kind=BackKind.BETWEEN, board="b6")))
 
-    assert faults[0].field == "methods.mid_panel"
-    assert faults[0].found.startswith("dowels in a board of 6 mm")
+    backs = [j for j in made.joints if j.entering == "A.back"]
+    assert {(j.receiving, j.method, j.stations) for j in backs} == {
+        (f"A.{name}", "glued butt", ()) for name in ("side-left", "side-right", "top", "base")
+    }
+    (caution,) = (c for c in made.cautions if c.code == "glued-back")
+    assert "6 mm" in caution.text
+    assert len(caution.ids) == 4
+
+
+def test_a_method_named_for_a_thin_back_between_is_not_changed_in_silence() -> None:
+    faults = told(builders.case(back=Back(kind=BackKind.BETWEEN, board="b6")), methods=choice(back="dowels"))
+
+    assert [(f.code, f.field) for f in faults] == [("method-board", "methods.back")]
     assert faults[0].do.startswith("Choose another method for these joints: glued butt.")
 
 
