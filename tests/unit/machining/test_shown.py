@@ -47,6 +47,7 @@ def test_every_jig_is_drawn_with_its_stations_where_they_are(plan: Plan) -> None
 
 def test_a_jig_is_written_as_dxf_at_true_size(plan: Plan, tmp_path: Path) -> None:
     import ezdxf
+    from ezdxf.entities.lwpolyline import LWPolyline
 
     jig = plan.machining.jigs[0]
     path = tmp_path / "jig.dxf"
@@ -55,6 +56,7 @@ def test_a_jig_is_written_as_dxf_at_true_size(plan: Plan, tmp_path: Path) -> Non
 
     assert not document.audit().errors
     (outline,) = document.modelspace().query('LWPOLYLINE[layer=="JIG OUTLINE"]')
+    assert isinstance(outline, LWPolyline)
     xs = [p[0] for p in outline.get_points()]
     assert max(xs) - min(xs) == pytest.approx(jig.length)
 
