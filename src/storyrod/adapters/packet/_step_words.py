@@ -32,8 +32,10 @@ class StepWords:
         self._bodies = {d.id: d.name for d in case.built.drawers}
 
     def blocks(self, step: Step, warned: dict[str, int]) -> tuple[Block, ...]:
-        """Return the words beside a step's picture; `warned` holds each caution told in full, and at
-        which step."""
+        """Return the words beside a step's picture; `warned` says at which step a caution was told.
+
+        A caution that was told in full before is only named again.
+        """
         found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
         items = tuple(self._to_heed(step))
         if items:
