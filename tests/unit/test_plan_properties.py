@@ -110,7 +110,11 @@ def upright(box: Box) -> tuple[float, ...]:
 @tries(15)
 @given(job=jobs(SHOP, most_cases=1))
 def test_mirror_in_is_mirror_out(job: Job) -> None:
-    """Sizes, joints, methods and connectors; the ladder of a joint that runs to the right still starts at the left."""
+    """Sizes, joints, methods and connectors; the ladder of a joint that runs to the right still starts at the left.
+
+    Of two joints back to back the second from the left is staggered, in the mirror as well: how many stations each
+    of the two has may change over.
+    """
     job = replace(job, overrides=())
     case = job.cases[0]
     other = replace(job, cases=(replace(case, inside=mirrored(case.inside)),))
@@ -126,15 +130,14 @@ def test_mirror_in_is_mirror_out(job: Job) -> None:
                 j.kind,
                 j.method,
                 round(j.length, 4),
-                len(j.stations),
+                0 if j.back_to_back else len(j.stations),
             )
             for j in found
         )
 
     assert joints(of.joints, mirror=True) == joints(shown.joints, mirror=False)
-    assert Counter((c.method, c.item, c.count) for c in of.connectors) == Counter(
-        (c.method, c.item, c.count) for c in shown.connectors
-    )
+    if not any(j.back_to_back for j in of.joints):
+        assert of.connectors == shown.connectors
     assert Counter((h.item, h.count) for h in of.built.hardware) == Counter(
         (h.item, h.count) for h in shown.built.hardware
     )
