@@ -9,10 +9,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from storyrod.faults import JobError
+    from storyrod.model.sheet import SheetProgress
     from storyrod.plan import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
+
+LABEL_CODES = ("a4-24", "a4-21", "letter-30")
+"""Label papers, as `adapters/packet` has them; told here so that nothing of it is imported for `check`."""
+
+_MOST_SECONDS = 86_400.0
 
 
 def _add_plan(subs: Subparsers) -> None:
@@ -20,8 +28,9 @@ def _add_plan(subs: Subparsers) -> None:
         subs,
         "plan",
         "work out a job and write the packet, drawings and lists",
-        "Works out the whole job, proves it, and writes plan.json, packet.pdf, a drawing of every panel, the cutting "
-        "list, the connector list and the solids. A folder that holds an older plan gets the newer one.",
+        "Works out the whole job, proves it, and writes plan.json, packet.pdf, labels.pdf, a drawing of every panel "
+        "and sheet, the cutting list, the saw's list, the connector list and the solids. A folder that holds an older "
+        "plan gets the newer one.",
     )
     _job(command)
     command.add_argument(
@@ -29,6 +38,20 @@ def _add_plan(subs: Subparsers) -> None:
     )
     command.add_argument("--no-packet", action="store_true", help="leave out packet.pdf")
     command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
+    command.add_argument(
+        "--seconds",
+        metavar="N",
+        type=_seconds,
+        help="search for a better layout of the sheets for N seconds, with a second engine where it is installed "
+        "(unless said: about a second, by our own engine, the same layout each time)",
+    )
+    command.add_argument(
+        "--labels",
+        metavar="PAPER",
+        choices=LABEL_CODES,
+        default="",
+        help=f"label paper for labels.pdf: {', '.join(LABEL_CODES)} (what goes with the job's paper unless said)",
+    )
     _as_json(command, "print the plan as JSON (the same as plan.json) instead of the summary")
     command.set_defaults(run=_run_plan)
 
@@ -40,8 +63,10 @@ def _run_plan(arguments: argparse.Namespace) -> int:
 
     with Progress(quiet=arguments.json) as progress:
         progress("working out the job")
-        plan = proven_plan(arguments.job)
-        files = plan_files(plan, packet=not arguments.no_packet, step=arguments.step, date=_today())
+        plan = proven_plan(arguments.job, then=lambda p: _lay_out(p, arguments.seconds, progress))
+        files = plan_files(
+            plan, packet=not arguments.no_packet, step=arguments.step, date=_today(), labels=arguments.labels
+        )
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)
     if arguments.json:
@@ -50,6 +75,31 @@ def _run_plan(arguments: argparse.Namespace) -> int:
     else:
         print(plan_summary(plan, written))
     return 0
+
+
+def _seconds(words: str) -> float:
+    try:
+        seconds = float(words)
+    except ValueError:
+        seconds = 0.0
+    if not 0 < seconds <= _MOST_SECONDS:  # turns away what is no number, too
+        raise argparse.ArgumentTypeError(f"found {words}; allowed: seconds above 0, up to {_MOST_SECONDS:.0f}")
+    return seconds
+
+
+def _lay_out(plan: Plan, seconds: float | None, progress: Callable[[str], None]) -> None:
+    """Lay the sheets out, so that a fault of them is told before anything is written."""
+    progress("laying out the sheets")
+    if seconds is None:
+        plan.sheets  # noqa: B018  # worked out when first asked for
+        return
+    from storyrod.adapters.packing import PackingEngine
+
+    def told(at: SheetProgress) -> None:
+        sheets = f"{at.sheets} {'sheet' if at.sheets == 1 else 'sheets'}"
+        progress(f"laying out {at.board}: {sheets} so far, {at.share:.0%} of its time gone")
+
+    plan.lay_out_sheets(seconds, PackingEngine(), told)
 
 
 def _add_check(subs: Subparsers) -> None:
@@ -140,8 +190,8 @@ def _as_json(command: argparse.ArgumentParser, text: str) -> None:
     command.add_argument("--json", action="store_true", help=text)
 
 
-def proven_plan(path: Path) -> Plan:
-    """Return the plan of a job file, worked out and proven.
+def proven_plan(path: Path, *, then: Callable[[Plan], None] | None = None) -> Plan:
+    """Return the plan of a job file, worked out and proven; `then` works out more of it, its faults told alike.
 
     Raises:
         JobError: every fault, with the line of the file that caused it; a plan that is not proven is one too.
@@ -156,6 +206,11 @@ def proven_plan(path: Path) -> Plan:
         raise_if_any(plan.faults)
     except JobError as error:
         raise read.located(_of_every_case(plan, error)) from None
+    try:
+        if then is not None:
+            then(plan)
+    except JobError as error:
+        raise read.located(error) from None
     return plan
 
 

@@ -69,12 +69,23 @@ def plan_summary(plan: Plan, written: Written) -> str:
         lines.append(f"  {stations} stations by {method}")
     for item, count in sorted(connector_items(plan).items()):
         lines.append(f"  {count} \u00d7 {item}")
+    lines += [f"  {line}" for line in _sheet_lines(plan)]
     lines += ["", "Proven:", *(f"  {line}" for line in proven_lines(plan))]
     lines += list(_caution_lines(plan.cautions))
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:
         lines.append(f"  {len(written.removed)} files of the older plan taken away")
     return "\n".join(lines)
+
+
+def _sheet_lines(plan: Plan) -> Iterable[str]:
+    stock = {s.id: s for s in plan.stock}
+    for board in plan.sheets.boards:
+        used = ", ".join(
+            stock[code].name if stock[code].offcut else f"{n} of {stock[code].name}" for code, n in board.figures.sheets
+        )
+        name = plan.job.board(board.board).name
+        yield f"sheets of {name}: {used}; {board.figures.yield_share:.0%} used. {board.claim}"
 
 
 def _case_words(plan: Plan, index: int) -> str:
