@@ -19,6 +19,7 @@ from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, case_elevation, case_exploded, case_view
 from storyrod.drawing import Shown as Look
+from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Case, Fits
 from storyrod.plan import Plan
@@ -60,8 +61,15 @@ def cover_section(plan: Plan) -> Section:
         blocks.append(Words(text=plan.job.note))
     made = f"Made by {plan.job.maker}. " if plan.job.maker else ""
     blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.unit_words}", quiet=True))
-    blocks += [Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in plan.cautions if c.code.startswith("tip")]
+    blocks += [Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in tipping_cautions(plan)]
     return Section(title=plan.job.title, part="cover", listed=False, blocks=tuple(blocks))
+
+
+def tipping_cautions(plan: Plan) -> list[Caution]:
+    """Return one caution about tipping for each case that has any: the one with figures where there is one."""
+    told = [c for c in plan.cautions if c.code.startswith("tip")]
+    with_figures = {c.about for c in told if c.code == "tip-fix-to-wall"}
+    return [c for c in told if c.code == "tip-fix-to-wall" or c.about not in with_figures]
 
 
 def _cases_table(plan: Plan, shown: Shown) -> Table:
