@@ -90,6 +90,10 @@ class Filler:
         """Return what the sheets weigh in the goal."""
         return sum([self.sizes[s.size].cost for s in sheets])
 
+    def bought_area(self, sheets: Iterable[Filled]) -> int:
+        """Return the area of parts on sheets that cost money: at one cost, the rack gives all it can."""
+        return sum([s.used for s in sheets if self.sizes[s.size].cost])
+
     def left(self, sheets: Iterable[Filled]) -> list[int]:
         """Return how many copies of each size are still free."""
         left = [size.copies for size in self.sizes]

@@ -29,7 +29,7 @@ from storyrod.sheets._search import Search
 from storyrod.sheets._task import UNITS_PER_MM, Task, task_of
 from storyrod.sheets._tidy import Tidier
 
-TIDY_SHARE: Final = 0.3  # of the limit, for fewer settings
+TIDY_SHARE: Final = 0.25  # of the limit, for fewer settings
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
 NO_END: Final = 10**12

@@ -115,7 +115,7 @@ class Search:
             return False
         sheets = self._cheaper(sheets)
         cost = self.filler.cost(sheets)
-        rank = (cost, self._bought_area(sheets), len(sheets))
+        rank = (cost, self.filler.bought_area(sheets), len(sheets))
         if self.best is not None and rank >= self._rank:
             return False
         self._rank = rank
@@ -132,10 +132,6 @@ class Search:
     def _area(self, kinds: Sequence[int]) -> int:
         area = self.filler.area
         return sum([area[k] for k in kinds])
-
-    def _bought_area(self, sheets: Sequence[Filled]) -> int:
-        """Return the area of parts on sheets that cost money: at one cost, the rack gives all it can."""
-        return sum([s.used for s in sheets if self.filler.sizes[s.size].cost])
 
     def _cheaper(self, sheets: list[Filled]) -> list[Filled]:
         """Move each tree to the cheapest free sheet that holds it."""

@@ -52,6 +52,7 @@ class Tidier:
         self.sheets = tuple(sheets)
         self.rounds = 0
         self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
+        self._bought = filler.bought_area(sheets)  # the rack must give no less than it did
         self._one = max(s.w * s.h for s in filler.sizes)
         self._known: dict[Filled, tuple[object, int, float]] = {}
         self.score = self._score(self.sheets, ())
@@ -123,7 +124,7 @@ class Tidier:
         if score <= max(walk.score, walk.history[n]):
             walk.sheets, walk.out, walk.score = tuple(sheets), tuple(out), score
         walk.history[n] = walk.score
-        if score < self.score and not out:
+        if score < self.score and not out and self.filler.bought_area(sheets) <= self._bought:
             self.sheets, self.score = tuple(sheets), score
 
     def _shuffled(self, walk: _Walk) -> tuple[list[Filled], list[int]]:
