@@ -10,6 +10,7 @@ from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.job import Job
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.setout._rounding import STILL
 from storyrod.setout._words import size_words
 
 _ORDER = {s: n for n, s in enumerate(Surface)}
@@ -77,7 +78,7 @@ class _Words:
 
 def _marked_at(feature: Feature, panel: Panel, move: Point) -> PanelPoint:
     """Return where the mark stands, free of float dust (a millionth of a mm)."""
-    moved = panel.frame.to_panel(panel.frame.to_case(feature.at) + move)
+    moved = feature.at if move is STILL else panel.frame.to_panel(panel.frame.to_case(feature.at) + move)
     return PanelPoint(round(moved.u, 6), round(moved.v, 6), round(moved.w, 6))
 
 

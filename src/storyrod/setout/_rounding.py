@@ -13,7 +13,7 @@ from storyrod.measure.space import PanelAxis, Point
 from storyrod.measure.tolerance import rounded_to
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature, FeatureId
-from storyrod.model.joint import Joint
+from storyrod.model.joint import Joint, JointId
 from storyrod.model.panel import Panel, PanelId, Surface
 
 STILL = Point(0.0, 0.0, 0.0)
@@ -23,11 +23,17 @@ def moves_of(case: DetailedCase, panels: Mapping[PanelId, Panel], step: float) -
     """Return, for each feature, how far its mark moves in the case frame by being rounded to `step` mm."""
     joints = {j.id: j for j in case.joints}
     lines = {j.id: line_move(j, panels, step) for j in case.joints}
+    stations = {j.id: tuple(_station_move(s, j, step) for s in j.stations) for j in case.joints}
+    sums: dict[tuple[JointId, int], Point] = {}
     moves: dict[FeatureId, Point] = {}
     for feature in case.features:
         joint = joints.get(feature.joint)  # type: ignore[call-overload]
         if joint is not None:
-            moves[feature.id] = lines[joint.id] + _station_move(feature, joint, step)
+            key = (joint.id, feature.station)
+            if key not in sums:
+                there = 0 < feature.station <= len(joint.stations)
+                sums[key] = _sum(lines[joint.id], stations[joint.id][feature.station - 1] if there else STILL)
+            moves[feature.id] = sums[key]
         elif feature.id not in moves:
             moves[feature.id] = _own_move(feature, panels[feature.panel], step)
             if feature.mate is not None:
@@ -53,11 +59,15 @@ def line_move(joint: Joint, panels: Mapping[PanelId, Panel], step: float) -> Poi
     return STILL.with_(way.axis, (rounded_to(distance, step) - distance) * datum.sign)
 
 
-def _station_move(feature: Feature, joint: Joint, step: float) -> Point:
-    if not 0 < feature.station <= len(joint.stations):
-        return STILL
-    station = joint.stations[feature.station - 1]
-    return STILL.with_(joint.run.axis, (rounded_to(station, step) - station) * joint.run.sign)
+def _sum(one: Point, other: Point) -> Point:
+    if one is STILL or other is STILL:
+        return other if one is STILL else one
+    return one + other
+
+
+def _station_move(station: float, joint: Joint, step: float) -> Point:
+    by = rounded_to(station, step) - station
+    return STILL.with_(joint.run.axis, by * joint.run.sign) if by else STILL
 
 
 def _own_move(feature: Feature, panel: Panel, step: float) -> Point:
@@ -75,7 +85,9 @@ def _own_move(feature: Feature, panel: Panel, step: float) -> Point:
         at = feature.at.along(axis)
         if at < step or at > panel.extent(axis) - step:
             continue  # it lies on the edge itself, as a scoop does
-        move = move.moved(way.axis, (rounded_to(at, step) - at) * way.sign)
+        by = rounded_to(at, step) - at
+        if by:
+            move = move.moved(way.axis, by * way.sign)
     return move
 
 
