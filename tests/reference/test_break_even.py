@@ -1,8 +1,9 @@
 """When a dear method pays, and the check value of two methods for one carcass.
 
-Sources: break-even of two methods, `n = (F2 - F1) / (v1 - v2)`: engineering economics, the rule as any textbook has it.
-The sums with 1,200 and 480 were worked out by hand. The check value (a three-drawer carcass with a divider and a plinth,
-about thirty connectors, in a little under an hour by a jig and by a dedicated machine alike): common practice, no source.
+Sources: break-even of two methods, `n = (F2 - F1) / (v1 - v2)`: engineering economics, the rule as any textbook has
+it. The sums with 1,200 and 480 were worked out by hand. The check value (a three-drawer carcass with a divider and a
+plinth, about thirty connectors, in a little under an hour by a jig and by a dedicated machine alike): common practice,
+no source.
 """
 
 from __future__ import annotations

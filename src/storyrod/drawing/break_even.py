@@ -122,7 +122,7 @@ def _axes(scale: _Scale, comparison: Comparison) -> Iterator[Entity]:
         yield Text(at=(x, -4.2), text=f"{n:,.0f}", height=height)
     yield Path(points=((0.0, HEIGHT), (0.0, 0.0), (WIDTH, 0.0)), pen=Pen.THIN)
     currency = comparison.terms.currency
-    yield Text(at=(-2.0, HEIGHT + 5.0), text=f"{currency} more".strip(), height=height, anchor=Anchor.START)
+    yield Text(at=(-2.0, HEIGHT + 7.5), text=f"{currency} more".strip(), height=height, anchor=Anchor.START)
     yield Text(at=(WIDTH, -9.0), text="carcasses made", height=height, anchor=Anchor.END)
     terms = comparison.terms
     lifetime = terms.carcasses_per_year * terms.write_off_years
