@@ -21,9 +21,9 @@ type Exact = int | Fraction
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One thing wrong with a plan: a stable code, the sheet, and what it is."""
+    """One thing wrong with a plan: the rule broken, the sheet, and what it is."""
 
-    code: str
+    rule: str
     sheet: str
     text: str
 
@@ -76,27 +76,27 @@ def _counts(plan: CuttingPlan, parts: Sequence[Part]) -> Iterator[Finding]:
     wanted = {(p.id, c) for p in parts for c in range(1, p.copies + 1)}
     for who, times in laid.items():
         if who not in wanted:
-            yield Finding(code="stranger", sheet="", text=f"{who[0]} no. {who[1]} was never asked for")
+            yield Finding(rule="stranger", sheet="", text=f"{who[0]} no. {who[1]} was never asked for")
         elif times > 1:
-            yield Finding(code="twice", sheet="", text=f"{who[0]} no. {who[1]} is laid {times} times")
+            yield Finding(rule="twice", sheet="", text=f"{who[0]} no. {who[1]} is laid {times} times")
     for part, copy in sorted(wanted - laid.keys()):
-        yield Finding(code="missing", sheet="", text=f"{part} no. {copy} is not laid")
+        yield Finding(rule="missing", sheet="", text=f"{part} no. {copy} is not laid")
 
 
 def _stock(plan: CuttingPlan, stock: dict[str, StockSheet]) -> Iterator[Finding]:
     for name, used in Counter(s.stock for s in plan.sheets).items():
         sheet = stock.get(name)
         if sheet is None:
-            yield Finding(code="no such sheet", sheet=name, text="it is not in the stock")
+            yield Finding(rule="no such sheet", sheet=name, text="it is not in the stock")
             continue
         most = 1 if sheet.offcut and sheet.copies is None else sheet.copies
         if most is not None and used > most:
-            yield Finding(code="too many sheets", sheet=name, text=f"{used} used, {most} there")
+            yield Finding(rule="too many sheets", sheet=name, text=f"{used} used, {most} there")
 
 
 def _sheet(sheet: SheetPlan, bought: StockSheet, parts: dict[str, Part], rules: CutRules) -> Iterator[Finding]:
     if (sheet.length, sheet.width) != (bought.length, bought.width):
-        yield Finding(code="sheet size", sheet=sheet.name, text="it is not the size of its stock sheet")
+        yield Finding(rule="sheet size", sheet=sheet.name, text="it is not the size of its stock sheet")
     trim, kerf = bought.trim or rules.trim, exact(rules.kerf)
     inside = _Rect(
         exact(trim.left),
@@ -111,12 +111,12 @@ def _sheet(sheet: SheetPlan, bought: StockSheet, parts: dict[str, Part], rules: 
         if part is None:
             continue
         if part.board != bought.board:
-            yield Finding(code="board", sheet=sheet.name, text=f"{part.id} is of another board")
+            yield Finding(rule="board", sheet=sheet.name, text=f"{part.id} is of another board")
         yield from _size_and_grain(sheet.name, placed, part)
         rect = _rect(placed)
         rects.append(rect)
         if rect.x0 < inside.x0 or rect.y0 < inside.y0 or rect.x1 > inside.x1 or rect.y1 > inside.y1:
-            yield Finding(code="trim", sheet=sheet.name, text=f"{rect.name} lies outside the trimmed sheet")
+            yield Finding(rule="trim", sheet=sheet.name, text=f"{rect.name} lies outside the trimmed sheet")
     yield from _apart(sheet.name, rects, kerf)
     yield from _tree(sheet, rects)
     yield from _cuts(sheet, rects, kerf)
@@ -131,11 +131,11 @@ def _size_and_grain(sheet: str, placed: Placement, part: Part) -> Iterator[Findi
     own = (exact(part.length), exact(part.width))
     laid = (exact(placed.length), exact(placed.width))
     if laid != (own[::-1] if placed.turned else own):
-        yield Finding(code="size", sheet=sheet, text=f"{part.id} is not laid at its size")
+        yield Finding(rule="size", sheet=sheet, text=f"{part.id} is not laid at its size")
     if part.grain is Grain.ALONG and placed.turned and own[0] != own[1]:
-        yield Finding(code="grain", sheet=sheet, text=f"{part.id} lies across the grain")
+        yield Finding(rule="grain", sheet=sheet, text=f"{part.id} lies across the grain")
     if part.grain is Grain.ACROSS and not placed.turned and own[0] != own[1]:
-        yield Finding(code="grain", sheet=sheet, text=f"{part.id} lies along the grain")
+        yield Finding(rule="grain", sheet=sheet, text=f"{part.id} lies along the grain")
 
 
 def _apart(sheet: str, rects: list[_Rect], kerf: Exact) -> Iterator[Finding]:
@@ -144,11 +144,11 @@ def _apart(sheet: str, rects: list[_Rect], kerf: Exact) -> Iterator[Finding]:
             if not _closer(a, b, kerf):
                 continue
             if _closer(a, b, 0):
-                yield Finding(code="overlap", sheet=sheet, text=f"{a.name} and {b.name} overlap")
+                yield Finding(rule="overlap", sheet=sheet, text=f"{a.name} and {b.name} overlap")
             else:
-                yield Finding(code="kerf", sheet=sheet, text=f"less than the kerf between {a.name} and {b.name}")
+                yield Finding(rule="kerf", sheet=sheet, text=f"less than the kerf between {a.name} and {b.name}")
     if not _comes_apart(rects, kerf):
-        yield Finding(code="not through", sheet=sheet, text="no straight cuts right through take it apart")
+        yield Finding(rule="not through", sheet=sheet, text="no straight cuts right through take it apart")
 
 
 def _closer(a: _Rect, b: _Rect, gap: Exact) -> bool:
@@ -180,15 +180,15 @@ def _tree(sheet: SheetPlan, rects: list[_Rect]) -> Iterator[Finding]:
     told = sorted((n.part, n.copy, n.x, n.y, n.length, n.width) for n in leaves if n.kind is PieceKind.PART)
     laid = sorted((p.part, p.copy, p.x, p.y, p.length, p.width) for p in sheet.placements)
     if told != laid:
-        yield Finding(code="tree", sheet=sheet.name, text="the cutting tree does not end in the parts laid")
+        yield Finding(rule="tree", sheet=sheet.name, text="the cutting tree does not end in the parts laid")
     rest = [n for n in leaves if n.kind is not PieceKind.PART]
     boxes = [*rects, *(_box(n) for n in rest)]
     for i, a in enumerate(boxes):
         if any(_closer(a, b, 0) for b in boxes[:i]):
-            yield Finding(code="offcut", sheet=sheet.name, text=f"{a.name} overlaps another piece")
+            yield Finding(rule="offcut", sheet=sheet.name, text=f"{a.name} overlaps another piece")
     kept = sorted((n.x, n.y, n.length, n.width) for n in rest)
     if kept != sorted((o.x, o.y, o.length, o.width) for o in sheet.offcuts):
-        yield Finding(code="offcut", sheet=sheet.name, text="the offcuts told are not those of the cutting tree")
+        yield Finding(rule="offcut", sheet=sheet.name, text="the offcuts told are not those of the cutting tree")
 
 
 def _box(node: CutNode) -> _Rect:
@@ -212,7 +212,7 @@ def _cuts(sheet: SheetPlan, rects: list[_Rect], kerf: Exact) -> Iterator[Finding
         for r in rects:
             along = r.low(1 - axis) < end and start < r.high(1 - axis)
             if along and r.low(axis) < high and low < r.high(axis):
-                yield Finding(code="cut", sheet=sheet.name, text=f"cut {cut.number} runs into {r.name}")
+                yield Finding(rule="cut", sheet=sheet.name, text=f"cut {cut.number} runs into {r.name}")
 
 
 def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Exact) -> Iterator[Finding]:
@@ -227,7 +227,7 @@ def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Exact) -> Iterator[F
         for copy in range(1, order[0].copies + 1):
             laid = [where[p.id, copy] for p in order if (p.id, copy) in where]
             if len(laid) == len(order) and not _in_a_row(laid, axis, kerf):
-                yield Finding(code="strip", sheet=laid[0][0], text=f"{name} is not cut from one strip in order")
+                yield Finding(rule="strip", sheet=laid[0][0], text=f"{name} is not cut from one strip in order")
 
 
 def _in_a_row(laid: Sequence[tuple[str, _Rect]], axis: int, kerf: Exact) -> bool:

@@ -34,7 +34,7 @@ def with_placed(plan: CuttingPlan, *placed: Placement) -> CuttingPlan:
 
 
 def codes(plan: CuttingPlan) -> set[str]:
-    return {f.code for f in judge(plan, PARTS, STOCK, RULES)}
+    return {f.rule for f in judge(plan, PARTS, STOCK, RULES)}
 
 
 def place(part: str, copy: int, x: float, y: float, *, turned: bool = False) -> Placement:
@@ -89,15 +89,15 @@ def test_a_pinwheel_does_not_come_apart() -> None:
     sheet = replace(plan.sheets[0], placements=placed, length=1000)
     told = judge(with_sheet(plan, sheet), wheel, stock, rules)
 
-    assert "not through" in {f.code for f in told}
-    assert not {"overlap", "kerf", "missing"} & {f.code for f in told}
+    assert "not through" in {f.rule for f in told}
+    assert not {"overlap", "kerf", "missing"} & {f.rule for f in told}
 
 
 def test_an_offcut_used_twice_is_found(plan: CuttingPlan) -> None:
     stock = [replace(STOCK[0], offcut=True, copies=None)]
     twice = replace(plan, boards=(replace(plan.boards[0], sheets=(plan.sheets[0], plan.sheets[0])),))
 
-    assert "too many sheets" in {f.code for f in judge(twice, PARTS, stock, RULES)}
+    assert "too many sheets" in {f.rule for f in judge(twice, PARTS, stock, RULES)}
 
 
 def test_a_cut_through_a_part_is_found(plan: CuttingPlan) -> None:
@@ -123,4 +123,4 @@ def test_strips_out_of_order_are_found() -> None:
     swapped = replace(sheet, placements=(replace(a, y=b.y), replace(b, y=a.y), *rest))
 
     assert judge(plan, fronts, STOCK, RULES) == ()
-    assert "strip" in {f.code for f in judge(with_sheet(plan, swapped), fronts, STOCK, RULES)}
+    assert "strip" in {f.rule for f in judge(with_sheet(plan, swapped), fronts, STOCK, RULES)}
