@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
@@ -82,6 +83,11 @@ def run_width(run: Run, *, bold: bool = False) -> float:
 def width_of(text: str, height: float, *, bold: bool = False) -> float:
     """Return how wide `text` comes out when its figures are `height` high, in the same unit."""
     return _ems(text, bold) * height / CAP
+
+
+def least_height(text: str, least: float = 2.5) -> float:
+    """Return how high the figures of `text` must be so that nothing in it, a fraction either, is under `least` (mm)."""
+    return math.ceil(10 * least / _SMALL) / 10 if _FRACTION.search(text) else least
 
 
 @lru_cache(maxsize=4096)

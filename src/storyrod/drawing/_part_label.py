@@ -8,7 +8,7 @@ from typing import Final
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
-from storyrod.drawing._lettering import width_of
+from storyrod.drawing._lettering import least_height, width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._symbols import LOOP_HEIGHT, arrow_head, edge_mark, face_mark, line, rectangle
 from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text
@@ -77,7 +77,7 @@ class _Label:
 
     def _finished(self) -> str:
         length, width, *_ = self.label.size
-        return f"{self.figures.of(length)} × {self.figures.of(width)} × {self.figures.of(self.panel.thickness)}"
+        return f"{self.figures.of(length)} × {self.figures.of(width)}"
 
     def _cut(self) -> str:
         length, width, cut_length, cut_width = self.label.size
@@ -103,14 +103,18 @@ class _Label:
             if x + width_of(which, HEIGHTS[Role.NAME]) <= left + width:
                 foot = y - _MARK / 2 + HEIGHTS[Role.NAME] / 2
                 yield Text(at=(x, foot), text=which, height=HEIGHTS[Role.NAME], anchor=Anchor.START, role=Role.NAME)
-        y -= _MARK / 2 + 1.0 + _WORDS * _LINE / 2
+        y -= _MARK / 2 + 1.0
         rows = [label.name, self._finished(), self._edged(), self._cut(), f"sheet {label.sheet}", self.board]
         for row in filter(None, rows):
-            if y - _WORDS * 0.62 < self.size.edge:
-                return
-            text = _shortened(row, _WORDS, width)
-            yield Text(at=(left, y), text=text, height=_WORDS, anchor=Anchor.START, role=Role.NOTE)
-            y -= _WORDS * _LINE
+            height = least_height(row, _WORDS)
+            pitch = height * _LINE
+            if y - pitch / 2 - height * 0.62 < self.size.edge:
+                continue  # a lower line may still go in
+            if "×" in row and width_of(row, height) > width:
+                continue  # half a size is worse than none
+            text = _shortened(row, height, width)
+            yield Text(at=(left, y - pitch / 2), text=text, height=height, anchor=Anchor.START, role=Role.NOTE)
+            y -= pitch
 
     def _sketch(self, room: Bounds) -> Iterator[Entity]:
         """Yield the part in small, where its room is not too small to read."""

@@ -11,7 +11,7 @@ from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._layers import DIMENSIONS, GRAIN, OUTLINE, WORDS
-from storyrod.drawing._lettering import width_of
+from storyrod.drawing._lettering import least_height, width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import arrow_head, grain_arrow, line, rectangle
@@ -310,7 +310,7 @@ class _Sheet:
 
 def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float) -> list[Text]:
     """Return the rows as words centred in a piece, the first one bold, along it or turned."""
-    heights = [HEIGHTS[Role.NAME], *(HEIGHTS[Role.NUMBER] for _ in rows[1:])]
+    heights = [max(HEIGHTS[Role.NAME if n == 0 else Role.NUMBER], least_height(row)) for n, row in enumerate(rows)]
     x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
     total = sum(heights) * u * _LINE
     texts, done = [], 0.0

@@ -51,8 +51,7 @@ def steps_at_saw(plan: Plan, board: BoardPlan, saw: SawList) -> tuple[AtSaw, ...
 
 def step_numbers(saw: SawList, sheet: SheetPlan) -> dict[int, int]:
     """Return the step of the saw's list in which each cut of a sheet is made, by the cut's number."""
-    named = sheet.same_as or sheet.name
-    return {number: step.number for step in saw.steps for name, number in step.cuts if name == named}
+    return {number: step.number for step in saw.steps for name, number in step.cuts if name == sheet.name}
 
 
 def sheet_drawing(
@@ -87,6 +86,7 @@ class _Teller:
     def __init__(self, plan: Plan, board: BoardPlan) -> None:
         self.job = plan.job
         self.is_alone = len(board.sheets) == 1
+        self.sheets = {s.name: s for s in board.sheets}
         self.twins: dict[str, list[SheetPlan]] = {}
         for sheet in board.sheets:
             self.twins.setdefault(sheet.same_as or sheet.name, []).append(sheet)
@@ -94,7 +94,7 @@ class _Teller:
         self.last = {(sheet.name, cut.number): left for sheet in board.sheets for cut, left in _lasts(sheet)}
 
     def step(self, saw: SawList, step: SawStep) -> AtSaw:
-        cuts = [(s, s.cuts[n - 1]) for name, n in step.cuts for s in self.twins[name]]
+        cuts = [(self.sheets[name], self.sheets[name].cuts[n - 1]) for name, n in step.cuts]
         trim = step.kind is StepKind.TRIM
         left = [(s, self.last[s.name, c.number]) for s, c in cuts if (s.name, c.number) in self.last]
         return AtSaw(

@@ -21,10 +21,12 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
+from storyrod.measure.length import Unit
 from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.plan import Plan
 
+_FEET_IN_M = 1 / 0.3048
 _TALLEST = 130.0  # mm of the page's height for one sheet, so that two usual ones share a page
 _RACK_ROOM = 70.0  # mm of the page's width for an offcut off the rack
 
@@ -73,12 +75,13 @@ def _figures_table(plan: Plan) -> Table:
     rows = [_figures_row(plan, b) for b in plan.sheets.boards]
     if len(rows) > 1 and not any(b.figures.unpriced for b in plan.sheets.boards):
         rows.append(("together", "", "", "", "", "", money(plan, plan.sheets.cents)))
+    inches = plan.job.unit is Unit.INCH
     columns = (
         wide("board", 1.2),
         wide("sheets", 1.4),
-        right("parts m²"),
+        right("parts ft²" if inches else "parts m²"),
         right("used"),
-        right("cut m"),
+        right("cut ft" if inches else "cut m"),
         right("settings"),
         right("money"),
     )
@@ -87,13 +90,14 @@ def _figures_table(plan: Plan) -> Table:
 
 def _figures_row(plan: Plan, board: BoardPlan) -> tuple[str, ...]:
     f = board.figures
+    feet, decimals = (_FEET_IN_M, 1) if plan.job.unit is Unit.INCH else (1.0, 2)
     cents = "no price" if f.unpriced else money(plan, f.cents)
     return (
         _name(plan, board.board),
         _bought(plan, f),
-        f"{f.parts_m2:.2f}",
+        f"{f.parts_m2 * (feet * feet):.{decimals}f}",
         f"{f.yield_share:.0%}",
-        f"{f.cut_m:.1f}",
+        f"{f.cut_m * feet:.{1 if feet == 1 else 0}f}",
         str(_saw_of(plan, board).settings),
         cents,
     )
@@ -194,7 +198,7 @@ def _saw_table(plan: Plan, board: BoardPlan, saw: SawList) -> Table:
     for step in steps_at_saw(plan, board, saw):
         hand = "; ".join(step.hands)
         if step.two_people:
-            hand += f"; two people: {step.mass_kg:.0f} kg"
+            hand += f"; 2 people: {step.mass_kg:.0f} kg"
         off = ", ".join(step.gives)
         if step.leaves:
             off += f"; leaves {'; '.join(step.leaves)}"
@@ -204,8 +208,8 @@ def _saw_table(plan: Plan, board: BoardPlan, saw: SawList) -> Table:
         "cut",
         right("set to", working=True),
         right("cuts"),
-        wide("piece in hand"),
-        wide("comes off", 1.1),
+        wide("piece in hand", 1.1),
+        wide("comes off"),
         "done",
     )
     return table(columns, rows, small=True)

@@ -1,0 +1,132 @@
+"""Sheets drawn as they are cut: every part at its place, every cut numbered, nothing told by colour alone."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from storyrod.drawing import Circle, Drawing, Figures, Hatch, Path, bounds_of, sheet_layout, short_name
+from storyrod.drawing._sheet_layout import CUTS, OFFCUTS, PARTS, WASTE
+from storyrod.measure.length import Unit
+from storyrod.model.panel import Grain
+from storyrod.model.sheet import CutRules, CuttingPlan, Part, SheetPlan, StockSheet
+from storyrod.sheets import lay_out
+from tests.unit.drawing.checks import check, groups_of, texts_of
+from tests.unit.sheets.jobs import random_job
+
+NUMBERS = range(6)
+
+
+@cache
+def laid_out(number: int) -> tuple[list[Part], CutRules, CuttingPlan]:
+    """Return a random job, laid out in a moment."""
+    parts, stock, rules = random_job(number)
+    return parts, rules, lay_out(parts, stock, rules, rounds=5)
+
+
+def drawn(number: int, unit: float | None = None) -> list[tuple[SheetPlan, Drawing]]:
+    """Return each sheet of a random job with its drawing."""
+    parts, rules, plan = laid_out(number)
+    return [(s, sheet_layout(s, parts, kerf=rules.kerf, unit=unit)) for s in plan.sheets]
+
+
+def boxes(drawing: Drawing, layer: str) -> list[tuple[float, float, float, float]]:
+    """Return the outlines on a layer as left, bottom, width, height, rounded to 0.001 mm."""
+    paths = [p for p in drawing.flat() if isinstance(p, Path) and p.layer == layer and p.pen is not None and p.closed]
+    found = [bounds_of((p,), 1.0) for p in paths]
+    return sorted((round(b.left, 3), round(b.bottom, 3), round(b.width, 3), round(b.height, 3)) for b in found)
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_words_are_apart_whole_and_large_enough(number: int) -> None:
+    for _, drawing in drawn(number):
+        check(drawing)
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_every_part_is_outlined_at_its_place(number: int) -> None:
+    for sheet, drawing in drawn(number):
+        wanted = sorted((round(p.x, 3), round(p.y, 3), round(p.length, 3), round(p.width, 3)) for p in sheet.placements)
+        assert boxes(drawing, PARTS) == wanted
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_every_cut_has_its_kerf_and_its_number(number: int) -> None:
+    _, rules, _ = laid_out(number)
+    for sheet, drawing in drawn(number):
+        across = [min(w, h) for *_, w, h in boxes(drawing, CUTS)]
+        assert across == pytest.approx([rules.kerf] * len(sheet.cuts), abs=1e-3)
+        numbers = sorted(int(t.text) for t in texts_of(drawing) if t.layer == "CUT NUMBERS")
+        assert numbers == [c.number for c in sheet.cuts]
+
+
+def test_with_a_saw_s_list_its_steps_stand_on_the_cuts() -> None:
+    parts, rules, plan = laid_out(0)
+    sheet = plan.sheets[0]
+    steps = {c.number: 100 + c.number // 2 for c in sheet.cuts}
+    drawing = sheet_layout(sheet, parts, kerf=rules.kerf, steps=steps)
+
+    numbers = sorted(int(t.text) for t in texts_of(drawing) if t.layer == "CUT NUMBERS")
+    assert numbers == sorted(steps.values())
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_offcuts_and_waste_are_told_by_pattern(number: int) -> None:
+    for sheet, drawing in drawn(number):
+        hatches = [
+            (p.layer, p.fill.hatch)
+            for p in drawing.flat()
+            if isinstance(p, Path) and p.fill is not None and p.layer in {OFFCUTS, WASTE} and p.pen is not None
+        ]
+        assert set(hatches) <= {(OFFCUTS, Hatch.SLANT), (WASTE, Hatch.CROSSED)}
+        assert sum(layer == OFFCUTS for layer, _ in hatches) == sum(o.keep for o in sheet.offcuts)
+        assert sum(layer == WASTE for layer, _ in hatches) == sum(not o.keep for o in sheet.offcuts)
+
+
+def test_grain_arrows_only_where_a_part_asks_for_it() -> None:
+    stock = [StockSheet(id="s", board="b", length=2000.0, width=1000.0, price_cents=100)]
+    for grain, arrows in ((Grain.ALONG, 1), (Grain.FREE, 0)):
+        parts = [Part(id="p", board="b", length=900.0, width=500.0, grain=grain)]
+        (sheet,) = lay_out(parts, stock, rounds=2).sheets
+        for has_grain in (True, False):
+            drawing = sheet_layout(sheet, parts, kerf=3.0, grain=has_grain)
+            shafts = [p for p in drawing.flat() if isinstance(p, Path) and p.layer == "GRAIN" and len(p.points) == 2]
+            assert len(shafts) == arrows * has_grain
+
+
+def test_the_mark_of_a_part_too_small_for_words_stands_outside_with_a_leader() -> None:
+    parts = [Part(id="p", board="b", mark="A1", length=30.0, width=20.0)]
+    stock = [StockSheet(id="s", board="b", length=2440.0, width=1220.0, price_cents=100)]
+    (sheet,) = lay_out(parts, stock, rounds=2).sheets
+    drawing = sheet_layout(sheet, parts, kerf=3.0)
+
+    (mark,) = [t for t in texts_of(drawing) if t.text == "A1"]
+    assert mark.at[1] > 1220.0
+    dots = [c for c in drawing.flat() if isinstance(c, Circle) and c.layer == "WORDS"]
+    assert [c.centre for c in dots] == [(10.0 + 15.0, 10.0 + 10.0)]
+
+
+def test_fractions_of_an_inch_are_large_enough_too() -> None:
+    parts = [Part(id="p", board="b", mark="A1", length=900.1, width=500.3)]
+    stock = [StockSheet(id="s", board="b", length=2438.4, width=1219.2, price_cents=100)]
+    (sheet,) = lay_out(parts, stock, rounds=2).sheets
+    drawing = sheet_layout(sheet, parts, figures=Figures(unit=Unit.INCH))
+
+    sizes = [t for t in texts_of(drawing) if "/" in t.text]
+    assert sizes
+    assert all(0.72 * t.height >= 2.5 for t in sizes)
+
+
+def test_groups_name_each_part_to_the_page() -> None:
+    parts, _, _ = laid_out(1)
+    told = [g.id for _, d in drawn(1) for g in groups_of(d.items, "part")]
+
+    assert sorted(told) == sorted(p.id for p in parts for _ in range(p.copies))
+
+
+def test_pieces_are_called_by_short_names() -> None:
+    assert short_name("ply-2", "ply-2") == "sheet"
+    assert short_name("ply-2", "ply-2/S3") == "strip 3"
+    assert short_name("ply-2", "ply-2/O1") == "offcut 1"
+    assert short_name("ply-2", "A7") == "A7"
