@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from storyrod.measure.length import show_mm
-from storyrod.measure.space import AXES, Axis, Frame, PanelPoint, Point
+from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import Details
 from storyrod.model.feature import Feature, FeatureId
-from storyrod.model.mark import CaseSetOut, Mark, SetOut
-from storyrod.model.panel import Panel, PanelId
+from storyrod.model.mark import CaseSetOut, JointLine, Mark, SetOut
 from storyrod.model.proof import Claim, Finding, figure
 from storyrod.proof._shapes import gap_between
 from storyrod.proof._tally import CaseView, Tally
@@ -127,7 +126,7 @@ def _line_gap(one: Point, other: Point, ways: set[Axis]) -> float:
 
 
 def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
-    """Return whether the marks of both mates, brought into the case frame, carry the same rounded place."""
+    """Return whether the marks of both mates fall together, each entering panel put to its line as marked."""
     tally = Tally(
         claim=Claim.MARKS,
         subject="pairs of marks",
@@ -140,13 +139,14 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     )
     for view, drawn in zip(views, setout.cases, strict=True):
         marks = _marks(drawn)
+        lines: dict[str, JointLine] = {line.joint: line for p in drawn.panels for line in p.lines}
         for feature in view.case.features:
             if feature.mate is None or feature.mate < feature.id:
                 continue
             one, other = marks.get(feature.id), marks.get(feature.mate)
             if one is None or other is None:
                 continue  # told by `marks_are_true`
-            off = _apart_as_marked(one, other, view.panels)
+            off = _apart_as_marked(one, other, view, lines.get(feature.joint))
             if not (tally.see(off) and one.mate == other.label and other.mate == one.label):
                 tally.tell(
                     view.cause(feature.panel),
@@ -157,11 +157,27 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     return tally.finding()
 
 
-def _apart_as_marked(one: Mark, other: Mark, panels: Mapping[PanelId, Panel]) -> float:
-    frames = panels[one.panel].frame, panels[other.panel].frame
+def _apart_as_marked(one: Mark, other: Mark, view: CaseView, line: JointLine | None) -> float:
+    """Return how far apart the marks come to stand once the entering panel is put to its line, as marked."""
+    frames = view.panels[one.panel].frame, view.panels[other.panel].frame
     ways = {f.direction(m.surface.axis).axis for f, m in zip(frames, (one, other), strict=True)}
-    places = [f.to_case(PanelPoint(m.u, m.v, m.w)) for f, m in zip(frames, (one, other), strict=True)]
+    places = [
+        f.to_case(PanelPoint(m.u, m.v, m.w)) + _put_to_line(m, view, line)
+        for f, m in zip(frames, (one, other), strict=True)
+    ]
     return _line_gap(places[0], places[1], ways)
+
+
+def _put_to_line(mark: Mark, view: CaseView, line: JointLine | None) -> Point:
+    """Return how far the panel of a mark moves when it is put to its line, as marked on the receiving panel."""
+    still = Point(0.0, 0.0, 0.0)
+    if line is None or mark.panel != line.mate:
+        return still
+    frame, contact = view.panels[line.panel].frame, view.joints[line.joint].contact
+    axis = PanelAxis.U if line.across_length else PanelAxis.V
+    exact = min(frame.to_panel(contact.low).along(axis), frame.to_panel(contact.high).along(axis))
+    way = frame.direction(axis)
+    return still.with_(way.axis, (line.near - exact) * way.sign)
 
 
 def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:

@@ -2,7 +2,8 @@
 
 Each joint is rounded in two directions: its stations, as they are measured on the entering panel, and the line
 on which the mate's face side stands, as it is measured on the receiving panel. The small moves that follow are
-kept as one vector in the case frame for each feature, so that the marks of two mates can not part company.
+kept as one vector in the case frame for each feature. A station moves on both mates alike. A line moves on the
+receiving panel alone, and the entering panel is put to it: across its own thickness its cuts stay where they are.
 """
 
 from __future__ import annotations
@@ -24,15 +25,16 @@ def moves_of(case: DetailedCase, panels: Mapping[PanelId, Panel], step: float) -
     joints = {j.id: j for j in case.joints}
     lines = {j.id: line_move(j, panels, step) for j in case.joints}
     stations = {j.id: tuple(_station_move(s, j, step) for s in j.stations) for j in case.joints}
-    sums: dict[tuple[JointId, int], Point] = {}
+    sums: dict[tuple[JointId, int, bool], Point] = {}
     moves: dict[FeatureId, Point] = {}
     for feature in case.features:
         joint = joints.get(feature.joint)  # type: ignore[call-overload]
         if joint is not None:
-            key = (joint.id, feature.station)
+            key = (joint.id, feature.station, feature.panel == joint.receiving)
             if key not in sums:
                 there = 0 < feature.station <= len(joint.stations)
-                sums[key] = _sum(lines[joint.id], stations[joint.id][feature.station - 1] if there else STILL)
+                station = stations[joint.id][feature.station - 1] if there else STILL
+                sums[key] = _sum(lines[joint.id], station) if key[2] else station
             moves[feature.id] = sums[key]
         elif feature.id not in moves:
             moves[feature.id] = _own_move(feature, panels[feature.panel], step)

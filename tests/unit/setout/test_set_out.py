@@ -16,6 +16,7 @@ from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import Choices, Details
 from storyrod.model.feature import Hole, Keyhole
 from storyrod.model.job import Job, MethodChoice
+from storyrod.model.joint import JointId
 from storyrod.model.mark import Hand, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import PanelId, Role, Surface
 from storyrod.setout._words import size_words
@@ -178,8 +179,8 @@ def test_every_method_is_marked(method: str) -> None:
 
 @given(made=jobs())
 @settings(max_examples=25)
-def test_marks_move_by_rounding_alone_and_both_mates_move_alike(made: Job) -> None:
-    """No mark is farther than half a step from its exact place along any axis, and mates move by one vector."""
+def test_marks_move_by_rounding_alone_and_both_mates_share_their_stations(made: Job) -> None:
+    """No mark is farther than half a step from its exact place along any axis; along the joint mates move alike."""
     try:
         details = detailed(made)
     except JobError:
@@ -195,9 +196,24 @@ def test_marks_move_by_rounding_alone_and_both_mates_move_alike(made: Job) -> No
             exact, shown = frame.to_case(at), frame.to_case(replace(at, u=mark.u, v=mark.v, w=mark.w))
             moved[mark.feature.id] = shown - exact
     for case_ in details.cases:
+        runs = {j.id: j.run.axis for j in case_.joints}
         for feature in case_.features:
-            if feature.mate is not None:
-                assert moved[feature.id].distance(moved[feature.mate]) < 1e-5
+            if feature.mate is not None and feature.joint in runs:
+                axis = runs[JointId(feature.joint)]
+                assert abs(moved[feature.id].along(axis) - moved[feature.mate].along(axis)) < 1e-5
+
+
+def test_across_its_own_thickness_a_cut_is_marked_exactly() -> None:
+    """The line on the side is rounded, from 251.8 to 252; the shelf is put to it, and its holes stay in its middle."""
+    thin = (board(measured=17.7), *boards()[1:])
+    made = job(case(inside=rows(opening(), opening(), opening())), boards=thin)
+    result = out_of(made)
+    shelf, side = result.of(PanelId("A.shelf-2")), result.of(PanelId("A.side-left"))
+
+    ends = joint_marks(shelf, Surface.DATUM_END)
+    assert {m.w for m in ends} == {8.85}
+    line = next(n for n in side.lines if n.mate == "A.shelf-2")
+    assert {m.u for m in side.marks if m.joint == line.number} == {round(line.face_side_line - 8.85, 6)}
 
 
 def test_cups_and_plates_stay_within_half_a_step_of_each_other() -> None:
