@@ -175,7 +175,7 @@ class Reader:
                 private = function.name.startswith("_")
                 self.waiting.append((f"{call.module}/{function.name}" if private else function.name, place))
                 return
-            written = list(assigned(function, name))
+            written = [*assigned(function, name), *looped(function, trees()[call.module], name)]
             if written:
                 for value in written:
                     self._resolve(value, call)
@@ -240,6 +240,17 @@ def tabled(scope: Functions | ast.Module) -> Iterator[ast.expr]:
             first = node.elts[0].value
             if isinstance(first, str) and re.fullmatch(r"[a-z]+(-[a-z]+)*", first):
                 yield node.elts[0]
+
+
+def looped(function: Functions, module: ast.Module, name: str) -> Iterator[ast.expr]:
+    """Yield what a name stands for in a loop over a table of tuples, `for words, name in TABLE:`, row by row."""
+    for node in ast.walk(function):
+        if isinstance(node, ast.For) and isinstance(node.target, ast.Tuple) and isinstance(node.iter, ast.Name):
+            names = [one.id if isinstance(one, ast.Name) else "" for one in node.target.elts]
+            if name in names:
+                for table in assigned(module, node.iter.id):
+                    rows = table.elts if isinstance(table, ast.Tuple | ast.List) else []
+                    yield from (row.elts[names.index(name)] for row in rows if isinstance(row, ast.Tuple))
 
 
 def annotation(functions: tuple[Functions, ...], name: str) -> str:

@@ -198,6 +198,7 @@ def test_codes_are_read_however_they_are_handed_on() -> None:
     assert "method-skin" in codes.exact  # kept in a reason first
     assert "proof-mates" in codes.exact  # kept in a tally first
     assert "disk-full" in codes.exact  # looked up in a table
+    assert "log-busy" in codes.exact  # looped over in a table
     assert "file-folder" in codes.exact  # handed to a function within a function
     assert "*-too-much" in codes.families  # made of parts
 
