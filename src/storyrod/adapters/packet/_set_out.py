@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.packet._blocks import (
@@ -28,7 +28,13 @@ from storyrod.model.panel import PanelId, Surface
 from storyrod.plan import Plan
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
-_STACK = 42.0  # mm of height for the picture of a gang as it lies to be marked
+_STACK = 32.0  # mm of height for the picture of a gang as it lies to be marked
+_GANG_WORDS = 14.0  # mm for what a gang's heading says more, and the space round its picture
+_NOTES = 16.0  # mm for the notes under a second drawing on a page
+_NO_HEADING = 40.0  # mm that a page has more where it goes on without heading and small picture
+_SMALLER = 1.7  # a drawing is made smaller by this at the most, to save a page
+_LEAST = 50.0  # mm of height that a drawing must have
+_ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table of marks takes for a row, a heading across it, and its head
 _MOST_TICKS = 4
 _RUN = 4  # marks in a regular row from which on they are told in one line
 
@@ -59,20 +65,38 @@ class _Sheets:
         if len(outs) > 1:
             stack = gang_stack(gang, [o.panel for o in outs], room=(self._room[0] * 0.7, _STACK))
             blocks.append(Picture(drawing=stack, notes=False))
-        for n, out in enumerate(self._one_a_hand(outs)):
+        marks = self._marks_table(outs)
+        hands = self._one_a_hand(outs)
+        for n, out in enumerate(hands):
             if n:
                 blocks += [PageBreak(), self._hand_row(out)]
-            taken = _STACK if len(outs) > 1 and n == 0 else 0.0
-            blocks += [Picture(drawing=d) for d in self._drawings(out, taken)]
-        blocks.append(self._marks_table(outs))
+            taken = -_NO_HEADING if n else _STACK + _GANG_WORDS if len(outs) > 1 else 0.0
+            below = _height_of(marks) if out is hands[-1] else 0.0
+            blocks += [Picture(drawing=d) for d in self._drawings(out, taken, below)]
+        blocks.append(marks)
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
         return Section(title=title, head=f"{case.code}, set-out {title}", blocks=tuple(blocks))
 
-    def _drawings(self, out: PanelSetOut, taken: float) -> Iterable[Drawing]:
-        width, height = self._room
-        return panel_set_out(out, figures=self._figures, room=(width, height - taken))
+    def _drawings(self, out: PanelSetOut, taken: float, below: float) -> Sequence[Drawing]:
+        """Return the drawing of each worked face, so that a sheet turns few pages.
+
+        All faces go on one page, with the table below them where there is room for it, if that makes none of them much
+        smaller than a page of its own would.
+        """
+        width, height = self._room[0], self._room[1] - taken
+        whole = panel_set_out(out, figures=self._figures, room=(width, height))
+        notes = _NOTES * (len(whole) - 1)
+        for room in (height - below, height):
+            each = (room - notes) / len(whole)
+            if each < _LEAST or (len(whole) == 1 and room == height):
+                continue
+            tried = panel_set_out(out, figures=self._figures, room=(width, each))
+            fit = sum(d.paper_size[1] for d in tried) + notes <= room
+            if fit and all(t.unit <= _SMALLER * w.unit for t, w in zip(tried, whole, strict=True)):
+                return tried
+        return whole
 
     def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
         found: dict[bool, PanelSetOut] = {}
@@ -140,13 +164,23 @@ class _Sheets:
             what = f"{len(run)} \u00d7 {first.what}, every {self._shown.n(step)}"
             place["uv".index(axis)] = f"{self._from(first, axis)} to {self._from(last, axis)}"
         mates = [next(m for m in o.marks if m.number == first.number).mate for o in outs]
-        return (number, what, *place, first.joint, " / ".join(dict.fromkeys(m for m in mates if m)))
+        return (number, what, *place, first.joint, _mates([m for m in dict.fromkeys(mates) if m]))
 
     def _from(self, mark: Mark, axis: str) -> str:
         """Return a running figure, or nothing where the surface itself is that end, edge or face."""
         if mark.surface.axis.value == axis:
             return ""
         return self._shown.n(getattr(mark, axis))
+
+
+def _mates(mates: Sequence[str]) -> str:
+    """Return the mates of one mark in each panel of a gang; of many, the first and the last."""
+    return " / ".join(mates) if len(mates) <= 2 else f"{mates[0]} \u2026 {mates[-1]}"
+
+
+def _height_of(marks: Table) -> float:
+    """Return about how high a table of marks is, in mm."""
+    return _HEAD + _ROW * len(marks.rows) + _GROUP * len(marks.groups)
 
 
 def _runs(marks: Sequence[Mark]) -> list[list[Mark]]:
