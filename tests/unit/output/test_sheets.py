@@ -9,6 +9,7 @@ from functools import cache
 
 import ezdxf
 import pytest
+from ezdxf.entities import LWPolyline
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
@@ -42,7 +43,8 @@ def test_a_sheet_s_dxf_is_at_true_size() -> None:
     sheet = plan().sheets.sheets[0]
     document = ezdxf.read(io.StringIO(made(f"sheets/{sheet.name}.dxf").decode()))  # type: ignore[attr-defined]
 
-    outlines = [p.get_points("xy") for p in document.modelspace().query('LWPOLYLINE[layer=="PARTS"]')]
+    found = document.modelspace().query('LWPOLYLINE[layer=="PARTS"]')
+    outlines = [p.get_points("xy") for p in found if isinstance(p, LWPolyline)]
     sizes = sorted((round(p[2][0] - p[0][0], 2), round(p[2][1] - p[0][1], 2)) for p in outlines)
     assert sizes == sorted((round(p.length, 2), round(p.width, 2)) for p in sheet.placements)
 
