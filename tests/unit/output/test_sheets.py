@@ -9,7 +9,7 @@ from functools import cache
 
 import ezdxf
 import pytest
-from ezdxf.entities import LWPolyline
+from ezdxf.entities.lwpolyline import LWPolyline
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
