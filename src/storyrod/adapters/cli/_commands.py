@@ -37,6 +37,9 @@ def _add_plan(subs: Subparsers) -> None:
         "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the job file>/ unless said)"
     )
     command.add_argument("--no-packet", action="store_true", help="leave out packet.pdf")
+    command.add_argument(
+        "--no-costs", action="store_true", help="leave cost sheet, comparison and quotation out of the packet"
+    )
     command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
     command.add_argument(
         "--seconds",
@@ -65,7 +68,12 @@ def _run_plan(arguments: argparse.Namespace) -> int:
         progress("working out the job")
         plan = proven_plan(arguments.job, then=lambda p: _lay_out(p, arguments.seconds, progress))
         files = plan_files(
-            plan, packet=not arguments.no_packet, step=arguments.step, date=_today(), labels=arguments.labels
+            plan,
+            packet=not arguments.no_packet,
+            costs=not arguments.no_costs,
+            step=arguments.step,
+            date=_today(),
+            labels=arguments.labels,
         )
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)

@@ -10,6 +10,7 @@ from enum import Enum
 from typing import Any
 
 from storyrod.measure.space import Box, Point
+from storyrod.model.account import Account
 from storyrod.model.assembly import CasePlan
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.detail import DetailedCase
@@ -29,8 +30,10 @@ Data = dict[str, Any]
 
 def plan_document(plan: Plan) -> Data:
     """Return the plan as plain data: dicts, lists, text, numbers; lengths in mm, not rounded but for float dust."""
+    from storyrod.adapters.comparing import account_plan
     from storyrod.adapters.output._sheets import sheets_data
 
+    told = account_plan(plan)
     pairs = list(zip(plan.details.cases, plan.set_out.cases, strict=True))
     return {
         "format": FORMAT,
@@ -53,7 +56,25 @@ def plan_document(plan: Plan) -> Data:
         **sheets_data(plan),
         "assembly": [step for case in plan.assembly.cases for step in _steps(case)],
         "soundness": plain(plan.soundness),
+        "minutes": _minutes(told),
+        "money": _money(told),
         "cautions": plain(plan.cautions),
+    }
+
+
+def _minutes(told: Account) -> Data:
+    return {**plain(told.minutes), "clamp": tidy(told.clamp_min), "by_stage": plain(told.by_stage)}
+
+
+def _money(told: Account) -> Data:
+    return {
+        "currency": told.terms.currency,
+        "cost_cents": told.cost_cents,
+        "cash_cents": told.cash_cents,
+        "price_cents": told.price_cents,
+        "outlay_cents": told.outlay_cents,
+        "lines": plain(told.lines),
+        "unpriced": list(told.unpriced),
     }
 
 

@@ -26,7 +26,7 @@ _SHEET_UNIT = 10.0  # mm of the sheet for one on paper, by which words are sized
 
 
 def plan_files(
-    plan: Plan, *, packet: bool = True, step: bool = False, date: str = "", labels: str = ""
+    plan: Plan, *, packet: bool = True, costs: bool = False, step: bool = False, date: str = "", labels: str = ""
 ) -> list[OutFile]:
     """Return every file of a plan, `plan.json` last; nothing but the sheets is made until its bytes are asked for.
 
@@ -47,7 +47,7 @@ def plan_files(
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
     if packet:
-        files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date)))
+        files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date, costs=costs)))
     files.append(OutFile(name=LAST, make=lambda: _document(plan)))
     return files
 
@@ -56,10 +56,10 @@ def _document(plan: Plan) -> bytes:
     return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def _packet(plan: Plan, date: str) -> bytes:
+def _packet(plan: Plan, date: str, *, costs: bool) -> bytes:
     from storyrod.adapters.packet import make_packet
 
-    return make_packet(plan, date=date)
+    return make_packet(plan, date=date, costs=costs)
 
 
 def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from storyrod.adapters.packet._assembly import assembly_sections
 from storyrod.adapters.packet._blocks import Packet, Section
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
+from storyrod.adapters.packet._ledger import ledger_sections
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._rods import rod_sections
@@ -15,8 +16,11 @@ from storyrod.adapters.packet._typeset import typeset
 from storyrod.plan import Plan
 
 
-def make_packet(plan: Plan, *, date: str = "") -> bytes:
+def make_packet(plan: Plan, *, date: str = "", costs: bool = False) -> bytes:
     """Return the packet of a plan as PDF, on the job's paper; `date` is printed in the head of each page.
+
+    With `costs`, the cost sheet, the comparison of methods and the quotation stand at the end; comparing works the
+    job out by every method of the workshop, which takes its time.
 
     Raises:
         JobError: the plan has faults, or was not proven; such a plan is not printed.
@@ -30,7 +34,7 @@ def make_packet(plan: Plan, *, date: str = "") -> bytes:
         maker=plan.job.maker,
         date=date,
         paper=plan.job.paper.value,
-        sections=packet_sections(plan),
+        sections=(*packet_sections(plan), *(ledger_sections(plan) if costs else ())),
     )
     return typeset(packet)
 
