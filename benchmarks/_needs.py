@@ -31,7 +31,5 @@ def shared_data(*parts: str) -> Path:
     folder = find_shared_data()
     if folder is None or not folder.joinpath(*parts).exists():
         what = "/".join(("shared", "data", *parts))
-        raise NotHereError(
-            f"{what} is not beside the project's folder, nor in the folder named by STORYROD_DATA."
-        )
+        raise NotHereError(f"{what} is not beside the project's folder, nor in the folder named by STORYROD_DATA.")
     return folder.joinpath(*parts)

@@ -46,9 +46,7 @@ def time_work(name: str, work: Callable[[], object], *, repeats: int = 7, warm_u
     return timing
 
 
-def time_in_turns(
-    works: dict[str, Callable[[], object]], *, repeats: int = 7, warm_up: int = 1
-) -> tuple[Timing, ...]:
+def time_in_turns(works: dict[str, Callable[[], object]], *, repeats: int = 7, warm_up: int = 1) -> tuple[Timing, ...]:
     """Return the timing of each work; done in turns, so that a busy moment meets all of them."""
     for work in works.values():
         for _ in range(warm_up):
@@ -134,7 +132,6 @@ def show_timings(title: str, timings: Sequence[Timing], *, peer: Timing | None =
     """Print timings; with a peer, also how many times its time each took."""
     head = ["what", "median ms", "least", "most", "repeats", *(["of the peer's time"] if peer else [])]
     rows = [
-        [t.name, t.median_ms, t.least_ms, t.most_ms, t.repeats, *([t.ratio_to(peer)] if peer else [])]
-        for t in timings
+        [t.name, t.median_ms, t.least_ms, t.most_ms, t.repeats, *([t.ratio_to(peer)] if peer else [])] for t in timings
     ]
     show_table(title, head, rows)

@@ -18,9 +18,7 @@ settings.register_profile(
     derandomize=True,
     deadline=None,
     database=None,
-    suppress_health_check=[
-        HealthCheck.too_slow
-    ],  # Two cores shared with other work are not a fault of the test.
+    suppress_health_check=[HealthCheck.too_slow],  # Two cores shared with other work are not a fault of the test.
 )
 settings.register_profile("thorough", max_examples=2000, deadline=None, print_blob=True)
 settings.load_profile(os.environ.get("STORYROD_HYPOTHESIS", "default"))

@@ -30,7 +30,10 @@ FOR_ADAPTERS = frozenset(
 
 # Exceptions, as `module imports`: reason.
 ALLOWED: dict[tuple[str, str], str] = {
-    ("drawing/_part_label.py", "segno"): "reckons the fields of a label's code, a pure sum, and touches nothing outside",
+    (
+        "drawing/_part_label.py",
+        "segno",
+    ): "reckons the fields of a label's code, a pure sum, and touches nothing outside",
 }
 
 

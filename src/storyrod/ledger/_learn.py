@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from storyrod.ledger._student import t_quantile
@@ -80,9 +81,10 @@ def _posterior(before: Minutes, each: Sequence[float]) -> Minutes:
 def _sort_out(before: Minutes, timings: Sequence[Timing]) -> tuple[list[Timing], tuple[SetAside, ...]]:
     used: list[Timing] = []
     aside: list[SetAside] = []
-    judged = [t for t in timings if t.each_min > 0]
+    logs = [math.log(t.each_min) for t in timings if t.each_min > 0]
+    others = _Others.of(logs) if len(logs) >= FEW else None
     for timing in timings:
-        why = "" if timing.keep else _unlike(before, timing, judged)
+        why = "" if timing.keep else _unlike(timing.each_min, before, others)
         if why:
             aside.append(SetAside(timing=timing, why=why))
         else:
@@ -90,12 +92,25 @@ def _sort_out(before: Minutes, timings: Sequence[Timing]) -> tuple[list[Timing],
     return used, tuple(aside)
 
 
-def _unlike(before: Minutes, timing: Timing, judged: Sequence[Timing]) -> str:
-    """Return why a timing looks like something else, or "". Judged by ratios: times are skewed upward."""
-    each = timing.each_min
+@dataclass(frozen=True, slots=True)
+class _Others:
+    """The middle of all timings, and how far from it one may lie; in logarithms, since times are skewed upward."""
+
+    middle: float
+    far: float
+
+    @classmethod
+    def of(cls, logs: Sequence[float]) -> _Others:
+        middle = statistics.median(logs)
+        mad = statistics.median(abs(x - middle) for x in logs)
+        return cls(middle, max(FAR * mad / MAD_TO_DEVIATION, math.log(LEAST_FACTOR)))
+
+
+def _unlike(each: float, before: Minutes, others: _Others | None) -> str:
+    """Return why a timing looks like something else, or ""."""
     if each <= 0:
         return "no time passed: the stop-watch was started and stopped at once"
-    if len(judged) < FEW:
+    if others is None:
         if each > FEW_FACTOR * before.high:
             return f"{each:.2f} min against {before.high:g} at most as written: a break, or several counted as one?"
         if each < before.low / FEW_FACTOR:
@@ -103,14 +118,10 @@ def _unlike(before: Minutes, timing: Timing, judged: Sequence[Timing]) -> str:
                 f"{each:.2f} min against {before.low:g} at least as written: the stop-watch forgotten, or miscounted?"
             )
         return ""
-    logs = [math.log(t.each_min) for t in judged]
-    middle = statistics.median(logs)
-    mad = statistics.median(abs(x - middle) for x in logs)
-    far = max(FAR * mad / MAD_TO_DEVIATION, math.log(LEAST_FACTOR))
-    away = math.log(each) - middle
-    if abs(away) <= far:
+    away = math.log(each) - others.middle
+    if abs(away) <= others.far:
         return ""
-    told = f"{each:.2f} min where the others take about {math.exp(middle):.2f}"
+    told = f"{each:.2f} min where the others take about {math.exp(others.middle):.2f}"
     return f"{told}: a break in it?" if away > 0 else f"{told}: the stop-watch forgotten, or miscounted?"
 
 

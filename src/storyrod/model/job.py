@@ -403,9 +403,10 @@ class Floor(StrEnum):
 class Use:
     """How the pieces will stand and be used, as far as it bears on sag, tipping and movement.
 
-    `sag_limit`: a plank may sag by its span over this in the long run. `tip_margin`: steadying over tipping moment
-    below which a case is to be fixed. `step_shows`: a step from which on a finger feels it. `humidity_low` and `humidity_high` are the
-    lowest and highest relative humidity (%) of the room over the year.
+    `sag_limit`: a plank may sag by its span over this in the long run. `tip_margin`: steadying over tipping
+    moment below which a case is to be fixed. `step_shows`: a step from which on a finger feels it.
+    `humidity_low` and `humidity_high` are the lowest and highest relative humidity (%) of the room over the
+    year.
     """
 
     sag_limit: float = 240.0

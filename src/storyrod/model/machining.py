@@ -139,7 +139,8 @@ class Operation:
         reference: the surface that fence, jig or base stands against, or from which is measured.
         reference_why: why this one.
         line: what must be marked; `line_at` where, running from the panel's datum end or face edge.
-        stop: the surface that the stop meets; `stop_label` which stop of the jig; `stop_offset` how far the jig's zero stands beyond it.
+        stop: the surface that the stop meets; `stop_label` which stop of the jig; `stop_offset` how far the jig's zero
+            stands beyond it.
         stations: places along the line, from the stop's surface.
         same_face: whether both halves of the joint are placed from the same face of the same panel.
         place_min, cut_min: minutes of one copy.
