@@ -27,7 +27,7 @@ MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
 MIX_ROUNDS: Final = 1024  # rounds in which one set of sheets is tried before another is
 FREE: Final = 0.1  # of the turns are with no set fixed
-IDLE: Final = 4  # turns without getting better after which it begins afresh
+IDLE: Final = 10  # turns without getting better after which it begins afresh
 MIXES: Final = 4  # sets tried in turn
 FIT_ROUNDS: Final = 64  # one rule for so many rounds: places worked out by it are found again
 FITS: Final = (Fit.AREA, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
@@ -45,7 +45,7 @@ _STARTS: Final = (
 class Walk:
     """Where the search stands: sheets filled within a goal, the parts left out, and what was accepted of late."""
 
-    __slots__ = ("energy", "history", "idle", "least", "least_before", "out", "sheets")
+    __slots__ = ("energy", "history", "idle", "least", "least_before", "nearest", "out", "sheets")
 
     def __init__(self, sheets: tuple[Filled, ...], out: tuple[int, ...], energy: int) -> None:
         self.sheets = sheets
@@ -54,6 +54,7 @@ class Walk:
         self.history = [energy] * HISTORY
         self.least = energy
         self.least_before = energy
+        self.nearest = energy  # least ever, through fresh beginnings too
         self.idle = 0  # turns without getting better
 
 
@@ -187,14 +188,25 @@ class Search:
         walk.least_before = walk.least
         if self._mixes:
             self._tried[self._mix] = walk
-            roll = self.chance.random
-            self._mix = None if roll() < FREE else self._mixes[int(roll() ** 3 * len(self._mixes))]
+            self._mix = self._next_mix()
             if self._mix not in self._tried:
                 self._begin_mix()
                 return
             self._walk = walk = self._tried[self._mix]
         if walk.idle >= IDLE:
-            self._go_on_from((), tuple(self.task.wanted))
+            self._walk = Walk((), tuple(self.task.wanted), self.task.area)
+            self._walk.nearest = walk.nearest
+
+    def _next_mix(self) -> Mix | None:
+        """Return the set to try next: one not tried yet, else more often one that came near; or none."""
+        roll = self.chance.random
+        if roll() < FREE:
+            return None
+        new = next((mix for mix in self._mixes if mix not in self._tried), None)
+        if new is not None:
+            return new
+        near = sorted(self._mixes, key=lambda mix: self._tried[mix].nearest)
+        return near[int(roll() ** 2 * len(near))]
 
     def _begin_mix(self) -> None:
         """Go on from the best plan's sheets that belong to the new set."""
@@ -245,6 +257,7 @@ class Search:
         if energy <= max(walk.energy, walk.history[n]):
             walk.sheets, walk.out, walk.energy = tuple(sheets), tuple(out), energy
             walk.least = min(walk.least, energy)
+            walk.nearest = min(walk.nearest, energy)
         walk.history[n] = walk.energy
         if not out or (self.best is None and energy < self._area(self.fewest_out)):
             return self._meet(sheets, out)
