@@ -21,8 +21,8 @@ def damaged(where: str, found: str) -> JobError:
             field=where,
             found=found,
             allowed="a sound bench log",
-            do="It was left as it is. Put it aside and take the latest copy or export; or read out what can be read: "
-            "storyrod.adapters.log.rescue(old file, new file).",
+            do="It was left as it is. Take the latest copy or export; or read what can be read into a new file: "
+            f"storyrod log {where} --rescue-to NEW.",
         )
     )
 

@@ -1,0 +1,117 @@
+"""`storyrod log`: what the bench has taught, which ticks still hold, and the log's way out and back in."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from storyrod.faults import Fault, JobError
+
+if TYPE_CHECKING:
+    from storyrod.adapters.log import BenchLog
+    from storyrod.model.workshop import Workshop
+
+    Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
+
+
+def add(subs: Subparsers) -> None:
+    """Add the command to the command line."""
+    command = subs.add_parser(
+        "log",
+        help="what the bench log has taught; export, import or rescue it",
+        description="Reads a bench log and says what it holds: jobs, stop-watches that run, and the standard times as "
+        "they have been learned. With a job, says which ticks still hold in its plan as it is now.",
+    )
+    command.add_argument("log", metavar="LOG", help="the log's file, or the address of a database")
+    command.add_argument("--job", metavar="JOB", type=Path, help="a job file: which of its ticks still hold")
+    command.add_argument("--export", metavar="DIR", type=Path, help="write the whole log into DIR as CSV files")
+    command.add_argument("--import", metavar="DIR", type=Path, dest="import_from", help="add an export to the log")
+    command.add_argument("--rescue-to", metavar="FILE", type=Path, help="read what can be read into a new log")
+    command.add_argument("--json", action="store_true", help="print the learned times as JSON")
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Do what is asked of the log, and say what it holds."""
+    from storyrod.adapters.log import export_log, import_log, open_log, rescue
+
+    if arguments.rescue_to is not None:
+        told = rescue(Path(arguments.log), arguments.rescue_to)
+        print("\n".join((f"Read into {arguments.rescue_to}:", *(f"  {line}" for line in told.lines()))))
+        return 0
+    if "://" not in arguments.log and arguments.import_from is None and not Path(arguments.log).exists():
+        raise JobError(
+            Fault(
+                code="file-missing",
+                field="LOG",
+                found=f'no file "{arguments.log}"',
+                allowed="a bench log",
+                do="Check the name, and the folder it is looked for in.",
+            )
+        )
+    with open_log(arguments.log) as log:
+        if arguments.import_from is not None:
+            print(f"{import_log(log, arguments.import_from)} rows added.")
+        if arguments.export is not None:
+            files = export_log(log, arguments.export)
+            print(f"{len(files)} files written to {arguments.export}.")
+        workshop = _workshop(arguments.job)
+        if arguments.json:
+            from storyrod.adapters.output._document import plain
+            from storyrod.ledger import teach
+
+            print(json.dumps(plain(teach(workshop, log.timings())[1]), indent=1, ensure_ascii=False))
+        else:
+            print("\n".join(_report(log, workshop, arguments.job)))
+    return 0
+
+
+def _workshop(job: Path | None) -> Workshop:
+    from storyrod.adapters.files import packaged_workshop, read_job
+
+    return packaged_workshop() if job is None else read_job(job).workshop
+
+
+def _report(log: BenchLog, workshop: Workshop, job: Path | None) -> Iterator[str]:
+    jobs = log.jobs()
+    yield f"{len(jobs)} job{'s' * (len(jobs) != 1)}: {', '.join(jobs) or 'none yet'}."
+    for span in log.running():
+        yield f"A stop-watch runs: {span.act} ({span.job})."
+    yield from _learned(log, workshop)
+    if job is not None:
+        yield from _carried(log, job)
+
+
+def _learned(log: BenchLog, workshop: Workshop) -> Iterator[str]:
+    from storyrod.ledger import curve_of, teach
+
+    timings = log.timings()
+    yield f"{len(timings)} timing{'s' * (len(timings) != 1)}."
+    for told in teach(workshop, timings)[1]:
+        yield f"  {told.text}" if not told.method else f"    by {told.method}: {told.text}"
+        if told.method:
+            continue
+        for aside in told.set_aside:
+            yield f"    set aside: {aside.why}"
+        curve = curve_of([t for t in timings if t.act == told.act])
+        if curve is not None:
+            yield f"    {curve.text}"
+
+
+def _carried(log: BenchLog, job: Path) -> Iterator[str]:
+    from storyrod.adapters.files import read_job
+    from storyrod.adapters.log import carry_over, things_of
+    from storyrod.plan import Plan
+
+    read = read_job(job)
+    plan = Plan(read.job, read.workshop)
+    try:
+        things = things_of(plan)
+    except JobError as error:
+        raise read.located(error) from None
+    yield f"{plan.job.title}, plan version {plan.version}:"
+    for line in carry_over(log.ticks(plan.job.title), things).lines():
+        yield f"  {line}"
