@@ -96,7 +96,8 @@ def _learned(log: BenchLog, workshop: Workshop) -> Iterator[str]:
             continue
         for aside in told.set_aside:
             yield f"    set aside: {aside.why}"
-        curve = curve_of([t for t in timings if t.act == told.act])
+        odd = {aside.timing.id for aside in told.set_aside}
+        curve = curve_of([t for t in timings if t.act == told.act and t.id not in odd])
         if curve is not None:
             yield f"    {curve.text}"
 
