@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from storyrod.model.carcass import Carcass
     from storyrod.model.detail import Choices, Details, Joined
     from storyrod.model.job import Job
-    from storyrod.model.machining import WorkPlan
+    from storyrod.model.machining import RunCheck, WorkPlan
     from storyrod.model.mark import SetOut
     from storyrod.model.proof import Proof
     from storyrod.model.sheet import CutRules, CuttingPlan, Part, PartLabel, SawList, SheetProgress, StockSheet, WhatIf
@@ -108,6 +108,13 @@ class Plan:
         from storyrod.machining import plan_work
 
         return plan_work(self.details, self.set_out, self.workshop)
+
+    @cached_property
+    def run_check(self) -> RunCheck:
+        """The run of set-ups, checked by code that shares nothing with the search for it."""
+        from storyrod.machining import check_run
+
+        return check_run(self.machining, self.details, self.set_out)
 
     @cached_property
     def parts(self) -> tuple[Part, ...]:
@@ -213,7 +220,14 @@ class Plan:
     @cached_property
     def faults(self) -> tuple[Fault, ...]:
         """What the checkers found wrong; a plan with one of these is not printed."""
-        return (*self.proof.faults, *(f for r in self.replays for f in r.faults))
+        return (*self.proof.faults, *(f for r in self.replays for f in r.faults), *self.run_check.faults)
+
+    @cached_property
+    def proven(self) -> tuple[str, ...]:
+        """What was proven of the parts, the order of assembly and the run of set-ups: a sentence each, with figures."""
+        replayed = (line for replay in self.replays for line in replay.lines())
+        run = (line for line in self.run_check.held if not line.startswith("0 "))  # nothing of the kind to check
+        return (*self.proof.lines(), *replayed, *run)
 
     @cached_property
     def cautions(self) -> tuple[Caution, ...]:

@@ -183,7 +183,13 @@ def _add_compare(subs: Subparsers) -> None:
     _compare.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_new)
+def _add_log(subs: Subparsers) -> None:
+    from storyrod.adapters.cli import _log
+
+    _log.add(subs)
+
+
+ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

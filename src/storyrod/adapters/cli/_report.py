@@ -42,16 +42,11 @@ def _fault_words(fault: Fault) -> str:
 def check_report(plan: Plan, witness: SolidWitness | None) -> str:
     """Return what was proven, with figures, and the cautions."""
     lines = [f"{plan.job.title}: sound. Plan version {plan.version}.", "", "Proven:"]
-    lines += [f"  {line}" for line in proven_lines(plan)]
+    lines += [f"  {line}" for line in plan.proven]
     if witness is not None:
         lines += ["", "By the solids, as a second witness:"]
         lines += [f"  {line}" for line in witness.lines()]
     return "\n".join(lines + list(_caution_lines(plan.cautions)))
-
-
-def proven_lines(plan: Plan) -> list[str]:
-    """Return what was proven of the parts and of the order of assembly, a sentence each."""
-    return [*plan.proof.lines(), *(line for replay in plan.replays for line in replay.lines())]
 
 
 def plan_summary(plan: Plan, written: Written) -> str:
@@ -70,7 +65,7 @@ def plan_summary(plan: Plan, written: Written) -> str:
     for item, count in sorted(connector_items(plan).items()):
         lines.append(f"  {count} \u00d7 {item}")
     lines += [f"  {line}" for line in _sheet_lines(plan)]
-    lines += ["", "Proven:", *(f"  {line}" for line in proven_lines(plan))]
+    lines += ["", "Proven:", *(f"  {line}" for line in plan.proven)]
     lines += list(_caution_lines(plan.cautions))
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:

@@ -91,7 +91,7 @@ def proof_section(plan: Plan) -> Section:
     return Section(
         title="What was proven",
         head="proof",
-        blocks=(intro, Bullets(items=(*plan.proof.lines(), *(line for r in plan.replays for line in r.lines())))),
+        blocks=(intro, Bullets(items=plan.proven)),
     )
 
 
