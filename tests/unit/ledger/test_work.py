@@ -9,6 +9,7 @@ import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.ledger import account, list_work
+from storyrod.ledger._times import STAND_INS
 from storyrod.model.account import JOINERY, Minutes, Stage, Work, WorkItem, total_minutes
 from storyrod.model.method import Cut, CutKind
 from storyrod.plan import Plan
@@ -146,3 +147,10 @@ def test_only_the_joinery_changes_with_the_method() -> None:
     rest = [s for s in Stage if s not in JOINERY]
     assert minutes(one, *rest) == pytest.approx(minutes(two, *rest))
     assert minutes(one, *JOINERY) != pytest.approx(minutes(two, *JOINERY))
+
+
+def test_what_stands_in_for_a_time_is_the_shipped_one() -> None:
+    """A workshop built by hand, without times, is reckoned as the plain workshop is."""
+    shipped = {t.act: (t.low_min, t.usual_min, t.high_min) for t in packaged_workshop().times}
+
+    assert {act: shipped.get(act) for act in STAND_INS} == STAND_INS
