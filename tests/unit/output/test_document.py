@@ -5,16 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 
 import pytest
 
-from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.output import plan_document
-from storyrod.adapters.output._files import file_name
+from storyrod.adapters.output._files import file_name, plan_files
 from storyrod.adapters.output._lists import connector_list, cutting_list
 from storyrod.model.job import Back, BackKind, Job, Plinth
 from storyrod.plan import Plan
 from tests.builders import case, drawer, job, opening, rows
+from tests.places import EXAMPLES
 
 
 def a_job(count: int = 1) -> Job:
@@ -111,3 +113,18 @@ def test_equal_jobs_have_equal_versions_and_documents(plan: Plan) -> None:
     assert again.version == plan.version
     assert plan_document(again) == plan_document(plan)
     assert Plan(a_job(2), packaged_workshop()).version != plan.version
+
+
+def test_jigs_are_written_at_full_size() -> None:
+    """A jig's DXF is in mm, and its SVG is as wide on paper as the jig is in wood."""
+    told = read_job(EXAMPLES / "low-units.toml")
+    plan = Plan(told.job, told.workshop)
+    files = {f.name: f for f in plan_files(plan, packet=False) if f.name.startswith("jigs/")}
+
+    assert {n.split("/")[1].split(".")[0] for n in files} == {j.id for j in plan.machining.jigs}
+    jig = plan.machining.jigs[0]
+    drawn = files[f"jigs/{jig.id}.svg"].make().decode()
+    width = re.search(r'width="([\d.]+)mm"', drawn)
+    assert width is not None
+    assert float(width[1]) >= jig.end - jig.start
+    assert "SECTION" in files[f"jigs/{jig.id}.dxf"].make().decode()

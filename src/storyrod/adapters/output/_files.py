@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from storyrod.adapters.output._document import plan_document
@@ -13,6 +13,7 @@ from storyrod.adapters.output._sheets import saw_list_csv, sheet_drawing
 from storyrod.adapters.output._write import LAST, OutFile
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
+from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
 
@@ -44,12 +45,28 @@ def plan_files(
     for case in plan.set_out.cases:
         for out in case.panels:
             files += _panel_files(plan, out)
+    files += _jig_files(plan)
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
     if packet:
         files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date, costs=costs)))
     files.append(OutFile(name=LAST, make=lambda: _document(plan)))
     return files
+
+
+def _jig_files(plan: Plan) -> Iterable[OutFile]:
+    """Return each jig at full size: to be cut by a machine, or printed at 100 % and pasted on a board."""
+
+    def made(jig: JigPlan, kind: str) -> bytes:
+        from storyrod.adapters import dxf, svg
+        from storyrod.drawing.jig_drawing import jig_true_size
+
+        drawing = jig_true_size(jig)
+        return (dxf.write(drawing) if kind == "dxf" else svg.write(drawing)).encode()
+
+    for jig in plan.machining.jigs:
+        for kind in ("dxf", "svg"):
+            yield OutFile(name=f"jigs/{file_name(jig.id)}.{kind}", make=partial(made, jig, kind))
 
 
 def _document(plan: Plan) -> bytes:
