@@ -2,15 +2,16 @@
 
 Sheets with one layout are cut together, so each layout counts once; within a layout each different rip and each
 different crosscut is one setting. A round tears parts out of some sheets and puts them back, parts of one kind
-together and where they want no new setting; parts may be left out for a while, at a price. What stands is as in
-the main search: as good as now, or as some rounds ago. A plan counts when nothing is left out. Of equal counts the
-one is kept whose settings serve more cuts each, and whose free places are larger.
+together and where they want no new setting; parts may be left out for a while, at a price. A round that is not
+worse stands, a worse one by a chance that falls with how much worse it is. A plan counts when nothing is left out.
+Of equal counts the one is kept whose settings serve more cuts each, and whose free places are larger.
 
 Two walks are made: one from the plan given, which is often irregular, and one from a fresh, regular start.
 """
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Callable, Sequence
 from typing import Final
@@ -19,27 +20,30 @@ from storyrod.sheets._apart import Setting, layout_key, settings_of
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, without_some
 
-_HISTORY: Final = 4
+_HEAT: Final = 0.3  # a round worse by so many settings stands once in e times
+_HEAT_OUT: Final = 1.0  # the same while parts are left out
+_FRESH: Final = 9  # turns of the fresh walk to one of the other, until all its parts have a place
+_STAY: Final = 0.7  # chance that a fresh walk goes on where it has not come so far yet
 _COPIED: Final = 0.3  # share of rounds that make one sheet like another
 _BLINK: Final = 0.02  # chance that a good place is overlooked
-_TORN: Final = 30
-_FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER)
+_TORN: Final = 30  # parts torn out in one round, at most about this many; few more often than many
+_LEAST: Final = 2
+_FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
 _ORDERS: Final = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)
 _NOISE: Final = 0.5
 _FEW: Final = 0.3  # how much less a setting that serves one cut alone weighs: it is nearly gone
 _LARGE: Final = 1e-4  # what a sheet's largest free place, as a share of the sheet, is worth in settings
-_OUT: Final = 200.0  # what parts left out weigh, in settings for one sheet full of them
+_OUT: Final = 400.0  # what parts left out weigh, in settings for one sheet full of them
 _KNOWN: Final = 20_000
 
 
 class _Walk:
-    """Sheets, parts left out, and what was accepted of late."""
+    """Sheets, parts left out, and their score."""
 
-    __slots__ = ("history", "out", "score", "sheets")
+    __slots__ = ("out", "score", "sheets")
 
     def __init__(self, sheets: tuple[Filled, ...], out: tuple[int, ...], score: float) -> None:
         self.sheets, self.out, self.score = sheets, out, score
-        self.history = [score] * _HISTORY
 
 
 class Tidier:
@@ -85,7 +89,7 @@ class Tidier:
             if n % 16 == 0 and not go_on():
                 return
             self.rounds += 1
-            self._round(walks[n // 256 % 2])
+            self._round(walks[1 if n // 256 % (1 + _FRESH if walks[1].out else 2) else 0])
             if n % 4096 == 4095:
                 walks = self._weeded(walks)
             if len(self._known) > _KNOWN:
@@ -99,11 +103,13 @@ class Tidier:
         return _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
 
     def _weeded(self, walks: list[_Walk]) -> list[_Walk]:
-        """Let the better walk go on; the other goes on from the best plan, or starts afresh where that is its own."""
+        """Let the fresh walk go on while it has parts left out; else the better stays, and one starts anew."""
+        if walks[1].out:
+            return walks if self.chance.random() < _STAY else [walks[0], self._fresh()]
         better = min(walks, key=lambda w: w.score)
         if better.score > self.score + 1:
-            return [better, _Walk(self.sheets, (), self.score)]
-        return [better, self._fresh()] if self.chance.random() < 0.5 else [better, _Walk(self.sheets, (), self.score)]
+            better = _Walk(self.sheets, (), self.score)
+        return [better, self._fresh()]
 
     def _fill(self, sheets: list[Filled], kinds: Sequence[int], fit: Fit, blink: float) -> list[int]:
         left = list(self._mix)
@@ -120,10 +126,9 @@ class Tidier:
             return
         sheets, out = tried
         score = self._score(sheets, out)
-        n = self.rounds % _HISTORY
-        if score <= max(walk.score, walk.history[n]):
+        heat = _HEAT_OUT if walk.out else _HEAT
+        if score <= walk.score - heat * math.log(1 - self.chance.random()):
             walk.sheets, walk.out, walk.score = tuple(sheets), tuple(out), score
-        walk.history[n] = walk.score
         if score < self.score and not out and self.filler.bought_area(sheets) <= self._bought:
             self.sheets, self.score = tuple(sheets), score
 
@@ -133,7 +138,7 @@ class Tidier:
         sheets: list[Filled | None] = list(walk.sheets)
         gone: list[int] = list(walk.out)
         hit = min(1 + int(roll() * 3), len(sheets))
-        torn = (1 + roll() * _TORN) / max(hit, 1)
+        torn = _LEAST * (_TORN / _LEAST) ** roll() / max(hit, 1)
         for i in self.chance.sample(range(len(sheets)), hit):
             sheet = walk.sheets[i]
             if roll() < 0.5:
