@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchmarks._timing import show_table, time_in_turns
-from storyrod.adapters.comparing import account_plan, compare_plan
 from storyrod.adapters.files import read_job
 from storyrod.ledger import by_method
 from storyrod.model.job import JointClass
@@ -30,12 +29,12 @@ def main() -> None:
     told = read_job(EXAMPLE)
 
     def shared() -> None:
-        rows = compare_plan(Plan(told.job, told.workshop), methods=METHODS).rows
+        rows = Plan(told.job, told.workshop).compared(methods=METHODS).rows
         assert len(rows) == len(METHODS)
 
     def one_by_one() -> None:
         for code in METHODS:
-            assert account_plan(Plan(by_method(told.job, code, CARCASS), told.workshop)).price_cents > 0
+            assert Plan(by_method(told.job, code, CARCASS), told.workshop).account.price_cents > 0
 
     together, apart = time_in_turns({"compare": shared, "one by one": one_by_one}, repeats=3)
     rows = [[t.name, t.median_ms / 1000, t.ratio_to(apart)] for t in (together, apart)]

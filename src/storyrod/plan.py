@@ -7,13 +7,14 @@ packet, page, notebook) reads the same `Plan`.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from storyrod.faults import Caution, Fault
+from storyrod.faults import Caution, Fault, JobError
 
 if TYPE_CHECKING:
+    from storyrod.model.account import Account, Comparison, Terms, WorkedOut
     from storyrod.model.assembly import AssemblyPlan, Replay
     from storyrod.model.carcass import Carcass
     from storyrod.model.detail import Choices, Details, Joined
@@ -164,7 +165,7 @@ class Plan:
             JobError: as `sheets` does.
         """
         found = self._laid_out(limit_s=limit_s, second=second, progress=progress)
-        for name in ("saw_lists", "part_labels", "sheet_changes"):
+        for name in ("saw_lists", "part_labels", "sheet_changes", "account", "comparison", "_by_methods"):
             vars(self).pop(name, None)
         vars(self)["sheets"] = found
         return found
@@ -218,6 +219,50 @@ class Plan:
         return examine(self.carcass, self.details, self.workshop, errors=errors)
 
     @cached_property
+    def account(self) -> Account:
+        """Minutes, money and price, on the workshop's own terms."""
+        return self.accounted()
+
+    def accounted(self, terms: Terms | None = None) -> Account:
+        """Return minutes, money and price on other terms (what if an hour costs more), or on the workshop's own."""
+        from storyrod.ledger import account
+
+        return account(self.details, self.workshop, run=self.machining, sheets=self.sheets, terms=terms)
+
+    @cached_property
+    def comparison(self) -> Comparison:
+        """The job by every method of the workshop, on the workshop's own terms."""
+        return self.compared()
+
+    def compared(self, terms: Terms | None = None, methods: Sequence[str] | None = None) -> Comparison:
+        """Return the job by every method of the workshop, or by those named, on other terms or the workshop's own.
+
+        What each method makes of the job is worked out once and kept: other terms are then told at once.
+
+        Raises:
+            JobError: the job can not be built as it stands.
+        """
+        from storyrod.ledger import compare
+
+        return compare(self.job, self.workshop, self._by_methods, terms=terms, methods=methods)
+
+    @cached_property
+    def _by_methods(self) -> _ByMethods:
+        return _ByMethods(self)
+
+    def by_other_methods(self, job: Job, workshop: Workshop) -> Plan:
+        """Return the plan of the same job with other methods and tools, sharing what does not hang on them."""
+        from dataclasses import replace
+
+        if job == self.job and workshop == self.workshop:
+            return self
+        other = Plan(job, workshop)
+        kept: dict[str, Any] = vars(other)
+        cases = tuple(replace(b, case=c) for b, c in zip(self.carcass.cases, job.cases, strict=True))
+        kept["carcass"] = replace(self.carcass, job=job, cases=cases)
+        return other
+
+    @cached_property
     def faults(self) -> tuple[Fault, ...]:
         """What the checkers found wrong; a plan with one of these is not printed."""
         return (*self.proof.faults, *(f for r in self.replays for f in r.faults), *self.run_check.faults)
@@ -247,3 +292,35 @@ class Plan:
         found.extend(self.machining.cautions)
         found.extend(self.soundness.cautions)
         return found
+
+
+class _ByMethods:
+    """The plan's job by other methods: each worked out once, and kept."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.known: dict[tuple[Job, Workshop], WorkedOut | JobError] = {}
+        self.layouts: dict[tuple[Part, ...], CuttingPlan] = {}
+
+    def __call__(self, job: Job, workshop: Workshop) -> WorkedOut:
+        """Return what the ledger reads of the job; raises `JobError` where the methods do not fit it."""
+        known = self.known.get((job, workshop))
+        if known is None:
+            try:
+                known = self._work_out(self.plan.by_other_methods(job, workshop))
+            except JobError as error:
+                known = error
+            self.known[job, workshop] = known
+        if isinstance(known, JobError):
+            raise JobError(*known.faults)
+        return known
+
+    def _work_out(self, other: Plan) -> WorkedOut:
+        """Return what was worked out; methods that leave all parts as large as another's share its sheets."""
+        from storyrod.model.account import WorkedOut
+
+        run = other.machining  # a method that does not fit is told before sheets are searched for
+        if other.parts in self.layouts:
+            vars(other)["sheets"] = self.layouts[other.parts]
+        self.layouts[other.parts] = other.sheets
+        return WorkedOut(details=other.details, run=run, sheets=other.sheets)

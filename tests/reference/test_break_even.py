@@ -13,7 +13,6 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.comparing import compare_plan
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.ledger import by_method, carcasses_to_pay, list_work
 from storyrod.model.account import JOINERY, Comparison, total_minutes
@@ -53,7 +52,7 @@ def comparison(job_file: Path) -> Comparison:
     shop = packaged_workshop()
     money = replace(shop.money, rate_cents_per_h=1800, carcasses_per_year=12)
     plan = Plan(read_job(job_file).job, replace(shop, money=money))
-    return compare_plan(plan, methods=("dowels", "loose tenons"))
+    return plan.compared(methods=("dowels", "loose tenons"))
 
 
 def test_the_check_carcass_is_the_one_that_is_meant(job_file: Path) -> None:

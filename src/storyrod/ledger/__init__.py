@@ -3,7 +3,7 @@
 from storyrod.ledger._account import account, terms_of
 from storyrod.ledger._annuity import annual_cost, capital_recovery, present_worth, sinking_fund
 from storyrod.ledger._break_even import carcasses_to_pay, pay_words
-from storyrod.ledger._compare import by_method, compare
+from storyrod.ledger._compare import by_method, compare, traits
 from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve, mean_factor, total_factor, unit_factor
 from storyrod.ledger._teach import curve_of, teach
@@ -32,5 +32,6 @@ __all__ = [
     "terms_of",
     "timings_needed",
     "total_factor",
+    "traits",
     "unit_factor",
 ]

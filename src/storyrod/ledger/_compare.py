@@ -61,6 +61,15 @@ def compare(
     return _side_by_side(job, workshop, terms, candidates)
 
 
+def traits(row: MethodRow) -> list[str]:
+    """Return what else a maker weighs: glue, clamps, whether it can be undone, what it carries, what to buy."""
+    c = row.candidate
+    told = [word for word, true in (("glue", c.glue), ("clamps", c.clamps), ("can be undone", c.undone)) if true]
+    if c.strength_n is not None:
+        told.append(f"{c.strength_n:.0f} N each")
+    return told + [f"buy the {name}" for name in c.not_owned]
+
+
 @dataclass(frozen=True, slots=True)
 class _Tried:
     worked: WorkedOut

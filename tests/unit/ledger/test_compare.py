@@ -11,7 +11,6 @@ import pytest
 
 from storyrod import carcass
 from storyrod.adapters.cli._compare import add
-from storyrod.adapters.comparing import compare_plan, variant
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.log import open_log
 from storyrod.faults import JobError
@@ -125,7 +124,35 @@ def test_the_carcass_that_is_shared_is_the_one_that_would_be_built() -> None:
         assert method is not None
         changed = by_method(read.job, code, [c for c in ALL if c in method.classes])
 
-        assert variant(plan, changed, read.workshop).carcass == carcass.build(changed, read.workshop)
+        assert plan.by_other_methods(changed, read.workshop).carcass == carcass.build(changed, read.workshop)
+
+
+def test_account_and_comparison_are_kept_and_other_terms_need_no_second_run(monkeypatch: pytest.MonkeyPatch) -> None:
+    read = read_job(EXAMPLES / "first-box.toml")
+    shop = read.workshop
+    plan = Plan(read.job, replace(shop, methods=tuple(m for m in shop.methods if m.code in {"dowels", "biscuits"})))
+    kept = plan.comparison
+    own = kept.own
+
+    assert plan.comparison is kept
+    assert plan.account is plan.account
+    assert own is not None
+    assert own.candidate.account == plan.account
+
+    monkeypatch.setattr("storyrod.joinery.join", lambda *_: pytest.fail("worked out a second time"))
+    dearer = plan.compared(replace(kept.terms, rate_cents_per_h=kept.terms.rate_cents_per_h + 6000))
+    assert [r.minutes for r in dearer.rows] == [r.minutes for r in kept.rows]
+    assert dearer.rows[0].cost_cents > kept.rows[0].cost_cents
+
+
+def test_sheets_laid_out_anew_are_counted_anew() -> None:
+    read = read_job(EXAMPLES / "first-box.toml")
+    plan = Plan(read.job, read.workshop)
+    before = plan.account
+    found = plan.lay_out_sheets(0.05)
+
+    assert plan.account is not before
+    assert plan.sheets is found
 
 
 def test_a_higher_rate_moves_money_to_time() -> None:
@@ -145,7 +172,7 @@ def test_a_higher_rate_moves_money_to_time() -> None:
 
 def test_the_plinth_of_keyholes_is_screwed_where_it_would_be_shut_out() -> None:
     read = read_job(EXAMPLES / "three-drawer-carcass.toml")
-    told = compare_plan(Plan(read.job, read.workshop), methods=("one-part keyhole connector", "dowels"))
+    told = Plan(read.job, read.workshop).compared(methods=("one-part keyhole connector", "dowels"))
     keyholes = told.row("one-part keyhole connector")
 
     assert keyholes is not None

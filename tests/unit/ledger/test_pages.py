@@ -10,7 +10,6 @@ from itertools import pairwise
 import pytest
 from pypdf import PdfReader
 
-from storyrod.adapters.comparing import account_plan, compare_plan
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet._blocks import Block, Bullets, Heading, Row, Section, Table, Words
 from storyrod.adapters.packet._ledger import (
@@ -39,12 +38,12 @@ def plan() -> Plan:
 
 @pytest.fixture(scope="module")
 def told(plan: Plan) -> Account:
-    return account_plan(plan)
+    return plan.account
 
 
 @pytest.fixture(scope="module")
 def comparison(plan: Plan) -> Comparison:
-    return compare_plan(plan, methods=METHODS)
+    return plan.compared(methods=METHODS)
 
 
 def words_of(section: Section) -> str:

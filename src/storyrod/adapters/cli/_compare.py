@@ -48,7 +48,6 @@ def add(subs: Subparsers) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Compare, and print what was found."""
     from storyrod.adapters.cli._report import Progress
-    from storyrod.adapters.comparing import compare_plan
     from storyrod.adapters.files import read_job
     from storyrod.plan import Plan
 
@@ -61,7 +60,7 @@ def run(arguments: argparse.Namespace) -> int:
         plan = Plan(_batch(read.job, arguments.batch), workshop)
         progress("working the job out by every method")
         try:
-            comparison = compare_plan(plan, _terms(plan, arguments), arguments.methods)
+            comparison = plan.compared(_terms(plan, arguments), arguments.methods)
         except JobError as error:
             raise read.located(error) from None
     if arguments.json:
@@ -180,7 +179,7 @@ def _table(comparison: Comparison) -> Iterator[str]:
 
 
 def _cells(row: MethodRow) -> tuple[str, ...]:
-    from storyrod.adapters.comparing import traits
+    from storyrod.ledger import traits
     from storyrod.model.account import show_money
 
     c = row.candidate

@@ -30,10 +30,9 @@ Data = dict[str, Any]
 
 def plan_document(plan: Plan) -> Data:
     """Return the plan as plain data: dicts, lists, text, numbers; lengths in mm, not rounded but for float dust."""
-    from storyrod.adapters.comparing import account_plan
     from storyrod.adapters.output._sheets import sheets_data
 
-    told = account_plan(plan)
+    told = plan.account
     pairs = list(zip(plan.details.cases, plan.set_out.cases, strict=True))
     return {
         "format": FORMAT,

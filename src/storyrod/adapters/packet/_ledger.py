@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from storyrod.adapters.comparing import account_plan, compare_plan, traits
 from storyrod.adapters.packet._blocks import (
     TICK,
     Block,
@@ -25,6 +24,7 @@ from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.drawing import Figures, case_elevation
 from storyrod.drawing.break_even import break_even_plot
+from storyrod.ledger import traits
 from storyrod.model.account import Account, BreakEven, Comparison, CostKind, CostLine, MethodRow, about, show_money
 from storyrod.model.carcass import BuiltCase
 from storyrod.plan import Plan
@@ -35,8 +35,7 @@ _MOST_PICTURES = 4
 
 def ledger_sections(plan: Plan) -> tuple[Section, ...]:
     """Return the cost sheet, the comparison, and last the quotation, which stands by itself and can be torn off."""
-    told = account_plan(plan)
-    return (cost_section(told), compare_section(compare_plan(plan)), quotation_section(plan, told))
+    return (cost_section(plan.account), compare_section(plan.comparison), quotation_section(plan, plan.account))
 
 
 def make_quotation(plan: Plan, *, date: str = "") -> bytes:
@@ -47,7 +46,7 @@ def make_quotation(plan: Plan, *, date: str = "") -> bytes:
         maker=plan.job.maker,
         date=date,
         paper=plan.job.paper.value,
-        sections=(quotation_section(plan, account_plan(plan)),),
+        sections=(quotation_section(plan, plan.account),),
     )
     return typeset(packet)
 
