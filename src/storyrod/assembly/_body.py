@@ -7,11 +7,12 @@ movement when none of its panels is stopped by one that stays. Sets of panels ar
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from storyrod.assembly._shapes import (
+    GRAZE,
     WAYS,
     Block,
     block_of,
@@ -155,39 +156,84 @@ _LET_IN: Final = (Role.BACK, Role.DRAWER_BOTTOM)
 """Panels for which the others are cut, even where they receive the joint: a back in its rebate."""
 
 
+Shift = tuple[int, float] | None
+"""A direction, and how far (mm); None for not at all."""
+
+
 class Shapes:
     """Blocks of each panel, with what is cut out of a panel where its mate is let in; ways once followed are kept."""
 
     def __init__(self, blocks: tuple[Block, ...], let_in: Mapping[tuple[int, int], tuple[Block, ...]]) -> None:
         self.blocks = blocks
         self._let_in = let_in
-        self._followed: dict[tuple[int, float | None, tuple[int, float] | None], tuple[int, ...]] = {}
+        self._followed: dict[tuple[int, float | None, Shift], tuple[int, ...]] = {}
+        self._beside: dict[tuple[int, float], list[int]] = {}
 
     def of(self, panel: int, beside: int) -> tuple[Block, ...]:
         """Return what `panel` is made of where `beside` is concerned."""
         return self._let_in.get((panel, beside)) or (self.blocks[panel],)
 
-    def stopped(self, way: int, by: float | None, *, shift: tuple[int, float] | None = None) -> list[int]:
+    def stopped(self, way: int, by: float | None, *, shift: Shift = None) -> list[int]:
         """Return for each panel the panels it meets when it goes that way, begun `shift`ed."""
         key = (way, by, shift)
         if key not in self._followed:
             self._followed[key] = self._follow(way, by, shift)
         return list(self._followed[key])
 
-    def _follow(self, way: int, by: float | None, shift: tuple[int, float] | None) -> tuple[int, ...]:
-        count = len(self.blocks)
-        rows = [0] * count
-        for a in range(count):
-            for b in range(count):
-                if a != b and self._meets(a, b, way, by, shift):
-                    rows[a] |= 1 << b
+    def _follow(self, way: int, by: float | None, shift: Shift) -> tuple[int, ...]:
+        beside = [self._side_by_side(axis, shift) for axis in range(3) if axis != way >> 1]
+        ahead = self._ahead(way, by, shift)
+        rows = [ahead[a] & beside[0][a] & beside[1][a] & ~(1 << a) for a in range(len(self.blocks))]
+        for a, b in self._let_in:
+            for mover, still in ((a, b), (b, a)):
+                if rows[mover] >> still & 1 and not self._meets(mover, still, way, by, shift):
+                    rows[mover] ^= 1 << still
         return tuple(rows)
 
-    def _meets(self, a: int, b: int, way: int, by: float | None, shift: tuple[int, float] | None) -> bool:
+    def _side_by_side(self, axis: int, shift: Shift) -> list[int]:
+        """Return for each panel, `shift`ed, the panels whose whole blocks lie beside it along an axis."""
+        step = _step_along(axis, shift)
+        key = (axis, step)
+        if key not in self._beside:
+            spans = [(b[axis], b[axis + 3]) for b in self.blocks]
+            self._beside[key] = [
+                _set_of(high + step - lo > GRAZE and hi - (low + step) > GRAZE for lo, hi in spans)
+                for low, high in spans
+            ]
+        return self._beside[key]
+
+    def _ahead(self, way: int, by: float | None, shift: Shift) -> list[int]:
+        """Return for each panel, `shift`ed, the panels before it that its whole block would reach."""
+        axis = way >> 1
+        step = _step_along(axis, shift)
+        spans = [(b[axis], b[axis + 3]) for b in self.blocks]
+        moved_on = [(low + step, high + step) for low, high in spans]
+        if way & 1:
+            return [
+                _set_of(high - lo > GRAZE and (by is None or hi - (low - by) > GRAZE) for lo, hi in spans)
+                for low, high in moved_on
+            ]
+        return [
+            _set_of(hi - low > GRAZE and (by is None or high + by - lo > GRAZE) for lo, hi in spans)
+            for low, high in moved_on
+        ]
+
+    def _meets(self, a: int, b: int, way: int, by: float | None, shift: Shift) -> bool:
         mine, yours = self.of(a, b), self.of(b, a)
         if shift is not None:
             mine = tuple(moved(block, *shift) for block in mine)
         return any(hits(m, y, way, by) for m in mine for y in yours)
+
+
+def _step_along(axis: int, shift: Shift) -> float:
+    if shift is None or shift[0] >> 1 != axis:
+        return 0.0
+    return -shift[1] if shift[0] & 1 else shift[1]
+
+
+def _set_of(members: Iterable[bool]) -> int:
+    """Return the set of those numbers at which a member stands."""
+    return sum(1 << n for n, is_in in enumerate(members) if is_in)
 
 
 def shapes_of(parts: Parts) -> Shapes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from storyrod.assembly import _points as points
@@ -16,12 +17,15 @@ FLAT: Final = 0.5
 """Panels whose lowest faces differ by no more than this stand on the same floor (mm)."""
 
 
-def bits(group: int) -> Iterator[int]:
-    """Return the numbers of the panels in a group."""
+@lru_cache(maxsize=1 << 14)
+def bits(group: int) -> tuple[int, ...]:
+    """Return the numbers of the panels in a group; kept, since a search asks for the same few groups all the time."""
+    found = []
     while group:
         low = group & -group
-        yield low.bit_length() - 1
+        found.append(low.bit_length() - 1)
         group ^= low
+    return tuple(found)
 
 
 class Groups:
