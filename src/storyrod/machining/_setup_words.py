@@ -61,8 +61,8 @@ def why_of(placed: Sequence[Placed]) -> str:
     return " ".join(dict.fromkeys(p.made.reference.why for p in placed[:3]))
 
 
-def trial_of(placed: Placed, earlier: tuple[str, ...] | None) -> tuple[str, str]:
-    """Return the trial joint of a set-up, and what its reading corrects."""
+def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None) -> tuple[str, str]:
+    """Return the trial joint of the set-up of that number, and what its reading corrects."""
     made, setting = placed.made, placed.setting
     if made.need.locates:
         if earlier is None:
@@ -70,14 +70,17 @@ def trial_of(placed: Placed, earlier: tuple[str, ...] | None) -> tuple[str, str]
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
         words = (
             f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
-            "More than 0.1 mm: `storyrod trial` gives the packer that takes it out."
+            f"More than 0.1 mm: {_command(number, '--step 0.3')} gives the packer that takes it out."
         )
         return words, "packer"
     if setting.registration is Registration.EDGE and setting.fence is not None:
-        return (
-            "Cut a scrap and measure from its edge to the cut. `storyrod trial` gives the fence that puts it right.",
-            "fence",
-        )
+        puts_right = f"{_command(number, '--fence 0.3')} gives the fence that puts it right."
+        return f"Cut a scrap and measure from its edge to the cut. Where it is off, {puts_right}", "fence"
     if setting.registration is Registration.LINE:
         return ("Cut a scrap and try the mate in it: it goes in by hand, without play.", "depth")
     return ("", "")
+
+
+def _command(number: str, reading: str) -> str:
+    """Return the command that corrects a set-up, in quotation marks, with a reading in place of the maker's own."""
+    return f"\u201cstoryrod trial JOB --set-up {number} {reading}\u201d, with what you measured,"

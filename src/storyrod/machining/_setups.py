@@ -119,7 +119,7 @@ class Writer:
         )
         operations = tuple(make(p, f"{number}.{n}") for n, p in enumerate(ordered, start=1))
         kinds: set[BoardKind] = {self.boards[p.made.need.panel.board] for p in group.placed}
-        trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], earlier)
+        trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], number, earlier)
         return SetUp(
             id=number,
             stage=WorkStage.MACHINE,

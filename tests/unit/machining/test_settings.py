@@ -129,3 +129,11 @@ def test_mirrored_sides_are_drilled_with_the_jig_turned_over() -> None:
 
     assert set(top) == {"left side", "right side"}
     assert top["left side"] is not top["right side"]
+
+
+def test_a_trial_names_its_set_up_and_the_command_without_marks_of_a_file() -> None:
+    _, work = worked(job(box()), ladder_shop())
+    last = next(s for s in work.set_ups if s.trial_kind == "packer")
+
+    assert f"\u201cstoryrod trial JOB --set-up {last.id} --step 0.3\u201d" in last.trial
+    assert not any("`" in s.trial for s in work.set_ups)

@@ -1,0 +1,45 @@
+"""How the cuts are made: settings, jigs, set-ups, the order of work, and what is counted at its end.
+
+A *need* is a line of like cuts on one surface of one panel. Making it once is an *operation*: one placing of the tool
+or jig. Operations with the same tool, cutter, depth, jig and registration are one *set-up*; the *run* is their order.
+"""
+
+from storyrod.model.machining._count import Count, Reconciliation
+from storyrod.model.machining._error import Contribution, ExpectedStep, Stack
+from storyrod.model.machining._jig import JigKind, JigPlan, LineUp, Piece, Stop
+from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
+from storyrod.model.machining._set_up import Operation, SectionData, SetUp
+from storyrod.model.machining._setting import Hand, LineToMark, PackerSide, PackerStack, Setting, WorkStage
+from storyrod.model.machining._trial import Correction, RunCheck, TrialKind
+from storyrod.model.machining._work_plan import StationAdvice, WorkPlan
+
+__all__ = [
+    "Contribution",
+    "Correction",
+    "Count",
+    "ExpectedStep",
+    "Hand",
+    "JigKind",
+    "JigPlan",
+    "LineToMark",
+    "LineUp",
+    "Lot",
+    "Operation",
+    "PackerSide",
+    "PackerStack",
+    "Piece",
+    "Reconciliation",
+    "Run",
+    "RunCheck",
+    "RunStep",
+    "SectionData",
+    "SetUp",
+    "Setting",
+    "Stack",
+    "StationAdvice",
+    "Stop",
+    "Sureness",
+    "TrialKind",
+    "WorkPlan",
+    "WorkStage",
+]

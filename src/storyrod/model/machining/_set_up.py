@@ -1,0 +1,127 @@
+"""Operations, and the set-ups that gather those of one setting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from storyrod.model.feature import FeatureId
+from storyrod.model.joint import JointId
+from storyrod.model.machining._setting import Hand, LineToMark, Setting, WorkStage
+from storyrod.model.panel import PanelId, Surface
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Operation:
+    """One placing of the tool or jig on one panel, and the cuts made in it.
+
+    Attributes:
+        copies: how often it is done in the whole batch.
+        features: the cuts made; empty for sawing to size, edging, marking out and fitting.
+        finishes: cuts made before that this one completes, such as countersinks.
+        marks: numbers of the marks on the panel, in the order in which they are worked.
+        reference: the surface that fence, jig or base stands against, or from which is measured.
+        reference_why: why this one.
+        line: what must be marked; `line_at` where, running from the panel's datum end or face edge.
+        stop: the surface that the stop meets; `stop_label` which stop of the jig; `stop_offset` how far the jig's zero
+            stands beyond it.
+        stations: places along the line, from the stop's surface.
+        same_face: whether both halves of the joint are placed from the same face of the same panel.
+        place_min, cut_min: minutes of one copy.
+        count: cuts, connectors or panels in one copy, for the count sheet.
+    """
+
+    id: str
+    case: str
+    panel: PanelId
+    panel_mark: str
+    panel_name: str
+    copies: int
+    what: str
+    surface: Surface | None = None
+    features: tuple[FeatureId, ...] = ()
+    finishes: tuple[FeatureId, ...] = ()
+    marks: tuple[int, ...] = ()
+    joint: JointId | None = None
+    joint_number: str = ""
+    reference: str = ""
+    reference_why: str = ""
+    line: LineToMark = LineToMark.NONE
+    line_at: float | None = None
+    stop: str = ""
+    stop_label: str = ""
+    stop_offset: float = 0.0
+    stations: tuple[float, ...] = ()
+    hand: Hand = Hand.AS_DRAWN
+    same_face: bool = False
+    place_min: float = 0.0
+    cut_min: float = 0.0
+    count: int = 0
+
+    @property
+    def minutes(self) -> float:
+        """Minutes of all copies."""
+        return self.copies * (self.place_min + self.cut_min)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionData:
+    """What a section through the work shows: figures of the panel, the guide and the cutter (mm).
+
+    Attributes:
+        on_edge: the cut goes into an edge or end; else into a face.
+        reference_at_end: the reference is an edge, end or face that a fence can touch; else a line on the face.
+        centre: from the reference to the middle of the cut, or None where it stands on marks.
+        fence: whether a fence, or the tool's base, stands at the reference.
+    """
+
+    on_edge: bool
+    board: float
+    reference_at_end: bool
+    depth: float
+    cutter: float
+    centre: float | None
+    fence: bool = False
+    guide: float = 0.0
+    bush: float | None = None
+    opening: float | None = None
+    packer: float = 0.0
+    reference_to_centre: float | None = None
+    through: bool = False
+    undercut: float | None = None
+    lip: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUp:
+    """Operations that share one setting.
+
+    Attributes:
+        id: `S1`, `S2`, ... in the order of the run.
+        title: what is done, in a few words.
+        why: why the work is placed from where it is.
+        trial: the trial joint to be made after setting, or "".
+        trial_kind: what its reading corrects: `packer`, `fence`, `depth`, or "".
+        cautions: lines for the card, those of the tool first.
+        section: the figures of its section drawing, or None where nothing is cut into a panel.
+    """
+
+    id: str
+    stage: WorkStage
+    title: str
+    setting: Setting | None
+    operations: tuple[Operation, ...]
+    why: str = ""
+    trial: str = ""
+    trial_kind: str = ""
+    cautions: tuple[str, ...] = ()
+    section: SectionData | None = None
+
+    @property
+    def cuts(self) -> int:
+        """Cuts of the whole batch in this set-up."""
+        return sum(o.copies * o.count for o in self.operations)
+
+    @property
+    def panels(self) -> tuple[PanelId, ...]:
+        """The panels it works on, each once, in order."""
+        return tuple(dict.fromkeys(o.panel for o in self.operations))

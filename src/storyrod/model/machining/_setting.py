@@ -1,0 +1,119 @@
+"""How a tool is set: stages of the work, hands, lines to mark, packers, settings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from storyrod.model.workshop import Along, Registration, ToolKind
+
+
+class WorkStage(StrEnum):
+    """What is done in a set-up, in the order in which a panel meets it."""
+
+    CUT = "cut"
+    EDGE = "edge"
+    MARK = "mark out"
+    MACHINE = "machine"
+    FIT = "fit connectors"
+
+
+class Hand(StrEnum):
+    """Which way round a jig or tool lies: as drawn, or turned over for the mirrored part."""
+
+    AS_DRAWN = "as drawn"
+    TURNED = "turned over"
+
+
+class PackerSide(StrEnum):
+    """What a packer lies under or between."""
+
+    NONE = "none"
+    WORK = "under the work"
+    TOOL = "under the tool"
+    FENCE = "between fence and work"
+    LINE = "between line and fence"
+
+
+class LineToMark(StrEnum):
+    """The line that must be on the panel before the tool is placed."""
+
+    NONE = "none"
+    FACE_LINE = "face line"
+    CENTRE_LINE = "centre line"
+    CENTRES = "centres"
+    WALLS = "both walls"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackerStack:
+    """What makes up a thickness: packers on the shelf, or one to be milled.
+
+    Attributes:
+        wanted: the thickness asked for.
+        pieces: the packers taken, the thickest first; empty for none at all.
+        mill: the thickness to mill, to 0.1 mm (0.05 under 1 mm), where the shelf has nothing that comes within 0.1 mm.
+    """
+
+    wanted: float
+    pieces: tuple[float, ...] = ()
+    mill: float | None = None
+
+    @property
+    def made(self) -> float:
+        """The thickness that results."""
+        return self.mill if self.mill is not None else sum(self.pieces)
+
+    @property
+    def error(self) -> float:
+        """How far the result is from what was asked for, with its sign."""
+        return self.made - self.wanted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """How a tool is set for one set-up.
+
+    Attributes:
+        way, tool, cutter: codes in the workshop; `cutter` is "" where the tool has its own.
+        cutter_diameter, cutter_width: what cuts; `cutter_width` of a disc or blade.
+        bush: outside diameter of the guide bush, or None.
+        bush_offset: from the cutter's wall to the bush's, `(bush - cutter) / 2`.
+        opening: length along the line and width across it of the template's opening, or None.
+        guide: thickness of the template or jig that the cutter reaches through; 0 where there is none.
+        depth: of the cut below the panel's surface; `through` where it goes out at the other side.
+        plunge: the depth stop: guide thickness and depth of cut together.
+        reference_to_centre: from the tool's or jig's reference to the middle of the cut.
+        wanted: from the panel's reference to the middle of the cut; `packer` is the difference.
+        fence: from fence or straight edge to the near wall of the cut, or for a drill to its centre.
+        speed_rpm: highest speed to be used, by the cutter's mark and the chart; None for drills and saws.
+        passes: how many passes, by depth and by width.
+        jig: id of the jig, or "".
+    """
+
+    way: str
+    way_name: str
+    tool: str
+    tool_name: str
+    tool_kind: ToolKind
+    registration: Registration
+    along: Along
+    cutter: str = ""
+    cutter_name: str = ""
+    cutter_diameter: float = 0.0
+    cutter_width: float | None = None
+    bush: float | None = None
+    bush_offset: float = 0.0
+    opening: tuple[float, float] | None = None
+    guide: float = 0.0
+    depth: float = 0.0
+    through: bool = False
+    plunge: float = 0.0
+    reference_to_centre: float | None = None
+    wanted: float | None = None
+    packer: PackerStack | None = None
+    packer_side: PackerSide = PackerSide.NONE
+    fence: float | None = None
+    speed_rpm: int | None = None
+    passes: tuple[int, int] = (1, 1)
+    jig: str = ""

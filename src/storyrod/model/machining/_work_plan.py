@@ -1,0 +1,56 @@
+"""The whole plan of the machining of a batch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from storyrod.faults import Caution
+from storyrod.model.machining._count import Reconciliation
+from storyrod.model.machining._error import ExpectedStep
+from storyrod.model.machining._jig import JigPlan
+from storyrod.model.machining._run import Run
+from storyrod.model.machining._set_up import Operation, SetUp
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StationAdvice:
+    """Fewest stations that could serve all joints of a method, if stations were moved within its rules."""
+
+    method: str
+    lengths: tuple[float, ...]
+    now: int
+    fewest: int
+    stations: tuple[float, ...]
+    proven: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkPlan:
+    """Everything the maker needs to cut a batch of panels and miss nothing."""
+
+    set_ups: tuple[SetUp, ...]
+    jigs: tuple[JigPlan, ...]
+    run: Run
+    reconciliation: Reconciliation
+    steps_expected: tuple[ExpectedStep, ...]
+    stations: tuple[StationAdvice, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+    def set_up(self, set_up_id: str) -> SetUp:
+        """Return one set-up by its id."""
+        return next(s for s in self.set_ups if s.id == set_up_id)
+
+    def jig(self, jig_id: str) -> JigPlan:
+        """Return one jig by its id."""
+        return next(j for j in self.jigs if j.id == jig_id)
+
+    @property
+    def operations(self) -> tuple[Operation, ...]:
+        """All operations, in the order of the run."""
+        return tuple(o for s in self.set_ups for o in s.operations)
+
+    @property
+    def minutes(self) -> float:
+        """Minutes of the whole batch."""
+        return self.run.minutes
