@@ -27,11 +27,11 @@ def in_the_way(making: Making, panel: Panel, low: float, high: float) -> tuple[F
 
 def meets(making: Making, panel: Panel, bore: Bore, features: tuple[Feature, ...]) -> Feature | None:
     """Return the feature that the bore would meet, leave less than `wall` beside or, from the other face, `skin`."""
-    limits = making.job.limits
+    limits, thickness = making.job.limits, panel.thickness
     for feature in features:
         one_side = feature.surface is bore.surface
-        through = feature.depth >= panel.thickness
-        if not (one_side or through or feature.depth + bore.depth > panel.thickness - limits.skin):
+        through = feature.depth >= thickness
+        if not (one_side or through or feature.depth + bore.depth > thickness - limits.skin):
             continue
         if _near(feature, bore, limits.wall if one_side or through else max(limits.wall, limits.skin)):
             return feature

@@ -214,7 +214,9 @@ class Frame:
 
     def panel_axis(self, axis: Axis) -> PanelAxis:
         """Return the panel axis that runs along a case axis."""
-        return next(a for a in PANEL_AXES if self.direction(a).axis is axis)
+        if self.u.axis is axis:
+            return PanelAxis.U
+        return PanelAxis.V if self.v.axis is axis else PanelAxis.W
 
     def to_case(self, at: PanelPoint) -> Point:
         """Return the place in the case of a place in the panel."""

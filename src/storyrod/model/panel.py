@@ -141,7 +141,9 @@ class Panel:
 
     def extent(self, axis: PanelAxis) -> float:
         """Return its size along a panel axis, free of the float dust of a difference."""
-        return round(self.box.size(self.frame.direction(axis).axis), 9)
+        # Asked for at every cut and mark: without the detour by the case's axis.
+        nth, low, high = self.frame.direction(axis).nth, self.box.low, self.box.high
+        return round(high.x - low.x if nth == 0 else high.y - low.y if nth == 1 else high.z - low.z, 9)
 
     def edging_on(self, surface: Surface) -> float:
         """Return the thickness of edging on a surface, 0 where there is none."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from storyrod.model.mark import Gang, Hand, JointLine, Mark, PanelSetOut, Rod, RodTick
+from storyrod.model.mark import Gang, Hand, JointLine, PanelSetOut, Rod, RodTick
 from storyrod.model.panel import Surface
 
 
@@ -57,10 +57,11 @@ def rod_of(gang: Gang, panel: PanelSetOut) -> Rod:
 
 def _ticks(panel: PanelSetOut, *, along_length: bool) -> tuple[RodTick, ...]:
     bands = [_band(line) for line in panel.lines if line.across_length is along_length]
-    points: dict[float, list[str]] = {}
+    ends = (Surface.DATUM_END, Surface.FAR_END) if along_length else (Surface.FACE_EDGE, Surface.FAR_EDGE)
+    points: dict[float, list[int]] = {}
     for mark in panel.marks:
-        if _is_measured(mark, along_length=along_length):
-            points.setdefault(mark.u if along_length else mark.v, []).append(mark.label.split(".")[1])
+        if mark.surface not in ends:  # on an end's own plane there is no place along this direction to measure
+            points.setdefault(mark.u if along_length else mark.v, []).append(mark.number)
     ticks = [RodTick(at=at, label=_numbers(numbers)) for at, numbers in points.items()]
     return tuple(sorted(bands + ticks, key=lambda t: (t.at, not t.is_band_start, t.label)))
 
@@ -69,17 +70,12 @@ def _band(line: JointLine) -> RodTick:
     return RodTick(at=line.near, label=f"{line.mate_mark} ({line.number})", is_band_start=True, band_to=line.far)
 
 
-def _is_measured(mark: Mark, *, along_length: bool) -> bool:
-    """Return whether a mark has a place along this direction that a maker measures (not an end's own plane)."""
-    ends = (Surface.DATUM_END, Surface.FAR_END) if along_length else (Surface.FACE_EDGE, Surface.FAR_EDGE)
-    return mark.surface not in ends
-
-
-def _numbers(numbers: list[str]) -> str:
+def _numbers(numbers: list[int]) -> str:
     """Return mark numbers as a short list, runs joined: `1\u20133, 7`."""
-    values = sorted({int(n) for n in numbers})
+    if len(numbers) == 1:
+        return str(numbers[0])
     runs: list[list[int]] = []
-    for value in values:
+    for value in sorted(set(numbers)):
         if runs and value == runs[-1][-1] + 1:
             runs[-1].append(value)
         else:

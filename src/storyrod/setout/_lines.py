@@ -4,33 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from storyrod.measure.space import PanelAxis, PanelPoint
-from storyrod.model.joint import Joint
+from storyrod.measure.space import PanelAxis, PanelPoint, Point
+from storyrod.model.joint import Joint, JointId
 from storyrod.model.mark import JointLine
 from storyrod.model.panel import Panel, PanelId, Surface
-from storyrod.setout._rounding import line_move
 
 _FACES = (Surface.FACE, Surface.FAR_FACE)
 
 
 def lines_by_panel(
-    joints: tuple[Joint, ...], panels: Mapping[PanelId, Panel], step: float
+    joints: tuple[Joint, ...], panels: Mapping[PanelId, Panel], moves: Mapping[JointId, Point]
 ) -> dict[PanelId, tuple[JointLine, ...]]:
-    """Return the joint lines on each panel, in running order from its datum."""
+    """Return the joint lines on each panel, moved as `moves` says, in running order from its datum."""
     found: dict[PanelId, list[JointLine]] = {p: [] for p in panels}
     for joint in joints:
         if joint.receiving_surface in _FACES:
-            found[joint.receiving].append(_line(joint, panels, step))
+            found[joint.receiving].append(_line(joint, panels, moves[joint.id]))
     return {
         p: tuple(sorted(ls, key=lambda n: (n.surface, n.across_length, n.near, n.start))) for p, ls in found.items()
     }
 
 
-def _line(joint: Joint, panels: Mapping[PanelId, Panel], step: float) -> JointLine:
+def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> JointLine:
     receiving, entering = panels[joint.receiving], panels[joint.entering]
     frame = receiving.frame
     through = frame.panel_axis(entering.frame.into.axis)
-    move = line_move(joint, panels, step)
     low, high = _span(frame.to_panel(joint.contact.low + move), frame.to_panel(joint.contact.high + move), through)
     along = PanelAxis.V if through is PanelAxis.U else PanelAxis.U
     start, end = _span(frame.to_panel(joint.contact.low), frame.to_panel(joint.contact.high), along)

@@ -10,22 +10,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from storyrod.measure.space import PanelAxis, Point
+from storyrod.measure.space import Frame, PanelAxis, Point
 from storyrod.measure.tolerance import rounded_to
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
-from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.model.panel import Panel, PanelId
 
 STILL = Point(0.0, 0.0, 0.0)
 
 
-def moves_of(case: DetailedCase, panels: Mapping[PanelId, Panel], step: float) -> dict[FeatureId, Point]:
-    """Return, for each feature, how far its mark moves in the case frame by being rounded to `step` mm."""
+def moves_of(
+    case: DetailedCase, panels: Mapping[PanelId, Panel], lines: Mapping[JointId, Point], step: float
+) -> dict[FeatureId, Point]:
+    """Return, for each feature, how far its mark moves in the case frame by being rounded to `step` mm.
+
+    `lines` are the moves of the joints' lines.
+    """
     joints = {j.id: j for j in case.joints}
-    lines = {j.id: line_move(j, panels, step) for j in case.joints}
     stations = {j.id: tuple(_station_move(s, j, step) for s in j.stations) for j in case.joints}
     sums: dict[tuple[JointId, int, bool], Point] = {}
+    sizes = {p.id: (p.length, p.width) for p in panels.values()}
     moves: dict[FeatureId, Point] = {}
     for feature in case.features:
         joint = joints.get(feature.joint)  # type: ignore[call-overload]
@@ -37,7 +42,7 @@ def moves_of(case: DetailedCase, panels: Mapping[PanelId, Panel], step: float) -
                 sums[key] = _sum(lines[joint.id], station) if key[2] else station
             moves[feature.id] = sums[key]
         elif feature.id not in moves:
-            moves[feature.id] = _own_move(feature, panels[feature.panel], step)
+            moves[feature.id] = _own_move(feature, panels[feature.panel].frame, sizes[feature.panel], step)
             if feature.mate is not None:
                 moves.setdefault(feature.mate, moves[feature.id])
     return moves
@@ -72,28 +77,19 @@ def _station_move(station: float, joint: Joint, step: float) -> Point:
     return STILL.with_(joint.run.axis, by * joint.run.sign) if by else STILL
 
 
-def _own_move(feature: Feature, panel: Panel, step: float) -> Point:
+def _own_move(feature: Feature, frame: Frame, size: tuple[float, float], step: float) -> Point:
     """Return the move of a cut that no joint asks for: rounded from the datum end and the face edge.
 
     A channel (groove, rebate) is set by fence from the board's own edge and keeps its exact place.
     """
     if feature.kind in ("groove", "rebate", "housing"):
         return STILL
-    move = STILL
-    for axis, flat in ((PanelAxis.U, feature.surface.axis), (PanelAxis.V, feature.surface.axis)):
-        if axis is flat or feature.surface in _EDGE_OF[axis]:
-            continue
-        way = panel.frame.direction(axis)
-        at = feature.at.along(axis)
-        if at < step or at > panel.extent(axis) - step:
-            continue  # it lies on the edge itself, as a scoop does
+    move, flat = STILL, feature.surface.axis
+    along = (PanelAxis.U, frame.u, feature.at.u, size[0]), (PanelAxis.V, frame.v, feature.at.v, size[1])
+    for axis, way, at, end in along:
+        if axis is flat or at < step or at > end - step:
+            continue  # across the surface, or on the edge itself, as a scoop lies
         by = rounded_to(at, step) - at
         if by:
             move = move.moved(way.axis, by * way.sign)
     return move
-
-
-_EDGE_OF = {
-    PanelAxis.U: (Surface.DATUM_END, Surface.FAR_END),
-    PanelAxis.V: (Surface.FACE_EDGE, Surface.FAR_EDGE),
-}

@@ -8,7 +8,7 @@ from storyrod.model.mark import CaseSetOut, PanelSetOut, SetOut
 from storyrod.setout._gangs import find_gangs, rod_of
 from storyrod.setout._lines import lines_by_panel
 from storyrod.setout._marks import marks_by_panel
-from storyrod.setout._rounding import moves_of
+from storyrod.setout._rounding import line_move, moves_of
 
 
 def set_out(details: Details) -> SetOut:
@@ -27,10 +27,11 @@ def set_out(details: Details) -> SetOut:
 
 def _set_out_case(job: Job, case: DetailedCase, step: float) -> CaseSetOut:
     panels = {p.id: p for p in case.panels}
-    moves = moves_of(case, panels, step)
+    line_moves = {j.id: line_move(j, panels, step) for j in case.joints}
+    moves = moves_of(case, panels, line_moves, step)
     numbers: dict[str, str] = {j.id: j.number for j in case.joints}
     marks = marks_by_panel(job, panels, case.features, moves, numbers)
-    lines = lines_by_panel(case.joints, panels, step)
+    lines = lines_by_panel(case.joints, panels, line_moves)
     return CaseSetOut(
         case=case.built.case.code,
         panels=tuple(PanelSetOut(panel=p, marks=marks[p.id], lines=lines[p.id]) for p in case.panels),
