@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from storyrod.model.machining import RunCheck, WorkPlan
     from storyrod.model.mark import SetOut
     from storyrod.model.proof import Proof
+    from storyrod.model.sharing import Sharing
     from storyrod.model.sheet import CutRules, CuttingPlan, Part, PartLabel, SawList, SheetProgress, StockSheet, WhatIf
     from storyrod.model.soundness import Soundness
     from storyrod.model.workshop import Workshop
@@ -76,11 +77,31 @@ class Plan:
         return self.assembly.choices
 
     @cached_property
+    def sharing(self) -> Sharing:
+        """Where stations are moved so that joints share them, where the job asks for it."""
+        from storyrod.model.sharing import Sharing
+
+        if not any(j.shares for c in self.joined.cases for j in c.joints):
+            return Sharing()
+        from storyrod.joinery import station_rooms
+        from storyrod.machining import share_stations
+
+        return share_stations(self.joined, station_rooms(self.joined, self.choices))
+
+    @cached_property
     def details(self) -> Details:
         """Every feature on every panel, with its mate."""
         from storyrod.joinery import detail
 
-        return detail(self.joined, self.choices)
+        return detail(self.joined, self.choices, self.sharing)
+
+    @cached_property
+    def sketch(self) -> Details:
+        """Every feature, with slots locking as they do before an order of assembly is known: soon drawn."""
+        from storyrod.joinery import detail
+        from storyrod.model.detail import Choices
+
+        return detail(self.joined, Choices())
 
     @cached_property
     def set_out(self) -> SetOut:
@@ -108,7 +129,7 @@ class Plan:
         """Ways, settings, jigs, set-ups and the run; raises `JobError` for a cut that no way here can make."""
         from storyrod.machining import plan_work
 
-        return plan_work(self.details, self.set_out, self.workshop)
+        return plan_work(self.details, self.set_out, self.workshop, sharing=self.sharing)
 
     @cached_property
     def run_check(self) -> RunCheck:

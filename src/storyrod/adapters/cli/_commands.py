@@ -189,7 +189,13 @@ def _add_log(subs: Subparsers) -> None:
     _log.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
+def _add_open(subs: Subparsers) -> None:
+    from storyrod.adapters.cli import _open
+
+    _open.add(subs)
+
+
+ALL = (_add_open, _add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

@@ -1,0 +1,99 @@
+"""The app: its routes, what it shares, and what it says when something goes wrong."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import logging
+from collections.abc import AsyncIterator, Callable
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._guard import Gate, Guard
+from storyrod.adapters.web._render import faults_answer, page, wants_json
+from storyrod.adapters.web._settings import Settings
+from storyrod.adapters.web._socket import routes as socket_routes
+from storyrod.adapters.web._watch import watch
+from storyrod.adapters.web.views import ALL
+from storyrod.faults import JobError
+
+_LOG = logging.getLogger("storyrod.page")
+_HERE = Path(__file__).parent
+_FONTS = _HERE.parent.parent / "data" / "fonts"
+
+
+def make_app(settings: Settings, *, admits: Callable[[str], bool] | None = None) -> Guard:
+    """Return the whole page as one app, its guard around it."""
+    return Guard(bare_app(settings), Gate(hosts=settings.hosts, admits=admits))
+
+
+def bare_app(settings: Settings) -> Starlette:
+    """Return the page without its guard: for one process that listens at two gates."""
+    desk = Desk(settings)
+
+    @contextlib.asynccontextmanager
+    async def lifespan(_: Starlette) -> AsyncIterator[None]:
+        watching = asyncio.create_task(watch(desk))
+        try:
+            yield
+        finally:
+            watching.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await watching
+            desk.close()
+
+    routes: list[BaseRoute] = [
+        Route("/static/drawing.css", _drawing_styles),
+        Mount("/static/fonts", StaticFiles(directory=_FONTS)),
+        Mount("/static", StaticFiles(directory=_HERE / "static")),
+    ]
+    routes += socket_routes
+    for view in ALL:
+        routes += view.routes
+    app = Starlette(
+        routes=routes,
+        lifespan=lifespan,
+        exception_handlers={JobError: _job_error, HTTPException: _http_error, Exception: _ours},
+    )
+    app.state.desk = desk
+    return app
+
+
+def _drawing_styles(_: Request) -> Response:
+    """Answer with the rules that colour drawings, from the same tints that paper has."""
+    from storyrod.adapters.svg import page_styles
+
+    return Response(page_styles(), media_type="text/css", headers={"Cache-Control": "max-age=3600"})
+
+
+def _job_error(request: Request, error: Exception) -> Response:
+    assert isinstance(error, JobError)  # noqa: S101  # the handler is for these
+    missing = {f.code for f in error.faults} == {"job-missing"}
+    status = 404 if missing else 422
+    if wants_json(request):
+        return faults_answer(error, status)
+    return page(request, "told.html", status=status, heading="This can not be shown yet", faults=error.faults, words="")
+
+
+def _http_error(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)  # noqa: S101  # the handler is for these
+    if wants_json(request) or request.url.path.startswith("/static"):
+        return PlainTextResponse(str(error.detail), error.status_code)
+    words = "There is nothing at this address." if error.status_code == 404 else str(error.detail)
+    return page(request, "told.html", status=error.status_code, heading=words, faults=(), words="")
+
+
+def _ours(request: Request, error: Exception) -> Response:
+    """Say that the mistake is ours; where it happened goes to the terminal, not to the maker."""
+    _LOG.exception("at %s", request.url.path, exc_info=error)
+    words = "This is a mistake in storyrod, not in your job; your files are as they were."
+    if wants_json(request):
+        return PlainTextResponse(words, 500)
+    return page(request, "told.html", status=500, heading="Something went wrong here", faults=(), words=words)

@@ -1,0 +1,73 @@
+"""What all views share: the shelf of jobs, the plans, the bench log, and the pages that are open."""
+
+from __future__ import annotations
+
+import threading
+from typing import TYPE_CHECKING
+
+from starlette.requests import HTTPConnection
+
+from storyrod.adapters.web._live import Live
+from storyrod.adapters.web._settings import Settings
+from storyrod.adapters.web._shelf import Shelf
+from storyrod.adapters.web._worked import Workbook, Worked
+from storyrod.faults import Caution, JobError
+
+if TYPE_CHECKING:
+    from storyrod.adapters.log import BenchLog
+
+
+class Desk:
+    """One for the whole app; `desk_of` finds it from a request."""
+
+    def __init__(self, settings: Settings) -> None:
+        self.settings = settings
+        self.shelf = Shelf(settings.jobs, settings.home)
+        self.workbook = Workbook()
+        self.live = Live()
+        self._log: BenchLog | None = None
+        self._lock = threading.Lock()
+
+    def job(self, name: str) -> Worked:
+        """Return a job as its file stands on disk now, worked out.
+
+        Raises:
+            JobError: there is no such job, or its file can not be read as text.
+        """
+        return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs)
+
+    def log(self) -> BenchLog:
+        """Return the bench log, opened when first asked for.
+
+        Raises:
+            JobError: the log is damaged, or in a place that can not be written to; it is left as it is.
+        """
+        from storyrod.adapters.log import open_log
+
+        with self._lock:
+            if self._log is None:
+                self.settings.home.mkdir(parents=True, exist_ok=True)
+                self._log = open_log(self.settings.log)
+            return self._log
+
+    def close(self) -> None:
+        """Let go of the log."""
+        with self._lock:
+            if self._log is not None:
+                self._log.close()
+                self._log = None
+
+
+def desk_of(request: HTTPConnection) -> Desk:
+    """Return the app's desk."""
+    desk = request.app.state.desk
+    assert isinstance(desk, Desk)  # noqa: S101  # put there when the app was made
+    return desk
+
+
+def cautions_of(worked: Worked) -> tuple[Caution, ...]:
+    """Return the cautions of a job's plan; none where it can not be built."""
+    try:
+        return worked.ask(lambda plan: plan.cautions)
+    except JobError:
+        return ()

@@ -1,0 +1,155 @@
+"""Templates, drawings and answers: how a view says what it has found."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING, Any, Final
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+
+from storyrod import __version__
+from storyrod.adapters.web._desk import desk_of
+from storyrod.adapters.web._stages import STAGES, Notch
+from storyrod.adapters.web._worked import Worked
+from storyrod.faults import Fault, JobError
+
+if TYPE_CHECKING:
+    from storyrod.drawing import Drawing
+
+THEMES: Final = ("paper", "slate")
+
+
+@cache
+def templates() -> Environment:
+    """Return the templates; every value that is put in is escaped, and one that is missing is an error."""
+    environment = Environment(
+        loader=PackageLoader("storyrod.adapters.web", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals["drawn"] = drawn
+    environment.filters["mm"] = _mm
+    return environment
+
+
+def _mm(value: float) -> str:
+    from storyrod.measure.length import show_mm
+
+    return show_mm(value)
+
+
+def drawn(drawing: Drawing, prefix: str = "") -> Markup:
+    """Return a drawing as SVG for the page; its words are escaped by the writer."""
+    from storyrod.adapters import svg
+
+    return Markup(svg.write(drawing, svg.Look.PAGE, prefix=prefix))  # noqa: S704  # escaped by the writer
+
+
+def fragment(template: str, **values: Any) -> str:  # noqa: ANN401  # whatever the template names
+    """Return one piece of a page, for an answer that puts it in the place of the one of the same id."""
+    return templates().get_template(template).render(**values)
+
+
+def page(request: Request, template: str, *, status: int = 200, **values: Any) -> HTMLResponse:  # noqa: ANN401
+    """Return a whole page."""
+    theme = request.cookies.get("storyrod-theme", "")
+    common: dict[str, Any] = {
+        "request_path": request.url.path,
+        "theme": theme if theme in THEMES else "",
+        "storyrod_version": __version__,
+        "stage": "",
+        "worked": None,
+        "notches": (),
+    }
+    return HTMLResponse(templates().get_template(template).render(common | values), status)
+
+
+def job_page(
+    request: Request,
+    template: str,
+    worked: Worked,
+    stage: str,
+    **values: Any,  # noqa: ANN401
+) -> HTMLResponse:
+    """Return a page of one job, at a stage, with the rod beside it."""
+    notches = notches_of(worked)
+    title = worked.read.job.title if worked.read is not None else worked.name
+    history = desk_of(request).shelf.history(worked.name)
+    common: dict[str, Any] = {"worked": worked, "stage": stage, "notches": notches, "history": history}
+    return page(request, template, **(common | {"job_title": title, "job_name": worked.name} | values))
+
+
+def notches_of(worked: Worked) -> tuple[Notch, ...]:
+    """Return the rod of a job: a notch for each stage, with the faults that wait there."""
+    count = len(worked.faults)
+    return tuple(
+        Notch(stage=stage, href=f"/job/{worked.name}/{stage.key}", faults=count if stage.key == "brief" else 0)
+        for stage in STAGES
+    )
+
+
+def answer(swap: Mapping[str, str] | None = None, *, status: int = 200, **more: Any) -> JSONResponse:  # noqa: ANN401
+    """Return an answer to the page's script: pieces to put in place, by the id of what they replace, and more."""
+    return JSONResponse({"swap": dict(swap or {}), **more}, status)
+
+
+def faults_answer(error: JobError, status: int = 422) -> JSONResponse:
+    """Return faults in words, for the page's script."""
+    return JSONResponse({"faults": [fault_words(f) for f in error.faults]}, status)
+
+
+def fault_words(fault: Fault) -> dict[str, Any]:
+    """Return a fault as plain values: its parts, and the whole sentence."""
+    return {
+        "code": fault.code,
+        "field": fault.field,
+        "found": fault.found,
+        "allowed": fault.allowed,
+        "do": fault.do,
+        "line": fault.line,
+        "words": str(fault),
+    }
+
+
+def wants_json(request: Request) -> bool:
+    """Return whether the page's script asks, and not a form or a person."""
+    return "application/json" in request.headers.get("accept", "")
+
+
+async def body_of(request: Request) -> dict[str, Any]:
+    """Return what a script or a form sent, as plain values.
+
+    Raises:
+        JobError: it is not JSON, or not an object.
+    """
+    if request.headers.get("content-type", "").startswith("application/json"):
+        try:
+            sent = json.loads(await request.body())
+        except ValueError:
+            sent = None
+        if isinstance(sent, dict):
+            return sent
+        raise JobError(
+            Fault(code="sent", field="", found="words that are no JSON object", allowed="a JSON object", do="Reload.")
+        )
+    form = await request.form()
+    return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+def today() -> str:
+    """Return the date for the head of printed pages."""
+    day = dt.datetime.now(dt.UTC).astimezone()
+    return f"{day.day} {day:%B %Y}"
+
+
+def nothing_more() -> Response:
+    """Return an answer without content."""
+    return Response(status_code=204)

@@ -1,0 +1,293 @@
+"""The job files of a folder, with every earlier text of each, so that nothing a maker wrote is ever lost.
+
+The files are the same that the command line reads. Each text that a job had is kept in the page's own folder:
+undo and redo walk along them, a change made on disk by hand is taken in as one more, and a deleted job is only set
+aside. Two pages that change one job at once do not overwrite each other: a change names the text that it was made on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+import threading
+import time
+import tomllib
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from storyrod.adapters.files import write_text_safely
+from storyrod.adapters.web._worked import version_of
+from storyrod.faults import Fault, JobError
+
+MOST_LETTERS: Final = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobEntry:
+    """A job in the list: its file's name without ending, its title, and when it was last changed (seconds, UTC)."""
+
+    name: str
+    title: str
+    changed: float
+    readable: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
+    """Where a job stands among its texts: how many steps can be undone and done again."""
+
+    back: int
+    forward: int
+
+
+class StaleError(Exception):
+    """A change was made on a text that has been changed meanwhile; nothing was written."""
+
+
+class Shelf:
+    """Reads and writes the job files of one folder."""
+
+    def __init__(self, folder: Path, home: Path) -> None:
+        self.folder = folder
+        self._kept = home / "earlier" / hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:12]
+        self._lock = threading.RLock()
+
+    # The list -----------------------------------------------------------------------------------------------------
+
+    def names(self) -> tuple[str, ...]:
+        """Return the names of all job files, as the alphabet has them."""
+        try:
+            found = [p for p in self.folder.glob("*.toml") if p.is_file() and not p.name.startswith(".")]
+        except OSError:
+            return ()
+        return tuple(sorted((p.stem for p in found if not _is_workshop(p)), key=str.casefold))
+
+    def entries(self) -> tuple[JobEntry, ...]:
+        """Return all jobs, the one changed last first."""
+        return tuple(sorted((self._entry(n) for n in self.names()), key=lambda e: -e.changed))
+
+    def _entry(self, name: str) -> JobEntry:
+        path = self.path(name)
+        changed = path.stat().st_mtime if path.exists() else 0.0
+        try:
+            title = tomllib.loads(path.read_text(encoding="utf-8")).get("title")
+        except (OSError, ValueError):
+            return JobEntry(name=name, title=name, changed=changed, readable=False)
+        return JobEntry(name=name, title=title if isinstance(title, str) and title.strip() else name, changed=changed)
+
+    def path(self, name: str) -> Path:
+        """Return the path of a job file of this folder.
+
+        Raises:
+            JobError: there is no job of that name; a name is only ever looked up, never made into a path.
+        """
+        for path in self.folder.glob("*.toml"):
+            if path.stem == name and not path.name.startswith("."):
+                return path
+        raise JobError(
+            Fault(
+                code="job-missing",
+                field="",
+                found=f'no job "{name[:MOST_LETTERS]}"',
+                allowed="a job of the list",
+                do="It may have been deleted or renamed: look in the list.",
+            )
+        )
+
+    # Texts --------------------------------------------------------------------------------------------------------
+
+    def text(self, name: str) -> str:
+        """Return a job's text as it is on disk now; one changed by hand is taken in among the earlier texts.
+
+        Raises:
+            JobError: there is no such job, or its file can not be read as text.
+        """
+        path = self.path(name)
+        try:
+            text = path.read_bytes().decode("utf-8")
+        except (OSError, UnicodeDecodeError):
+            raise JobError(
+                Fault(
+                    code="file-unreadable",
+                    field="",
+                    found=f'a file "{path.name}" that can not be read as text',
+                    allowed="a text file in UTF-8",
+                    do="Mend it in an editor; it is left as it is.",
+                    file=path.name,
+                )
+            ) from None
+        with self._lock:
+            self._take_in(name, text)
+        return text
+
+    def save(self, name: str, text: str, *, base: str) -> None:
+        """Write a job's new text, made on the text of the version `base`.
+
+        Raises:
+            StaleError: the job has another text by now; nothing was written.
+            JobError: there is no such job, or it can not be written.
+        """
+        with self._lock:
+            if version_of(self.text(name)) != base:
+                raise StaleError
+            self._write(name, text)
+            self._take_in(name, text)
+
+    def _write(self, name: str, text: str) -> None:
+        write_text_safely(self.path(name), text, over_unreadable=True)  # every earlier text is kept beside
+
+    # Undo and redo ------------------------------------------------------------------------------------------------
+
+    def history(self, name: str) -> History:
+        """Return how many steps can be undone and done again."""
+        with self._lock:
+            state = self._state(name)
+            return History(back=state["at"], forward=len(state["line"]) - 1 - state["at"])
+
+    def step(self, name: str, by: int) -> str:
+        """Go one text back (-1) or forward (+1); return the text that the job has then, as it was at either end."""
+        with self._lock:
+            self.text(name)
+            state = self._state(name)
+            at = state["at"] + (1 if by > 0 else -1)
+            if not 0 <= at < len(state["line"]):
+                return self._earlier(name, state["line"][state["at"]])
+            text = self._earlier(name, state["line"][at])
+            self._write(name, text)
+            self._keep_state(name, {"line": state["line"], "at": at})
+            return text
+
+    def _take_in(self, name: str, text: str) -> None:
+        """Add a text after the one where the job stands; those that were undone stay kept, out of the line."""
+        state = self._state(name)
+        version = version_of(text)
+        line, at = state["line"], state["at"]
+        if line and line[at] == version:
+            return
+        folder = self._of(name)
+        folder.mkdir(parents=True, exist_ok=True)
+        kept = folder / f"{version}.toml"
+        if not kept.exists():
+            write_text_safely(kept, text, over_unreadable=True)
+        self._keep_state(name, {"line": [*line[: at + 1], version], "at": at + 1 if line else 0})
+
+    def _earlier(self, name: str, version: str) -> str:
+        return (self._of(name) / f"{version}.toml").read_bytes().decode("utf-8")
+
+    def _of(self, name: str) -> Path:
+        """Return where earlier texts lie; the folder's name is a digest, for a job may be called anything."""
+        return self._kept / hashlib.sha256(name.encode()).hexdigest()[:16]
+
+    def _state(self, name: str) -> dict[str, Any]:
+        try:
+            state = json.loads((self._of(name) / "line.json").read_text(encoding="utf-8"))
+            line, at = [str(v) for v in state["line"]], int(state["at"])
+        except (OSError, ValueError, KeyError, TypeError):
+            return {"line": [], "at": 0}
+        return {"line": line, "at": min(max(at, 0), max(len(line) - 1, 0))}
+
+    def _keep_state(self, name: str, state: dict[str, Any]) -> None:
+        folder = self._of(name)
+        folder.mkdir(parents=True, exist_ok=True)
+        write_text_safely(folder / "line.json", json.dumps(state), over_unreadable=True)
+
+    # New, copied, renamed, deleted --------------------------------------------------------------------------------
+
+    def add(self, title: str, text: str) -> str:
+        """Write a new job; return its name, made from its title and free."""
+        with self._lock:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            name = self._free(title)
+            write_text_safely(self.folder / f"{name}.toml", text)
+            self._take_in(name, text)
+            return name
+
+    def rename(self, name: str, title: str) -> str:
+        """Give a job's file a new name, made from a title; return it. Its earlier texts go with it."""
+        with self._lock:
+            path = self.path(name)
+            if file_name(title) == name:
+                return name
+            new = self._free(title)
+            path.rename(self.folder / f"{new}.toml")
+            old = self._of(name)
+            if old.exists() and not self._of(new).exists():
+                old.rename(self._of(new))
+            return new
+
+    def delete(self, name: str) -> str:
+        """Set a job aside; return the token by which `bring_back` finds it."""
+        with self._lock:
+            path = self.path(name)
+            self.text(name)
+            aside = self._kept / "deleted"
+            aside.mkdir(parents=True, exist_ok=True)
+            token = f"{time.time_ns():x}"
+            target = aside / f"{token}.toml"
+            (aside / f"{token}.json").write_text(json.dumps({"name": name}), encoding="utf-8")
+            write_text_safely(target, path.read_bytes().decode("utf-8"), over_unreadable=True)
+            path.unlink()
+            return token
+
+    def bring_back(self, token: str) -> str:
+        """Put a deleted job back into the folder; return its name.
+
+        Raises:
+            JobError: nothing was deleted under that token, or it is back already.
+        """
+        with self._lock:
+            aside = self._kept / "deleted" / f"{token}.toml"
+            if not re.fullmatch(r"[0-9a-f]{1,20}", token) or not aside.exists():
+                raise JobError(
+                    Fault(
+                        code="job-missing",
+                        field="",
+                        found="nothing that was deleted under this name",
+                        allowed="a job deleted before",
+                        do="It may be back already: look in the list.",
+                    )
+                )
+            told = json.loads(aside.with_suffix(".json").read_text(encoding="utf-8"))
+            name = str(told["name"])
+            if (self.folder / f"{name}.toml").exists():
+                name = self._free(name)
+            aside.replace(self.folder / f"{name}.toml")
+            aside.with_suffix(".json").unlink()
+            return name
+
+    def deleted(self) -> tuple[tuple[str, str], ...]:
+        """Return what was deleted and can be brought back, as (token, name), the last first."""
+        found = []
+        for path in (self._kept / "deleted").glob("*.json"):
+            told = json.loads(path.read_text(encoding="utf-8"))
+            found.append((path.stem, str(told["name"])))
+        return tuple(sorted(found, reverse=True))
+
+    def _free(self, title: str) -> str:
+        taken = {p.stem.casefold() for p in self.folder.glob("*.toml")}
+        stem = file_name(title)
+        name, number = stem, 2
+        while name.casefold() in taken:
+            name, number = f"{stem}-{number}", number + 1
+        return name
+
+
+def file_name(title: str) -> str:
+    """Return a title as a plain file name: small letters, figures and hyphens, the same on every system."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    words = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:MOST_LETTERS].strip("-")
+    if words in {"", "workshop", "con", "prn", "aux", "nul"} or re.fullmatch(r"(com|lpt)\d", words):
+        return f"job-{words}".strip("-")
+    return words
+
+
+def _is_workshop(path: Path) -> bool:
+    """Return whether a file is a workshop's: it has no cases. One that can not be read is shown, to be mended."""
+    try:
+        return "cases" not in tomllib.loads(path.read_text(encoding="utf-8")) and "workshop" in path.stem
+    except (OSError, ValueError):
+        return path.stem == "workshop"

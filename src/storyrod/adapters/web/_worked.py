@@ -1,0 +1,126 @@
+"""A job's text and the plan worked out from it: kept as long as neither the job nor its workshop changes."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from storyrod.faults import Fault, JobError
+
+if TYPE_CHECKING:
+    from storyrod.adapters.files import JobFile
+    from storyrod.plan import Plan
+
+MOST_KEPT: Final = 24
+"""Plans kept at once: those of a few jobs with their last changes."""
+
+
+@dataclass(slots=True, kw_only=True)
+class Worked:
+    """One text of a job, with its plan where it can be built.
+
+    Attributes:
+        name: the job file's name without its ending, as addresses and the log know the job.
+        text: the job file as it is written.
+        version: a fingerprint of the text, by which a page tells that it has seen it.
+        read: the job file as read; None where it has faults.
+        plan: the plan; None where the file has faults. Ask it through `ask`.
+        faults: why it can not be built as written, as far as building it tells at once; `checked` tells all.
+    """
+
+    name: str
+    text: str
+    version: str
+    read: JobFile | None
+    plan: Plan | None
+    faults: tuple[Fault, ...]
+    busy: threading.RLock = field(default_factory=threading.RLock, repr=False)
+    _checked: tuple[Fault, ...] | None = field(default=None, repr=False)
+
+    def checked(self) -> tuple[Fault, ...]:
+        """Return every fault: those of building, of the order of assembly, and what the checkers found."""
+        if self.faults or self.plan is None:
+            return self.faults
+        with self.busy:
+            if self._checked is None:
+                self._checked = _located(self, lambda plan: plan.faults)
+            return self._checked
+
+    def ask[T](self, what: Callable[[Plan], T]) -> T:
+        """Return what the plan says; one thread asks at a time, since stages are worked out while asked.
+
+        Raises:
+            JobError: the job can not be built so far, with the lines of its fields.
+        """
+        if self.plan is None or self.read is None:
+            raise JobError(*self.faults)
+        with self.busy:
+            try:
+                return what(self.plan)
+            except JobError as error:
+                raise self.read.located(error) from None
+
+
+class Workbook:
+    """Works jobs out and keeps the last few plans."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[str, str], Worked] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def work_out(self, name: str, text: str, folder: Path) -> Worked:
+        """Return a job's text with its plan, from those kept where neither it nor its workshop file changed."""
+        from storyrod.adapters.files import job_from_text
+
+        version = version_of(text)
+        try:
+            read = job_from_text(text, name=f"{name}.toml", folder=folder, path=folder / f"{name}.toml")
+        except JobError as error:
+            return Worked(name=name, text=text, version=version, read=None, plan=None, faults=error.faults)
+        key = (name, read.digest)
+        with self._lock:
+            known = self._kept.get(key)
+            if known is not None:
+                self._kept.move_to_end(key)
+                return known
+        worked = _worked(name, text, version, read)
+        with self._lock:
+            kept = self._kept.setdefault(key, worked)  # another thread may have been quicker
+            while len(self._kept) > MOST_KEPT:
+                self._kept.popitem(last=False)
+            return kept
+
+
+def version_of(text: str) -> str:
+    """Return a fingerprint of a text."""
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def _worked(name: str, text: str, version: str, read: JobFile) -> Worked:
+    from storyrod.plan import Plan
+
+    plan = Plan(read.job, read.workshop)
+    worked = Worked(name=name, text=text, version=version, read=read, plan=plan, faults=())
+    worked.faults = _located(worked, _built)
+    return worked
+
+
+def _built(plan: Plan) -> tuple[Fault, ...]:
+    """Build the job as far as it is drawn; what can not be built is raised."""
+    plan.sketch  # noqa: B018  # worked out when first asked for
+    return ()
+
+
+def _located(worked: Worked, found: Callable[[Plan], tuple[Fault, ...]]) -> tuple[Fault, ...]:
+    """Return the faults that are found, or that stop the finding, with the lines of their fields."""
+    assert worked.plan is not None and worked.read is not None  # noqa: S101, PT018  # asked only of what was read
+    try:
+        faults = found(worked.plan)
+    except JobError as error:
+        faults = error.faults
+    return worked.read.located(JobError(*faults)).faults if faults else ()

@@ -1,0 +1,23 @@
+// On every page: the theme, and word of a job that was changed elsewhere.
+import { say } from "./exchange.js";
+import { listen } from "./live.js";
+
+const button = /** @type {HTMLButtonElement | null} */ (document.getElementById("theme-button"));
+if (button) {
+  button.hidden = false;
+  button.addEventListener("click", () => {
+    const root = document.documentElement;
+    const dark = root.dataset.theme ? root.dataset.theme === "slate" : matchMedia("(prefers-color-scheme: dark)").matches;
+    root.dataset.theme = dark ? "paper" : "slate";
+    document.cookie = `storyrod-theme=${root.dataset.theme}; path=/; max-age=31536000; samesite=strict`;
+  });
+}
+
+const job = document.getElementById("job-title");
+if (job && job.dataset.job) {
+  listen(job.dataset.job, (word) => {
+    if (word.kind !== "job" || word.version === job.dataset.version) return;
+    const own = new CustomEvent("storyrod:changed", { detail: word, cancelable: true });
+    if (document.dispatchEvent(own)) say("This job was changed elsewhere. Load the page again to see it.", 60);
+  });
+}

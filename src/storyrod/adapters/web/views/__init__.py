@@ -1,0 +1,44 @@
+"""One module for each part of the page; each has its `routes`."""
+
+from typing import Final, Protocol
+
+from starlette.routing import BaseRoute
+
+from storyrod.adapters.web.views import (
+    assembly,
+    bench,
+    brief,
+    changing,
+    costs,
+    jobs,
+    joints,
+    panels,
+    printing,
+    set_out,
+    set_ups,
+    sheets,
+    workshop,
+)
+
+
+class View(Protocol):
+    """A part of the page."""
+
+    routes: tuple[BaseRoute, ...]
+
+
+ALL: Final[tuple[View, ...]] = (
+    jobs,
+    workshop,
+    brief,
+    changing,
+    panels,
+    joints,
+    set_out,
+    set_ups,
+    sheets,
+    assembly,
+    bench,
+    costs,
+    printing,
+)

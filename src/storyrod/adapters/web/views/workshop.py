@@ -1,0 +1,7 @@
+"""The workshop."""
+
+from __future__ import annotations
+
+from starlette.routing import BaseRoute
+
+routes: tuple[BaseRoute, ...] = ()

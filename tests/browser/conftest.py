@@ -1,0 +1,153 @@
+"""The page served to a real Chromium: each test gets a server and folders of its own; a picture is kept on failure."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+
+from tests.places import EXAMPLES, ROOT
+
+ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+PICTURES = ROOT / "out" / "browser-failures"
+
+
+@dataclass(kw_only=True)
+class Served:
+    """A server in a process of its own; it can be killed and started again at the same port."""
+
+    home: Path
+    port: int = 0
+    process: subprocess.Popen[str] | None = None
+
+    @property
+    def jobs(self) -> Path:
+        """The folder of its jobs."""
+        return self.home / "jobs"
+
+    @property
+    def address(self) -> str:
+        """Where it is."""
+        return f"http://127.0.0.1:{self.port}"
+
+    def take(self, example: str) -> str:
+        """Put an example among the jobs, with the workshop file that it may name; return its name."""
+        self.jobs.mkdir(parents=True, exist_ok=True)
+        shutil.copy(EXAMPLES / f"{example}.toml", self.jobs)
+        if "workshop = " in (self.jobs / f"{example}.toml").read_text(encoding="utf-8"):
+            shutil.copy(EXAMPLES / "choir-workshop.toml", self.jobs)
+        return example
+
+    def start(self) -> None:
+        """Start it, and wait until it answers."""
+        words = [sys.executable, "-m", "storyrod", "open", "--no-browser"]
+        words += ["--port", str(self.port)] if self.port else []
+        self.process = subprocess.Popen(
+            words, env={**os.environ, "STORYROD_HOME": str(self.home)}, stdout=subprocess.PIPE, text=True
+        )
+        assert self.process.stdout is not None
+        told = self.process.stdout.readline()
+        assert told, "the page did not start"
+        self.port = int(told.split("127.0.0.1:")[1].split("/")[0])
+        for _ in range(200):
+            try:
+                urllib.request.urlopen(f"{self.address}/static/mark.svg", timeout=5).close()
+            except OSError:
+                time.sleep(0.05)
+            else:
+                return
+        raise AssertionError("the page does not answer")
+
+    def kill(self) -> None:
+        """End it without warning, as a power cut would."""
+        if self.process is not None:
+            self.process.send_signal(signal.SIGKILL if os.name != "nt" else signal.SIGTERM)
+            self.process.wait(timeout=20)
+            if self.process.stdout is not None:
+                self.process.stdout.close()
+            self.process = None
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[Served]:
+    """A server with no jobs of its own but what the test takes; on a first visit, with the example."""
+    server = Served(home=tmp_path / "home")
+    try:
+        yield server
+    finally:
+        server.kill()
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """Playwright, started once."""
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: str, playwright: Playwright) -> Iterator[Browser]:
+    """One browser for all tests; each opens contexts of its own."""
+    opened = playwright.chromium.launch(executable_path=chromium, headless=True, args=list(ARGUMENTS))
+    yield opened
+    opened.close()
+
+
+@dataclass(kw_only=True)
+class Windows:
+    """Opens windows of a test, and remembers them for a picture when it fails."""
+
+    browser: Browser
+    contexts: list[BrowserContext] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+
+    def open(
+        self, address: str, *, width: int = 1280, height: int = 900, dark: bool = False, touch: bool = False
+    ) -> Page:
+        """Open an address in a window of its own (own cookies); what it complains of is kept in `told`."""
+        context = self.browser.new_context(
+            viewport={"width": width, "height": height},
+            color_scheme="dark" if dark else "light",
+            has_touch=touch,
+            reduced_motion="reduce",
+        )
+        self.contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda m: self.told.append(m.text) if m.type == "error" else None)
+        page.on("pageerror", lambda e: self.told.append(str(e)))
+        page.set_default_timeout(20_000)
+        page.goto(address)
+        return page
+
+
+@pytest.fixture
+def windows(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Windows]:
+    """Windows of this test; closed at its end, pictured when it failed."""
+    opened = Windows(browser=browser)
+    before = request.session.testsfailed
+    yield opened
+    if request.session.testsfailed > before:
+        PICTURES.mkdir(parents=True, exist_ok=True)
+        for number, page in enumerate(p for c in opened.contexts for p in c.pages):
+            page.screenshot(path=PICTURES / f"{request.node.name}-{number}.png", full_page=True)
+    for context in opened.contexts:
+        context.close()

@@ -1,0 +1,84 @@
+"""Who is let in, and what every answer carries."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.testclient import TestClient, WebSocketDenialResponse
+
+from storyrod.adapters.web import Settings, make_app
+from storyrod.adapters.web._guard import COOKIE, MOST_BYTES
+from tests.unit.web.conftest import ADDRESS, AS_SCRIPT, SOCKETS, Asked
+
+
+@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1", "127.0.0.1:80", "localhost.evil.example:8021", ""])
+def test_another_name_is_turned_away(asked: Asked, host: str) -> None:
+    assert asked.client.get("/", headers={"host": host}).status_code == 421
+
+
+@pytest.mark.parametrize("origin", ["http://evil.example", "null", "http://127.0.0.1:9999", "file://127.0.0.1:8021"])
+def test_a_change_sent_by_another_site_is_turned_away(asked: Asked, origin: str) -> None:
+    job = asked.take("first-box")
+    before = asked.job_file(job).read_text(encoding="utf-8")
+    body = {"base": asked.version(job), "changes": [{"path": "title", "value": "taken over"}]}
+
+    answer = asked.client.post(f"/job/{job}/change", json=body, headers={"origin": origin, **AS_SCRIPT})
+
+    assert answer.status_code == 403
+    assert asked.job_file(job).read_text(encoding="utf-8") == before
+
+
+def test_a_change_without_origin_from_another_site_is_turned_away(asked: Asked) -> None:
+    job = asked.take("first-box")
+    sent = asked.client.post(f"/job/{job}/step", json={"by": 1}, headers={"sec-fetch-site": "cross-site"})
+
+    assert sent.status_code == 403
+
+
+def test_a_socket_from_another_site_is_turned_away(asked: Asked) -> None:
+    job = asked.take("first-box")
+
+    with (
+        pytest.raises(WebSocketDenialResponse) as refused,
+        asked.client.websocket_connect(f"{SOCKETS}/job/{job}/live", headers={"origin": "http://evil.example"}),
+    ):
+        pass
+    assert refused.value.status_code == 403
+
+
+def test_a_body_that_is_too_large_is_turned_away(asked: Asked) -> None:
+    job = asked.take("first-box")
+
+    assert asked.client.post(f"/job/{job}/change", content=b" " * (MOST_BYTES + 1)).status_code == 413
+
+
+def test_a_body_that_hides_its_length_is_turned_away(asked: Asked) -> None:
+    job = asked.take("first-box")
+    pieces = (b" " * 1_000_000 for _ in range(MOST_BYTES // 1_000_000 + 2))
+    headers = {"content-type": "application/json"}
+
+    assert asked.client.post(f"/job/{job}/change", content=pieces, headers=headers).status_code == 413
+
+
+@pytest.mark.parametrize("address", ["/", "/nowhere", "/job/none/brief", "/static/page.css"])
+def test_every_answer_keeps_the_browser_to_ourselves(asked: Asked, address: str) -> None:
+    headers = asked.client.get(address).headers
+
+    policy = headers["content-security-policy"]
+    assert "default-src 'none'" in policy
+    assert "unsafe" not in policy
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["x-frame-options"] == "DENY"
+
+
+def test_with_a_code_only_its_bearers_are_let_in(asked: Asked) -> None:
+    settings = asked.settings
+    app = make_app(
+        Settings(jobs=settings.jobs, home=settings.home, hosts=settings.hosts), admits=lambda code: code == "tenor"
+    )
+    with TestClient(app, base_url=ADDRESS) as client:
+        assert client.get("/", headers=AS_SCRIPT).status_code == 401
+        assert client.get("/", headers={"accept": "text/html"}, follow_redirects=False).headers["location"] == "/enter"
+        assert client.get("/static/page.css").status_code == 200
+        assert client.get("/", headers={"cookie": f"{COOKIE}=alto"}).status_code == 401
+        assert client.get("/", headers={"cookie": f"{COOKIE}=tenor"}).status_code == 200
+        assert client.get("/", headers={"cookie": "=;;=\x01"}).status_code == 401
