@@ -14,14 +14,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from storyrod.model.soundness import ErrorShape, ErrorTerm
+from storyrod.model.simulation import ErrorShape, ErrorTerm, merged, simulated
 from storyrod.soundness._stack import (
     deviation,
     diagonal_difference,
     general_tolerance,
-    merged,
     root_sum_square,
-    simulated,
     worst_case,
 )
 

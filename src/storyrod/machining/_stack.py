@@ -8,16 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
 
 from storyrod.model.machining import Contribution, Stack
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-SIGMAS = 3.0
-"""A tolerance is taken as this many standard deviations."""
+from storyrod.model.simulation import draws
 
 
 def worst_case(contributions: Iterable[Contribution]) -> float:
@@ -54,27 +47,13 @@ def simulate(contributions: Sequence[Contribution], *, seed: int, runs: int = 20
     return float(draws(contributions, seed=seed, runs=runs, uniform=uniform).std())
 
 
-def draws(contributions: Sequence[Contribution], *, seed: int, runs: int, uniform: bool = False) -> NDArray[np.float64]:
-    """Return `runs` simulated sums of the contributions as an array."""
-    import numpy as np  # here, since it is slow to load and not every plan has joints to simulate
-
-    random = np.random.default_rng(seed)
-    total = np.zeros(runs)
-    for c in contributions:
-        if uniform:
-            part = random.uniform(-c.tolerance, c.tolerance, runs)
-        else:
-            part = random.normal(0.0, c.tolerance / SIGMAS, runs)
-        total += c.factor * part
-    return total
-
-
 def stack(contributions: Iterable[Contribution], *, seed: int, runs: int = 20_000) -> Stack:
-    """Return worst case, root-sum-square and three simulated standard deviations of the contributions."""
+    """Return worst case, root-sum-square and, when asked for, the simulated spread of the contributions."""
     causes = tuple(c for c in merged(contributions) if c.factor and c.tolerance)
     return Stack(
         contributions=causes,
         worst=worst_case(causes),
         rss=root_sum_square(causes),
-        simulated=SIGMAS * simulate(causes, seed=seed, runs=runs) if causes else 0.0,
+        seed=seed,
+        runs=runs,
     )

@@ -15,6 +15,7 @@ from storyrod.measure.space import Point
 from storyrod.model.job import Climate, Floor
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
+from storyrod.model.simulation import ErrorTerm, Throws, spread
 
 ESTIMATE: Final = (
     "These figures are estimates from stated assumptions, not a certificate. Local codes, the data sheets of board and "
@@ -380,29 +381,6 @@ class Movement:
 # --- Errors at joints -------------------------------------------------------------------------------------------------
 
 
-class ErrorShape(StrEnum):
-    """How an error is spread within its tolerance: heaped about the middle, or even."""
-
-    NORMAL = "normal"
-    EVEN = "even"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ErrorTerm:
-    """One error that goes into a sum: `coefficient` times +-`tolerance`; terms of one `cause` vary together."""
-
-    name: str
-    tolerance: float
-    coefficient: float = 1.0
-    shape: ErrorShape = ErrorShape.NORMAL
-    cause: str = ""
-
-    @property
-    def reach(self) -> float:
-        """How much it can add (+-)."""
-        return abs(self.coefficient) * self.tolerance
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointErrors:
     """The errors of one joint: across it (they show as a step between faces), and along it (at the front edges)."""
@@ -418,9 +396,8 @@ class ExpectedStep:
 
     Attributes:
         worst, rss: all errors at their worst, and the root of the sum of their squares.
-        middle, most: of the simulation: the step that half the joints keep under, and 19 in 20.
-        chance: share of simulated joints whose step is beyond what shows.
         along: root of the sum of squares along the joint.
+        throws: how the errors are simulated when `middle`, `most` or `chance` is asked for.
         halved_by: what would halve it.
     """
 
@@ -429,13 +406,26 @@ class ExpectedStep:
     about: str
     worst: float
     rss: float
-    middle: float
-    most: float
-    chance: float
     along: float
     terms: tuple[ErrorTerm, ...]
+    throws: Throws = field(repr=False)
     halved_by: str
     why: str
+
+    @property
+    def middle(self) -> float:
+        """The step that half of the simulated joints keep under."""
+        return spread(self.terms, self.throws)[0]
+
+    @property
+    def most(self) -> float:
+        """The step that 19 in 20 of the simulated joints keep under."""
+        return spread(self.terms, self.throws)[1]
+
+    @property
+    def chance(self) -> float:
+        """The share of simulated joints whose step is beyond what shows."""
+        return spread(self.terms, self.throws)[2]
 
 
 # --- The whole --------------------------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""How errors add up: worst case, root of the sum of squares, and a simulation with a seed.
+"""How errors add up: worst case and root of the sum of squares; `model.simulation` throws them.
 
 Errors that share a cause (two sides from one sheet) are added before they are squared. Sources: two explanations of
 RSS tolerance analysis; the arithmetic is worked out in the tests.
@@ -7,35 +7,10 @@ RSS tolerance analysis; the arithmetic is worked out in the tests.
 from __future__ import annotations
 
 import math
-import zlib
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from collections.abc import Iterable
+from typing import Final
 
-from storyrod.model.soundness import ErrorShape, ErrorTerm
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-SIGMAS: Final = 3.0
-"""A normal error of +-T is taken to have a standard deviation of T / 3: 0.27 % lie beyond."""
-
-
-def merged(terms: Iterable[ErrorTerm]) -> tuple[ErrorTerm, ...]:
-    """Return the terms with those of one cause added up; a term without cause stays by itself."""
-    alone: list[ErrorTerm] = []
-    shared: dict[str, ErrorTerm] = {}
-    for term in terms:
-        if not term.cause:
-            alone.append(term)
-        elif term.cause in shared:
-            first = shared[term.cause]
-            # Of one cause means of one tolerance: the coefficients add up, and may cancel.
-            shared[term.cause] = replace(first, coefficient=first.coefficient + term.coefficient)
-        else:
-            shared[term.cause] = term
-    return (*alone, *shared.values())
+from storyrod.model.simulation import SIGMAS, ErrorShape, ErrorTerm, merged
 
 
 def worst_case(terms: Iterable[ErrorTerm]) -> float:
@@ -53,30 +28,6 @@ def deviation(terms: Iterable[ErrorTerm]) -> float:
     return math.sqrt(
         sum((t.reach / (SIGMAS if t.shape is ErrorShape.NORMAL else math.sqrt(3))) ** 2 for t in merged(terms))
     )
-
-
-def simulated(
-    terms: Sequence[ErrorTerm], trials: int, seed: int, *, cut: bool = False, nominal: float = 0.0
-) -> NDArray[np.float64]:
-    """Return `trials` sums of the errors about `nominal`; the same seed and terms give the same figures.
-
-    `cut`: throw normal errors beyond their tolerance again, as a maker throws away what is plainly wrong, so that no
-    sum passes the worst case; otherwise their tails run on.
-    """
-    import numpy as np
-
-    key = zlib.crc32(repr([(t.name, t.coefficient, t.tolerance, t.shape.value) for t in terms]).encode())
-    chance = np.random.default_rng([seed, key])
-    total = np.full(trials, nominal)
-    for term in merged(terms):
-        if term.shape is ErrorShape.EVEN:
-            drawn = chance.uniform(-1.0, 1.0, trials)
-        else:
-            drawn = chance.standard_normal(trials) / SIGMAS
-            while cut and (beyond := np.abs(drawn) > 1.0).any():
-                drawn[beyond] = chance.standard_normal(int(beyond.sum())) / SIGMAS
-        total += term.coefficient * term.tolerance * drawn
-    return total
 
 
 def diagonal_difference(width: float, height: float, lean: float) -> float:

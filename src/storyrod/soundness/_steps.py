@@ -9,18 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Role
-from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
-from storyrod.soundness._stack import root_sum_square, simulated, worst_case
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+from storyrod.model.simulation import ErrorShape, ErrorTerm, Throws
+from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
+from storyrod.soundness._stack import deviation, root_sum_square, worst_case
 
 THICKNESS: Final = "thickness of the board"
 _UNTIL: Final = "the method's usual error; placed from centre lines, until the way of working is known"
@@ -58,10 +55,7 @@ class Steps:
     ) -> None:
         self._details = details
         self._errors = errors
-        self._limits = thresholds
-        self._trials = trials
-        self._seed = seed
-        self._thrown: dict[tuple[ErrorTerm, ...], tuple[float, float, float]] = {}
+        self._throws = Throws(trials=trials, seed=seed, shows=thresholds.step_shows)
 
     def of(self, case: DetailedCase) -> tuple[ExpectedStep, ...]:
         """Return the expected step of every joint of a case at which one can be seen."""
@@ -69,37 +63,18 @@ class Steps:
 
     def _one(self, case: DetailedCase, joint: Joint) -> ExpectedStep:
         errors = self._errors.get(joint.id) or usual_errors(case, joint, self._details)
-        middle, most, chance = self._simulated(errors.across)
         return ExpectedStep(
             joint=joint.id,
             number=joint.number,
             about=f"{case.panel(joint.entering).name} to {case.panel(joint.receiving).name}",
             worst=worst_case(errors.across),
             rss=root_sum_square(errors.across),
-            middle=middle,
-            most=most,
-            chance=chance,
             along=root_sum_square(errors.along),
             terms=errors.across,
+            throws=self._throws,
             halved_by=halved_by(errors.across),
             why=errors.why,
         )
-
-    def _simulated(self, terms: tuple[ErrorTerm, ...]) -> tuple[float, float, float]:
-        found = self._thrown.get(terms)
-        if found is None:
-            found = _summary(simulated(terms, self._trials, self._seed, cut=True), self._limits.step_shows)
-            self._thrown[terms] = found
-        return found
-
-
-def _summary(steps: NDArray[np.float64], shows: float) -> tuple[float, float, float]:
-    """The step that half keep under, the one that 19 in 20 keep under, and the share beyond what shows."""
-    import numpy as np
-
-    size = np.abs(steps)
-    middle, most = np.percentile(size, (50, 95))
-    return float(middle), float(most), float((size > shows).mean())
 
 
 def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
@@ -117,12 +92,25 @@ def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
     return f"no single error: {greatest.name} is the greatest, at ±{greatest.reach:.2f} mm"
 
 
+def may_show(step: ExpectedStep, thresholds: Thresholds) -> bool:
+    """Return whether the chance that a step shows may come up to what is told, so that it is worth simulating.
+
+    Gauss's inequality for a sum with one peak in the middle: beyond `s` lies at most 4/9 of (deviation / s) squared,
+    where `s` is at least 2 / sqrt(3) deviations. Errors that are cut off at their tolerance spread still less.
+    """
+    shows = thresholds.step_shows
+    if step.worst <= shows:
+        return False
+    spread = deviation(step.terms) / shows
+    return spread > math.sqrt(3) / 2 or 4 / 9 * spread**2 >= thresholds.step_chance
+
+
 def step_cautions(
     case_name: str, case: DetailedCase, steps: tuple[ExpectedStep, ...], thresholds: Thresholds
 ) -> Iterator[Caution]:
     """Return one caution for a case: the joint most likely to show a step, where that is likely enough."""
     corners = {j.id for j in case.joints if j.kind in {JointKind.CORNER, JointKind.MID_PANEL, JointKind.PLINTH}}
-    seen = [s for s in steps if s.joint in corners]
+    seen = [s for s in steps if s.joint in corners and may_show(s, thresholds)]
     worst = max(seen, key=lambda s: (s.chance, s.rss), default=None)
     if worst is None or worst.chance < thresholds.step_chance:
         return

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from storyrod.model.joint import JointId
 from storyrod.model.machining import Contribution
 from storyrod.model.machining import ExpectedStep as PlannedStep
-from storyrod.model.soundness import ErrorShape, ErrorTerm, JointErrors
+from storyrod.model.simulation import ErrorShape, ErrorTerm
+from storyrod.model.soundness import JointErrors
 from storyrod.soundness._steps import THICKNESS
 
 

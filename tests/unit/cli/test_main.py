@@ -188,7 +188,7 @@ def test_a_mistake_of_ours_has_no_traceback(
 
 def test_check_imports_nothing_heavy() -> None:
     """The solid kernel, the typesetter, the DXF writer and their like are not imported by `check`."""
-    heavy = ("manifold3d", "trimesh", "typst", "ezdxf", "ortools", "sqlalchemy", "starlette", "tomlkit")
+    heavy = ("manifold3d", "trimesh", "typst", "ezdxf", "ortools", "sqlalchemy", "starlette", "tomlkit", "numpy")
     code = (
         "import sys; from storyrod.adapters.cli import main; "
         f"status = main(['check', {str(EXAMPLES / 'first-box.toml')!r}]); "

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from storyrod.model.joint import JointId
-from storyrod.model.soundness import ErrorShape, ErrorTerm, ExpectedStep, JointErrors, Thresholds
+from storyrod.model.simulation import ErrorShape, ErrorTerm
+from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
 from storyrod.soundness import errors_of_ways, examine
-from storyrod.soundness._steps import halved_by
+from storyrod.soundness._stack import worst_case
+from storyrod.soundness._steps import halved_by, may_show
 from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
 
 SHELVES = (
@@ -59,6 +65,37 @@ def test_the_joint_most_likely_to_show_is_named_where_it_is_likely() -> None:
     assert "carcass screws" in likeliest.halved_by
     assert "step-shows" in it.codes
     assert "step-shows" not in found(SHELVES, thresholds=Thresholds(step_shows=0.5)).codes
+
+
+TERMS = st.builds(
+    ErrorTerm,
+    name=st.sampled_from("abcd"),
+    tolerance=st.floats(0.01, 0.6),
+    coefficient=st.sampled_from((-1.0, 0.0, 0.5, 1.0)),
+    shape=st.sampled_from(ErrorShape),
+)
+
+
+@given(terms=st.lists(TERMS, min_size=1, max_size=4), chance=st.sampled_from((0.05, 0.1, 0.2, 0.3)))
+def test_what_is_not_simulated_would_not_have_been_told(terms: list[ErrorTerm], chance: float) -> None:
+    """Where the bound says that a step can not show often enough, throwing the errors finds the same."""
+    limits = Thresholds(step_chance=chance)
+    (some,) = found(SHELVES).case.steps[:1]
+    thrown = replace(
+        some, terms=tuple(terms), worst=worst_case(terms), throws=replace(some.throws, shows=limits.step_shows)
+    )
+
+    assert may_show(thrown, limits) or thrown.chance < chance
+
+
+def test_the_bound_spares_usual_joints_the_simulation_and_no_doubtful_one() -> None:
+    """By hand: +-0.25 in two errors, deviation 0.0764: 4/9 (0.0764 / 0.15)^2 = 0.115."""
+    corner = step(found(SHELVES), "top to left side")
+
+    assert not may_show(corner, Thresholds())
+    assert may_show(corner, Thresholds(step_shows=0.15, step_chance=0.11))
+    assert not may_show(corner, Thresholds(step_shows=0.15, step_chance=0.12))
+    assert may_show(corner, Thresholds(step_shows=0.08, step_chance=0.9))
 
 
 def test_the_same_seed_gives_the_same_figures_and_another_gives_others() -> None:

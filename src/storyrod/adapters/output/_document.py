@@ -19,6 +19,7 @@ from storyrod.model.joint import Joint
 from storyrod.model.machining import SetUp
 from storyrod.model.mark import CaseSetOut, Mark, PanelSetOut
 from storyrod.model.panel import Panel
+from storyrod.model.soundness import Soundness
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
 
@@ -54,11 +55,20 @@ def plan_document(plan: Plan) -> Data:
         "jigs": plain(plan.machining.jigs),
         **sheets_data(plan),
         "assembly": [step for case in plan.assembly.cases for step in _steps(case)],
-        "soundness": plain(plan.soundness),
+        "soundness": _soundness(plan.soundness),
         "minutes": _minutes(told),
         "money": _money(told),
         "cautions": plain(plan.cautions),
     }
+
+
+def _soundness(told: Soundness) -> Data:
+    """Return the estimates, what the simulation of steps came to among them."""
+    data: Data = plain(told)
+    for case, shown in zip(told.cases, data["cases"], strict=True):
+        for step, row in zip(case.steps, shown["steps"], strict=True):
+            row |= {"middle": tidy(step.middle), "most": tidy(step.most), "chance": tidy(step.chance)}
+    return data
 
 
 def _minutes(told: Account) -> Data:

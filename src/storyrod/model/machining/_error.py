@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from storyrod.model.joint import JointId
+from storyrod.model.simulation import three_sigma
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,12 +19,23 @@ class Contribution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stack:
-    """How errors add up: worst case, root-sum-square, and the spread seen in a simulation (+-3 sigma of it)."""
+    """How errors add up: worst case, root-sum-square, and the spread seen in a simulation.
+
+    Attributes:
+        seed: of the simulation; the same seed gives the same figure.
+        runs: how many sums it throws.
+    """
 
     contributions: tuple[Contribution, ...]
     worst: float
     rss: float
-    simulated: float
+    seed: int
+    runs: int = 20_000
+
+    @property
+    def simulated(self) -> float:
+        """Three standard deviations of the simulated sums; thrown when first asked for."""
+        return three_sigma(self.contributions, seed=self.seed, runs=self.runs)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
