@@ -44,30 +44,38 @@ def first_axis(node: Node, may: tuple[int, int]) -> int:
     return 0 if spare[0] >= spare[1] else 1
 
 
-def settings_of(node: Node, may: tuple[int, int], kerf: int, found: dict[Setting, int]) -> None:
-    """Count in `found` how many cuts each setting serves when the tree is taken apart."""
+def settings_of(node: Node, may: tuple[int, int], found: dict[Setting, int]) -> None:
+    """Count in `found` how many cuts each setting serves when the tree is taken apart, the kerf folded in."""
     axis = node[2]
     if axis == PART:
         for side in (0, 1):
             if may[side] > node[side]:
-                _count(found, side, node[side] - kerf)
+                _count(found, side, node[side])
         return
     across = 1 - axis
     breadth = may[across]
     if cross_first(node, may):
-        _count(found, across, node[across] - kerf)
+        _count(found, across, node[across])
         breadth = node[across]
     rest = may[axis]
     for kid in node[3]:
-        settings_of(kid, (kid[axis], breadth) if axis == 0 else (breadth, kid[axis]), kerf, found)
-    for kid in in_order(node):
-        if rest > kid[axis]:
-            _count(found, axis, kid[axis] - kerf)
-        rest -= kid[axis]
+        settings_of(kid, (kid[axis], breadth) if axis == 0 else (breadth, kid[axis]), found)
+    sides = [kid[axis] for kid in node[3]]
+    if sum(sides) == rest:  # The last one, a smallest, is what is left: it needs no cut.
+        sides.remove(min(sides))
+    for side in sides:
+        _count(found, axis, side)
 
 
 def _count(found: dict[Setting, int], axis: int, side: int) -> None:
     found[axis, side] = found.get((axis, side), 0) + 1
+
+
+def likeness(node: Node) -> int:
+    """Return a number that trees cut alike share, order left out; as good as never shared by two that are not."""
+    if node[2] == PART:
+        return hash((node[3], node[0]))
+    return hash((node[2], sum([likeness(kid) ** 2 for kid in node[3]])))
 
 
 def layout_key(node: Node) -> tuple[object, ...]:

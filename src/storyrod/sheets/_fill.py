@@ -46,7 +46,7 @@ type Place = tuple[float, Slot, Node]
 class Filled:
     """One sheet with parts in it. Never changed: a part put in makes a new one."""
 
-    __slots__ = ("best", "count", "room", "root", "size", "slots", "used")
+    __slots__ = ("best", "count", "known", "room", "root", "size", "slots", "used")
 
     def __init__(self, size: int, root: Node, used: int, count: int, slots: list[Slot]) -> None:
         self.size = size
@@ -56,6 +56,7 @@ class Filled:
         self.slots = slots
         self.room = max([s[0] * s[1] for s in slots]) if slots else 0  # area of the biggest place
         self.best: dict[int, Place | None] = {}  # best place by kind and rule, worked out when first asked for
+        self.known: dict[Setting, int] | None = None  # cuts that each setting serves, kerf folded in; when asked for
 
 
 class Filler:
@@ -141,10 +142,17 @@ class Filler:
         sheet.best[kind * 4 + fit] = place
         return place
 
+    def settings(self, sheet: Filled) -> dict[Setting, int]:
+        """Return how many cuts each setting serves on a sheet, the kerf folded in."""
+        if sheet.known is None:
+            size = self.sizes[sheet.size]
+            sheet.known = {}
+            settings_of(sheet.root, (size.w, size.h), sheet.known)
+        return sheet.known
+
     def _fewest_settings(self, sheet: Filled, kind: int) -> Place | None:
         size = self.sizes[sheet.size]
-        known: dict[Setting, int] = {}
-        settings_of(sheet.root, (size.w, size.h), 0, known)
+        known = self.settings(sheet)
         place: Place | None = None
         best = float(NO_LIMIT)
         most = size.w + size.h

@@ -16,7 +16,7 @@ import random
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from storyrod.sheets._apart import Setting, layout_key, settings_of
+from storyrod.sheets._apart import likeness
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, without_some
 
@@ -52,13 +52,12 @@ class Tidier:
     def __init__(self, filler: Filler, sheets: Sequence[Filled]) -> None:
         self.filler = filler
         self.chance: random.Random = filler.chance
-        self.kerf = filler.task.kerf
         self.sheets = tuple(sheets)
         self.rounds = 0
         self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
         self._bought = filler.bought_area(sheets)  # the rack must give no less than it did
         self._one = max(s.w * s.h for s in filler.sizes)
-        self._known: dict[Filled, tuple[object, int, float]] = {}
+        self._known: dict[Filled, tuple[tuple[int, int], int, float]] = {}
         self.score = self._score(self.sheets, ())
 
     @property
@@ -66,13 +65,12 @@ class Tidier:
         """Settings of the best plan, sheet by sheet."""
         return sum({key: settings for key, settings, _ in map(self._seen, self.sheets)}.values())
 
-    def _seen(self, sheet: Filled) -> tuple[object, int, float]:
+    def _seen(self, sheet: Filled) -> tuple[tuple[int, int], int, float]:
         seen = self._known.get(sheet)
         if seen is None:
             size = self.filler.sizes[sheet.size]
-            found: dict[Setting, int] = {}
-            settings_of(sheet.root, (size.w, size.h), self.kerf, found)
-            key = (size.stock.id, layout_key(sheet.root))
+            found = self.filler.settings(sheet)
+            key = (sheet.size, likeness(sheet.root))
             weight = sum([1 - _FEW / n for n in found.values()])
             seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
         return seen

@@ -7,7 +7,7 @@ import random
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storyrod.sheets._apart import Setting, settings_of
+from storyrod.sheets._apart import Setting, likeness, settings_of
 from storyrod.sheets._tree import (
     PART,
     Node,
@@ -106,9 +106,26 @@ def test_rows_in_rows_are_one_row() -> None:
 
 
 def test_settings_by_hand() -> None:
-    """Two parts of 100 x 50 and one of 100 x 40 above each other, kerf 2, on 300 x 200: crosscut 98, rips 48, 38."""
+    """Two parts of 100 x 50 and one of 100 x 40 above each other, kerf 2, on 300 x 200: crosscut at 98, rips at 48 and 38."""
     tree = stacked(1, [leaf(100, 50, 0), leaf(100, 50, 1), leaf(100, 40, 2)])
     found: dict[Setting, int] = {}
-    settings_of(tree, (300, 200), 2, found)
+    settings_of(tree, (300, 200), found)
 
-    assert found == {(0, 98): 1, (1, 48): 2, (1, 38): 1}
+    assert found == {(0, 100): 1, (1, 50): 2, (1, 40): 1}
+
+
+def test_the_last_of_a_full_row_needs_no_cut() -> None:
+    tree = stacked(1, [leaf(100, 50, 0), leaf(100, 40, 1)])
+    found: dict[Setting, int] = {}
+    settings_of(tree, (100, 90), found)
+
+    assert found == {(1, 50): 1}
+
+
+def test_likeness_leaves_out_the_order_and_nothing_else() -> None:
+    a, b, c = leaf(100, 50, 0), leaf(100, 40, 1), leaf(80, 90, 2)
+    one = likeness(stacked(0, [stacked(1, [a, b]), c]))
+
+    assert one == likeness(stacked(0, [c, stacked(1, [b, a])]))
+    others = [stacked(1, [a, b, c]), stacked(0, [stacked(1, [a, a]), c]), stacked(0, [stacked(1, [a, b]), c, c])]
+    assert one not in {likeness(tree) for tree in others}
