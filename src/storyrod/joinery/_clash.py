@@ -153,18 +153,26 @@ class Panels:
 
     def room(self, one: Spot, other: Spot) -> float | None:
         """Return the room that should be between two cuts, or None where it is there."""
-        opposite = one.number ^ other.number == 1 and not (one.is_through or other.is_through)
-        room = self.limits.skin if opposite else self.limits.wall
+        room = self.wanted_room(one, other)
         edge = room - 1e-6
         a0, a1, b0, b1 = one.low, one.high, other.low, other.high
         for i in (0, 1, 2):
             if b0[i] - a1[i] >= edge or a0[i] - b1[i] >= edge:
                 return None
-        if self._on_purpose(one, other) or self._on_purpose(other, one):
+        if self.on_purpose(one, other):
             return None
         return room if are_closer(one.solids(), other.solids(), room) else None
 
-    def _on_purpose(self, one: Spot, other: Spot) -> bool:
+    def wanted_room(self, one: Spot, other: Spot) -> float:
+        """Return how much board should be left between two cuts."""
+        opposite = one.number ^ other.number == 1 and not (one.is_through or other.is_through)
+        return self.limits.skin if opposite else self.limits.wall
+
+    def on_purpose(self, one: Spot, other: Spot) -> bool:
+        """Return whether two cuts meet because they are meant to."""
+        return self._channel_for(one, other) or self._channel_for(other, one)
+
+    def _channel_for(self, one: Spot, other: Spot) -> bool:
         channel = one.cut.shape
         if not isinstance(channel, Channel):
             return False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from storyrod.faults import Caution, Fault, raise_if_any
@@ -10,6 +10,7 @@ from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
 from storyrod.joinery._clash import Panels
 from storyrod.joinery._codes import GLUED_BUTT
 from storyrod.joinery._fittings import fitted
+from storyrod.joinery._rooms import rooms_of
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
 from storyrod.measure.length import show_mm
@@ -18,26 +19,38 @@ from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details
 from storyrod.model.feature import Channel, Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.panel import PanelId, Role
+from storyrod.model.sharing import Sharing, StationRoom
 
 
-def detail(joined: Joined, choices: Choices) -> Details:
+def detail(joined: Joined, choices: Choices, sharing: Sharing | None = None) -> Details:
     """Return every cut on every panel, each half with its mate, and the connectors of each case.
 
     Clashes are settled by moving the fewest stations the least way within the rules of their methods; what was
-    moved is told. Keyholes lock the way that `choices` says, or toward the back, or down.
+    moved is told. Keyholes lock the way that `choices` says, or toward the back, or down. Stations that `sharing` moves
+    stand where it says; it was worked out from `station_rooms`, so that no new clash comes of it.
 
     Raises:
         JobError: every two cuts that no moving sets apart: which, in which panel, where, and what would free them.
     """
     cases: list[DetailedCase] = []
     faults: list[Fault] = []
+    moved = sharing.by_joint() if sharing else {}
     locks = {slide.joint: slide.lock for slide in choices.slides}
     for case in joined.cases:
         work = _CaseDetailer(joined, case, locks)
-        cases.append(work.detailed())
+        cases.append(work.detailed(moved))
         faults.extend(work.faults)
     raise_if_any(dict.fromkeys(faults))
     return Details(job=joined.job, methods=joined.methods, cases=tuple(cases))
+
+
+def station_rooms(joined: Joined, choices: Choices) -> tuple[StationRoom, ...]:
+    """Return every joint's stations, clashes settled, and how far each could be moved without making a new clash.
+
+    Nothing is told of clashes that can not be settled: `detail` raises them.
+    """
+    locks = {slide.joint: slide.lock for slide in choices.slides}
+    return tuple(room for case in joined.cases for room in _CaseDetailer(joined, case, locks).rooms())
 
 
 class _CaseDetailer:
@@ -49,16 +62,13 @@ class _CaseDetailer:
         self.locks = locks
         self.faults: list[Fault] = []
 
-    def detailed(self) -> DetailedCase:
-        """Return the case with all its features."""
-        built, job = self.case.built, self.joined.job
-        slabs = {p.id: Slab(p) for p in self.case.panels}
-        joints = [self._locked(j) for j in self.case.joints]
-        cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
-        fittings = tuple(fitted(built.fittings, built.panels, slabs))
-        panels = Panels(slabs, cuts, fittings, job.limits)
-        settler = Settler(panels, job.mark_to, built.case.field)
-        settler.settle()
+    def detailed(self, moved: Mapping[JointId, tuple[float, ...]]) -> DetailedCase:
+        """Return the case with all its features, the stations of the joints in `moved` where that says."""
+        built = self.case.built
+        slabs, fittings, panels, settler = self._settled()
+        cuts = list(panels.joints)
+        for joint in cuts:
+            joint.stations = moved.get(joint.joint.id, joint.stations)
         self.faults.extend(settler.faults)
         return DetailedCase(
             built=built,
@@ -69,6 +79,22 @@ class _CaseDetailer:
             settled=settler.settled(),
             cautions=tuple(_cautions(cuts)),
         )
+
+    def rooms(self) -> tuple[StationRoom, ...]:
+        """Return how far each station could be moved."""
+        return tuple(rooms_of(self._settled()[2]))
+
+    def _settled(self) -> tuple[dict[PanelId, Slab], tuple[Feature, ...], Panels, Settler]:
+        """Return the panels with all cuts where they do not clash, as far as they can be moved apart."""
+        built, job = self.case.built, self.joined.job
+        slabs = {p.id: Slab(p) for p in self.case.panels}
+        joints = [self._locked(j) for j in self.case.joints]
+        cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
+        fittings = tuple(fitted(built.fittings, built.panels, slabs))
+        panels = Panels(slabs, cuts, fittings, job.limits)
+        settler = Settler(panels, job.mark_to, built.case.field)
+        settler.settle()
+        return slabs, fittings, panels, settler
 
     def _locked(self, joint: Joint) -> Joint:
         """Return the joint as the order of assembly wants it: which way it slides, or where its housing stops."""

@@ -16,7 +16,7 @@ from storyrod.joinery._stations import stations_of
 from storyrod.measure.space import Direction
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.detail import Joined, JoinedCase
-from storyrod.model.job import Job
+from storyrod.model.job import Job, Spread
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method, Motion, SizeForBoard
 from storyrod.model.panel import Panel
@@ -127,8 +127,8 @@ class _CaseJoiner:
         code = self.built.case.code
         ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=1)}
         return [
-            _joint(code, f"J{n}", line, None if line.opposite is None else ids[id(line.opposite)])
-            for n, line in enumerate(lines, start=1)
+            _joint(code, f"J{n}", line, None if line.opposite is None else ids[id(line.opposite)], shares=_shares(d))
+            for n, (line, d) in enumerate(zip(lines, drafts, strict=True), start=1)
         ]
 
     def _spread(self, draft: _Draft) -> tuple[float, ...]:
@@ -140,7 +140,12 @@ class _CaseJoiner:
         return stations_of(draft.contact.length, rules, draft.chosen.spread, reach=room) or ()
 
 
-def _joint(case: str, number: str, line: Line, opposite: JointId | None) -> Joint:
+def _shares(draft: _Draft) -> bool:
+    """Return whether a joint's stations may be moved for a jig's sake; screws are drilled through, without a jig."""
+    return draft.chosen.spread is Spread.SHARED and not draft.method.held_by_screws
+
+
+def _joint(case: str, number: str, line: Line, opposite: JointId | None, *, shares: bool) -> Joint:
     contact, method = line.contact, line.method
     receiving, entering = contact.receiving, contact.entering
     along = receiving.axes.index(contact.run)
@@ -172,6 +177,7 @@ def _joint(case: str, number: str, line: Line, opposite: JointId | None) -> Join
         lock=default_lock(contact.run) if slides else None,
         connectors=tuple((c.item, c.each * len(line.stations) + c.per_joint) for c in line.size.consumes),
         glue=method.glue,
+        shares=shares and bool(line.stations),
     )
 
 

@@ -1,51 +1,59 @@
-"""What fewer stations would do: the fewest that could serve every joint of a method, moved within its rules."""
+"""What sharing stations has saved, and what it would save where it is not asked for, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from storyrod.machining._stations import StationRange, fewest_stations
+from storyrod.machining._share import rows_if_shared
 from storyrod.measure.length import show_mm
 from storyrod.model.detail import Details
 from storyrod.model.machining import StationAdvice
+from storyrod.model.sharing import SharedRow, Sharing
 
 
-def station_advice(details: Details) -> tuple[StationAdvice, ...]:
-    """Return, for each method with stations, how many a jig needs now and the fewest that would do."""
-    return tuple(_advice(details))
+def station_advice(details: Details, sharing: Sharing | None) -> tuple[StationAdvice, ...]:
+    """Return, for each method with stations, how many there are and the fewest that do or would do."""
+    names = {m.code: m.name for m in details.methods}
+    asked = () if sharing is None else sharing.rows
+    return (*_told(asked, names, is_asked=True), *_told(rows_if_shared(details), names, is_asked=False))
 
 
-def _advice(details: Details) -> Iterator[StationAdvice]:
-    for method in details.methods:
-        rules = method.rules
-        joints = [j for c in details.cases for j in c.joints if j.method == method.code and j.stations]
-        if rules is None or not joints or method.held_by_screws:
-            continue
-        room = StationRange(rules.end, rules.end_min, rules.pitch, rules.gap_min, rules.least)
-        shortest = 2 * rules.end_min + rules.gap_min * (rules.least - 1)
-        lengths = sorted({round(j.length, 1) for j in joints if j.length >= shortest + 5})
-        taking_part = [j for j in joints if round(j.length, 1) in lengths]
-        now = len({round(s, 1) for j in taking_part for s in j.stations})
-        stations, proven = fewest_stations(lengths, room, limit_s=0.0)
-        if not stations:
-            continue
+def _told(
+    rows: Iterator[SharedRow] | tuple[SharedRow, ...], names: Mapping[str, str], *, is_asked: bool
+) -> Iterator[StationAdvice]:
+    for row in rows:
         yield StationAdvice(
-            method=method.code,
-            lengths=tuple(lengths),
-            now=now,
-            fewest=len(stations),
-            stations=stations,
-            proven=proven,
-            text=f"{method.name}: {_words(now, stations, proven=proven)}",
+            method=row.method,
+            lengths=row.lengths,
+            now=row.now,
+            fewest=len(row.stations),
+            stations=row.stations,
+            bound=row.bound,
+            moved=row.moved,
+            small=row.small,
+            asked=is_asked,
+            text=_words(row, names[row.method], is_asked=is_asked),
         )
 
 
-def _words(now: int, stations: tuple[float, ...], *, proven: bool) -> str:
-    at = ", ".join(show_mm(s) for s in stations)
-    least = "No fewer will do" if proven else "Perhaps fewer would do"
-    if now <= len(stations):
-        return f"{now} stations serve all joints. {least}."
+def _words(row: SharedRow, name: str, *, is_asked: bool) -> str:
+    count = len(row.stations)
+    boards = " and ".join(show_mm(b) for b in row.boards)
+    where = f"{name} in boards of {boards} mm{', narrow parts' if row.small else ''}"
+    if row.proven:
+        sure = "No fewer will do: this is proven."
+    else:
+        sure = f"Fewer than {row.bound} will not do; whether {row.bound} would is not known."
+    if row.now <= count:
+        serve = "1 station serves" if count == 1 else f"{count} stations serve"
+        return f"{where}: {serve} all joints. {sure}"
+    at = ", ".join(show_mm(s) for s in row.stations)
+    do = f"{count} station{'' if count == 1 else 's'}"
+    joints, their = (f"{row.moved} joints", "their") if row.moved > 1 else ("1 joint", "its")
+    if is_asked:
+        had = f"{joints} had {their} connectors moved within the method's rules, as the job asks"
+        return f"{where}: {do} instead of {row.now}, at {at}. {had}. {sure}"
     return (
-        f"{now} stations as set out; {len(stations)} would serve every joint within the method's rules, at {at} from "
-        f"the stop. {least}."
+        f"{where}: {row.now} stations as set out. With spread = \u201cshared\u201d in the job file {count} would do, "
+        f"at {at}, where no other cut is in the way: {joints} would have {their} connectors moved. {sure}"
     )

@@ -13,6 +13,7 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._choose import Made
+from storyrod.machining._hold import MARGIN, NARROW
 from storyrod.machining._jig_words import checks_of, notes_of, pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._needs import Half
@@ -23,12 +24,6 @@ from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut, Hole, Keyhole
 from storyrod.model.machining import Hand, JigKind, JigPlan, LineUp, Stop
 from storyrod.model.workshop import Along, Jig, Workshop
-
-NARROW: Final = 150.0
-"""A part shorter than this along the joint can not hold a long jig with two clamps; common practice, no source."""
-
-MARGIN: Final = 40.0
-"""Template left beyond the last opening, and at least this much beside openings; common practice, no source."""
 
 STOP_ROOM: Final = 30.0
 WEB: Final = 3.0

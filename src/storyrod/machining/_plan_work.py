@@ -20,11 +20,18 @@ from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.model.detail import Details
 from storyrod.model.machining import SetUp, WorkPlan, WorkStage
 from storyrod.model.mark import SetOut
+from storyrod.model.sharing import Sharing
 from storyrod.model.workshop import Workshop
 
 
 def plan_work(
-    details: Details, set_out: SetOut, workshop: Workshop, *, seed: int = 0, limit_s: float = 10.0
+    details: Details,
+    set_out: SetOut,
+    workshop: Workshop,
+    *,
+    sharing: Sharing | None = None,
+    seed: int = 0,
+    limit_s: float = 10.0,
 ) -> WorkPlan:
     """Return how the whole batch is cut: jigs, settings, set-ups, the run, the count, and the errors to expect.
 
@@ -32,6 +39,7 @@ def plan_work(
         details: every feature on every panel.
         set_out: the marks, rounded once.
         workshop: what the maker owns.
+        sharing: what was moved so that joints share stations, to be told.
         seed: of the search and the simulation; the same seed gives the same plan.
         limit_s: what the search for the order may take, in seconds of a usual machine, counted in work done.
 
@@ -56,7 +64,7 @@ def plan_work(
         run=run,
         reconciliation=count,
         steps_expected=expected_steps(ready, details.job, seed=seed),
-        stations=station_advice(details),
+        stations=station_advice(details, sharing),
         cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),
     )
 

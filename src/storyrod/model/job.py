@@ -95,6 +95,7 @@ class Spread(StrEnum):
 
     LADDER = "ladder"
     EVEN = "even"
+    SHARED = "shared"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,6 +42,7 @@ class Joint:
         enters: how far the entering panel goes into the receiving one.
         back_to_back: id of the joint on the other face of the receiving panel, in line with this one.
         lock: for keyholes, the direction in the case in which the entering panel slides home.
+        shares: whether its stations may be moved so that other joints share them.
     """
 
     id: JointId
@@ -69,3 +70,4 @@ class Joint:
     lock: Direction | None = None
     connectors: tuple[tuple[str, int], ...] = ()
     glue: bool = False
+    shares: bool = False

@@ -155,7 +155,9 @@ class JointTable(Table):
     )
     method: MaybeCode = Field(default=None, description="Code of the method; as for its class unless said.")
     spread: Annotated[Spread | None, Choice(Spread)] = Field(
-        default=None, description="How the stations are spread; as for the job unless said."
+        default=None,
+        description="How the stations are spread; as for the job unless said. With `ladder` or `even` they stay where "
+        "those rules put them, however other joints share theirs.",
     )
 
 
@@ -467,7 +469,8 @@ class JobTable(Table):
     spread: Annotated[Spread, Choice(Spread)] = Field(
         default=Spread.LADDER,
         description="How stations are spread: a `ladder` of fixed steps from the face edge, so that one set of stops "
-        "serves every joint, or `even`.",
+        "serves every joint; `even`; or `shared`: a ladder whose stations are then moved within the method's rules "
+        "where fewer stations of a jig serve all joints that way.",
     )
     limits: LimitsTable = Field(default_factory=LimitsTable, description="How thin the board may become.")
     use: UseTable = Field(default_factory=UseTable, description="How the pieces will stand and be used.")

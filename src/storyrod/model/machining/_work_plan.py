@@ -14,15 +14,32 @@ from storyrod.model.machining._set_up import Operation, SetUp
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StationAdvice:
-    """Fewest stations that could serve all joints of a method, if stations were moved within its rules."""
+    """How many stations serve all joints of a method and size, and the fewest that do or would do.
+
+    Attributes:
+        now: different stations without any moved for sharing.
+        fewest, stations: those that serve all when they are shared.
+        bound: no fewer would do.
+        moved: joints whose stations were moved for that, or would have to be.
+        small: whether these are narrow parts, which have a jig of their own.
+        asked: whether the job asks for sharing, so that `stations` is what is made.
+    """
 
     method: str
     lengths: tuple[float, ...]
     now: int
     fewest: int
     stations: tuple[float, ...]
-    proven: bool
+    bound: int
+    moved: int
+    small: bool
+    asked: bool
     text: str
+
+    @property
+    def proven(self) -> bool:
+        """Whether it is proven that no fewer would do."""
+        return self.fewest <= self.bound
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
