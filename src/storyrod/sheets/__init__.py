@@ -30,6 +30,7 @@ __all__ = [
     "PlainTask",
     "Running",
     "SecondEngine",
+    "faults_of_fit",
     "judge",
     "lay_out",
     "part_labels",

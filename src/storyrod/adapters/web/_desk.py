@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from starlette.requests import HTTPConnection
@@ -25,6 +26,8 @@ class Desk:
         self.shelf = Shelf(settings.jobs, settings.home)
         self.workbook = Workbook()
         self.live = Live()
+        self.shares: Callable[[Worked], Mapping[str, float]] = lambda _: {}
+        """How much of each stage of a job is ticked (0 to 1, by the stage's key): set by what keeps the ticks."""
         self._log: BenchLog | None = None
         self._lock = threading.Lock()
 

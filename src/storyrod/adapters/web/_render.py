@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from collections import Counter
 from collections.abc import Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
@@ -14,7 +15,8 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from storyrod import __version__
-from storyrod.adapters.web._desk import desk_of
+from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._fault_stages import stage_of_fault
 from storyrod.adapters.web._stages import STAGES, Notch
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
@@ -80,18 +82,25 @@ def job_page(
     **values: Any,  # noqa: ANN401
 ) -> HTMLResponse:
     """Return a page of one job, at a stage, with the rod beside it."""
-    notches = notches_of(worked)
+    desk = desk_of(request)
+    notches = notches_of(worked, desk)
     title = worked.read.job.title if worked.read is not None else worked.name
-    history = desk_of(request).shelf.history(worked.name)
+    history = desk.shelf.history(worked.name)
     common: dict[str, Any] = {"worked": worked, "stage": stage, "notches": notches, "history": history}
     return page(request, template, **(common | {"job_title": title, "job_name": worked.name} | values))
 
 
-def notches_of(worked: Worked) -> tuple[Notch, ...]:
-    """Return the rod of a job: a notch for each stage, with the faults that wait there."""
-    count = len(worked.faults)
+def notches_of(worked: Worked, desk: Desk) -> tuple[Notch, ...]:
+    """Return the rod of a job: a notch for each stage, with the faults known so far that wait there, and its ticks."""
+    counts = Counter(stage_of_fault(f) for f in worked.known)
+    shares = desk.shares(worked)
     return tuple(
-        Notch(stage=stage, href=f"/job/{worked.name}/{stage.key}", faults=count if stage.key == "brief" else 0)
+        Notch(
+            stage=stage,
+            href=f"/job/{worked.name}/{stage.key}",
+            faults=counts[stage.key],
+            done=min(max(shares.get(stage.key, 0.0), 0.0), 1.0),
+        )
         for stage in STAGES
     )
 

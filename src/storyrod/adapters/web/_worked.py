@@ -43,13 +43,19 @@ class Worked:
     _checked: tuple[Fault, ...] | None = field(default=None, repr=False)
 
     def checked(self) -> tuple[Fault, ...]:
-        """Return every fault: those of building, of the order of assembly, and what the checkers found."""
+        """Return every fault: those of building, of the order of assembly, of sheets, and what the checkers found."""
         if self.faults or self.plan is None:
             return self.faults
         with self.busy:
             if self._checked is None:
-                self._checked = _located(self, lambda plan: plan.faults)
+                found = (*_located(self, lambda plan: plan.faults), *_located(self, _of_sheets))
+                self._checked = tuple(dict.fromkeys(found))
             return self._checked
+
+    @property
+    def known(self) -> tuple[Fault, ...]:
+        """The faults known so far: those of `checked` once it was asked for."""
+        return self._checked if self._checked is not None else self.faults
 
     def ask[T](self, what: Callable[[Plan], T]) -> T:
         """Return what the plan says; one thread asks at a time, since stages are worked out while asked.
@@ -114,6 +120,14 @@ def _built(plan: Plan) -> tuple[Fault, ...]:
     """Build the job as far as it is drawn; what can not be built is raised."""
     plan.sketch  # noqa: B018  # worked out when first asked for
     return ()
+
+
+def _of_sheets(plan: Plan) -> tuple[Fault, ...]:
+    """Tell what can not be cut from the sheets there are, without laying them out."""
+    from storyrod.sheets import faults_of_fit
+
+    boards = {s.board for s in plan.stock}
+    return tuple(faults_of_fit([p for p in plan.parts if p.board in boards], plan.stock, plan.cut_rules))
 
 
 def _located(worked: Worked, found: Callable[[Plan], tuple[Fault, ...]]) -> tuple[Fault, ...]:

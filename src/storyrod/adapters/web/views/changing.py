@@ -60,7 +60,7 @@ def planned(desk: Desk, worked: Worked, stage: str) -> JSONResponse:
     desk.live.tell_from_thread(worked.name, {"kind": "job", "version": worked.version})
     history = desk.shelf.history(worked.name)
     pieces = {
-        "rod": fragment("rod.html", notches=notches_of(worked), stage=stage),
+        "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=stage),
         "faults": fragment("faults.html", worked=worked),
         "undoing": fragment("undoing.html", history=history),
     }
