@@ -71,3 +71,8 @@ def _sheets(job: Job, board: Board) -> Iterator[StockSheet]:
 
 def _mass_kg_m2(board: Board) -> float:
     return board.density_kg_m3 * board.measured / 1000
+
+
+def rack_code(offcut: str, version: str) -> str:
+    """Return what is written on an offcut: its name in the plan, and the plan's version cut short, to be told apart."""
+    return f"{offcut}-{version[:4]}"

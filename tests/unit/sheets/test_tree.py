@@ -106,7 +106,7 @@ def test_rows_in_rows_are_one_row() -> None:
 
 
 def test_settings_by_hand() -> None:
-    """Two parts of 100 x 50 and one of 100 x 40 above each other, kerf 2, on 300 x 200: crosscut at 98, rips at 48 and 38."""
+    """Two parts of 100 x 50 and one of 100 x 40 above each other on 300 x 200: one crosscut, rips at two widths."""
     tree = stacked(1, [leaf(100, 50, 0), leaf(100, 50, 1), leaf(100, 40, 2)])
     found: dict[Setting, int] = {}
     settings_of(tree, (300, 200), found)

@@ -12,7 +12,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from storyrod.faults import JobError
+    from storyrod.model.job import Job
     from storyrod.model.sheet import SheetProgress
+    from storyrod.model.workshop import Workshop
     from storyrod.plan import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
@@ -48,6 +50,12 @@ def _add_plan(subs: Subparsers) -> None:
         help="search for a better layout of the sheets for N seconds, with a second engine where it is installed "
         "(unless said: about a second, by our own engine, the same layout each time)",
     )
+    command.add_argument("--log", metavar="LOG", help="cut from the offcuts on the rack of this bench log first")
+    command.add_argument(
+        "--again",
+        action="store_true",
+        help="with --log: the job was cut before and is made once more, from the rack as it is now",
+    )
     command.add_argument(
         "--labels",
         metavar="PAPER",
@@ -66,7 +74,12 @@ def _run_plan(arguments: argparse.Namespace) -> int:
 
     with Progress(quiet=arguments.json) as progress:
         progress("working out the job")
-        plan = proven_plan(arguments.job, then=lambda p: _lay_out(p, arguments.seconds, progress))
+        plan = proven_plan(
+            arguments.job,
+            then=lambda p: _lay_out(p, arguments.seconds, progress),
+            log=arguments.log,
+            again=arguments.again,
+        )
         files = plan_files(
             plan,
             packet=not arguments.no_packet,
@@ -210,8 +223,12 @@ def _as_json(command: argparse.ArgumentParser, text: str) -> None:
     command.add_argument("--json", action="store_true", help=text)
 
 
-def proven_plan(path: Path, *, then: Callable[[Plan], None] | None = None) -> Plan:
+def proven_plan(
+    path: Path, *, then: Callable[[Plan], None] | None = None, log: str | None = None, again: bool = False
+) -> Plan:
     """Return the plan of a job file, worked out and proven; `then` works out more of it, its faults told alike.
+
+    With a `log`, the offcuts on its rack are in stock (see `plan_with_rack`, and there for `again`).
 
     Raises:
         JobError: every fault, with the line of the file that caused it; a plan that is not proven is one too.
@@ -221,7 +238,7 @@ def proven_plan(path: Path, *, then: Callable[[Plan], None] | None = None) -> Pl
     from storyrod.plan import Plan
 
     read = read_job(path)
-    plan = Plan(read.job, read.workshop)
+    plan = Plan(read.job, read.workshop) if log is None else _with_rack(read.job, read.workshop, log, again=again)
     try:
         raise_if_any(plan.faults)
     except JobError as error:
@@ -232,6 +249,15 @@ def proven_plan(path: Path, *, then: Callable[[Plan], None] | None = None) -> Pl
     except JobError as error:
         raise read.located(error) from None
     return plan
+
+
+def _with_rack(job: Job, workshop: Workshop, where: str, *, again: bool) -> Plan:
+    from storyrod.adapters.cli._log import refuse_missing
+    from storyrod.adapters.log import open_log, plan_with_rack
+
+    refuse_missing(where, "--log")
+    with open_log(where) as log:
+        return plan_with_rack(job, workshop, log, again=again)
 
 
 _MOST_AGAIN = 50  # cases that are gone through once more for their faults; it is soon done

@@ -30,6 +30,18 @@ def add(subs: Subparsers) -> None:
     command.add_argument("--export", metavar="DIR", type=Path, help="write the whole log into DIR as CSV files")
     command.add_argument("--import", metavar="DIR", type=Path, dest="import_from", help="add an export to the log")
     command.add_argument("--rescue-to", metavar="FILE", type=Path, help="read what can be read into a new log")
+    command.add_argument("--rack", action="store_true", help="list the offcuts that lie on the rack")
+    command.add_argument(
+        "--cut",
+        metavar="PLAN",
+        type=Path,
+        help="confirm that the sheets of a plan.json are cut: rack pieces it used come off the rack, "
+        "its offcuts worth keeping go on it",
+    )
+    command.add_argument(
+        "--copy", metavar="N", type=int, default=1, help="with --cut: which making of the job it is (1 unless said)"
+    )
+    command.add_argument("--take-off", metavar="CODE", help="take an offcut off the rack: used up or thrown away")
     command.add_argument("--json", action="store_true", help="print the learned times as JSON")
     command.set_defaults(run=run)
 
@@ -42,17 +54,13 @@ def run(arguments: argparse.Namespace) -> int:
         told = rescue(Path(arguments.log), arguments.rescue_to)
         print("\n".join((f"Read into {arguments.rescue_to}:", *(f"  {line}" for line in told.lines()))))
         return 0
-    if "://" not in arguments.log and arguments.import_from is None and not Path(arguments.log).exists():
-        raise JobError(
-            Fault(
-                code="file-missing",
-                field="LOG",
-                found=f'no file "{arguments.log}"',
-                allowed="a bench log",
-                do="Check the name, and the folder it is looked for in.",
-            )
-        )
+    begins = arguments.import_from is not None or arguments.cut is not None  # these may make a new log
+    if not begins:
+        refuse_missing(arguments.log, "LOG")
     with open_log(arguments.log) as log:
+        if arguments.rack or arguments.cut is not None or arguments.take_off is not None:
+            print("\n".join(_rack(log, arguments)))
+            return 0
         if arguments.import_from is not None:
             print(f"{import_log(log, arguments.import_from)} rows added.")
         if arguments.export is not None:
@@ -67,6 +75,42 @@ def run(arguments: argparse.Namespace) -> int:
         else:
             print("\n".join(_report(log, workshop, arguments.job)))
     return 0
+
+
+def refuse_missing(log: str, field: str) -> None:
+    """Refuse the name of a log that is not there, so that a slip of the pen makes no empty one.
+
+    Raises:
+        JobError: no such file.
+    """
+    if "://" not in log and not Path(log).exists():
+        raise JobError(
+            Fault(
+                code="file-missing",
+                field=field,
+                found=f'no file "{log}"',
+                allowed="a bench log",
+                do="Check the name, and the folder it is looked for in.",
+            )
+        )
+
+
+def _rack(log: BenchLog, arguments: argparse.Namespace) -> Iterator[str]:
+    """Do what is asked of the rack, and say what was done and what lies there now."""
+    from storyrod.adapters.log import keep_offcuts, read_cut_sheets, take_off
+    from storyrod.measure.length import show_mm
+
+    if arguments.take_off is not None:
+        taken = take_off(log, arguments.take_off)
+        yield f"Off the rack: {taken.code}, {taken.board}, {show_mm(taken.length)} x {show_mm(taken.width)}."
+    if arguments.cut is not None:
+        cut = read_cut_sheets(arguments.cut)
+        yield f"{cut.job}, plan version {cut.version}, is cut."
+        yield from keep_offcuts(log, cut, copy=arguments.copy).lines()
+    there = log.rack()
+    yield f"{len(there)} offcut{'s' * (len(there) != 1)} on the rack{':' if there else '.'}"
+    for o in there:
+        yield f"  {o.code}: {o.board}, {show_mm(o.length)} along the grain x {show_mm(o.width)}"
 
 
 def _workshop(job: Path | None) -> Workshop:

@@ -3,15 +3,29 @@
 from storyrod.adapters.log._carry import carry_over, things_of
 from storyrod.adapters.log._csv import export_log, import_log
 from storyrod.adapters.log._log import BenchLog, open_log
+from storyrod.adapters.log._rack import (
+    CutSheets,
+    KeptOffcuts,
+    confirmed_versions,
+    cut_sheets_of,
+    keep_offcuts,
+    plan_with_rack,
+    read_cut_sheets,
+    take_off,
+    with_rack,
+)
 from storyrod.adapters.log._rescue import rescue
-from storyrod.adapters.log._types import CarriedOver, Changed, Offcut, Rescued, Span, Thing, Tick, Trial
+from storyrod.adapters.log._types import CarriedOver, Changed, Offcut, RackEntry, Rescued, Span, Thing, Tick, Trial
 from storyrod.adapters.log._watch import StopWatch
 
 __all__ = [
     "BenchLog",
     "CarriedOver",
     "Changed",
+    "CutSheets",
+    "KeptOffcuts",
     "Offcut",
+    "RackEntry",
     "Rescued",
     "Span",
     "StopWatch",
@@ -19,9 +33,16 @@ __all__ = [
     "Tick",
     "Trial",
     "carry_over",
+    "confirmed_versions",
+    "cut_sheets_of",
     "export_log",
     "import_log",
+    "keep_offcuts",
     "open_log",
+    "plan_with_rack",
+    "read_cut_sheets",
     "rescue",
+    "take_off",
     "things_of",
+    "with_rack",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from storyrod.adapters.log._types import CarriedOver, Changed, Thing, Tick
 from storyrod.measure.length import show_mm
@@ -11,6 +12,9 @@ from storyrod.model.feature import Feature
 from storyrod.model.mark import Mark, PanelSetOut
 from storyrod.model.panel import Panel
 from storyrod.plan import Plan
+
+SHEETS_CUT: Final = "sheets cut"
+"""How the id of the tick begins which says that the sheets of one version of a job are cut."""
 
 
 def things_of(plan: Plan) -> tuple[Thing, ...]:
@@ -69,7 +73,7 @@ def carry_over(ticks: Iterable[Tick], things: Iterable[Thing]) -> CarriedOver:
     changed: list[Changed] = []
     gone: list[Tick] = []
     for tick in ticks:
-        if not tick.done:
+        if not tick.done or tick.thing.id.startswith(SHEETS_CUT):  # Sheets once cut stay cut, whatever is planned.
             continue
         thing = now.get(tick.thing.id)
         if thing is None:

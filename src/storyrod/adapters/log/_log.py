@@ -14,7 +14,7 @@ import sqlalchemy as sa
 from storyrod.adapters.log._faults import refused, told
 from storyrod.adapters.log._open import bring_up_to_date, make_engine, reading
 from storyrod.adapters.log._schema import jobs, movements, offcuts, plans, spans, ticks, trials
-from storyrod.adapters.log._types import Offcut, Span, Thing, Tick, Trial
+from storyrod.adapters.log._types import Offcut, RackEntry, Span, Thing, Tick, Trial
 from storyrod.faults import JobError
 from storyrod.model.account import Timing
 
@@ -237,10 +237,45 @@ class BenchLog:
 
     def rack(self) -> tuple[Offcut, ...]:
         """Return the offcuts that lie on the rack."""
-        latest = {r.code: r for r in self._read(sa.select(offcuts).order_by(offcuts.c.id))}
+        latest = {e.offcut.code: e for e in self.rack_book()}
+        return tuple(e.offcut for e in latest.values() if e.here)
+
+    def rack_book(self) -> tuple[RackEntry, ...]:
+        """Return every line of the rack's book, the oldest first: the last word on a code counts."""
+        rows = self._read(sa.select(offcuts).order_by(offcuts.c.id))
         return tuple(
-            Offcut(code=r.code, board=r.board, length=r.length, width=r.width) for r in latest.values() if r.here
+            RackEntry(
+                uid=r.uid,
+                offcut=Offcut(code=r.code, board=r.board, length=r.length, width=r.width),
+                here=r.here,
+                at=r.at,
+                job=r.job,
+            )
+            for r in rows
         )
+
+    def keep_cut(  # keyword-only, all with a plain meaning
+        self, job: str, version: str, thing: Thing, *, uid: str, copy: int, entries: Sequence[RackEntry]
+    ) -> None:
+        """Keep that a job's sheets are cut, with what that did to the rack: all of it or nothing.
+
+        Raises:
+            JobError: the tick or an entry is there already, by its uid (code `log-twice`): nothing was added.
+        """
+        now = self.clock()
+        tick = {"uid": uid, "job": job, "version": version, "thing": thing.id, "copy": copy, "name": thing.name}
+        self._write(
+            ticks.insert().values(content=thing.content, done=True, at=now, who="", **tick),
+            *(offcuts.insert().values(_rack_row(e, now)) for e in entries),
+        )
+
+    def note_rack(self, entry: RackEntry) -> None:
+        """Keep one line of the rack's book.
+
+        Raises:
+            JobError: it is there already, by its uid (code `log-twice`).
+        """
+        self._write(offcuts.insert().values(_rack_row(entry, self.clock())))
 
     def move(self, item: str, change: int, why: str = "") -> None:
         """Keep that connectors went into the drawer (or, negative, out of it)."""
@@ -250,6 +285,12 @@ class BenchLog:
         """Return what lies in the drawer."""
         sums = sa.select(movements.c.item, sa.func.sum(movements.c.change).label("here"))
         return {r.item: int(r.here) for r in self._read(sums.group_by(movements.c.item).order_by(movements.c.item))}
+
+
+def _rack_row(entry: RackEntry, now: float) -> dict[str, Any]:
+    o = entry.offcut
+    piece = {"code": o.code, "board": o.board, "length": o.length, "width": o.width}
+    return piece | {"uid": entry.uid, "here": entry.here, "at": now, "job": entry.job}
 
 
 def _uid() -> str:

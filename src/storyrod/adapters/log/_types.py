@@ -99,6 +99,17 @@ class Offcut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RackEntry:
+    """One line of the rack's book: a piece was put on it, or taken off it (`here` false)."""
+
+    uid: str
+    offcut: Offcut
+    here: bool
+    at: float
+    job: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rescued:
     """What was read out of a damaged log: rows by table, and what could not be read."""
 

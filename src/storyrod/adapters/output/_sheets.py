@@ -12,6 +12,7 @@ from storyrod.adapters.output._lists import as_csv
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
 from storyrod.measure.length import show_length
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
+from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
 
 SAW_COLUMNS = (
@@ -207,14 +208,15 @@ def _row(plan: Plan, board: BoardPlan, step: AtSaw) -> Sequence[str]:
 def sheets_data(plan: Plan) -> dict[str, Any]:
     """Return what plan.json says of sheets: each sheet laid out, and each board's figures and saw's list."""
     return {
-        "sheets": [_sheet(s) for s in plan.sheets.sheets],
+        "sheets": [_sheet(s, plan.version) for s in plan.sheets.sheets],
         "cutting": [_board(board, saw) for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)],
     }
 
 
-def _sheet(sheet: SheetPlan) -> dict[str, Any]:
+def _sheet(sheet: SheetPlan, version: str) -> dict[str, Any]:
     told: dict[str, Any] = plain(sheet)
     del told["tree"]  # The cuts say the same, in order.
+    told["offcuts"] = [plain(o) | {"code": rack_code(o.name, version)} for o in sheet.offcuts]
     return told | {"used_share": plain(sheet.used_share)}
 
 

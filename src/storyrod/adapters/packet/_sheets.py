@@ -24,6 +24,7 @@ from storyrod.adapters.packet._typeset import room_on
 from storyrod.measure.length import Unit
 from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
 from storyrod.model.sheet import Figures as SheetFigures
+from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
 
 _FEET_IN_M = 1 / 0.3048
@@ -132,7 +133,15 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
         yield table(("offcut", wide("board"), right("size"), "used up"), rows, title="Taken off the rack first")
     kept = [(s, o) for s in plan.sheets.sheets for o in s.offcuts if o.keep]
     if kept:
-        rows = [(o.name, _name(plan, o.board), f"{shown.n(o.length)} × {shown.n(o.width)}", TICK) for _, o in kept]
+        rows = [
+            (
+                rack_code(o.name, plan.version),
+                _name(plan, o.board),
+                f"{shown.n(o.length)} × {shown.n(o.width)}",
+                TICK,
+            )
+            for _, o in kept
+        ]
         columns = (wide("write on it"), wide("board", 1.4), right("along the grain × across"), "on the rack")
         least = f"{shown.n(plan.cut_rules.offcut_length)} × {shown.n(plan.cut_rules.offcut_width)}"
         yield table(columns, rows, title=f"Offcuts worth keeping, {least} and larger", small=True)

@@ -1,0 +1,224 @@
+"""The cards of the bench: everything that can be ticked in a plan, each thing on one card, in the order of the work.
+
+First the panels are cut, then come the set-ups in the order of the run, then assembly case by case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from storyrod.adapters.log._carry import things_of
+from storyrod.adapters.log._types import Thing
+from storyrod.measure.length import show_mm
+from storyrod.measure.space import PanelAxis
+from storyrod.model.assembly import Step, StepKind
+from storyrod.model.machining import Hand, LineToMark, Operation, SetUp, WorkStage
+from storyrod.model.mark import Mark
+from storyrod.plan import Plan
+
+
+class CardKind(StrEnum):
+    """What a card is about."""
+
+    SET_UP = "set-up"
+    ASSEMBLY = "assembly"
+    REST = "rest"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One thing to tick.
+
+    Attributes:
+        label: what it is called on this card, as short as can be: a mark's number, a panel's name.
+        words: where it lies or what is done, with figures.
+        panel: id of the panel that it is done to, by which "left on this panel" is counted; "" for none alone.
+        case: code of the case, whose copies are ticked apart.
+    """
+
+    thing: Thing
+    label: str
+    words: str
+    panel: str
+    case: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Rows done one after the other without moving the tool: one placing on one panel, a case, a step.
+
+    Attributes:
+        operation: id of the operation, or "".
+        placed: where the tool or jig is placed from, in words.
+        copies: how often it is done in the batch; each copy is ticked by itself.
+    """
+
+    title: str
+    placed: str
+    case: str
+    copies: int
+    rows: tuple[Row, ...]
+    operation: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """One set-up, or one case's assembly, with all that is ticked there."""
+
+    id: str
+    kind: CardKind
+    title: str
+    groups: tuple[Group, ...]
+    set_up: SetUp | None = None
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """All rows, in order."""
+        return tuple(r for g in self.groups for r in g.rows)
+
+    @property
+    def ticks(self) -> int:
+        """How many ticks it takes, copies counted."""
+        return sum(g.copies * len(g.rows) for g in self.groups)
+
+
+def cards_of(plan: Plan) -> tuple[Card, ...]:
+    """Return the cards of a plan; every thing of `things_of`, and every operation, stands on exactly one of them.
+
+    Raises:
+        JobError: a cut that no way here can make, or a case that can not be put together.
+    """
+    return tuple(c for c in _Cards(plan).cards() if c.groups)
+
+
+def things_on(cards: Iterable[Card]) -> tuple[Thing, ...]:
+    """Return everything that can be ticked on these cards."""
+    return tuple(r.thing for c in cards for r in c.rows)
+
+
+_PLACED: Final[Mapping[StepKind, str]] = {
+    StepKind.DRAWER: "put in",
+    StepKind.FRONT: "fixed",
+    StepKind.DOOR: "hung",
+    StepKind.SHELF: "laid in",
+}
+
+
+class _Cards:
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.left = {t.id: t for t in things_of(plan)}
+        self.marks: dict[str, Mark] = {
+            str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
+        }
+        self.panels = {str(p.id): p for c in plan.details.cases for p in c.panels}
+        self.copies = {c.built.case.code: c.built.case.count for c in plan.details.cases}
+
+    def cards(self) -> Iterator[Card]:
+        for set_up in self.plan.machining.set_ups:
+            singly = set_up.stage is WorkStage.MACHINE
+            groups = self._placings(set_up) if singly else self._by_case(set_up)
+            yield Card(
+                id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up
+            )
+        for case in self.plan.assembly.cases:
+            groups = (self._step(case.case, step) for step in case.steps)
+            yield Card(
+                id=f"case-{case.case}",
+                kind=CardKind.ASSEMBLY,
+                title=f"put case {case.case} together",
+                groups=tuple(g for g in groups if g.rows),
+            )
+        yield Card(id="rest", kind=CardKind.REST, title="what stands on no other card", groups=tuple(self._rest()))
+
+    def _placings(self, set_up: SetUp) -> Iterator[Group]:
+        for o in set_up.operations:
+            rows = [self._cut_row(o, str(f), finish=False) for f in o.features]
+            rows += [self._cut_row(o, str(f), finish=True) for f in o.finishes]
+            yield Group(
+                title=f"{o.panel_mark} {o.panel_name}",
+                placed=placed_from(o),
+                case=o.case,
+                copies=o.copies,
+                rows=tuple(r for r in rows if r is not None),
+                operation=o.id,
+            )
+
+    def _cut_row(self, o: Operation, feature: str, *, finish: bool) -> Row | None:
+        thing = self.left.pop(f"cut {feature}", None)
+        mark = self.marks[feature]
+        if finish:
+            content = f"{o.what}, at u {show_mm(mark.u)}, v {show_mm(mark.v)}, w {show_mm(mark.w)}"
+            name = f"{o.panel_mark} {o.panel_name}, mark {mark.number} finished"
+            thing = Thing(id=f"finish {feature}", name=name, content=content)
+        if thing is None:
+            return None
+        words = f"{mark_place(mark)}; {o.what if finish else mark.what}"
+        return Row(thing=thing, label=str(mark.number), words=words, panel=str(o.panel), case=o.case)
+
+    def _by_case(self, set_up: SetUp) -> Iterator[Group]:
+        for case in dict.fromkeys(o.case for o in set_up.operations):
+            rows = [self._op_row(set_up, o) for o in set_up.operations if o.case == case]
+            yield Group(title=f"case {case}", placed="", case=case, copies=self.copies[case], rows=tuple(rows))
+
+    def _op_row(self, set_up: SetUp, o: Operation) -> Row:
+        name = f"{o.panel_mark} {o.panel_name}"
+        words = f"{o.what} ({o.joint_number})" if o.joint_number else o.what
+        if set_up.stage is WorkStage.CUT and f"panel {o.panel}" in self.left:
+            thing = self.left.pop(f"panel {o.panel}")
+            words = f"{words} x {show_mm(self.panels[str(o.panel)].thickness)}, {self.panels[str(o.panel)].board}"
+        else:
+            act = {WorkStage.EDGE: "edge", WorkStage.MARK: "mark", WorkStage.FIT: "fit"}.get(set_up.stage, "do")
+            about = f"{o.joint} {o.what.split(' x ', 1)[-1]}" if o.joint else str(o.panel)
+            thing = Thing(id=f"{act} {about}", name=f"{name}: {words}", content=words)
+        return Row(thing=thing, label=name, words=words, panel=str(o.panel), case=o.case)
+
+    def _step(self, case: str, step: Step) -> Group:
+        rows = []
+        for joint in step.joints:
+            thing = self.left.pop(f"joint {joint}", None)
+            if thing is not None:
+                rows.append(Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case))
+        word = _PLACED.get(step.kind)
+        if word is not None and step.moving:
+            first = self.panels[str(step.moving[0])]
+            name = first.name if step.kind is not StepKind.DRAWER else first.name.rsplit(" ", 1)[0]
+            thing = Thing(id=f"place {step.body}", name=f"{name} {word}", content=f"{word} in case {case}")
+            rows.append(Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case))
+        return Group(
+            title=f"step {step.number}", placed=step.text, case=case, copies=self.copies[case], rows=tuple(rows)
+        )
+
+    def _rest(self) -> Iterator[Group]:
+        """Return what no operation and no step named, so that nothing can be missed."""
+        for case, copies in self.copies.items():
+            mine = [t for t in self.left.values() if t.id.split(" ", 1)[1].startswith(f"{case}.")]
+            rows = [Row(thing=t, label=t.name, words=t.content, panel="", case=case) for t in mine]
+            if rows:
+                yield Group(title=f"case {case}", placed="", case=case, copies=copies, rows=tuple(rows))
+
+
+def placed_from(o: Operation) -> str:
+    """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round."""
+    parts = [o.reference]
+    if o.line is LineToMark.FACE_LINE and o.line_at is not None:
+        parts.append(f"line at {show_mm(o.line_at, 1)}")
+    if o.stop:
+        parts.append(f"stop {o.stop_label} on the {o.stop}")
+    if o.hand is Hand.TURNED:
+        parts.append("jig turned over")
+    return ", ".join(p for p in parts if p)
+
+
+def mark_place(mark: Mark) -> str:
+    """Return where a mark lies on its surface, as on the set-out: from the datum end and the face edge or face."""
+    figures = {
+        PanelAxis.U: f"{show_mm(mark.u)} from the datum end",
+        PanelAxis.V: f"{show_mm(mark.v)} from the face edge",
+        PanelAxis.W: f"{show_mm(mark.w)} from the face side",
+    }
+    told = ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)
+    return f"{mark.surface.value}: {told}"
