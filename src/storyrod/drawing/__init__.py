@@ -3,18 +3,22 @@
 from storyrod.drawing._assembly_step import STEP_ROOM, assembly_key, assembly_step
 from storyrod.drawing._case_view import Shown, case_exploded, case_thumbnail, case_view
 from storyrod.drawing._drawing import Drawing, bounds_of, flattened
-from storyrod.drawing._elevation import case_elevation
+from storyrod.drawing._elevation import Editing, case_elevation
+from storyrod.drawing._face_cuts import face_cuts
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._gang import gang_stack
 from storyrod.drawing._joint_detail import joint_detail
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
+from storyrod.drawing._lying import Lying
 from storyrod.drawing._part_label import LabelSize, part_label
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
 from storyrod.drawing._projection import View, painted
+from storyrod.drawing._pulled_apart import moved_apart
 from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, rod_strip, rod_tiles
 from storyrod.drawing._set_out import ROOM, panel_set_out, panel_true_size, worked_faces
 from storyrod.drawing._sheet_layout import SHEET_ROOM, sheet_layout, short_name
+from storyrod.drawing._step_shown import StepShown, step_shown
 from storyrod.drawing._types import (
     Anchor,
     Arc,
@@ -53,12 +57,14 @@ __all__ = [
     "Circle",
     "Dimension",
     "Drawing",
+    "Editing",
     "Entity",
     "Figures",
     "Fill",
     "Group",
     "Hatch",
     "LabelSize",
+    "Lying",
     "Path",
     "Pen",
     "Place",
@@ -66,6 +72,7 @@ __all__ = [
     "Run",
     "Running",
     "Shown",
+    "StepShown",
     "Stop",
     "Stroke",
     "Taken",
@@ -81,10 +88,12 @@ __all__ = [
     "case_thumbnail",
     "case_view",
     "em_of",
+    "face_cuts",
     "flattened",
     "foot_of",
     "gang_stack",
     "joint_detail",
+    "moved_apart",
     "painted",
     "panel_set_out",
     "panel_true_size",
@@ -96,6 +105,7 @@ __all__ = [
     "sheet_layout",
     "short_name",
     "spread",
+    "step_shown",
     "text_box",
     "text_corners",
     "width_of",

@@ -10,7 +10,7 @@ from typing import Final, Protocol
 from storyrod.drawing._case_view import _faces, _outline_without_seams
 from storyrod.drawing._drawing import Drawing, bounds_of
 from storyrod.drawing._figures import Figures
-from storyrod.drawing._lying import Lying, lying_on
+from storyrod.drawing._lying import Lying, lying_for, lying_on
 from storyrod.drawing._panel_words import Spans
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
 from storyrod.drawing._projection import Piece, View, painted
@@ -232,11 +232,8 @@ def _legs_as_they_lie(scene: _Scene, standing: frozenset[PanelId], about: float)
     step, view = scene.step, scene.view
     whole = _hull([p.box for p in scene.panels(standing | set(step.moving))])
     mean = sum(whole.size(a) for a in AXES) / 3
-    lying = lying_on(step.down)
+    lying = lying_for(step)
     legs = [lying.place(leg.vector) for leg in step.legs]
-    if legs and legs[0].y < -1e-6:
-        lying = lying.from_behind  # It would be brought up behind the work, out of sight.
-        legs = [lying.place(leg.vector) for leg in step.legs]
     leasts = (_APART * mean, *(LEAST_LEG * about for _ in legs[1:]))
     return lying, tuple(at_least(leg, least, view) for leg, least in zip(legs, leasts, strict=False))
 

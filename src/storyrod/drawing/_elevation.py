@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._outlines import around_of
-from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint, board_fill
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
 from storyrod.drawing._running import Side, Wanted, laid_out
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
-from storyrod.drawing._types import Dimension, Entity, Group, Path, Text
+from storyrod.drawing._types import Dimension, Entity, Group, Path, Text, text_box
 from storyrod.measure.space import Box
 from storyrod.model.carcass import OpeningPlace
 from storyrod.model.detail import DetailedCase
@@ -27,6 +28,19 @@ _DRAWER_BOX = frozenset(
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Editing:
+    """What an elevation shows while the case is being changed.
+
+    Attributes:
+        chosen: ids of the panels, openings and sizes that are chosen.
+        faults: ids of the panels, openings and sizes at which faults stand, each with a word or two.
+    """
+
+    chosen: frozenset[str] = frozenset()
+    faults: Mapping[str, str] = field(default_factory=dict)
+
+
 def case_elevation(
     case: DetailedCase,
     *,
@@ -34,10 +48,12 @@ def case_elevation(
     figures: Figures | None = None,
     boards: tuple[str, ...] = (),
     room: tuple[float, float] = (170.0, 150.0),
+    editing: Editing | None = None,
 ) -> Drawing:
     """Return the case from the front: with its doors and drawer fronts, or with its openings and their clear sizes.
 
-    Each front, and each opening, is a group that names it.
+    Each front, and each opening, is a group that names it. With `editing`, so are the sizes over all, and what is
+    chosen and where faults stand is shown.
     """
     shown = figures or Figures()
     about = case.built.case
@@ -50,8 +66,13 @@ def case_elevation(
 
     def draw(unit: float) -> Drawing:
         items = [*_boards(case, boards, fronts=fronts), *_sizes(case, shown, unit, fronts=fronts)]
+        if editing is None:
+            items[-2:-2] = _over(case, shown, unit)
         items += _hinge_signs(case, unit) if fronts else []
         items += _openings(case, shown, unit, named=not fronts)
+        if editing is not None:
+            items = [*_told_apart(items, editing), *_over_all(case, shown, unit, editing)]
+            items += _fault_marks(case, editing, unit)
         return Drawing(
             id=f"{about.code}.elevation.{what}",
             title=f"{about.code} {about.name}, {what}",
@@ -153,14 +174,72 @@ def _held(opening: OpeningPlace) -> str:
     return str(opening.holds)
 
 
-def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -> list[Entity]:
-    """Width and height over all; heights and widths of the parts, running from the floor and from the left."""
-    about, height = case.built.case, HEIGHTS[Role.FIGURE]
-    w, h = about.width, about.height
-    over = [
+def _over(case: DetailedCase, figures: Figures, unit: float) -> list[Entity]:
+    """Width and height over all."""
+    w, h, height = case.built.case.width, case.built.case.height, HEIGHTS[Role.FIGURE]
+    return [
         Dimension(a=(0.0, h), b=(w, h), away=6.0 * unit, text=figures.of(w), height=height),
         Dimension(a=(w, 0.0), b=(w, h), away=-7.0 * unit, text=figures.of(h), height=height),
     ]
+
+
+def _over_all(case: DetailedCase, figures: Figures, unit: float, editing: Editing) -> list[Entity]:
+    """The sizes over all, each a thing of its own to be chosen."""
+    code, told = case.built.case.code, _over(case, figures, unit)
+    named = zip(told, ("width", "height"), strict=True)
+    return [
+        Group(items=(d,), id=f"{code}.{what}", name=f"{what} over all", kind=_kind("size", f"{code}.{what}", editing))
+        for d, what in named
+    ]
+
+
+def _kind(kind: str, thing: str, editing: Editing) -> str:
+    return f"{kind} chosen" if thing in editing.chosen else kind
+
+
+def _told_apart(items: list[Entity], editing: Editing) -> list[Entity]:
+    """Mark the groups of what is chosen."""
+    return [
+        replace(i, kind=_kind(i.kind, i.id, editing)) if isinstance(i, Group) and i.id in editing.chosen else i
+        for i in items
+    ]
+
+
+def _fault_marks(case: DetailedCase, editing: Editing, unit: float) -> list[Entity]:
+    """A crossed area over every opening and panel at which a fault stands, with its word on a plain ground."""
+    places = {o.id: o.box for o in case.built.openings} | {p.id: p.box for p in case.panels}
+    size = case.built.case
+    code, edge = size.code, 2.0 * unit
+    areas = {thing: (b.low.x, b.low.z, b.high.x, b.high.z) for thing, b in places.items()}
+    areas |= {
+        f"{code}.width": (0.0, size.height, size.width, size.height + edge),
+        f"{code}.height": (size.width, 0.0, size.width + edge, size.height),
+        code: (0.0, -edge, size.width, 0.0),
+    }
+    items: list[Entity] = []
+    for thing, word in editing.faults.items():
+        if thing in areas:
+            items.append(_fault_mark(areas[thing], f"✕ {word}", unit, thing))
+    return items
+
+
+def _fault_mark(area: tuple[float, float, float, float], words: str, unit: float, thing: str) -> Group:
+    left, bottom, right, top = area
+    height = HEIGHTS[Role.NOTE]
+    text = Text(at=((left + right) / 2, (bottom + top) / 2), text=words, height=height, bold=True)
+    box = text_box(text, unit).grown(0.8 * unit)
+    shapes = (
+        rectangle((left, bottom), (right, top), pen=Pen.FAULT, fill=Fill(Tint.FAULT, Hatch.CROSSED)),
+        rectangle((box.left, box.bottom), (box.right, box.top), pen=Pen.FAULT, fill=Fill(Tint.PAPER)),
+        text,
+    )
+    return Group(items=shapes, name=f"fault: {words}", kind="fault-mark", id=f"fault.{thing}")
+
+
+def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -> list[Entity]:
+    """Heights and widths of the parts, running from the floor and from the left."""
+    about = case.built.case
+    w, h = about.width, about.height
     levels = {0.0, h}
     across = {0.0, w}
     for panel in case.panels:
@@ -170,7 +249,6 @@ def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -
     up = Side(along_x=False, way=1, line_at=-5.0 * unit, toward=-1, extent=h)
     along = Side(along_x=True, way=1, line_at=-5.0 * unit, toward=-1, extent=w)
     return [
-        *over,
         laid_out([Wanted(z, -unit) for z in sorted(levels)], figures, unit, up),
         laid_out([Wanted(x, -unit) for x in sorted(across)], figures, unit, along),
     ]

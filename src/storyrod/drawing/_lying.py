@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.measure.space import AXES, Box, Direction, Point
+from storyrod.model.assembly import Step
 
 _RIGHT_AND_AWAY: Final = {
     Direction.DOWN: (Direction.RIGHT, Direction.BACKWARD),
@@ -78,3 +79,10 @@ def lying_on(down: Direction) -> Lying:
     """Return how the work lies when the case's direction `down` points to the floor."""
     right, away = _RIGHT_AND_AWAY[down]
     return Lying(right, away, down.reverse)
+
+
+def lying_for(step: Step) -> Lying:
+    """Return how the work lies while a step is done; seen from behind where its movement would go on out of sight."""
+    lying = lying_on(step.down)
+    behind = bool(step.legs) and lying.place(step.legs[0].vector).y < -1e-6
+    return lying.from_behind if behind else lying

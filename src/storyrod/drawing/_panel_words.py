@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from storyrod.drawing._labels import Taken
 from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
@@ -22,16 +22,12 @@ def marks_on(
 ) -> tuple[list[Entity], list[str]]:
     """Return each panel's mark on a face of it that is in sight, and the marks of panels wholly out of sight."""
     spans = [view.spans(p.box) for p in pieces]
+    sight = _Sight(spans, view)
     taken = Taken(unit)
     items: list[Entity] = []
     hidden: list[str] = []
     for n, panel in enumerate(panels):
-        places = [(at, k) for at, k in _places(n, pieces, view) if not _is_covered(at, spans[k + 1 :], view)]
-        texts = [
-            (Text(at=at, text=panel.mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME), k) for at, k in places
-        ]
-        whole = [t for t, k in texts if _is_whole(text_box(t, unit), spans[k], spans[k + 1 :], view)]
-        text = taken.first_free([*whole, *(t for t, _ in texts)], unit, 0.4 * unit)
+        text = taken.first_free(_words(panel, _places(n, pieces, view), sight, unit), unit, 0.4 * unit)
         if text is None:
             hidden.append(f"{panel.mark} {panel.name}")
             continue
@@ -39,6 +35,18 @@ def marks_on(
         items.append(rectangle((box.left, box.bottom), (box.right, box.top), fill=Fill(Tint.PAPER)))
         items.append(text)
     return items, hidden
+
+
+def _words(panel: Panel, places: Iterable[tuple[Place, int]], sight: _Sight, unit: float) -> Iterator[Text]:
+    """Yield the panel's mark at every place in sight, first where it lies wholly on the panel."""
+    partly = []
+    for at, k in places:
+        if not sight.is_covered(at, k):
+            text = Text(at=at, text=panel.mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME)
+            if sight.is_whole(text_box(text, unit), k):
+                yield text
+            partly.append(text)
+    yield from partly
 
 
 def _places(thing: int, pieces: Sequence[Piece], view: View) -> Iterator[tuple[Place, int]]:
@@ -64,16 +72,32 @@ def _grid(box: Box, axis: Axis, *, high: bool) -> Iterator[Point]:
         yield start.with_(a, box.span(a)[0] + s * box.size(a)).with_(b, box.span(b)[0] + t * box.size(b))
 
 
-def _is_whole(box: Bounds, own: Spans, nearer: Sequence[Spans], view: View) -> bool:
-    """Whether a label lies wholly on its own panel, clear of every nearer one."""
-    corners = [(x, y) for x in (box.left, box.right) for y in (box.bottom, box.top)]
-    return all(_is_covered(at, (own,), view) and not _is_covered(at, nearer, view) for at in corners)
+class _Sight:
+    """What can be seen of boxes painted one over another, the nearest last."""
+
+    def __init__(self, spans: Sequence[Spans], view: View) -> None:
+        self._spans = spans
+        self._ways = [view.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0)) for axis in AXES]
+
+    def is_covered(self, at: Place, number: int) -> bool:
+        """Return whether the picture of any box nearer than this one holds the place."""
+        across = self._across(at)
+        return any(_holds(spans, across) for spans in self._spans[number + 1 :])
+
+    def is_whole(self, label: Bounds, number: int) -> bool:
+        """Return whether a label lies wholly on its own box, clear of every nearer one."""
+        corners = [(x, y) for x in (label.left, label.right) for y in (label.bottom, label.top)]
+        own = self._spans[number]
+        return all(_holds(own, self._across(at)) and not self.is_covered(at, number) for at in corners)
+
+    def _across(self, at: Place) -> tuple[float, float, float]:
+        """Return where a place lies across the lines along each axis: there a box's picture is three spans."""
+        (ax, ay), (bx, by), (cx, cy) = self._ways
+        x, y = at
+        return x * ay - y * ax, x * by - y * bx, x * cy - y * cx
 
 
-def _is_covered(at: Place, nearer: Sequence[Spans], view: View) -> bool:
-    """Whether the picture of any nearer box holds the place."""
-    across = []
-    for axis in AXES:
-        ex, ey = view.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0))
-        across.append(at[0] * ey - at[1] * ex)
-    return any(all(lo < x < hi for x, (lo, hi) in zip(across, spans, strict=True)) for spans in nearer)
+def _holds(spans: Spans, across: tuple[float, float, float]) -> bool:
+    (a0, a1), (b0, b1), (c0, c1) = spans
+    a, b, c = across
+    return a0 < a < a1 and b0 < b < b1 and c0 < c < c1

@@ -15,17 +15,26 @@ ROOM = (170.0, 185.0)
 """Room for one set-out drawing on an upright A4 sheet with its head, table and foot, in mm."""
 
 
+Drawn = dict[tuple[Surface, float], Drawing]
+"""Drawings of one panel's faces, by face and scale."""
+
+
 def panel_set_out(
-    set_out: PanelSetOut, *, figures: Figures | None = None, room: tuple[float, float] = ROOM
+    set_out: PanelSetOut,
+    *,
+    figures: Figures | None = None,
+    room: tuple[float, float] = ROOM,
+    drawn: Drawn | None = None,
 ) -> tuple[Drawing, ...]:
     """Return one drawing for each face that is worked: the first with the edges folded out round it.
 
     Each is drawn at the largest usual scale that fits `room` (width and height in mm on paper). A panel with nothing on
-    either face is drawn with its face side up.
+    either face is drawn with its face side up. `drawn` keeps what was tried: given again with the same panel and
+    figures, it saves drawing the same for another room.
     """
-    shown = figures or Figures()
+    shown, kept = figures or Figures(), {} if drawn is None else drawn
     faces = worked_faces(set_out)
-    return tuple(_face(set_out, face, shown, room, with_edges=n == 0) for n, face in enumerate(faces))
+    return tuple(_face(set_out, face, shown, room, kept) for face in faces)
 
 
 def panel_true_size(set_out: PanelSetOut, *, figures: Figures | None = None) -> Drawing:
@@ -55,10 +64,16 @@ def worked_faces(set_out: PanelSetOut) -> tuple[Surface, ...]:
 
 
 def _face(
-    set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], *, with_edges: bool
+    set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn
 ) -> Drawing:
-    size = set_out.panel.length, set_out.panel.width
-    return fitted(lambda unit: _drawn(set_out, face, figures, unit, with_edges=with_edges), room, size)
+    with_edges = face is worked_faces(set_out)[0]
+
+    def draw(unit: float) -> Drawing:
+        if (face, unit) not in kept:
+            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges)
+        return kept[face, unit]
+
+    return fitted(draw, room, (set_out.panel.length, set_out.panel.width))
 
 
 def _drawn(set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool) -> Drawing:
