@@ -219,7 +219,7 @@ def _fault_marks(case: DetailedCase, editing: Editing, unit: float) -> list[Enti
     items: list[Entity] = []
     for thing, word in editing.faults.items():
         if thing in areas:
-            items.append(_fault_mark(areas[thing], f"✕ {word}", unit, thing))
+            items.append(_fault_mark(areas[thing], f"× {word}", unit, thing))
     return items
 
 

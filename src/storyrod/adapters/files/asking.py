@@ -1,0 +1,196 @@
+"""What may be asked about each field of a job file: its meaning, what may stand there, what is usual."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from pydantic.fields import FieldInfo
+
+from storyrod.adapters.files._fields import (
+    Amount,
+    CaseCode,
+    Choice,
+    Flag,
+    Length,
+    Number,
+    OneOf,
+    Rule,
+    Share,
+    Size,
+    Text,
+    show,
+)
+from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files._lines import path_of
+from storyrod.adapters.files._read import rule_of, table_at
+from storyrod.measure.length import Unit, parse_length, show_length, show_mm
+
+
+class Asked(StrEnum):
+    """How a field is asked for."""
+
+    LENGTH = "length"
+    SIZE = "size"
+    NUMBER = "number"
+    FLAG = "flag"
+    CHOICE = "choice"
+    TEXT = "text"
+    LINES = "lines"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """A field of the job file as a page asks for it.
+
+    Attributes:
+        name: its name in the file.
+        words: what it means, in a sentence or two.
+        allowed: what may stand there.
+        kind: how it is asked for.
+        usual: the value taken where it is left out; None where it is needed, or where words tell it.
+        choices: the words or numbers of which it may be one.
+        needed: whether it must be written.
+    """
+
+    name: str
+    words: str
+    allowed: str
+    kind: Asked
+    usual: float | str | bool | None = None
+    choices: tuple[str, ...] = ()
+    needed: bool = False
+
+
+def about(path: str) -> About | None:
+    """Return what may be asked about the field at a path such as `cases[0].plinth.height`; None where none is there."""
+    keys = path_of(path)
+    if not keys or not isinstance(keys[-1], str):
+        return None
+    table = table_at(JobTable, keys[:-1])
+    info = table.model_fields.get(keys[-1]) if table else None
+    return None if table is None or info is None else _about(table, keys[-1])
+
+
+@cache
+def _about(table: type[Any], name: str) -> About | None:
+    info: FieldInfo = table.model_fields[name]
+    rule = rule_of(info)
+    if rule is None:
+        return None
+    told = About(
+        name=name,
+        words=info.description or "",
+        allowed=rule.allowed,
+        kind=_kind(rule),
+        usual=None if info.is_required() else _usual(info.get_default(call_default_factory=True)),
+        needed=info.is_required(),
+    )
+    if isinstance(rule, Choice):
+        return replace(told, choices=rule.values)
+    return replace(told, choices=tuple(map(str, rule.numbers))) if isinstance(rule, OneOf) else told
+
+
+def _kind(rule: Rule) -> Asked:
+    match rule:
+        case Length():
+            return Asked.LENGTH
+        case Size():
+            return Asked.SIZE
+        case Number() | Amount():
+            return Asked.NUMBER
+        case Flag():
+            return Asked.FLAG
+        case Choice() | OneOf():
+            return Asked.CHOICE
+        case Text():
+            return Asked.LINES if rule.lines else Asked.TEXT
+        case CaseCode():
+            return Asked.TEXT
+        case _:
+            return Asked.OTHER
+
+
+def _usual(value: object) -> float | str | bool | None:
+    if isinstance(value, StrEnum):
+        return value.value
+    return value if isinstance(value, bool | int | float | str) and value != "" else None
+
+
+def usual_words(asked: About, unit: Unit, fraction: int = 32) -> str:
+    """Return the usual value in words, in the job's unit; empty where there is none to tell."""
+    value = asked.usual
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if asked.kind is Asked.LENGTH and isinstance(value, int | float):
+        return show_length(float(value), unit, fraction) + (" mm" if unit is Unit.MM else "")
+    return value if isinstance(value, str) else show_mm(float(value), 3)
+
+
+def as_shown(value: object) -> str:
+    """Return a written value as a field shows it: the words as they were typed, a number as short as it is."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int | float):
+        return show_mm(value, 6) if abs(value) < 1e12 else str(value)
+    return value if isinstance(value, str) else show(value)
+
+
+def typed(path: str, words: str) -> str | int | float | bool:
+    """Return what was typed into the field at a path, as the file is to hold it.
+
+    A number is written as one where the field may hold one; what is no number stays as typed, to be told as a fault.
+    """
+    text = words.strip()
+    asked = about(path)
+    kind = asked.kind if asked else Asked.OTHER
+    if kind in {Asked.TEXT, Asked.LINES}:
+        return text
+    if kind is Asked.CHOICE and asked is not None and not all(c.isdigit() for c in asked.choices):
+        return text
+    if kind is Asked.FLAG:
+        return {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}.get(
+            text.casefold(), text
+        )
+    return _number(text, comma=kind is Asked.NUMBER)
+
+
+def _number(text: str, *, comma: bool) -> str | int | float:
+    plain = text.replace(",", ".", 1) if comma else text
+    sign = plain[1:] if plain[:1] in {"+", "-"} else plain
+    if not sign.isascii() or len(sign) > 15:
+        return text
+    if sign.isdigit():
+        return int(plain)
+    whole, dot, rest = sign.partition(".")
+    return float(plain) if dot and whole.isdigit() and rest.isdigit() else text
+
+
+def understood(path: str, words: str, unit: Unit, fraction: int = 32) -> str:
+    """Return how a typed length was understood where that is not plain from it, such as `= 600.1 mm`.
+
+    Raises:
+        JobError: it is no length.
+    """
+    asked = about(path)
+    text = words.strip()
+    if asked is None or asked.kind not in {Asked.LENGTH, Asked.SIZE} or not text:
+        return ""
+    if asked.kind is Asked.SIZE and text.casefold().endswith(("part", "parts")):
+        return ""
+    mm = parse_length(text, unit)
+    shown = f"{show_mm(mm)} mm"
+    if unit is Unit.INCH:
+        exact = show_length(mm, unit, fraction)
+        return f"= {exact} ({shown})"
+    return "" if text in {show_mm(mm), shown} else f"= {shown}"
+
+
+__all__ = ["About", "Asked", "Share", "about", "as_shown", "typed", "understood", "usual_words"]
