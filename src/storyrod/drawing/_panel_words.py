@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 from storyrod.drawing._labels import Taken
 from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
@@ -22,12 +23,12 @@ def marks_on(
 ) -> tuple[list[Entity], list[str]]:
     """Return each panel's mark on a face of it that is in sight, and the marks of panels wholly out of sight."""
     spans = [view.spans(p.box) for p in pieces]
-    sight = _Sight(spans, view)
     taken = Taken(unit)
     items: list[Entity] = []
     hidden: list[str] = []
     for n, panel in enumerate(panels):
-        text = taken.first_free(_words(panel, _places(n, pieces, view), sight, unit), unit, 0.4 * unit)
+        texts = _texts(panel.mark, _places(n, pieces, view), spans, view, unit)
+        text = taken.first_free(texts, unit, 0.4 * unit)
         if text is None:
             hidden.append(f"{panel.mark} {panel.name}")
             continue
@@ -37,13 +38,15 @@ def marks_on(
     return items, hidden
 
 
-def _words(panel: Panel, places: Iterable[tuple[Place, int]], sight: _Sight, unit: float) -> Iterator[Text]:
-    """Yield the panel's mark at every place in sight, first where it lies wholly on the panel."""
+def _texts(
+    mark: str, places: Iterable[tuple[Place, int]], spans: Sequence[Spans], view: View, unit: float
+) -> Iterator[Text]:
+    """Yield a mark at every place in sight, first where it lies wholly on its own panel."""
     partly = []
     for at, k in places:
-        if not sight.is_covered(at, k):
-            text = Text(at=at, text=panel.mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME)
-            if sight.is_whole(text_box(text, unit), k):
+        if not _is_covered(at, spans[k + 1 :], view):
+            text = Text(at=at, text=mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME)
+            if _is_whole(text_box(text, unit), spans[k], spans[k + 1 :], view):
                 yield text
             partly.append(text)
     yield from partly
@@ -72,32 +75,21 @@ def _grid(box: Box, axis: Axis, *, high: bool) -> Iterator[Point]:
         yield start.with_(a, box.span(a)[0] + s * box.size(a)).with_(b, box.span(b)[0] + t * box.size(b))
 
 
-class _Sight:
-    """What can be seen of boxes painted one over another, the nearest last."""
-
-    def __init__(self, spans: Sequence[Spans], view: View) -> None:
-        self._spans = spans
-        self._ways = [view.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0)) for axis in AXES]
-
-    def is_covered(self, at: Place, number: int) -> bool:
-        """Return whether the picture of any box nearer than this one holds the place."""
-        across = self._across(at)
-        return any(_holds(spans, across) for spans in self._spans[number + 1 :])
-
-    def is_whole(self, label: Bounds, number: int) -> bool:
-        """Return whether a label lies wholly on its own box, clear of every nearer one."""
-        corners = [(x, y) for x in (label.left, label.right) for y in (label.bottom, label.top)]
-        own = self._spans[number]
-        return all(_holds(own, self._across(at)) and not self.is_covered(at, number) for at in corners)
-
-    def _across(self, at: Place) -> tuple[float, float, float]:
-        """Return where a place lies across the lines along each axis: there a box's picture is three spans."""
-        (ax, ay), (bx, by), (cx, cy) = self._ways
-        x, y = at
-        return x * ay - y * ax, x * by - y * bx, x * cy - y * cx
+def _is_whole(box: Bounds, own: Spans, nearer: Sequence[Spans], view: View) -> bool:
+    """Whether a label lies wholly on its own panel, clear of every nearer one."""
+    corners = [(x, y) for x in (box.left, box.right) for y in (box.bottom, box.top)]
+    return all(_is_covered(at, (own,), view) and not _is_covered(at, nearer, view) for at in corners)
 
 
-def _holds(spans: Spans, across: tuple[float, float, float]) -> bool:
-    (a0, a1), (b0, b1), (c0, c1) = spans
-    a, b, c = across
-    return a0 < a < a1 and b0 < b < b1 and c0 < c < c1
+def _is_covered(at: Place, nearer: Sequence[Spans], view: View) -> bool:
+    """Whether the picture of any nearer box holds the place."""
+    (ax, ay), (bx, by), (cx, cy) = _ways(view)
+    x, y = at
+    a, b, c = x * ay - y * ax, x * by - y * bx, x * cy - y * cx
+    return any(a0 < a < a1 and b0 < b < b1 and c0 < c < c1 for (a0, a1), (b0, b1), (c0, c1) in nearer)
+
+
+@lru_cache(maxsize=16)
+def _ways(view: View) -> tuple[Place, ...]:
+    """Where a step along each axis goes in the picture; asked for at thousands of places of one view."""
+    return tuple(view.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0)) for axis in AXES)

@@ -63,9 +63,7 @@ def worked_faces(set_out: PanelSetOut) -> tuple[Surface, ...]:
     return tuple(f for f in (Surface.FACE, Surface.FAR_FACE) if f in used) or (Surface.FACE,)
 
 
-def _face(
-    set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn
-) -> Drawing:
+def _face(set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn) -> Drawing:
     with_edges = face is worked_faces(set_out)[0]
 
     def draw(unit: float) -> Drawing:

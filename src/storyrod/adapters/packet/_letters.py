@@ -46,7 +46,7 @@ def printed(text: str) -> str:
     if text.isascii():
         return text
     known = _printable()
-    return "".join(c if ord(c) in known else IN_ITS_PLACE for c in text)
+    return text.translate({ord(c): IN_ITS_PLACE for c in set(text) if ord(c) not in known})
 
 
 def told(letter: str) -> str:

@@ -22,6 +22,7 @@ from storyrod.adapters.packet._blocks import (
 from storyrod.adapters.packet._shown import Shown, counts, hand_words
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Drawing, Figures, case_thumbnail, gang_stack, panel_set_out
+from storyrod.drawing._set_out import Drawn
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, Mark, PanelSetOut
 from storyrod.model.panel import PanelId, Surface
@@ -86,13 +87,14 @@ class _Sheets:
         smaller than a page of its own would.
         """
         width, height = self._room[0], self._room[1] - taken
-        whole = panel_set_out(out, figures=self._figures, room=(width, height))
+        drawn: Drawn = {}
+        whole = panel_set_out(out, figures=self._figures, room=(width, height), drawn=drawn)
         notes = _NOTES * (len(whole) - 1)
         for room in (height - below, height):
             each = (room - notes) / len(whole)
             if each < _LEAST or (len(whole) == 1 and room == height):
                 continue
-            tried = panel_set_out(out, figures=self._figures, room=(width, each))
+            tried = panel_set_out(out, figures=self._figures, room=(width, each), drawn=drawn)
             fit = sum(d.paper_size[1] for d in tried) + notes <= room
             if fit and all(t.unit <= _SMALLER * w.unit for t, w in zip(tried, whole, strict=True)):
                 return tried
