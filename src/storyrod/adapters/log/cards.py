@@ -121,9 +121,7 @@ class _Cards:
         for set_up in self.plan.machining.set_ups:
             singly = set_up.stage is WorkStage.MACHINE
             groups = self._placings(set_up) if singly else self._by_case(set_up)
-            yield Card(
-                id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up
-            )
+            yield Card(id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up)
         for case in self.plan.assembly.cases:
             groups = (self._step(case.case, step) for step in case.steps)
             yield Card(

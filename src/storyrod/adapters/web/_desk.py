@@ -11,6 +11,7 @@ from starlette.requests import HTTPConnection
 from storyrod.adapters.web._live import Live
 from storyrod.adapters.web._settings import Settings
 from storyrod.adapters.web._shelf import Shelf
+from storyrod.adapters.web._ticks import TickBook
 from storyrod.adapters.web._worked import Workbook, Worked
 from storyrod.faults import Caution, JobError
 
@@ -26,8 +27,9 @@ class Desk:
         self.shelf = Shelf(settings.jobs, settings.home)
         self.workbook = Workbook()
         self.live = Live()
-        self.shares: Callable[[Worked], Mapping[str, float]] = lambda _: {}
-        """How much of each stage of a job is ticked (0 to 1, by the stage's key): set by what keeps the ticks."""
+        self.ticks = TickBook(self)
+        self.shares: Callable[[Worked], Mapping[str, float]] = self.ticks.shares
+        """How much of each stage of a job is ticked (0 to 1, by the stage's key)."""
         self._log: BenchLog | None = None
         self._lock = threading.Lock()
 

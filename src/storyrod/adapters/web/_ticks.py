@@ -1,0 +1,398 @@
+"""Ticks and the clock of the bench, as open pages see them: the last word on every thing of a job, and what is kept.
+
+Several tablets work on one job, some of them away for a while. Each tick has a uid of the tablet's making, so that
+sending it again adds nothing; the tick made last counts, not the one that arrived last. Every answer brings what a
+page has not heard yet, counted by the rows of the log.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import threading
+from collections import OrderedDict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final
+
+from storyrod.faults import Fault, JobError
+from storyrod.model.machining import WorkStage
+
+if TYPE_CHECKING:
+    from storyrod.adapters.log import Thing, Tick  # the log brings a library with it: loaded when first asked for
+    from storyrod.adapters.log.bench import Made, Stretch
+    from storyrod.adapters.log.cards import Card
+    from storyrod.adapters.web._desk import Desk
+    from storyrod.adapters.web._worked import Worked
+    from storyrod.plan import Plan
+
+MOST_AT_ONCE: Final = 5000
+"""Ticks in one message: more than any tablet makes in a day."""
+
+LONGEST: Final = 2000
+"""Letters in a name or in the words of what was done."""
+
+PROMPT_S: Final = 3.0
+"""A tick that arrives so soon was made now: it counts after every earlier word, whatever the clocks say."""
+
+_UID: Final = re.compile(r"[0-9a-f]{32}")
+_MOST_KEPT: Final = 24
+
+
+@dataclass(slots=True, kw_only=True)
+class BenchCards:
+    """The cards of one version of a plan, with what can be ticked on them and how many copies each thing has."""
+
+    version: str
+    cards: tuple[Card, ...]
+    things: dict[str, Thing]
+    copies: dict[str, int]
+
+    def card(self, card_id: str) -> Card | None:
+        """Return a card by its id."""
+        return next((c for c in self.cards if c.id == card_id), None)
+
+    @property
+    def ticks(self) -> int:
+        """How many ticks the whole job takes."""
+        return sum(self.copies.values())
+
+
+@dataclass(slots=True, kw_only=True)
+class Words:
+    """The last word on every thing of a job that was ever ticked; `seq` is the row of the log it is read up to."""
+
+    seq: int = 0
+    last: dict[tuple[str, int], Tick] = field(default_factory=dict)
+    rows: dict[tuple[str, int], int] = field(default_factory=dict)
+
+    def told(self, since: int = 0) -> list[list[Any]]:
+        """Return the words that changed after a row, as a page takes them: thing, copy, done, who, when, what."""
+        return [
+            [t.thing.id, t.copy, t.done, t.who, round(t.at, 1), digest(t.thing.content)]
+            for key, t in self.last.items()
+            if self.rows[key] > since
+        ]
+
+
+def digest(content: str) -> str:
+    """Return a short fingerprint of what was done, by which a page sees that a tick still holds in its plan."""
+    return hashlib.sha256(content.encode()).hexdigest()[:8]
+
+
+class TickBook:
+    """Reads and keeps ticks for the pages of one app."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._words: dict[str, Words] = {}
+        self._cards: OrderedDict[tuple[str, str], BenchCards] = OrderedDict()
+        self._shares: dict[str, tuple[object, Mapping[str, float]]] = {}
+        self._lock = threading.RLock()
+
+    # What there is to tick -----------------------------------------------------------------------------------------
+
+    def cards(self, worked: Worked) -> BenchCards:
+        """Return the cards of a job's plan, kept as long as the plan is.
+
+        Raises:
+            JobError: the job can not be built so far.
+        """
+        from storyrod.adapters.log.cards import cards_of
+
+        if worked.plan is None:
+            raise JobError(*worked.faults)
+        key = (worked.name, worked.plan.version)
+        with self._lock:
+            known = self._cards.get(key)
+        if known is None:
+            known = _bench_cards(worked.plan.version, worked.ask(cards_of))
+            with self._lock:
+                self._cards[key] = known
+                while len(self._cards) > _MOST_KEPT:
+                    self._cards.popitem(last=False)
+        return known
+
+    # What was ticked -----------------------------------------------------------------------------------------------
+
+    def words(self, job: str) -> Words:
+        """Return the last word on every thing of a job, read up to now; also what other programs wrote.
+
+        Raises:
+            JobError: the log can not be read.
+        """
+        from storyrod.adapters.log.bench import ticks_after
+
+        log = self._desk.log()
+        with self._lock:
+            words = self._words.setdefault(job, Words())
+            for row, tick in ticks_after(log, job, words.seq):
+                key = (tick.thing.id, tick.copy)
+                before = words.last.get(key)
+                if before is None or tick.at >= before.at:
+                    words.last[key] = tick
+                words.rows[key] = row
+                words.seq = row
+            return words
+
+    def forget(self, job: str) -> None:
+        """Read a job's ticks anew when they are next asked for: it was renamed."""
+        with self._lock:
+            self._words.pop(job, None)
+            self._shares.pop(job, None)
+
+    # What a page sends ---------------------------------------------------------------------------------------------
+
+    def keep(self, job: str, sent: Mapping[str, Any]) -> dict[str, Any]:
+        """Keep what a page sends and return its answer: what is kept, what is refused and why, and every new word.
+
+        The others who have the job open are told. Sending the same again changes nothing.
+
+        Raises:
+            JobError: there is no such job, the message is none of our pages', or the log can not be written.
+        """
+        from storyrod.adapters.log.bench import keep_stretches, keep_ticks
+
+        self._desk.shelf.path(job)
+        since = _whole(sent.get("since", 0), "since")
+        who = _text(sent.get("who", ""), "who")[:40]
+        ticks, stretches = _listed(sent, "ticks"), _listed(sent, "stretches")
+        log = self._desk.log()
+        now = log.clock()
+        with self._lock:
+            before = self.words(job).seq
+            made, refused = self._made(job, ticks, now)
+            keep_ticks(log, job, made, who=who)
+            words = self.words(job)
+            told = words.told(since)
+            fresh = words.told(before) if made and words.seq > before else []
+            seq = words.seq
+        minutes = [part for s in stretches for part in self._parts(job, s, now)]
+        keep_stretches(log, job, minutes)
+        if fresh:
+            word = {"kind": "tick", "since": before, "seq": seq, "words": fresh, "who": who}
+            self._desk.live.tell_from_thread(job, word)
+        kept = [m.uid for m in made] + [str(s.get("uid")) for s in stretches]
+        return {"kept": kept, "refused": refused, "seq": seq, "since": since, "words": told}
+
+    def _made(self, job: str, ticks: list[dict[str, Any]], now: float) -> tuple[list[Made], list[dict[str, str]]]:
+        from storyrod.adapters.log.bench import Made
+
+        made: list[Made] = []
+        refused: list[dict[str, str]] = []
+        last = self._words[job].last
+        for t in ticks:
+            uid = _uid(t.get("uid"))
+            thing, copies = self._thing(job, t)
+            copy = _whole(t.get("copy", 1), "copy")
+            if thing is None or not 1 <= copy <= copies:
+                refused.append({"uid": uid, "words": _unknown(t, copy, thing)})
+                continue
+            at = now - _seconds(t.get("age_s", 0.0))
+            before = last.get((thing.id, copy))
+            if before is not None and now - at < PROMPT_S:
+                at = max(at, before.at)
+            version = _text(t.get("version", ""), "version")[:40]
+            made.append(Made(uid=uid, thing=thing, copy=copy, done=t.get("done") is not False, at=at, version=version))
+        return made, refused
+
+    def _thing(self, job: str, sent: dict[str, Any]) -> tuple[Thing | None, int]:
+        """Return what a tick is of: as the plan has it, or as the page tells it, where its plan is no longer known."""
+        from storyrod.adapters.log import Thing
+
+        thing_id, version = _text(sent.get("thing"), "thing"), _text(sent.get("version", ""), "version")
+        known = self._known(job, version)
+        if known is not None:
+            return known.things.get(thing_id), known.copies.get(thing_id, 0)
+        name, content = _text(sent.get("name", ""), "name"), _text(sent.get("content", ""), "content")
+        return (Thing(id=thing_id, name=name, content=content) if name and content else None), 10_000
+
+    def _known(self, job: str, version: str) -> BenchCards | None:
+        with self._lock:
+            known = self._cards.get((job, version))
+        if known is None:
+            try:
+                worked = self._desk.job(job)
+                known = self.cards(worked) if worked.plan is not None and worked.plan.version == version else None
+            except JobError:
+                return None
+        return known
+
+    def _parts(self, job: str, sent: dict[str, Any], now: float) -> list[Stretch]:
+        """Return a stretch of the clock, given to the acts that were done in it."""
+        from storyrod.adapters.log.acts import acts_of, share_out
+        from storyrod.adapters.log.bench import Stretch
+
+        uid, version = _uid(sent.get("uid")), _text(sent.get("version", ""), "version")[:40]
+        minutes, started = _seconds(sent.get("seconds")) / 60, now - _seconds(sent.get("age_s", 0.0))
+        card_id = _text(sent.get("card"), "card")[:80]
+        ticked = [(_text(x[0], "ticked"), _whole(x[1], "ticked")) for x in _pairs(sent.get("ticked", []))]
+        common: dict[str, Any] = {"set_up": card_id, "started": started, "version": version}
+        if not ticked:
+            return [Stretch(uid=_part(uid, 0), act="set up", method="", count=1, minutes=minutes, **common)]
+        known = self._known(job, version)
+        card = known.card(card_id) if known is not None else None
+        plan = self._plan(job, version)
+        shared = share_out(minutes, acts_of(plan, card, ticked)) if card is not None and plan is not None else ()
+        if not shared:
+            name = card.title if card is not None else f"at card {card_id}"
+            return [Stretch(uid=_part(uid, 0), act=name, method="", count=len(ticked), minutes=minutes, **common)]
+        names = [d.act for d, _ in shared]
+        note = "" if len(shared) == 1 else f"timed together: {', '.join(dict.fromkeys(names))}"
+        return [
+            Stretch(uid=_part(uid, n), act=d.act, method=d.method, count=d.count, minutes=part, note=note, **common)
+            for n, (d, part) in enumerate(shared)
+        ]
+
+    def _plan(self, job: str, version: str) -> Plan | None:
+        plan = self._desk.job(job).plan
+        return plan if plan is not None and plan.version == version else None
+
+    # How far it is -------------------------------------------------------------------------------------------------
+
+    def shares(self, worked: Worked) -> Mapping[str, float]:
+        """Return how much of each stage is ticked, 0 to 1, by the stage's key; empty where nothing was ticked.
+
+        Quick enough for every page: where the run of a plan is not worked out yet, only panels, cuts and joints count,
+        known by their ids.
+        """
+        if worked.plan is None or not self._desk.settings.log.exists():
+            return {}
+        try:
+            words = self.words(worked.name)
+        except JobError:
+            return {}
+        if not words.last:
+            return {}
+        with self._lock:
+            cards = self._cards.get((worked.name, worked.plan.version))
+            key = (worked.plan.version, words.seq, cards is not None)
+            kept = self._shares.get(worked.name)
+            if kept is not None and kept[0] == key:
+                return kept[1]
+            found = _shares(cards, words) if cards is not None else _rough_shares(worked, words)
+            self._shares[worked.name] = (key, found)
+            return found
+
+
+def holds(tick: Tick | None, thing: Thing) -> bool:
+    """Return whether a thing is done, as this plan wants it."""
+    return tick is not None and tick.done and tick.thing.content == thing.content
+
+
+def stage_of(card: Card) -> str:
+    """Return the key of the stage of the page to which a card belongs."""
+    if card.kind.value == "assembly":
+        return "assembly"
+    cut = card.set_up is not None and card.set_up.stage is WorkStage.CUT
+    return "sheets" if cut else "set-ups"
+
+
+def _bench_cards(version: str, cards: tuple[Card, ...]) -> BenchCards:
+    things = {r.thing.id: r.thing for c in cards for r in c.rows}
+    copies = {r.thing.id: g.copies for c in cards for g in c.groups for r in g.rows}
+    return BenchCards(version=version, cards=cards, things=things, copies=copies)
+
+
+def _shares(cards: BenchCards, words: Words) -> Mapping[str, float]:
+    whole: dict[str, int] = {}
+    done: dict[str, int] = {}
+    for card in cards.cards:
+        for stage in (stage_of(card), "bench"):
+            whole[stage] = whole.get(stage, 0) + card.ticks
+            done[stage] = done.get(stage, 0) + done_on(card, words)
+    return {stage: done[stage] / whole[stage] for stage in whole if whole[stage]}
+
+
+def done_on(card: Card, words: Words) -> int:
+    """Return how many ticks of a card are made and hold."""
+    return sum(
+        holds(words.last.get((r.thing.id, copy)), r.thing)
+        for g in card.groups
+        for r in g.rows
+        for copy in range(1, g.copies + 1)
+    )
+
+
+def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
+    """Return the shares by ids alone, from the plan as far as it is drawn."""
+
+    def counted(plan: Plan) -> Mapping[str, float]:
+        whole = {"sheets": 0, "set-ups": 0, "assembly": 0}
+        done = dict(whole)
+        for case in plan.sketch.cases:
+            copies = case.built.case.count
+            named = {
+                "sheets": [f"panel {p.id}" for p in case.panels],
+                "set-ups": [f"cut {f.id}" for f in case.features],
+                "assembly": [f"joint {j.id}" for j in case.joints],
+            }
+            for stage, ids in named.items():
+                whole[stage] += copies * len(ids)
+                last = (words.last.get((i, c)) for i in ids for c in range(1, copies + 1))
+                done[stage] += sum(t is not None and t.done for t in last)
+        shares = {s: done[s] / whole[s] for s in whole if whole[s]}
+        return {**shares, "bench": sum(done.values()) / max(sum(whole.values()), 1)}
+
+    try:
+        return worked.ask(counted)
+    except JobError:
+        return {}
+
+
+# What is sent, read with care --------------------------------------------------------------------------------------
+
+
+def _bad(field_name: str, found: str, allowed: str) -> JobError:
+    do = "Load the page again; ticks that wait are kept in the browser."
+    return JobError(Fault(code="sent", field=field_name, found=found, allowed=allowed, do=do))
+
+
+def _listed(sent: Mapping[str, Any], name: str) -> list[dict[str, Any]]:
+    found = sent.get(name, [])
+    if not isinstance(found, list) or not all(isinstance(x, dict) for x in found):
+        raise _bad(name, "no list", "a list")
+    if len(found) > MOST_AT_ONCE:
+        raise _bad(name, f"{len(found)} at once", f"{MOST_AT_ONCE} at the most")
+    return found
+
+
+def _pairs(found: object) -> list[list[Any]]:
+    if isinstance(found, list) and all(isinstance(x, list) and len(x) == 2 for x in found):
+        return found[:MOST_AT_ONCE]
+    raise _bad("ticked", "no list of pairs", "things with their copies")
+
+
+def _uid(found: object) -> str:
+    if isinstance(found, str) and _UID.fullmatch(found):
+        return found
+    raise _bad("uid", repr(found)[:60], "32 figures and letters a to f")
+
+
+def _text(found: object, name: str) -> str:
+    if isinstance(found, str) and len(found) <= LONGEST and "\0" not in found:
+        return found
+    raise _bad(name, repr(found)[:60], f"words, {LONGEST} letters at the most")
+
+
+def _whole(found: object, name: str) -> int:
+    if isinstance(found, int) and not isinstance(found, bool) and 0 <= found < 2**53:
+        return found
+    raise _bad(name, repr(found)[:60], "a whole number")
+
+
+def _seconds(found: object) -> float:
+    if isinstance(found, int | float) and not isinstance(found, bool) and 0 <= found < 1e9:
+        return float(found)
+    raise _bad("seconds", repr(found)[:60], "a number of seconds, 0 or more")
+
+
+def _part(uid: str, number: int) -> str:
+    return hashlib.sha256(f"{uid} {number}".encode()).hexdigest()[:32]
+
+
+def _unknown(sent: dict[str, Any], copy: int, thing: Thing | None) -> str:
+    name = str(sent.get("name") or sent.get("thing") or "")[:120]
+    if thing is None:
+        return f"{name} is not in this plan."
+    return f"{name}: there is no copy {copy}."
