@@ -59,7 +59,8 @@ def checks_of(plan: JigPlan) -> tuple[str, ...]:
         )
     if plan.in_step_with:
         checks.append(
-            f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both at every station."
+            f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both wherever both have "
+            "a station."
         )
     if plan.kind in (JigKind.EDGE, JigKind.MID_PANEL):
         checks.append("Make a trial joint in two scraps of the board, and feel the step with a fingernail.")
@@ -72,7 +73,7 @@ def notes_of(plan: JigPlan) -> tuple[str, ...]:
     if plan.owned:
         notes.append("Owned: it is used as it is. Set its fence or line to the figure given.")
     if plan.in_step_with and not plan.owned:
-        notes.append(f"Clamp it to {plan.in_step_with} and make the stations of both in one go.")
+        notes.append(f"Clamp it to {plan.in_step_with}, zero on zero, and make the stations that both have in one go.")
     if Hand.TURNED in plan.hands and plan.has_fence:
         notes.append("Turned over end for end it serves the other hand: fence and stops stand out on both faces.")
     if plan.kind is JigKind.MID_PANEL and plan.line_ups:

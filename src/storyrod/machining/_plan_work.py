@@ -64,6 +64,7 @@ def plan_work(
         run=run,
         reconciliation=count,
         steps_expected=expected_steps(ready, details.job, seed=seed),
+        tally=jigs.tally,
         stations=station_advice(details, sharing),
         cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),
     )

@@ -114,11 +114,16 @@ def test_a_corner_flush_by_its_far_face_is_placed_from_the_far_face() -> None:
 
 
 def test_narrow_parts_get_their_own_jig() -> None:
-    _, work = worked(job(with_plinth()), ladder_shop())
-    small = [j for j in work.jigs if j.small]
+    """A plinth 80 high holds no jig longer than 240: the small one. Its mates, wide panels, take the long jig."""
+    plan, work = worked(job(with_plinth()), ladder_shop())
+    small, long = jig(work, "small edge jig"), next(j for j in work.jigs if j.has_fence and not j.small)
+    plinths = {p.id for c in plan.details.cases for p in c.panels if p.name == "plinth"}
 
-    assert {j.kind for j in small} == {JigKind.EDGE, JigKind.MID_PANEL}
-    assert all(j.length < 200 for j in small)
+    assert small.small
+    assert small.length < 200 < long.length
+    uses = [(o.panel, s.setting.jig) for s in work.set_ups if s.setting for o in s.operations]
+    assert {g for p, g in uses if p in plinths and g} >= {small.id}
+    assert (work.tally.to_make, work.tally.bound) == (3, 3)
 
 
 def test_mirrored_sides_are_drilled_with_the_jig_turned_over() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from storyrod.adapters.packet._blocks import (
     TICK,
@@ -19,6 +19,13 @@ from storyrod.adapters.packet._blocks import (
     table,
     wide,
 )
+from storyrod.adapters.packet.card_words import (
+    jig_words,
+    mark_numbers,
+    minute_words,
+    run_words,
+    setting_facts,
+)
 from storyrod.drawing import Figures
 from storyrod.drawing.jig_drawing import jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
@@ -26,19 +33,12 @@ from storyrod.measure.length import show_mm
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
-    Hand,
+    JigKind,
     JigPlan,
-    LineToMark,
-    Operation,
-    PackerSide,
-    PackerStack,
-    Setting,
     SetUp,
-    Sureness,
     WorkPlan,
     WorkStage,
 )
-from storyrod.model.workshop import Registration
 from storyrod.plan import Plan
 
 _MOST_TICKS = 6
@@ -60,44 +60,47 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
 def _run_section(work: WorkPlan) -> Section:
     run = work.run
     rows = [
-        [s.set_up, work.set_up(s.set_up).title, str(work.set_up(s.set_up).cuts), _minutes(s.change_min + s.trial_min),
-         _minutes(s.place_min + s.cut_min + s.handle_min), TICK]
+        [s.set_up, work.set_up(s.set_up).title, str(work.set_up(s.set_up).cuts), minute_words(s.change_min + s.trial_min),
+         minute_words(s.place_min + s.cut_min + s.handle_min), TICK]
         for s in run.steps
     ]  # fmt: skip
     blocks: list[Block] = [
-        Words(text=_run_words(work)),
+        Words(text=run_words(work)),
         table(["set-up", wide("what"), right("cuts"), right("change, min"), right("work, min"), "done"], rows),
     ]
     if len(run.lot_table) > 1:
         lots = [
-            [str(lot.size), str(lot.lots), _minutes(lot.changes_min), _minutes(lot.handling_min), _minutes(lot.minutes),
+            [str(lot.size), str(lot.lots), minute_words(lot.changes_min), minute_words(lot.handling_min), minute_words(lot.minutes),
              "taken" if lot.size == run.lot.size else ""]
             for lot in run.lot_table
         ]  # fmt: skip
         heads = [right(h) for h in ("carcasses a lot", "lots", "changing, min", "fetching, min", "all, min")]
         blocks += [Heading(text="In lots"), table([*heads, ""], lots, small=True)]
+    blocks += [Words(text=words) for words in _tally_words(work)]
     blocks += [Words(text=a.text, quiet=True) for a in work.stations]
     return Section(title="Order of work", head="order of work", blocks=tuple(blocks))
 
 
-def _run_words(work: WorkPlan) -> str:
-    run = work.run
-    if run.sureness is Sureness.PROVEN_BEST:
-        sure = "No order changes in less: this is proven."
+def _tally_words(work: WorkPlan) -> Iterator[str]:
+    """Yield how many jigs there are, and how sure it is that fewer would not do."""
+    tally = work.tally
+    if tally.to_make + tally.owned == 0:
+        return
+    made = f"{tally.to_make} jig{'' if tally.to_make == 1 else 's'} to make"
+    owned = f"{made}, and {tally.owned} that you own" if tally.owned else made
+    if tally.to_make == 0:
+        yield f"No jig to make: {tally.owned} that you own will do."
+    elif tally.proven:
+        yield f"{owned}. No fewer will do for these ways of working: this is proven."
     else:
-        sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
-    lots = "" if run.lot.lots == 1 else f" in {run.lot.lots} lots of up to {run.lot.size}"
-    return (
-        f"{_minutes(run.minutes)} minutes for the batch{lots}. Changing takes {_minutes(run.changes_min)} min a lot, "
-        f"against {_minutes(run.panel_by_panel_min)} if each panel were finished before the next. {sure}"
-    )
+        yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
 
 
 # --- jigs ------------------------------------------------------------------------------------------------------------
 
 
 def _jig_section(jig: JigPlan, figures: Figures) -> Section:
-    blocks: list[Block] = [Words(text=_jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures))]
+    blocks: list[Block] = [Words(text=jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures))]
     if jig.pieces:
         rows = [
             [p.name, str(p.count), show_mm(p.length), show_mm(p.width), show_mm(p.thickness), TICK] for p in jig.pieces
@@ -123,16 +126,17 @@ def _filled(block: Block) -> bool:
     return not isinstance(block, Bullets) or bool(block.items)
 
 
-def _jig_words(jig: JigPlan) -> str:
-    run = f"a {show_mm(jig.bush)} mm bush with {jig.cutter}" if jig.bush is not None else jig.cutter
-    hands = "both hands" if len(jig.hands) > 1 else "one hand"
-    words = f"For {', '.join(jig.serves)}; {jig.placings} placings, {hands}. {run[:1].upper()}{run[1:]} runs in it."
-    if jig.owned:
-        return f"{words} You own it already."
-    made = f" About {_minutes(jig.making_min)} minutes to make"
-    saves = f", saves {_minutes(jig.saves)} against setting the tool to every mark" if jig.saves > 0.5 else ""
-    least = " No jig with fewer stations would serve." if jig.proven_least and len(jig.stations) > 1 else ""
-    return f"{words}{made}{saves}.{least}"
+def _saving_words(jig: JigPlan) -> str:
+    """Return what a jig saves beside what it takes to make; where it does not pay in minutes, why it is made."""
+    if jig.kind is JigKind.TEMPLATE:
+        return ", once for all that it serves."
+    against = "against setting the tool to every mark"
+    if jig.saves > jig.making_min:
+        return f"; in this batch it saves {minute_words(jig.saves)} {against}."
+    saves = f"; in this batch it saves {minute_words(jig.saves)} {against}" if jig.saves > 0.5 else ""
+    if jig.kind is JigKind.ROW:
+        return f"{saves}."
+    return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."
 
 
 # --- set-up cards ----------------------------------------------------------------------------------------------------
@@ -142,7 +146,7 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
     setting = set_up.setting
     assert setting is not None  # noqa: S101  # machining always has one
     facts: tuple[Block, ...] = (
-        table(["set", wide("to")], _facts(setting, work), small=False),
+        table(["set", wide("to")], setting_facts(setting, work), small=False),
         *((Words(text=set_up.why, quiet=True),) if set_up.why else ()),
     )
     blocks: list[Block] = []
@@ -160,54 +164,6 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
     return Section(title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", blocks=tuple(blocks))
 
 
-def _facts(s: Setting, work: WorkPlan) -> list[list[str]]:
-    rows = [["tool", f"{s.tool_name}: {s.way_name}"]]
-    if s.cutter:
-        rows.append(["cutter", s.cutter_name])
-    if s.bush is not None:
-        rows.append(["bush", f"{show_mm(s.bush)} (offset {show_mm(s.bush_offset, 2)})"])
-    if s.jig:
-        rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
-    rows.append(["depth stop", _depth(s)])
-    if s.passes[0] > 1 or s.passes[1] > 1:
-        beside = f", {s.passes[1]} beside each other" if s.passes[1] > 1 else ""
-        rows.append(["passes", f"{s.passes[0]} under each other{beside}"])
-    if s.fence is not None:
-        rows.append(
-            [
-                _fence_name(s),
-                f"{show_mm(s.fence, 2)} to the near wall" if _to_wall(s) else f"{show_mm(s.fence, 2)} to the centre",
-            ]
-        )
-    if s.packer is not None:
-        side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
-        rows.append(["packer", f"{_packer(s.packer)}{side}"])
-    if s.speed_rpm:
-        rows.append(["speed", f"not above {s.speed_rpm} a minute"])
-    return rows
-
-
-def _depth(s: Setting) -> str:
-    if s.through:
-        return f"through, {show_mm(s.plunge)} and into a spoil board" if s.guide else "through, into a spoil board"
-    return f"{show_mm(s.plunge)} = {show_mm(s.guide)} + {show_mm(s.depth)}" if s.guide else show_mm(s.depth)
-
-
-def _fence_name(s: Setting) -> str:
-    return "straight edge" if s.registration is Registration.LINE else "fence"
-
-
-def _to_wall(s: Setting) -> bool:
-    return "drill" not in s.cutter_name
-
-
-def _packer(stack: PackerStack) -> str:
-    if stack.mill is not None:
-        return f"mill one to {show_mm(stack.mill)} (wanted {show_mm(stack.wanted, 2)})"
-    pieces = " + ".join(show_mm(p, 2) for p in stack.pieces)
-    return f"{pieces} (wanted {show_mm(stack.wanted, 2)})" if pieces else "none"
-
-
 def _work_table(set_up: SetUp) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
@@ -216,7 +172,7 @@ def _work_table(set_up: SetUp) -> Table:
         if o.case != case:
             groups.append((len(rows), f"case {o.case}"))
             case = o.case
-        rows.append([o.panel_mark, o.panel_name, _from(o), _marks(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
+        rows.append([o.panel_mark, o.panel_name, placed_from(o), mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     heads: list[Column | str] = ["mark", wide("panel"), wide("placed from", 1.6), wide("marks"), right("cuts"), "done"]
     return table(
         heads,
@@ -224,28 +180,6 @@ def _work_table(set_up: SetUp) -> Table:
         title=f"Work in this order: {set_up.cuts} cut{'s' if set_up.cuts != 1 else ''}",
         groups=tuple(groups),
     )
-
-
-def _from(o: Operation) -> str:
-    parts = [o.reference]
-    if o.line is LineToMark.FACE_LINE and o.line_at is not None:
-        parts.append(f"line at {show_mm(o.line_at, 1)}")
-    if o.stop:
-        parts.append(f"stop {o.stop_label} on the {o.stop}")
-    if o.hand is Hand.TURNED:
-        parts.append("jig turned over")
-    return ", ".join(p for p in parts if p)
-
-
-def _marks(o: Operation) -> str:
-    runs: list[list[int]] = []
-    for number in o.marks:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    told = ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
-    return f"{told} ({o.joint_number})" if o.joint_number else told
 
 
 def _ticks(copies: int) -> str:
@@ -299,5 +233,3 @@ def _counts(counts: Iterable[Count]) -> Table:
     return table(["", wide("what"), right("wanted"), right("planned"), "counted"], rows, small=True)
 
 
-def _minutes(value: float) -> str:
-    return f"{value:.0f}" if value >= 10 else f"{value:.1f}"

@@ -6,7 +6,7 @@ or jig. Operations with the same tool, cutter, depth, jig and registration are o
 
 from storyrod.model.machining._count import Count, Reconciliation
 from storyrod.model.machining._error import Contribution, ExpectedStep, Stack
-from storyrod.model.machining._jig import JigKind, JigPlan, LineUp, Piece, Stop
+from storyrod.model.machining._jig import JigKind, JigPlan, JigTally, LineUp, Piece, Stop
 from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
 from storyrod.model.machining._set_up import Operation, SectionData, SetUp
 from storyrod.model.machining._setting import Hand, LineToMark, PackerSide, PackerStack, Setting, WorkStage
@@ -21,6 +21,7 @@ __all__ = [
     "Hand",
     "JigKind",
     "JigPlan",
+    "JigTally",
     "LineToMark",
     "LineUp",
     "Lot",

@@ -107,3 +107,21 @@ class JigPlan:
     def width(self) -> float:
         """Width of the template."""
         return self.far - self.near
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JigTally:
+    """How many jigs are to be made, no fewer than how many would do, and how many owned ones are used.
+
+    `bound` holds for the ways chosen: so many placings there are of which no two could share a jig, by opening, by what
+    a packer makes up, or by how long a jig a part can hold.
+    """
+
+    to_make: int
+    bound: int
+    owned: int = 0
+
+    @property
+    def proven(self) -> bool:
+        """Whether no fewer jigs would do."""
+        return self.to_make <= self.bound

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from storyrod.faults import Caution
 from storyrod.model.machining._count import Reconciliation
 from storyrod.model.machining._error import ExpectedStep
-from storyrod.model.machining._jig import JigPlan
+from storyrod.model.machining._jig import JigPlan, JigTally
 from storyrod.model.machining._run import Run
 from storyrod.model.machining._set_up import Operation, SetUp
 
@@ -50,6 +50,7 @@ class WorkPlan:
     jigs: tuple[JigPlan, ...]
     run: Run
     reconciliation: Reconciliation
+    tally: JigTally
     steps_expected: tuple[ExpectedStep, ...]
     stations: tuple[StationAdvice, ...] = ()
     cautions: tuple[Caution, ...] = ()

@@ -1,0 +1,189 @@
+"""One jig drawn up: template, reference, stops, line-up marks, and what it saves."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from storyrod.machining._choose import Made
+from storyrod.machining._hold import MARGIN
+from storyrod.machining._jig_words import pieces_of
+from storyrod.machining._minutes import jig_minutes, minutes_of
+from storyrod.machining._nouns import noun_of
+from storyrod.machining._reference import hand_of
+from storyrod.machining._stations import Pattern
+from storyrod.measure.length import show_mm
+from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
+from storyrod.model.machining import Hand, JigKind, JigPlan, LineUp, Stop
+from storyrod.model.workshop import Workshop
+
+GRID: Final = 100
+"""Places of patterns are whole hundredths of a mm."""
+
+STOP_ROOM: Final = 30.0
+WEB: Final = 3.0
+"""Least strip of template between an opening and an edge that is used as reference; common practice, no source."""
+
+
+def shift_of(m: Made) -> float:
+    """Return how far, along the line, a mark lies from the middle of the opening that makes it."""
+    shape = m.need.first
+    if isinstance(shape, Keyhole) and shape.run is m.need.along:
+        return shape.lock_sign * shape.travel / 2 * (-1 if m.need.from_far else 1)
+    return 0.0
+
+
+def pattern_of(m: Made) -> Pattern:
+    """Return where the openings must stand for a placing, from the edge that the stop meets."""
+    shift = shift_of(m)
+    return tuple(round((s - shift) * GRID) for s in m.need.from_stop)
+
+
+def is_round(shape: Shape) -> bool:
+    """Return whether the opening that makes a cut is a round hole."""
+    return isinstance(shape, Hole) or (isinstance(shape, CutOut) and shape.outline == "round")
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A jig about to be planned: what it serves, where its stations are, and what its stops are called."""
+
+    id: str
+    kind: JigKind
+    members: Sequence[Made]
+    stations: tuple[float, ...]
+    reference: float
+    labels: dict[int, str]
+    offsets: dict[Pattern, int]
+    proven: bool
+    small: bool = False
+
+    def plan(self, workshop: Workshop) -> JigPlan:
+        """Return the jig with its figures, its pieces, and what making it saves."""
+        members, choice = self.members, self.members[0].choice
+        long, wide = choice.opening or (0.0, 0.0)
+        stops = self._stops()
+        used = self._edge_used(wide)
+        start, end = self._ends(long, stops)
+        near = -float(math.ceil(max(60.0, wide / 2 + MARGIN)))
+        far = self.reference if used else float(math.ceil(max(self.reference, wide / 2) + MARGIN))
+        if self.kind is JigKind.TEMPLATE:
+            far = -near
+        if self.kind is JigKind.ROW:
+            far = self.reference + 20.0
+        plan = JigPlan(
+            id=self.id,
+            name=self._name(),
+            kind=self.kind,
+            way=choice.way.code,
+            stations=self.stations,
+            opening=(long, wide),
+            corner=min(long, wide) / 2 if not isinstance(members[0].need.first, CutOut) else self._corner(),
+            round_=is_round(members[0].need.first),
+            thickness=choice.guide,
+            reference=0.0 if self.kind is JigKind.TEMPLATE else self.reference,
+            has_fence=self.kind in (JigKind.EDGE, JigKind.ROW),
+            stops=stops,
+            line_ups=self._line_ups(edge_used=used),
+            start=start,
+            end=end,
+            near=near,
+            far=far,
+            bush=choice.bush.diameter if choice.bush else None,
+            cutter=", ".join(dict.fromkeys(m.choice.cutter.code for m in members if m.choice.cutter)),
+            pieces=(),
+            checks=(),
+            hands=self._hands(),
+            serves=_in_order(_serves_words(m) for m in members),
+            placings=sum(m.need.copies for m in members),
+            making_min=jig_minutes(workshop, len(self.stations)),
+            saves=0.0 if self.kind is JigKind.TEMPLATE else _saves(members, workshop),
+            small=self.small,
+            proven_least=self.proven,
+        )
+        return replace(plan, pieces=pieces_of(plan))
+
+    def _hands(self) -> tuple[Hand, ...]:
+        """Return the ways round in which it lies, as drawn first; a template to centre marks has only one."""
+        if self.kind is JigKind.TEMPLATE:
+            return (Hand.AS_DRAWN,)
+        used = {hand_of(m.need, m.reference.toward) for m in self.members}
+        return tuple(h for h in Hand if h in used)
+
+    def _corner(self) -> float:
+        shape, choice = self.members[0].need.first, self.members[0].choice
+        assert isinstance(shape, CutOut)  # noqa: S101  # the caller has looked
+        if shape.outline in ("round", "slot"):
+            return min(choice.opening or (0.0, 0.0)) / 2
+        return shape.corner + choice.offset if shape.corner else 0.0
+
+    def _name(self) -> str:
+        what = noun_of(self.members[0].need)
+        size = "small " if self.small else ""
+        return f"{size}{self.kind.value}, {what}"
+
+    def _stops(self) -> tuple[Stop, ...]:
+        if self.kind is JigKind.TEMPLATE:
+            return ()
+        by_offset: dict[int, list[str]] = {}
+        for m in self.members:
+            by_offset.setdefault(self._offset_of(m), []).append(_serves_words(m))
+        return tuple(
+            Stop(label=self.labels[o], at=-o / GRID, used_by=_in_order(words))
+            for o, words in sorted(by_offset.items(), key=lambda i: self.labels[i[0]])
+        )
+
+    def _offset_of(self, m: Made) -> int:
+        return self.offsets[pattern_of(m)]
+
+    def _edge_used(self, wide: float) -> bool:
+        """Return whether the template's own edge can be the reference, set on a line."""
+        return self.kind is JigKind.MID_PANEL and self.reference - wide / 2 >= WEB
+
+    def _line_ups(self, *, edge_used: bool) -> tuple[LineUp, ...]:
+        if self.kind is JigKind.TEMPLATE:
+            return (LineUp(from_centre=0.0, words="on the centre marks, both ways"),)
+        if self.kind is not JigKind.MID_PANEL or edge_used:
+            return ()
+        by_distance: dict[float, set[float]] = {}
+        for m in self.members:
+            by_distance.setdefault(round(m.reference.wanted, 2), set()).add(0.0)
+        return tuple(LineUp(from_centre=c, words=f"{show_mm(c, 2)}: on the face line") for c in sorted(by_distance))
+
+    def _ends(self, long: float, stops: tuple[Stop, ...]) -> tuple[float, float]:
+        first = min([s.at for s in stops], default=0.0)
+        if self.kind is JigKind.TEMPLATE:
+            half = long / 2 + 2 * MARGIN
+            return -half, half
+        return (
+            math.floor(min(first, self.stations[0] - long / 2 - MARGIN / 2) - STOP_ROOM),
+            float(math.ceil(self.stations[-1] + long / 2 + MARGIN)),
+        )
+
+
+def _in_order(words: Iterable[str]) -> tuple[str, ...]:
+    """Return words each once, the figures in them in order of their size."""
+    return tuple(sorted(set(words), key=lambda w: [(p.isdigit(), int(p) if p.isdigit() else 0, p) for p in _parts(w)]))
+
+
+def _parts(words: str) -> list[str]:
+    return re.findall(r"\d+|\D+", words)
+
+
+def _serves_words(m: Made) -> str:
+    if m.need.joint is not None:
+        return f"{m.need.panel.case} {m.need.joint.number}"
+    return f"{m.need.panel.mark} {m.need.panel.name}"
+
+
+def _saves(members: Sequence[Made], workshop: Workshop) -> float:
+    """Return what a jig saves against marking every cut and setting the tool to it, the making not counted."""
+    saved = 0.0
+    for m in members:
+        cuts = len(m.need.marks)
+        by_mark = cuts * (minutes_of(workshop, "set the jig to a mark") + minutes_of(workshop, "mark a connector"))
+        saved += m.need.copies * (by_mark - minutes_of(workshop, m.choice.way.place_act))
+    return saved
