@@ -25,38 +25,55 @@ def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tu
     `size` is that of the thing itself (mm). A first drawing shows how much paper the words and gaps round it need; from
     that the scale is worked out, tried, and made smaller, or larger by a step, where that proves wrong.
     """
+    tried = _Tried(draw, room)
     first = _enough(size, (room[0] * 0.7, room[1] * 0.7))
-    drawings = {first: draw(USUAL[first])}
-
-    def at(step: int) -> Drawing:
-        if step not in drawings:
-            drawings[step] = draw(USUAL[step])
-        return drawings[step]
-
-    step = _enough(size, _left_over(drawings[first], room, size))
-    if _fits(at(step), room):
-        return at(step - 1) if step and _fits(at(step - 1), room) else at(step)
+    step = _enough(size, tried.left_over(first, size))
+    if tried.fits(step):
+        return tried.at(step - 1) if step and tried.fits(step - 1) else tried.at(step)
     for smaller in range(step + 1, min(step + _MOST, len(USUAL))):
-        if _fits(at(smaller), room):
-            return at(smaller)
-    return min(drawings.values(), key=lambda d: (round(_overflow(d, room), 2), d.unit))
+        if tried.fits(smaller):
+            return tried.at(smaller)
+    return tried.least()
 
 
-def _overflow(drawing: Drawing, room: tuple[float, float]) -> float:
-    """How many times larger than its room a drawing is, in the worse direction."""
-    width, height = drawing.paper_size
-    return max(width / room[0], height / room[1])
+class _Tried:
+    """Drawings by scale, each drawn and measured once."""
 
+    def __init__(self, draw: Callable[[float], Drawing], room: tuple[float, float]) -> None:
+        self._draw = draw
+        self._room = room
+        self._known: dict[int, tuple[Drawing, tuple[float, float]]] = {}
 
-def _fits(drawing: Drawing, room: tuple[float, float]) -> bool:
-    width, height = drawing.paper_size
-    return width <= room[0] and height <= room[1]
+    def at(self, step: int) -> Drawing:
+        """Return the drawing at a scale."""
+        return self._measured(step)[0]
 
+    def _measured(self, step: int) -> tuple[Drawing, tuple[float, float]]:
+        if step not in self._known:
+            drawing = self._draw(USUAL[step])
+            self._known[step] = drawing, drawing.paper_size
+        return self._known[step]
 
-def _left_over(drawing: Drawing, room: tuple[float, float], size: tuple[float, float]) -> tuple[float, float]:
-    """The paper left for the thing itself, when words and gaps take what they took in `drawing`."""
-    taken = [whole - thing / drawing.unit for whole, thing in zip(drawing.paper_size, size, strict=True)]
-    return room[0] - taken[0], room[1] - taken[1]
+    def fits(self, step: int) -> bool:
+        """Return whether the drawing at a scale fits the room."""
+        width, height = self._measured(step)[1]
+        return width <= self._room[0] and height <= self._room[1]
+
+    def left_over(self, step: int, size: tuple[float, float]) -> tuple[float, float]:
+        """Return the paper left for the thing itself, when words and gaps take what they take at a scale."""
+        drawing, paper = self._measured(step)
+        taken = [whole - thing / drawing.unit for whole, thing in zip(paper, size, strict=True)]
+        return self._room[0] - taken[0], self._room[1] - taken[1]
+
+    def least(self) -> Drawing:
+        """Return the drawing that goes least beyond the room, in its worse direction."""
+        width, height = self._room
+
+        def beyond(told: tuple[Drawing, tuple[float, float]]) -> tuple[float, float]:
+            drawing, paper = told
+            return round(max(paper[0] / width, paper[1] / height), 2), drawing.unit
+
+        return min(self._known.values(), key=beyond)[0]
 
 
 def _enough(size: tuple[float, float], room: tuple[float, float]) -> int:

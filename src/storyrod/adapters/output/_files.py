@@ -20,6 +20,7 @@ from storyrod.plan import Plan
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from storyrod.drawing import Drawing
     from storyrod.model.panel import PanelId
     from storyrod.model.sheet import SheetPlan
 
@@ -90,17 +91,22 @@ def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
 
         return dxf.write(panel_true_size(out, figures=figures)).encode()
 
+    from storyrod.drawing import worked_faces
+
+    faces = worked_faces(out)
+    drawn: list[Drawing] = []  # both faces at once, and let go when the last is written
+
     def svg_bytes(face: int) -> bytes:
         from storyrod.adapters import svg
         from storyrod.drawing import panel_set_out
 
-        return svg.write(panel_set_out(out, figures=figures)[face]).encode()
-
-    from storyrod.drawing import worked_faces
+        drawings = drawn or panel_set_out(out, figures=figures)
+        drawn[:] = drawings if face + 1 < len(faces) else ()
+        return svg.write(drawings[face]).encode()
 
     stem = f"panels/{file_name(out.panel.id)}"
     yield OutFile(name=f"{stem}.dxf", make=dxf_bytes)
-    for n, face in enumerate(worked_faces(out)):
+    for n, face in enumerate(faces):
         tail = "" if n == 0 else f".{face.value.replace(' ', '-')}"
         yield OutFile(name=f"{stem}{tail}.svg", make=lambda n=n: svg_bytes(n))  # type: ignore[misc]
 
