@@ -195,7 +195,7 @@ def with_own(packaged: Iterable[Method], own: Iterable[Method]) -> tuple[Method,
 @cache
 def _packaged() -> Mapping[str, Any]:
     text = resources.files("storyrod").joinpath("data/methods.toml").read_text(encoding="utf-8")
-    return {code: _in_mm(MethodTable, m) for code, m in tomllib.loads(text)["methods"].items()}
+    return {code: in_mm(MethodTable, m) for code, m in tomllib.loads(text)["methods"].items()}
 
 
 _TABLES: Final[dict[str, type[Table]]] = {
@@ -208,14 +208,14 @@ _TABLES: Final[dict[str, type[Table]]] = {
 }
 
 
-def _in_mm(kind: type[Table], written: Mapping[str, Any]) -> dict[str, Any]:
+def in_mm(kind: type[Table], written: Mapping[str, Any]) -> dict[str, Any]:
     """Return the table with its unit at every length, so that a file in inches can take figures over."""
 
     def told(name: str, value: object) -> object:
         if name in _TABLES and isinstance(value, Mapping):
-            return _in_mm(_TABLES[name], value)
+            return in_mm(_TABLES[name], value)
         if name in _TABLES and isinstance(value, list):
-            return [_in_mm(_TABLES[name], v) for v in value]
+            return [in_mm(_TABLES[name], v) for v in value]
         is_length = any(isinstance(rule, Length) for rule in kind.model_fields[name].metadata)
         return f"{value} mm" if is_length and not isinstance(value, str) else value
 

@@ -1,0 +1,130 @@
+"""A small case made only to show one method: its joint drawn with the figures as they are, and what is wrong there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Final
+
+from storyrod.adapters.files import job_from_text
+from storyrod.faults import Fault, JobError
+from storyrod.model.job import JointClass
+from storyrod.model.joint import JointKind
+
+if TYPE_CHECKING:
+    from storyrod.drawing import Drawing
+    from storyrod.model.detail import DetailedCase
+    from storyrod.model.joint import Joint
+    from storyrod.model.method import Method, SizeForBoard
+    from storyrod.model.workshop import Workshop
+
+USUAL: Final = 18.0
+_SPARE: Final = 'corner = "glued butt"\nmid_panel = "glued butt"\nplinth = "glued butt"\nback = "glued butt"\n'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sample:
+    """A joint of the sample case, or why it can not be made.
+
+    Attributes:
+        board: the measured thickness of both boards.
+        faults: what stops it, in words; then there is no joint.
+    """
+
+    method: Method
+    board: float
+    case: DetailedCase | None
+    joint: Joint | None
+    faults: tuple[Fault, ...] = ()
+
+
+@lru_cache(maxsize=64)
+def sample_of(workshop: Workshop, code: str, size: int = 0, *, thinnest: bool = False) -> Sample | None:
+    """Return a sample joint held by one size of a method; None where there is no such method or size.
+
+    The boards are of the usual thickness, where the size serves that, unless the `thinnest` it serves is asked for.
+    """
+    from storyrod.plan import Plan
+
+    method = workshop.method(code)
+    if method is None or not 0 <= size < len(method.sizes):
+        return None
+    chosen = method.sizes[size]
+    kind = _kind_of(method)
+    board = _board(chosen, thinnest=thinnest, middle=kind is JointKind.BACK)
+    try:
+        read = job_from_text(_job(method, kind, board), name="a sample case", workshop=workshop)
+        details = Plan(read.job, read.workshop).sketch
+    except JobError as error:
+        return Sample(method=method, board=board, case=None, joint=None, faults=_plain(error.faults))
+    case = details.cases[0]
+    joints = [j for j in case.joints if j.kind is kind and j.method == code]
+    if not joints:
+        return Sample(method=method, board=board, case=None, joint=None)
+    return Sample(method=method, board=board, case=case, joint=max(joints, key=lambda j: j.length))
+
+
+def _board(size: SizeForBoard, *, thinnest: bool, middle: bool) -> float:
+    if not thinnest and size.low <= USUAL < size.high:
+        return USUAL
+    return min((size.low + size.high) / 2 if middle else size.low, 90.0)
+
+
+def _kind_of(method: Method) -> JointKind:
+    """Return the class of joint to show: a corner, where the method serves one."""
+    order = (JointClass.CORNER, JointClass.MID_PANEL, JointClass.PLINTH, JointClass.BACK, JointClass.DRAWER_BOX)
+    first = next((c for c in order if c in method.classes), JointClass.CORNER)
+    return JointKind(first.value)
+
+
+def _job(method: Method, kind: JointKind, board: float) -> str:
+    from storyrod.adapters.files._values import text
+
+    named = kind.name.lower()
+    chosen = f"{named} = {text(method.code)}\n"
+    others = "".join(line + "\n" for line in _SPARE.splitlines() if not line.startswith(f"{named} "))
+    grooved = kind is JointKind.BACK and method.code == "groove"
+    back = f'[cases.back]\nkind = "{"grooved" if grooved else "applied"}"\nboard = "back"\n'
+    back += "inset = 12\n" if grooved else ""
+    drawer = '[cases.drawers]\nboard = "b"\nbottom_board = "thin"\n'
+    return (
+        "format = 1\n"
+        f"[methods]\n{chosen}{others if kind is not JointKind.DRAWER_BOX else ''}"
+        f'[boards.b]\nkind = "plywood"\nthickness = {max(board, USUAL) if kind is JointKind.BACK else board!r}\n'
+        f'[boards.back]\nkind = "plywood"\nthickness = {board!r}\n'
+        '[boards.thin]\nkind = "plywood"\nthickness = 6\n'
+        '[[cases]]\ncode = "S"\nboard = "b"\nwidth = 640\nheight = 620\ndepth = 560\n'
+        + ("[cases.plinth]\nheight = 100\nsetback = 40\n" if kind is JointKind.PLINTH else "")
+        + (back if kind is JointKind.BACK else "")
+        + (drawer if kind is JointKind.DRAWER_BOX else "")
+        + "[cases.inside]\n"
+        + ('holds = "drawer"\n' if kind is JointKind.DRAWER_BOX else "")
+        + ("rows = [{}, {}]\n" if kind is JointKind.MID_PANEL else "")
+    )
+
+
+def _plain(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
+    """Return the faults without repeating what is found alike at several joints of the sample."""
+    seen: dict[tuple[str, str], Fault] = {}
+    for fault in faults:
+        seen.setdefault((fault.code, fault.found.partition("; ")[0]), fault)
+    return tuple(seen.values())[:6]
+
+
+def drawing_of(sample: Sample, room: tuple[float, float] = (112.0, 92.0)) -> Drawing | None:
+    """Return the section through the sample joint."""
+    from storyrod.drawing import joint_detail
+
+    if sample.case is None or sample.joint is None:
+        return None
+    return joint_detail(sample.case, sample.joint, boards=("b", "thin"), room=room)
+
+
+def row_of(sample: Sample, room: float = 150.0) -> Drawing | None:
+    """Return the joint seen along its line: where its stations stand, from the end that they are measured from."""
+    from storyrod.drawing.station_row import station_row
+
+    joint = sample.joint
+    if joint is None or not joint.stations:
+        return None
+    return station_row(joint.length, joint.stations, sample.board, board="b", room=room)
