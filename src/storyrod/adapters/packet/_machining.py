@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
+from storyrod.adapters.log.cards import placed_from
 from storyrod.adapters.packet._blocks import (
     TICK,
     Block,
@@ -25,6 +26,7 @@ from storyrod.adapters.packet.card_words import (
     minute_words,
     run_words,
     setting_facts,
+    tally_words,
 )
 from storyrod.drawing import Figures
 from storyrod.drawing.jig_drawing import jig_drawing
@@ -33,7 +35,6 @@ from storyrod.measure.length import show_mm
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
-    JigKind,
     JigPlan,
     SetUp,
     WorkPlan,
@@ -60,40 +61,31 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
 def _run_section(work: WorkPlan) -> Section:
     run = work.run
     rows = [
-        [s.set_up, work.set_up(s.set_up).title, str(work.set_up(s.set_up).cuts), minute_words(s.change_min + s.trial_min),
-         minute_words(s.place_min + s.cut_min + s.handle_min), TICK]
+        [
+            *(s.set_up, work.set_up(s.set_up).title, str(work.set_up(s.set_up).cuts)),
+            *map(minute_words, (s.change_min + s.trial_min, s.place_min + s.cut_min + s.handle_min)),
+            TICK,
+        ]
         for s in run.steps
-    ]  # fmt: skip
+    ]
     blocks: list[Block] = [
         Words(text=run_words(work)),
         table(["set-up", wide("what"), right("cuts"), right("change, min"), right("work, min"), "done"], rows),
     ]
     if len(run.lot_table) > 1:
         lots = [
-            [str(lot.size), str(lot.lots), minute_words(lot.changes_min), minute_words(lot.handling_min), minute_words(lot.minutes),
-             "taken" if lot.size == run.lot.size else ""]
+            [
+                *(str(lot.size), str(lot.lots)),
+                *map(minute_words, (lot.changes_min, lot.handling_min, lot.minutes)),
+                "taken" if lot.size == run.lot.size else "",
+            ]
             for lot in run.lot_table
-        ]  # fmt: skip
+        ]
         heads = [right(h) for h in ("carcasses a lot", "lots", "changing, min", "fetching, min", "all, min")]
         blocks += [Heading(text="In lots"), table([*heads, ""], lots, small=True)]
-    blocks += [Words(text=words) for words in _tally_words(work)]
+    blocks += [Words(text=words) for words in tally_words(work)]
     blocks += [Words(text=a.text, quiet=True) for a in work.stations]
     return Section(title="Order of work", head="order of work", blocks=tuple(blocks))
-
-
-def _tally_words(work: WorkPlan) -> Iterator[str]:
-    """Yield how many jigs there are, and how sure it is that fewer would not do."""
-    tally = work.tally
-    if tally.to_make + tally.owned == 0:
-        return
-    made = f"{tally.to_make} jig{'' if tally.to_make == 1 else 's'} to make"
-    owned = f"{made}, and {tally.owned} that you own" if tally.owned else made
-    if tally.to_make == 0:
-        yield f"No jig to make: {tally.owned} that you own will do."
-    elif tally.proven:
-        yield f"{owned}. No fewer will do for these ways of working: this is proven."
-    else:
-        yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
 
 
 # --- jigs ------------------------------------------------------------------------------------------------------------
@@ -124,19 +116,6 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
 
 def _filled(block: Block) -> bool:
     return not isinstance(block, Bullets) or bool(block.items)
-
-
-def _saving_words(jig: JigPlan) -> str:
-    """Return what a jig saves beside what it takes to make; where it does not pay in minutes, why it is made."""
-    if jig.kind is JigKind.TEMPLATE:
-        return ", once for all that it serves."
-    against = "against setting the tool to every mark"
-    if jig.saves > jig.making_min:
-        return f"; in this batch it saves {minute_words(jig.saves)} {against}."
-    saves = f"; in this batch it saves {minute_words(jig.saves)} {against}" if jig.saves > 0.5 else ""
-    if jig.kind is JigKind.ROW:
-        return f"{saves}."
-    return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."
 
 
 # --- set-up cards ----------------------------------------------------------------------------------------------------
@@ -172,7 +151,9 @@ def _work_table(set_up: SetUp) -> Table:
         if o.case != case:
             groups.append((len(rows), f"case {o.case}"))
             case = o.case
-        rows.append([o.panel_mark, o.panel_name, placed_from(o), mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
+        rows.append(
+            [o.panel_mark, o.panel_name, placed_from(o), mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)]
+        )
     heads: list[Column | str] = ["mark", wide("panel"), wide("placed from", 1.6), wide("marks"), right("cuts"), "done"]
     return table(
         heads,
@@ -231,5 +212,3 @@ def count_section(work: WorkPlan) -> Section:
 def _counts(counts: Iterable[Count]) -> Table:
     rows = [[c.about if c.about.startswith("S") else "", c.name, str(c.wanted), str(c.planned), ""] for c in counts]
     return table(["", wide("what"), right("wanted"), right("planned"), "counted"], rows, small=True)
-
-

@@ -1,0 +1,141 @@
+"""What a set-up card, a jig and the run say in words and figures: the same in print and on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from storyrod.measure.length import show_mm
+from storyrod.model.machining import (
+    JigKind,
+    JigPlan,
+    Operation,
+    PackerSide,
+    PackerStack,
+    Setting,
+    Sureness,
+    WorkPlan,
+)
+from storyrod.model.workshop import Registration
+
+
+def run_words(work: WorkPlan) -> str:
+    """Return how long the batch takes, what the order saves, and how sure it is."""
+    run = work.run
+    if run.sureness is Sureness.PROVEN_BEST:
+        sure = "No order changes in less: this is proven."
+    else:
+        sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
+    lots = "" if run.lot.lots == 1 else f" in {run.lot.lots} lots of up to {run.lot.size}"
+    changing, otherwise = minute_words(run.changes_min), minute_words(run.panel_by_panel_min)
+    return (
+        f"{minute_words(run.minutes)} minutes for the batch{lots}. Changing takes {changing} min a lot, "
+        f"against {otherwise} if each panel were finished before the next. {sure}"
+    )
+
+
+def jig_words(jig: JigPlan) -> str:
+    """Return what a jig is for, what runs in it, and what making it costs and saves."""
+    run = f"a {show_mm(jig.bush)} mm bush with {jig.cutter}" if jig.bush is not None else jig.cutter
+    hands = "both hands" if len(jig.hands) > 1 else "one hand"
+    placings = f"{jig.placings} placing{'' if jig.placings == 1 else 's'}"
+    words = f"For {', '.join(jig.serves)}; {placings}, {hands}. {run[:1].upper()}{run[1:]} runs in it."
+    if jig.owned:
+        return f"{words} You own it already."
+    made = f" About {minute_words(jig.making_min)} minutes to make"
+    least = " No jig with fewer stations would serve." if jig.proven_least and len(jig.stations) > 1 else ""
+    return f"{words}{made}{_saving_words(jig)}{least}"
+
+
+def _saving_words(jig: JigPlan) -> str:
+    """Return what a jig saves beside what it takes to make; where it does not pay in minutes, why it is made."""
+    if jig.kind is JigKind.TEMPLATE:
+        return ", once for all that it serves."
+    against = "against setting the tool to every mark"
+    if jig.saves > jig.making_min:
+        return f"; in this batch it saves {minute_words(jig.saves)} {against}."
+    saves = f"; in this batch it saves {minute_words(jig.saves)} {against}" if jig.saves > 0.5 else ""
+    if jig.kind is JigKind.ROW:
+        return f"{saves}."
+    return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."
+
+
+def tally_words(work: WorkPlan) -> Iterator[str]:
+    """Yield how many jigs there are, and how sure it is that fewer would not do."""
+    tally = work.tally
+    if tally.to_make + tally.owned == 0:
+        return
+    made = f"{tally.to_make} jig{'' if tally.to_make == 1 else 's'} to make"
+    owned = f"{made}, and {tally.owned} that you own" if tally.owned else made
+    if tally.to_make == 0:
+        yield f"No jig to make: {tally.owned} that you own will do."
+    elif tally.proven:
+        yield f"{owned}. No fewer will do for these ways of working: this is proven."
+    else:
+        yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
+
+
+def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
+    """Return what is set and to what, as (what, to what)."""
+    rows = [["tool", f"{s.tool_name}: {s.way_name}"]]
+    if s.cutter:
+        rows.append(["cutter", s.cutter_name])
+    if s.bush is not None:
+        rows.append(["bush", f"{show_mm(s.bush)} (offset {show_mm(s.bush_offset, 2)})"])
+    if s.jig:
+        rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
+    rows.append(["depth stop", _depth(s)])
+    if s.passes[0] > 1 or s.passes[1] > 1:
+        beside = f", {s.passes[1]} beside each other" if s.passes[1] > 1 else ""
+        rows.append(["passes", f"{s.passes[0]} under each other{beside}"])
+    if s.fence is not None:
+        rows.append(
+            [
+                _fence_name(s),
+                f"{show_mm(s.fence, 2)} to the near wall" if _to_wall(s) else f"{show_mm(s.fence, 2)} to the centre",
+            ]
+        )
+    if s.packer is not None:
+        side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
+        rows.append(["packer", f"{packer_words(s.packer)}{side}"])
+    if s.speed_rpm:
+        rows.append(["speed", f"not above {s.speed_rpm} a minute"])
+    return rows
+
+
+def _depth(s: Setting) -> str:
+    if s.through:
+        return f"through, {show_mm(s.plunge)} and into a spoil board" if s.guide else "through, into a spoil board"
+    return f"{show_mm(s.plunge)} = {show_mm(s.guide)} + {show_mm(s.depth)}" if s.guide else show_mm(s.depth)
+
+
+def _fence_name(s: Setting) -> str:
+    return "straight edge" if s.registration is Registration.LINE else "fence"
+
+
+def _to_wall(s: Setting) -> bool:
+    return "drill" not in s.cutter_name
+
+
+def packer_words(stack: PackerStack) -> str:
+    """Return what makes up a packer."""
+    if stack.mill is not None:
+        return f"mill one to {show_mm(stack.mill)} (wanted {show_mm(stack.wanted, 2)})"
+    pieces = " + ".join(show_mm(p, 2) for p in stack.pieces)
+    return f"{pieces} (wanted {show_mm(stack.wanted, 2)})" if pieces else "none"
+
+
+def mark_numbers(o: Operation) -> str:
+    """Return the numbers of marks, runs of them told together."""
+    runs: list[list[int]] = []
+    for number in o.marks:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    told = ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
+    return f"{told} ({o.joint_number})" if o.joint_number else told
+
+
+def minute_words(value: float) -> str:
+    """Return minutes as they are told: whole ones from ten on."""
+    return f"{value:.0f}" if value >= 10 else f"{value:.1f}"
