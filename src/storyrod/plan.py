@@ -174,6 +174,11 @@ class Plan:
         """
         return self._laid_out(rounds=SHEET_ROUNDS)
 
+    @cached_property
+    def sheets_costed(self) -> CuttingPlan:
+        """The sheets as far as money goes: as many at the same cost, but their cuts not tidied to few settings."""
+        return self.sheets if "sheets" in vars(self) else self._laid_out(rounds=SHEET_ROUNDS, tidy=False)
+
     def lay_out_sheets(
         self,
         limit_s: float,
@@ -186,7 +191,15 @@ class Plan:
             JobError: as `sheets` does.
         """
         found = self._laid_out(limit_s=limit_s, second=second, progress=progress)
-        for name in ("saw_lists", "part_labels", "sheet_changes", "account", "comparison", "_by_methods"):
+        for name in (
+            "saw_lists",
+            "part_labels",
+            "sheet_changes",
+            "sheets_costed",
+            "account",
+            "comparison",
+            "_by_methods",
+        ):
             vars(self).pop(name, None)
         vars(self)["sheets"] = found
         return found
@@ -198,13 +211,21 @@ class Plan:
         limit_s: float | None = None,
         second: SecondEngine | None = None,
         progress: Callable[[SheetProgress], None] | None = None,
+        tidy: bool = True,
     ) -> CuttingPlan:
         from storyrod.sheets import lay_out
 
         boards = {s.board for s in self.stock}
         parts = [p for p in self.parts if p.board in boards]
         return lay_out(
-            parts, self.stock, self.cut_rules, rounds=rounds, limit_s=limit_s, second=second, progress=progress
+            parts,
+            self.stock,
+            self.cut_rules,
+            rounds=rounds,
+            limit_s=limit_s,
+            second=second,
+            progress=progress,
+            tidy=tidy,
         )
 
     @cached_property
@@ -341,7 +362,6 @@ class _ByMethods:
         from storyrod.model.account import WorkedOut
 
         run = other.machining  # a method that does not fit is told before sheets are searched for
-        if other.parts in self.layouts:
-            vars(other)["sheets"] = self.layouts[other.parts]
-        self.layouts[other.parts] = other.sheets
-        return WorkedOut(details=other.details, run=run, sheets=other.sheets)
+        if other.parts not in self.layouts:
+            self.layouts[other.parts] = other.sheets if other is self.plan else other.sheets_costed
+        return WorkedOut(details=other.details, run=run, sheets=self.layouts[other.parts])

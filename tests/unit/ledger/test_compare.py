@@ -145,6 +145,17 @@ def test_account_and_comparison_are_kept_and_other_terms_need_no_second_run(monk
     assert dearer.rows[0].cost_cents > kept.rows[0].cost_cents
 
 
+@pytest.mark.parametrize("name", ["first-box.toml", "percussion-chest.toml"])
+def test_sheets_as_far_as_money_goes_cost_what_the_tidied_ones_cost(name: str) -> None:
+    read = read_job(EXAMPLES / name)
+    costed, tidied = Plan(read.job, read.workshop).sheets_costed, Plan(read.job, read.workshop).sheets
+
+    for one, other in zip(costed.boards, tidied.boards, strict=True):
+        assert one.figures.sheets == other.figures.sheets
+        assert one.figures.cents == other.figures.cents
+        assert one.figures.yield_share == pytest.approx(other.figures.yield_share)
+
+
 def test_sheets_laid_out_anew_are_counted_anew() -> None:
     read = read_job(EXAMPLES / "first-box.toml")
     plan = Plan(read.job, read.workshop)
