@@ -8,6 +8,7 @@ from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve, mean_factor, total_factor, unit_factor
 from storyrod.ledger._teach import curve_of, teach
 from storyrod.ledger._time_study import mean_interval, more_timings, readings_needed, timings_needed
+from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.ledger._work import list_work
 
 __all__ = [
@@ -19,6 +20,8 @@ __all__ = [
     "compare",
     "curve_of",
     "fit_curve",
+    "if_bought",
+    "lacking",
     "learn_time",
     "list_work",
     "mean_factor",
@@ -31,6 +34,7 @@ __all__ = [
     "teach",
     "terms_of",
     "timings_needed",
+    "to_be_bought",
     "total_factor",
     "traits",
     "unit_factor",

@@ -10,6 +10,7 @@ from enum import StrEnum
 from typing import Any, cast
 
 import tomlkit
+from tomlkit import TOMLDocument
 from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
 from storyrod.adapters.files._lines import Path, path_of
@@ -165,12 +166,23 @@ def _apply(document: Any, path: Path, change: Change) -> None:  # noqa: ANN401 -
 
 def _set_field(outer: Any, name: str, value: object) -> None:  # noqa: ANN401
     inline = isinstance(outer, InlineTable)
-    item = _item(value, inline=inline)
     old = outer.get(name)
+    if old is None and isinstance(outer, TOMLDocument) and _is_tables(value):
+        # Tables of their own, at the end of the file: a list would stand above the first table, under its comment.
+        tables = tomlkit.aot()
+        for inner in cast("list[object]", value):
+            tables.append(_table_item(inner))
+        outer[name] = tables
+        return
+    item = _item(value, inline=inline)
     if isinstance(old, Item) and not isinstance(old, Table | AoT) and not isinstance(item, Table | AoT):
         item.trivia.comment_ws = old.trivia.comment_ws
         item.trivia.comment = old.trivia.comment
     outer[name] = item
+
+
+def _is_tables(value: object) -> bool:
+    return isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
 
 
 def _table_item(value: object) -> Table:
