@@ -2,6 +2,7 @@
 
 from storyrod.drawing._assembly_step import STEP_ROOM, assembly_key, assembly_step
 from storyrod.drawing._case_view import Shown, case_exploded, case_thumbnail, case_view
+from storyrod.drawing._depth_section import depth_section
 from storyrod.drawing._drawing import Drawing, bounds_of, flattened
 from storyrod.drawing._elevation import Editing, case_elevation
 from storyrod.drawing._face_cuts import face_cuts
@@ -11,6 +12,7 @@ from storyrod.drawing._joint_detail import joint_detail
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
 from storyrod.drawing._lying import Lying
+from storyrod.drawing._mark_place import mark_place
 from storyrod.drawing._part_label import LabelSize, part_label
 from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Stroke, Tint, board_fill
 from storyrod.drawing._projection import View, painted
@@ -87,12 +89,14 @@ __all__ = [
     "case_exploded",
     "case_thumbnail",
     "case_view",
+    "depth_section",
     "em_of",
     "face_cuts",
     "flattened",
     "foot_of",
     "gang_stack",
     "joint_detail",
+    "mark_place",
     "moved_apart",
     "painted",
     "panel_set_out",
