@@ -94,7 +94,7 @@ def rod_tiles(rod: Rod, paper: Paper = Paper.A4, *, figures: Figures | None = No
         for cross, wanted in ((left + OVERLAP / 2, n > 0), (right - OVERLAP / 2, n < count - 1)):
             if wanted:
                 items += [*sheet_cross((cross, 4.5), 3.0), *sheet_cross((cross, -height - 4.5), 3.0)]
-        items += _check_bar(left + 24.0, -height - 8.0)
+        items += check_bar(left + 24.0, -height - 8.0)
         words = f"Rod {rod.gang}, tile {n + 1} of {count}: {_short(rod.name)}"
         beside = left + 24.0 + CHECK_BAR + 8.0
         items.append(Text(at=(beside, -height - 5.5), text=words, height=_NOTE, anchor=Anchor.START))
@@ -214,8 +214,8 @@ def _words(label: _Label, start: float, inward: float) -> Iterable[Text]:
         foot += width_of(words, height) + _BLANK
 
 
-def _check_bar(x: float, y: float) -> list[Entity]:
-    """A bar of 100 mm in tens, black and white in turn, to be measured before the rod is used."""
+def check_bar(x: float, y: float) -> list[Entity]:
+    """Return a bar of 100 mm in tens, black and white in turn, to be measured before the rod is used."""
     items: list[Entity] = []
     for n in range(10):
         fill = Fill(Tint.INK if n % 2 == 0 else Tint.PAPER)

@@ -16,7 +16,7 @@ from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
-from storyrod.drawing._types import Anchor, Circle, Dimension, Entity, Path, Running, Stop, Text
+from storyrod.drawing._types import Anchor, Bounds, Circle, Dimension, Entity, Path, Running, Stop, Text
 from storyrod.model.machining import JigKind, JigPlan
 
 ROOM: Final = (180.0, 110.0)
@@ -40,6 +40,12 @@ def jig_true_size(jig: JigPlan) -> Drawing:
     """Return a jig at full size without figures, for a DXF file or to be pasted on a board."""
     items = (*_template(jig), *_openings(jig, 1.0), *_fence(jig), *_stops(jig, 1.0), *_marks(jig, 1.0))
     return Drawing(id=f"jig-{jig.id}-true", title=f"{jig.id}: {jig.name}", alt=_alt(jig), items=items)
+
+
+def jig_extent(jig: JigPlan) -> Bounds:
+    """Return what a jig takes up, its fence included."""
+    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0))
+    return Bounds(left=jig.start, bottom=jig.near, right=jig.end, top=top)
 
 
 def _drawn(jig: JigPlan, figures: Figures, unit: float) -> Drawing:

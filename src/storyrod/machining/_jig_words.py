@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from storyrod.measure.length import show_mm
 from storyrod.model.machining import Hand, JigKind, JigPlan, Piece
 
 FENCE_HEIGHT = 60.0
 FENCE_THICKNESS = 18.0
+STOP_THICKNESS = FENCE_THICKNESS
 STOP_LENGTH = 60.0
 STOP_WIDTH = 30.0
 
@@ -80,6 +83,13 @@ def notes_of(plan: JigPlan) -> tuple[str, ...]:
         notes.append("Scribe the line-up marks across both ends with a knife, on both faces.")
     elif plan.kind is JigKind.MID_PANEL:
         notes.append("Its long edge is set on the face line, against a straight batten clamped there.")
+    near = [
+        f"{a.label} and {b.label}"
+        for a, b in pairwise(sorted(plan.stops, key=lambda s: s.at))
+        if b.at - a.at < STOP_THICKNESS
+    ]
+    if near:
+        notes.append(f"Stops {', '.join(near)} are too near each other to be on at once: drill for both, screw on one.")
     if plan.small:
         notes.append("For narrow parts, which no long jig can be clamped to.")
     if plan.bush is None and plan.kind is not JigKind.TEMPLATE:

@@ -20,6 +20,7 @@ from storyrod.adapters.packet._blocks import (
     table,
     wide,
 )
+from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet.card_words import (
     jig_words,
     mark_numbers,
@@ -52,7 +53,7 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     figures = Figures.of_job(plan.job)
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     cards = [_card(s, work, figures) for s in work.set_ups if s.stage is WorkStage.MACHINE]
-    return (_run_section(work), *jigs, *cards, _expected_section(work), count_section(work))
+    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(work))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 from storyrod.adapters.packet._blocks import Block, Section, Tiles, Words
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures, rod_tiles
+from storyrod.model.job import Paper
 from storyrod.plan import Plan
 
 _ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
@@ -24,14 +25,15 @@ def rod_sections(plan: Plan) -> tuple[Section, ...]:
     tiles = [t for rod in rods for t in rod_tiles(rod, plan.job.paper, figures=figures)]
     if not tiles:
         return ()
-    _, short, _ = PAPERS[plan.job.paper.value]
-    pages = _filled(tiles, short - _ABOVE_AND_BELOW)
+    pages = filled_pages(tiles, plan.job.paper)
     blocks: list[Block] = [Words(text=HOW_TO), *(Tiles(drawings=tuple(page)) for page in pages)]
     return (Section(title="Rods at full size", head="rods", blocks=tuple(blocks)),)
 
 
-def _filled(tiles: list[Drawing], room: float) -> list[list[Drawing]]:
-    """Return the tiles page by page, in order, as many on a page as it holds."""
+def filled_pages(tiles: list[Drawing], paper: Paper) -> list[list[Drawing]]:
+    """Return full-size tiles page by page, in order, as many on a page that lies on its side as it holds."""
+    _, short, _ = PAPERS[paper.value]
+    room = short - _ABOVE_AND_BELOW
     pages: list[list[Drawing]] = []
     left = 0.0
     for tile in tiles:

@@ -1,0 +1,35 @@
+"""Jigs at full size: tiles to be pasted on a board, page by page."""
+
+from __future__ import annotations
+
+from storyrod.adapters.packet._blocks import TICK, Block, Column, Section, Tiles, Words, right, table, wide
+from storyrod.adapters.packet._rods import filled_pages
+from storyrod.drawing import Figures
+from storyrod.drawing.jig_tiles import jig_tiles
+from storyrod.measure.length import show_mm
+from storyrod.plan import Plan
+
+HOW_TO = (
+    "Print these pages at 100 % and hold a rule against a check bar: it is 100 mm long. Lay the crosses of "
+    "neighbouring tiles over each other, paste them on the board of the jig, and work through the paper. Hatched areas "
+    "show where fence and stops are screwed on. Paper stretches when it is wet: measure from the zero to the last "
+    "station before you bore."
+)
+
+
+def jig_tile_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return every jig that is to be made, at full size, or nothing where there is none."""
+    figures = Figures.of_job(plan.job)
+    jigs = [j for j in plan.machining.jigs if not j.owned]
+    if not jigs:
+        return ()
+    of_each = [jig_tiles(jig, plan.job.paper, figures=figures) for jig in jigs]
+    rows = [
+        [j.id, j.name, show_mm(j.length), show_mm(j.width), str(len(tiles)), TICK]
+        for j, tiles in zip(jigs, of_each, strict=True)
+    ]
+    heads: list[Column | str] = ["jig", wide("what"), right("length"), right("width"), right("tiles"), "pasted"]
+    blocks: list[Block] = [Words(text=HOW_TO), table(heads, rows)]
+    pages = filled_pages([t for tiles in of_each for t in tiles], plan.job.paper)
+    blocks += [Tiles(drawings=tuple(page)) for page in pages]
+    return (Section(title="Jigs at full size", head="jigs at full size", blocks=tuple(blocks)),)
