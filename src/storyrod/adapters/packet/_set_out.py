@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.packet._blocks import (
@@ -29,12 +29,13 @@ from storyrod.model.panel import PanelId, Surface
 from storyrod.plan import Plan
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
-_STACK = 32.0  # mm of height for the picture of a gang as it lies to be marked
-_GANG_WORDS = 14.0  # mm for what a gang's heading says more, and the space round its picture
+_STACK = (50.0, 38.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
+_GANG_WORDS = 8.0  # mm for what a gang's heading says more
 _NOTES = 16.0  # mm for the notes under a second drawing on a page
 _NO_HEADING = 40.0  # mm that a page has more where it goes on without heading and small picture
 _SMALLER = 1.7  # a drawing is made smaller by this at the most, to save a page
 _LEAST = 50.0  # mm of height that a drawing must have
+_SHARES = (0.5, 0.55, 0.6, 0.65, 0.45)  # of a page's height for the first of two faces
 _ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table of marks takes for a row, a heading across it, and its head
 _MOST_TICKS = 4
 _RUN = 4  # marks in a regular row from which on they are told in one line
@@ -63,15 +64,12 @@ class _Sheets:
         """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
         outs = [self._outs[p] for p in gang.panels]
         blocks: list[Block] = [self._title_row(gang, outs)]
-        if len(outs) > 1:
-            stack = gang_stack(gang, [o.panel for o in outs], room=(self._room[0] * 0.7, _STACK))
-            blocks.append(Picture(drawing=stack, notes=False))
         marks = self._marks_table(outs)
         hands = self._one_a_hand(outs)
         for n, out in enumerate(hands):
             if n:
                 blocks += [PageBreak(), self._hand_row(out)]
-            taken = -_NO_HEADING if n else _STACK + _GANG_WORDS if len(outs) > 1 else 0.0
+            taken = -_NO_HEADING if n else _GANG_WORDS if len(outs) > 1 else 0.0
             below = _height_of(marks) if out is hands[-1] else 0.0
             blocks += [Picture(drawing=d) for d in self._drawings(out, taken, below)]
         blocks.append(marks)
@@ -88,16 +86,17 @@ class _Sheets:
         """
         width, height = self._room[0], self._room[1] - taken
         drawn: Drawn = {}
-        whole = panel_set_out(out, figures=self._figures, room=(width, height), drawn=drawn)
+
+        def at(high: float) -> Sequence[Drawing]:
+            return panel_set_out(out, figures=self._figures, room=(width, high), drawn=drawn)
+
+        whole = at(height)
         notes = _NOTES * (len(whole) - 1)
         for room in (height - below, height):
-            each = (room - notes) / len(whole)
-            if each < _LEAST or (len(whole) == 1 and room == height):
-                continue
-            tried = panel_set_out(out, figures=self._figures, room=(width, each), drawn=drawn)
-            fit = sum(d.paper_size[1] for d in tried) + notes <= room
-            if fit and all(t.unit <= _SMALLER * w.unit for t, w in zip(tried, whole, strict=True)):
-                return tried
+            if len(whole) > 1 or room < height:
+                tried = _together(at, whole, room - notes)
+                if tried:
+                    return tried
         return whole
 
     def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
@@ -121,7 +120,11 @@ class _Sheets:
             lines.append(Words(text=hand.capitalize() + "."))
         lines.append(Words(text=f"Length: {panel.sums[0]}. Width: {panel.sums[1]}.", quiet=True))
         small = case_thumbnail(self._cases[panel.id], panel.id)
-        return Row(cells=(tuple(lines), (Picture(drawing=small, width=34.0, notes=False),)), shares=(1.0, 0.0))
+        where = Picture(drawing=small, width=34.0, notes=False)
+        if len(outs) == 1:
+            return Row(cells=(tuple(lines), (where,)), shares=(1.0, 0.0))
+        stack = gang_stack(gang, [o.panel for o in outs], room=_STACK)
+        return Row(cells=(tuple(lines), (Picture(drawing=stack, notes=False),), (where,)), shares=(1.0, 0.0, 0.0))
 
     def _hand_row(self, out: PanelSetOut) -> Words:
         return Words(text=f"The other hand: {out.panel.mark} {out.panel.name}", strong=True)
@@ -173,6 +176,25 @@ class _Sheets:
         if mark.surface.axis.value == axis:
             return ""
         return self._shown.n(getattr(mark, axis))
+
+
+def _together(at: Callable[[float], Sequence[Drawing]], whole: Sequence[Drawing], room: float) -> Sequence[Drawing]:
+    """Return the drawings of all faces that go on one page with the least of them made smaller, or nothing.
+
+    `at` draws all faces at a height; `whole` are those that have a page each. With two faces, the one with the edges
+    round it may have more of the room.
+    """
+    best: Sequence[Drawing] = ()
+    least = _SMALLER
+    for share in _SHARES if len(whole) == 2 else (1.0,):
+        rooms = [room * share, room * (1.0 - share)][: len(whole)]
+        if min(rooms) < _LEAST:
+            continue
+        tried = [at(high)[n] for n, high in enumerate(rooms)]
+        smaller = max(t.unit / w.unit for t, w in zip(tried, whole, strict=True))
+        if sum(d.paper_size[1] for d in tried) <= room and smaller <= least:
+            best, least = tried, smaller - 1e-9
+    return best
 
 
 def _mates(mates: Sequence[str]) -> str:
