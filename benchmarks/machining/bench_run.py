@@ -6,20 +6,23 @@ the cost of a case. Quality and time are told apart.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from benchmarks._timing import show_table, time_work
 from storyrod.adapters.files import read_job
-from storyrod.machining import plan_work
-from storyrod.machining._stations import StationRange, fewest_stations
-from storyrod.model.job import Job
+from storyrod.joinery import station_rooms
+from storyrod.machining import plan_work, share_stations
+from storyrod.model.detail import Details
+from storyrod.model.job import Job, Spread
+from storyrod.model.mark import SetOut
 from storyrod.plan import Plan
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "rehearsal-room.toml"
 DEPTHS = (300.0, 345.0, 400.0, 450.0, 505.0, 545.0, 560.0, 600.0, 640.0, 705.0, 720.0, 800.0)
-UNEVEN = (180.0, 262.0, 301.0, 433.0, 502.0, 547.0, 590.0, 655.0, 703.0, 761.0, 810.0, 964.0)
-RULES = StationRange(end=50, end_min=25, pitch=160, gap_min=32, least=2)
+UNEVEN = (384.0, 388.0, 394.0, 400.0, 541.0, 546.0, 552.0, 560.0, 701.0, 706.0, 712.0, 720.0)
+BOX = Path(__file__).resolve().parents[2] / "examples" / "first-box.toml"
 
 
 def times(job: Job, count: int) -> Job:
@@ -32,6 +35,11 @@ def alike(job: Job, count: int, deeper: float) -> Job:
     first = job.cases[0]
     cases = (replace(first, code=f"A{n}", depth=first.depth + n * deeper, fits=None) for n in range(count))
     return replace(job, cases=tuple(cases), overrides=())
+
+
+def plan_input(plan: Plan) -> tuple[Details, SetOut]:
+    """Return what the work is planned from, worked out beforehand."""
+    return plan.details, plan.set_out
 
 
 def _runs() -> None:
@@ -50,15 +58,38 @@ def _runs() -> None:
     show_table("The run: changing against two other orders (times as much)", head, rows)
 
 
+def _deep(depths: Sequence[float]) -> Job:
+    """Return open boxes of these depths, joined by dowels."""
+    told = read_job(BOX)
+    plain = replace(told.job.cases[0], fits=None)
+    cases = tuple(replace(plain, code=f"D{n}", depth=depth) for n, depth in enumerate(depths))
+    return replace(told.job, cases=cases, overrides=(), spread=Spread.SHARED)
+
+
 def _jigs() -> None:
+    """The fewest stations for twelve depths, shared; and the fewest jigs and stations for the marks as they are."""
+    told = read_job(BOX)
+    kinds = ("drill jig", "drill press")
+    by_ladder = replace(told.workshop, tools=tuple(t for t in told.workshop.tools if t.kind.value not in kinds))
     rows = []
     for name, depths in (("usual depths", DEPTHS), ("uneven depths", UNEVEN)):
-        for limit in (0.0, 5.0):
-            found = fewest_stations(depths, RULES, limit_s=limit)
-            timing = time_work(name, lambda d=depths, s=limit: fewest_stations(d, RULES, limit_s=s), repeats=1)  # type: ignore[misc]
-            proven = "proven" if found[1] else "found"
-            rows.append([name, "quick" if limit == 0 else "5 s of work", len(found[0]), proven, timing.median_ms])
-    show_table("Fewest stations for twelve depths", ("depths", "search", "stations", "sureness", "ms"), rows)
+        shared = Plan(_deep(depths), by_ladder)
+        rooms = station_rooms(shared.joined, shared.choices)
+        for search, limit_s in (("quick", 0.0), ("5 s of work", 5.0)):
+            sharing = share_stations(shared.joined, rooms, limit_s=limit_s)
+            timing = time_work(
+                name, lambda p=shared, r=rooms, s=limit_s: share_stations(p.joined, r, limit_s=s), repeats=3
+            )  # type: ignore[misc]
+            (row,) = sharing.rows
+            rows.append([name, f"stations shared, {search}", row.now, len(row.stations), row.bound, timing.median_ms])
+        plain = Plan(replace(shared.job, spread=Spread.LADDER), by_ladder)
+        details, marks = plan_input(plain)
+        timing = time_work(name, lambda d=details, m=marks: plan_work(d, m, by_ladder), repeats=3)  # type: ignore[misc]
+        work = plan_work(details, marks, by_ladder)
+        stations = max((len(j.stations) for j in work.jigs), default=0)
+        rows.append([name, "jigs, whole plan", stations, work.tally.to_make, work.tally.bound, timing.median_ms])
+    head = ("twelve depths", "search", "stations as set out", "found", "no fewer than", "ms")
+    show_table("Jigs and stations for twelve depths (an open box each)", head, rows)
 
 
 def _batch() -> None:
