@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from benchmarks._timing import show_table, time_work
@@ -48,7 +49,7 @@ def _runs() -> None:
     for count in (1, 10):
         plan = Plan(times(told.job, count), told.workshop)
         details, marks = plan.details, plan.set_out
-        timing = time_work(f"x{count}", lambda d=details, m=marks: plan_work(d, m, told.workshop), repeats=5)  # type: ignore[misc]
+        timing = time_work(f"x{count}", partial(plan_work, details, marks, told.workshop), repeats=5)
         run = plan_work(details, marks, told.workshop).run
         rows.append(
             [f"x{count}", len(run.steps), timing.median_ms, run.sureness.value, run.gap, run.changes_min,
@@ -77,14 +78,13 @@ def _jigs() -> None:
         rooms = station_rooms(shared.joined, shared.choices)
         for search, limit_s in (("quick", 0.0), ("5 s of work", 5.0)):
             sharing = share_stations(shared.joined, rooms, limit_s=limit_s)
-            timing = time_work(
-                name, lambda p=shared, r=rooms, s=limit_s: share_stations(p.joined, r, limit_s=s), repeats=3
-            )  # type: ignore[misc]
+            search_once = partial(share_stations, shared.joined, rooms, limit_s=limit_s)
+            timing = time_work(name, search_once, repeats=3)
             (row,) = sharing.rows
             rows.append([name, f"stations shared, {search}", row.now, len(row.stations), row.bound, timing.median_ms])
         plain = Plan(replace(shared.job, spread=Spread.LADDER), by_ladder)
         details, marks = plan_input(plain)
-        timing = time_work(name, lambda d=details, m=marks: plan_work(d, m, by_ladder), repeats=3)  # type: ignore[misc]
+        timing = time_work(name, partial(plan_work, details, marks, by_ladder), repeats=3)
         work = plan_work(details, marks, by_ladder)
         stations = max((len(j.stations) for j in work.jigs), default=0)
         rows.append([name, "jigs, whole plan", stations, work.tally.to_make, work.tally.bound, timing.median_ms])
@@ -100,11 +100,8 @@ def _batch() -> None:
         for count in (1, 10, 100):
             plan = Plan(alike(told.job, count, deeper), told.workshop)
             details, marks = plan.details, plan.set_out
-            timing = time_work(
-                kind,
-                lambda d=details, m=marks: plan_work(d, m, told.workshop),  # type: ignore[misc]
-                repeats=5 if count < 100 else 2,
-            )
+            once = partial(plan_work, details, marks, told.workshop)
+            timing = time_work(kind, once, repeats=5 if count < 100 else 2)
             work = plan_work(details, marks, told.workshop)
             each = timing.median_ms / count
             alone = alone or each

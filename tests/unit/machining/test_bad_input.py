@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.machining import trial_fence, trial_gap, trial_step
 from storyrod.machining._bush import bush_offset
 from storyrod.machining._order import find_order
+from storyrod.model.machining import Correction
 from storyrod.model.workshop import Bush, Workshop
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, owned_jig, shop, worked
 
@@ -109,7 +111,7 @@ def test_contradictory_precedence_names_its_ring() -> None:
 
 @pytest.mark.parametrize("reading", [40.0, -40.0])
 def test_a_trial_reading_of_40_is_refused(reading: float) -> None:
-    calls = (
+    calls: tuple[Callable[[], Correction], ...] = (
         lambda: trial_step(reading, packer=1.0, shelf=(0.5,)),
         lambda: trial_gap(abs(reading), plunge=12.0, skin_left=6.0),
         lambda: trial_fence(reading, fence=20.0),
