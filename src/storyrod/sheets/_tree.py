@@ -17,7 +17,9 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 type Node = tuple[int, int, int, Any]
-type Slot = tuple[int, int, tuple[int, ...], int]
+type Path = tuple[Path, int] | None
+"""The way from the root to a node: the way to its parent, and its number there; None for the root."""
+type Slot = tuple[int, int, Path, int]
 """Room for one more node: its width and height, the path to the node that grows, and along which axis."""
 
 PART: Final = 2
@@ -75,101 +77,88 @@ def slots_of(root: Node, width: int, height: int, least_w: int, least_h: int) ->
     out: list[Slot] = []
     w, h, axis = root[0], root[1], root[2]
     if axis != 0:
-        _add_beside(out, (width - w, height, h), (), least_w, least_h)
+        _add_beside(out, (width - w, height, h), least_w, least_h)
     if axis != 1:
-        _add_above(out, (width, w, height - h), (), least_w, least_h)
+        _add_above(out, (width, w, height - h), least_w, least_h)
     if axis == PART:
         return out
-    todo = [(root, width, height, ())]
-    while todo:
-        node, may_w, may_h, path = todo.pop()
-        (_visit_row if node[2] == 0 else _visit_column)(node, may_w, may_h, path, least_w, least_h, out, todo)
+    _visit(root, width, height, least_w, least_h, out)
     return out
 
 
-def _add_beside(out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int) -> None:
+def _add_beside(out: list[Slot], room: tuple[int, int, int], least_w: int, least_h: int) -> None:
     w, h, tight = room
     if w >= least_w:
-        out.append((w, h, path, 0))
+        out.append((w, h, None, 0))
         if least_h <= tight < h:
-            out.append((w, tight, path, 0))
+            out.append((w, tight, None, 0))
 
 
-def _add_above(out: list[Slot], room: tuple[int, int, int], path: tuple[int, ...], least_w: int, least_h: int) -> None:
+def _add_above(out: list[Slot], room: tuple[int, int, int], least_w: int, least_h: int) -> None:
     w, tight, h = room
     if h >= least_h:
-        out.append((w, h, path, 1))
+        out.append((w, h, None, 1))
         if least_w <= tight < w:
-            out.append((tight, h, path, 1))
+            out.append((tight, h, None, 1))
 
 
-def _visit_row(  # noqa: PLR0913, PLR0917 - the innermost loop of the search: no wrapping
-    node: Node,
-    may_w: int,
-    may_h: int,
-    path: tuple[int, ...],
-    least_w: int,
-    least_h: int,
-    out: list[Slot],
-    todo: list[Any],
-) -> None:
-    w, h, _, kids = node
-    spare = may_w - w
-    if spare >= least_w:
-        out.append((spare, may_h, path, 0))
-        if least_h <= h < may_h:
-            out.append((spare, h, path, 0))
-    for i, child in enumerate(kids):
-        if child[2] != PART:
-            todo.append((child, child[0] + spare, may_h, (*path, i)))
-            continue
-        over = may_h - child[1]
-        if over >= least_h:
-            cw = child[0]
-            if cw + spare >= least_w:
-                out.append((cw + spare, over, (*path, i), 1))
-                if spare and cw >= least_w:
-                    out.append((cw, over, (*path, i), 1))
+def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out: list[Slot]) -> None:  # noqa: C901, PLR0912 - the innermost loop of the search: one piece, for speed
+    """Append the places inside a row or column, rows and columns written out apart."""
+    add = out.append
+    todo: list[tuple[Node, int, int, Path]] = [(root, width, height, None)]
+    while todo:
+        node, may_w, may_h, path = todo.pop()
+        w, h, axis, kids = node
+        i = 0
+        if axis == 0:
+            spare = may_w - w
+            if spare >= least_w:
+                add((spare, may_h, path, 0))
+                if least_h <= h < may_h:
+                    add((spare, h, path, 0))
+            for child in kids:
+                cw, ch, kind, _ = child
+                if kind != PART:
+                    todo.append((child, cw + spare, may_h, (path, i)))
+                elif may_h - ch >= least_h and cw + spare >= least_w:
+                    add((cw + spare, may_h - ch, (path, i), 1))
+                    if spare and cw >= least_w:
+                        add((cw, may_h - ch, (path, i), 1))
+                i += 1
+        else:
+            spare = may_h - h
+            if spare >= least_h:
+                add((may_w, spare, path, 1))
+                if least_w <= w < may_w:
+                    add((w, spare, path, 1))
+            for child in kids:
+                cw, ch, kind, _ = child
+                if kind != PART:
+                    todo.append((child, may_w, ch + spare, (path, i)))
+                elif may_w - cw >= least_w and ch + spare >= least_h:
+                    add((may_w - cw, ch + spare, (path, i), 0))
+                    if spare and ch >= least_h:
+                        add((may_w - cw, ch, (path, i), 0))
+                i += 1
 
 
-def _visit_column(  # noqa: PLR0913, PLR0917 - as above
-    node: Node,
-    may_w: int,
-    may_h: int,
-    path: tuple[int, ...],
-    least_w: int,
-    least_h: int,
-    out: list[Slot],
-    todo: list[Any],
-) -> None:
-    w, h, _, kids = node
-    spare = may_h - h
-    if spare >= least_h:
-        out.append((may_w, spare, path, 1))
-        if least_w <= w < may_w:
-            out.append((w, spare, path, 1))
-    for i, child in enumerate(kids):
-        if child[2] != PART:
-            todo.append((child, may_w, child[1] + spare, (*path, i)))
-            continue
-        over = may_w - child[0]
-        if over >= least_w:
-            ch = child[1]
-            if ch + spare >= least_h:
-                out.append((over, ch + spare, (*path, i), 0))
-                if spare and ch >= least_h:
-                    out.append((over, ch, (*path, i), 0))
-
-
-def put_in(node: Node, slot: Slot, new: Node, depth: int = 0) -> Node:
+def put_in(node: Node, slot: Slot, new: Node) -> Node:
     """Return the tree with `new` put into the slot."""
-    path, axis = slot[2], slot[3]
-    if depth == len(path):
+    steps: list[int] = []
+    path = slot[2]
+    while path is not None:
+        path, i = path
+        steps.append(i)
+    return _put(node, steps, new, slot[3])
+
+
+def _put(node: Node, steps: list[int], new: Node, axis: int) -> Node:
+    if not steps:
         return _joined(node, new, axis)
-    i = path[depth]
+    i = steps.pop()
     kids = node[3]
     old = kids[i]
-    grown = put_in(old, slot, new, depth + 1)
+    grown = _put(old, steps, new, axis)
     if grown[2] == node[2]:
         return stacked(node[2], (*kids[:i], grown, *kids[i + 1 :]))
     kids = (*kids[:i], grown, *kids[i + 1 :])
