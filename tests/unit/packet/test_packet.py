@@ -59,6 +59,17 @@ def test_every_panel_with_marks_has_its_sheet(plan: Plan, pages: list[str]) -> N
         assert " + ".join(marks) in whole or f"{marks[0]}: " in whole
 
 
+def test_the_contents_stand_on_the_cover_with_the_page_of_every_sheet(plan: Plan, pages: list[str]) -> None:
+    contents = pages[0].partition("In this packet")[2]
+    assert contents.count("Set-out sheets") == 1
+    assert contents.count("Set-up cards") == 1
+    for section in packet_sections(plan)[1:]:
+        short = section.title.partition(":")[0] if section.group else section.title
+        told = re.search(rf"(?<!\+ ){re.escape(short)}\s+(\d+)", contents)
+        assert told, short
+        assert section.title.split()[0] in pages[int(told[1]) - 1]
+
+
 def test_every_mark_stands_in_a_table_with_its_figures(plan: Plan) -> None:
     """Whatever is marked is in the sheet's table: the numbers from 1 to the last, each once."""
     sections = {s.title: s for s in packet_sections(plan)}

@@ -115,11 +115,16 @@ Block = Table | Words | Bullets | Heading | Picture | Row | Warning_ | PageBreak
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """One part of the packet, begun on a new page; `head` goes into the page's head beside the job's title."""
+    """One part of the packet, begun on a new page; `head` goes into the page's head beside the job's title.
+
+    Parts of one `group` that follow each other share a line of the contents: there each is told by what its title has
+    before the colon.
+    """
 
     title: str
     blocks: tuple[Block, ...]
     head: str = ""
+    group: str = ""
     listed: bool = True
     part: str = ""
 

@@ -112,7 +112,9 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
         blocks.append(table(["stop", right("at"), wide("for")], rows, title="Stops"))
     blocks.append(Bullets(items=jig.notes))
     blocks += [Heading(text="Check it before you trust it"), Bullets(items=jig.checks, ticks=True)]
-    return Section(title=f"Jig {jig.id}: {jig.name}", head=f"jig {jig.id}", blocks=tuple(filter(_filled, blocks)))
+    return Section(
+        title=f"Jig {jig.id}: {jig.name}", head=f"jig {jig.id}", group="Jigs", blocks=tuple(filter(_filled, blocks))
+    )
 
 
 def _filled(block: Block) -> bool:
@@ -141,7 +143,9 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
         blocks.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
     blocks.append(_work_table(set_up))
     blocks.append(Warning_(text=" ".join(set_up.cautions)))
-    return Section(title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", blocks=tuple(blocks))
+    return Section(
+        title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", group="Set-up cards", blocks=tuple(blocks)
+    )
 
 
 def _work_table(set_up: SetUp) -> Table:

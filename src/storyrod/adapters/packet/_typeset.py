@@ -107,7 +107,9 @@ class _Pages:
         blocks = [self._block(b) for b in section.blocks]
         if section.part == "cover":
             blocks.append({"kind": "contents"})
-        return {"title": section.title, "head": section.head, "listed": section.listed, "blocks": blocks}
+        short = section.title.split(":")[0]
+        entry = {"title": section.title, "group": section.group, "short": short}
+        return {"head": section.head, "listed": section.listed, "blocks": blocks} | entry
 
     def _block(self, block: Block) -> dict[str, Any]:  # one case a kind of block
         match block:
