@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,9 @@ def test_everything_to_be_done_can_be_ticked_and_has_a_name_of_its_own() -> None
     things = things_of(plan)
 
     case = plan.details.cases[0]
-    assert len(things) == len(case.panels) + len(case.features) + len(case.joints)
+    kinds = Counter(t.id.split(" ")[0] for t in things)
+    assert (kinds["panel"], kinds["cut"], kinds["joint"]) == (len(case.panels), len(case.features), len(case.joints))
+    assert kinds["mark"] == len(case.panels)
     assert len({t.id for t in things}) == len(things)
     assert all(t.name and t.content for t in things)
 

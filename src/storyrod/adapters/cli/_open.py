@@ -24,6 +24,11 @@ def add(subs: Subparsers) -> None:
     command.add_argument("job", metavar="JOB", type=Path, nargs="?", help="a job file to open (the list unless said)")
     command.add_argument("--port", metavar="N", type=_port, help="the port to serve at (a free one unless said)")
     command.add_argument("--no-browser", action="store_true", help="only serve; open the address yourself")
+    command.add_argument(
+        "--network",
+        action="store_true",
+        help="open the page to the network this machine is in, too, with an access code; never done unless asked for",
+    )
     command.set_defaults(run=run)
 
 
@@ -41,7 +46,14 @@ def run(arguments: argparse.Namespace) -> int:
         jobs = home / "jobs"
         example = prepare(jobs)
         first = f"/job/{quote(example)}/brief" if example else "/"
-    serve(jobs=jobs, home=home, first=first, port=arguments.port, browser=not arguments.no_browser)
+    serve(
+        jobs=jobs,
+        home=home,
+        first=first,
+        port=arguments.port,
+        browser=not arguments.no_browser,
+        network=arguments.network,
+    )
     return 0
 
 

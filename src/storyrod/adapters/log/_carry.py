@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from storyrod.adapters.log._types import CarriedOver, Changed, Thing, Tick
+from storyrod.faults import JobError
 from storyrod.measure.length import show_mm
 from storyrod.model.feature import Feature
 from storyrod.model.mark import Mark, PanelSetOut
@@ -18,7 +19,21 @@ SHEETS_CUT: Final = "sheets cut"
 
 
 def things_of(plan: Plan) -> tuple[Thing, ...]:
-    """Return everything that can be ticked: panels cut, cuts made, joints closed; each for every copy of its case."""
+    """Return everything that can be ticked, in the order of the work, each for every copy of its case.
+
+    Panels cut, cuts made and joints closed; where the work can be set out, also what is done between: edging, marking,
+    fitting connectors, hanging doors.
+    """
+    from storyrod.adapters.log.cards import cards_of, things_on  # they are made of what stands here
+
+    try:
+        return things_on(cards_of(plan))
+    except JobError:
+        return things_made(plan)
+
+
+def things_made(plan: Plan) -> tuple[Thing, ...]:
+    """Return what is made whatever the way of working: panels cut, cuts made, joints closed."""
     return tuple(_things(plan))
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from storyrod.adapters.log._carry import things_of
+from storyrod.adapters.log._carry import things_made
 from storyrod.adapters.log._types import Thing
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
@@ -54,6 +54,7 @@ class Group:
         operation: id of the operation, or "".
         placed: where the tool or jig is placed from, in words.
         copies: how often it is done in the batch; each copy is ticked by itself.
+        rows: none for a step at which nothing is ticked, as when the work is turned over.
     """
 
     title: str
@@ -86,12 +87,12 @@ class Card:
 
 
 def cards_of(plan: Plan) -> tuple[Card, ...]:
-    """Return the cards of a plan; every thing of `things_of`, and every operation, stands on exactly one of them.
+    """Return the cards of a plan; everything that is made, and every operation, stands on exactly one of them.
 
     Raises:
         JobError: a cut that no way here can make, or a case that can not be put together.
     """
-    return tuple(c for c in _Cards(plan).cards() if c.groups)
+    return tuple(c for c in _Cards(plan).cards() if c.rows)
 
 
 def things_on(cards: Iterable[Card]) -> tuple[Thing, ...]:
@@ -110,7 +111,7 @@ _PLACED: Final[Mapping[StepKind, str]] = {
 class _Cards:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.left = {t.id: t for t in things_of(plan)}
+        self.left = {t.id: t for t in things_made(plan)}
         self.marks: dict[str, Mark] = {
             str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
         }
@@ -123,12 +124,12 @@ class _Cards:
             groups = self._placings(set_up) if singly else self._by_case(set_up)
             yield Card(id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up)
         for case in self.plan.assembly.cases:
-            groups = (self._step(case.case, step) for step in case.steps)
+            steps = [self._step(case.case, step) for step in case.steps]
             yield Card(
                 id=f"case-{case.case}",
                 kind=CardKind.ASSEMBLY,
                 title=f"put case {case.case} together",
-                groups=tuple(g for g in groups if g.rows),
+                groups=tuple(steps),
             )
         yield Card(id="rest", kind=CardKind.REST, title="what stands on no other card", groups=tuple(self._rest()))
 

@@ -47,6 +47,7 @@ def bare_app(settings: Settings) -> Starlette:
             watching.cancel()
             with contextlib.suppress(asyncio.CancelledError):
                 await watching
+            await desk.network.close()
             desk.close()
 
     routes: list[BaseRoute] = [

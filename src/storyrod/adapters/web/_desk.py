@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from starlette.requests import HTTPConnection
 
 from storyrod.adapters.web._live import Live
+from storyrod.adapters.web._network import Network
 from storyrod.adapters.web._settings import Settings
 from storyrod.adapters.web._shelf import Shelf
 from storyrod.adapters.web._ticks import TickBook
@@ -27,9 +28,12 @@ class Desk:
         self.shelf = Shelf(settings.jobs, settings.home)
         self.workbook = Workbook()
         self.live = Live()
+        self.network = Network()
         self.ticks = TickBook(self)
         self.shares: Callable[[Worked], Mapping[str, float]] = self.ticks.shares
         """How much of each stage of a job is ticked (0 to 1, by the stage's key)."""
+        self.drawn: dict[str, Worked] = {}
+        """The last text of each job that could be drawn, to be shown while the one after it can not."""
         self._log: BenchLog | None = None
         self._lock = threading.Lock()
 

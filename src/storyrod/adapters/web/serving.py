@@ -1,16 +1,23 @@
-"""Starting the page: a free port, the server, the browser."""
+"""Starting the page: a free port, the server, the browser; and a second listener where it is opened to the network."""
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import socket
 import threading
 import webbrowser
+from collections.abc import Generator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import uvicorn
 
-from storyrod.adapters.web import Settings, make_app
+from storyrod.adapters.web import Settings
+from storyrod.adapters.web._app import bare_app
+from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._guard import Gate, Guard
 from storyrod.adapters.web._settings import local_hosts
 from storyrod.faults import Fault, JobError
 
@@ -44,21 +51,102 @@ def listen(port: int | None) -> socket.socket:
     )
 
 
-def serve(*, jobs: Path, home: Path, first: str, port: int | None, browser: bool) -> None:
-    """Serve the page until it is stopped; `first` is the address's path that the browser opens."""
+def serve(  # keyword-only, all with a plain meaning
+    *, jobs: Path, home: Path, first: str, port: int | None, browser: bool, network: bool = False
+) -> None:
+    """Serve the page until it is stopped; `first` is the address's path that the browser opens.
+
+    With `network` it is opened to this machine's network from the start, as the bench view does at a button.
+    """
     sock = listen(port)
     taken = sock.getsockname()[1]
     settings = Settings(jobs=jobs, home=home, hosts=local_hosts(taken))
+    app = bare_app(settings)
+    desk: Desk = app.state.desk
+    desk.network.attach(app, start_listener, port=taken)
     address = f"http://{LOCAL}:{taken}{first}"
     print(f"The page is at {address}\nJobs are in {jobs}; the bench log is in {home}. Ctrl+C stops it.", flush=True)  # noqa: T201
     if browser:
         opening = threading.Timer(0.3, _open, [address])
         opening.daemon = True
         opening.start()
-    config = uvicorn.Config(make_app(settings), log_level="warning", ws="websockets-sansio", lifespan="on")
-    server = uvicorn.Server(config)
+    server = _Main(_config(Guard(app, Gate(hosts=settings.hosts)), lifespan="on"), desk if network else None)
     with contextlib.suppress(KeyboardInterrupt):
         server.run(sockets=[sock])
+
+
+def _config(app: Guard, *, lifespan: Literal["on", "off"]) -> uvicorn.Config:
+    return uvicorn.Config(
+        app, log_level="warning", ws="websockets-sansio", lifespan=lifespan, timeout_graceful_shutdown=3
+    )
+
+
+class _Main(uvicorn.Server):
+    """The server of this machine itself; opens the page to the network once it is there, where that was asked for."""
+
+    def __init__(self, config: uvicorn.Config, to_network: Desk | None) -> None:
+        super().__init__(config)
+        self._to_network = to_network
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Start, then open the way in from the network, and say how."""
+        await super().startup(sockets=sockets)
+        if self._to_network is None:
+            return
+        network = self._to_network.network
+        try:
+            await network.open()
+        except JobError as error:
+            print("\n".join(str(f) for f in error.faults), flush=True)  # noqa: T201
+            return
+        half = len(network.code) // 2
+        print(  # noqa: T201
+            f"It is open to the network at {', '.join(network.addresses)}\n"
+            f"Access code: {network.code[:half]} {network.code[half:]}",
+            flush=True,
+        )
+
+
+class _Second(uvicorn.Server):
+    """A server beside the main one, on the same loop: it leaves the signals to that one."""
+
+    def __init__(self, config: uvicorn.Config) -> None:
+        super().__init__(config)
+        self.listens = asyncio.Event()
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Start, and tell that it listens."""
+        await super().startup(sockets=sockets)
+        self.listens.set()
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Generator[None]:
+        """Capture none."""
+        yield
+
+
+@dataclass(slots=True)
+class _Listening:
+    server: uvicorn.Server
+    task: asyncio.Task[None]
+
+    async def stop(self) -> None:
+        """Take no more; let go of who is there."""
+        self.server.should_exit = True
+        with contextlib.suppress(asyncio.CancelledError):
+            await self.task
+
+
+async def start_listener(app: Guard, sockets: list[socket.socket]) -> _Listening:
+    """Serve an app at sockets too, on the loop that runs; the page's own beginning and end are the main server's."""
+    config = _config(app, lifespan="off")
+    config.timeout_graceful_shutdown = 1
+    server = _Second(config)
+    task = asyncio.create_task(server.serve(sockets=sockets))
+    listens = asyncio.create_task(server.listens.wait())
+    await asyncio.wait({task, listens}, return_when=asyncio.FIRST_COMPLETED)
+    listens.cancel()
+    return _Listening(server, task)
 
 
 def _open(address: str) -> None:

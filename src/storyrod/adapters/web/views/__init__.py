@@ -10,6 +10,7 @@ from storyrod.adapters.web.views import (
     brief,
     changing,
     costs,
+    enter,
     jobs,
     joints,
     panels,
@@ -29,6 +30,7 @@ class View(Protocol):
 
 ALL: Final[tuple[View, ...]] = (
     jobs,
+    enter,
     workshop,
     brief,
     changing,

@@ -1,19 +1,210 @@
-"""Bench."""
+"""The bench: one card at a time on a tablet, ticked with a thumb, by as many tablets as there are hands."""
 
 from __future__ import annotations
 
+import asyncio
+import re
+import secrets
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+from urllib.parse import quote
+
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from storyrod.adapters.web._desk import desk_of
-from storyrod.adapters.web._render import job_page
+from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._render import body_of, drawn, job_page
+from storyrod.adapters.web._ticks import BenchCards, Words, digest, done_on, holds
+from storyrod.adapters.web.views.enter import network_shown
+from storyrod.faults import Fault, JobError
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from storyrod.adapters.log import CarriedOver
+    from storyrod.adapters.log.cards import Card
+    from storyrod.model.machining import WorkPlan
+    from storyrod.plan import Plan
+
+_STATIC: Final = Path(__file__).parent.parent / "static"
+
+_COMMAND: Final = re.compile("\u201cstoryrod trial [^\u201d]*\u201d, with what you measured,")
+
+_ROOM: Final = (150.0, 78.0)
+"""Room for a section on a card (mm at 4 pixels); it is shown larger where the tablet is wider."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """A card as the page shows it: what is set, in words, and its section drawing."""
+
+    card: Card
+    done: int
+    facts: list[list[str]]
+    trial: str
+    drawing: Markup | None
+    minutes: float
 
 
 def show(request: Request) -> Response:
-    """Show the stage."""
-    worked = desk_of(request).job(request.path_params["job"])
-    return job_page(request, "job.html", worked, "bench")
+    """Show the bench; `?card=S4` says which card is in view, `?copy=2` which copy's ticks, for a page without scripts.
+
+    A job that can not be built yet shows its faults.
+    """
+    desk = desk_of(request)
+    worked = desk.job(request.path_params["job"])
+    common: dict[str, Any] = {"theme": _theme(request), **network_shown(request, worked.name)}
+    try:
+        cards, words = desk.ticks.cards(worked), desk.ticks.words(worked.name)
+    except JobError as error:
+        return job_page(request, "bench.html", worked, "bench", cards=(), why=error.faults, **common)
+    shown = worked.ask(lambda plan: tuple(_shown(plan, card, words) for card in cards.cards))
+    chosen = request.query_params.get("card", "")
+    if cards.card(chosen) is None:
+        chosen = next((s.card.id for s in shown if s.done < s.card.ticks), shown[0].card.id if shown else "")
+    copy = request.query_params.get("copy", "1")
+    return job_page(
+        request,
+        "bench.html",
+        worked,
+        "bench",
+        cards=shown,
+        why=(),
+        plan_version=cards.version,
+        chosen=chosen,
+        copy=int(copy) if copy.isdigit() and len(copy) < 5 else 1,
+        whole=cards.ticks,
+        done=sum(s.done for s in shown),
+        held=lambda thing, copy: holds(words.last.get((thing.id, copy)), thing),
+        digest=digest,
+        data=_data(cards, words),
+        carried=carried(cards, words),
+        **common,
+    )
 
 
-routes: tuple[BaseRoute, ...] = (Route("/job/{job}/bench", show),)
+def _theme(request: Request) -> str:
+    """Return the theme: paper, which is read best in glare, unless the maker chose the other."""
+    return "slate" if request.cookies.get("storyrod-theme") == "slate" else "paper"
+
+
+def _shown(plan: Plan, card: Card, words: Words) -> Shown:
+    work = plan.machining
+    set_up = card.set_up
+    facts: list[list[str]] = []
+    if set_up is not None and set_up.setting is not None:
+        from storyrod.adapters.packet.card_words import setting_facts
+
+        facts = setting_facts(set_up.setting, work)
+    return Shown(
+        card=card,
+        done=done_on(card, words),
+        facts=facts,
+        trial=trial_words(set_up.trial) if set_up is not None else "",
+        drawing=section_of(plan, card),
+        minutes=_minutes(work, card),
+    )
+
+
+def trial_words(told: str) -> str:
+    """Return the words about a trial joint as they are on a page, which corrects a setting itself."""
+    return _COMMAND.sub("the page", told)
+
+
+def section_of(plan: Plan, card: Card) -> Markup | None:
+    """Return the section drawing of a card's set-up, where something is cut in it."""
+    if card.set_up is None or card.set_up.section is None:
+        return None
+    from storyrod.drawing import Figures
+    from storyrod.drawing.set_up_section import set_up_section
+
+    figures = Figures.of_job(plan.job)
+    drawing = set_up_section(card.set_up.section, id=f"bench-{card.id}", title=card.title, figures=figures, room=_ROOM)
+    return drawn(drawing, prefix=f"bench-{card.id}")
+
+
+def _minutes(work: WorkPlan, card: Card) -> float:
+    return next((s.minutes for s in work.run.steps if s.set_up == card.id), 0.0)
+
+
+def _data(cards: BenchCards, words: Words) -> dict[str, Any]:
+    """Return what the page's script needs: names and contents of things, and the last words."""
+    things = {t.id: [t.name, t.content, digest(t.content), cards.copies[t.id]] for t in cards.things.values()}
+    return {"plan": cards.version, "seq": words.seq, "words": words.told(), "things": things}
+
+
+def carried(cards: BenchCards, words: Words) -> CarriedOver | None:
+    """Return which ticks of older plans hold no longer; None where all hold."""
+    from storyrod.adapters.log import carry_over
+
+    found = carry_over(words.last.values(), cards.things.values())
+    return found if found.changed or found.gone else None
+
+
+# Ticks -------------------------------------------------------------------------------------------------------------
+
+
+async def ticks(request: Request) -> Response:
+    """Keep ticks and stretches of the clock; sending the same again changes nothing. See `TickBook.keep`."""
+    desk, job = desk_of(request), request.path_params["job"]
+    body = await body_of(request)
+    return JSONResponse(await asyncio.to_thread(desk.ticks.keep, job, body))
+
+
+async def tick(request: Request) -> Response:
+    """Tick one thing, or take its tick back, as a form without scripts does."""
+    desk, job = desk_of(request), request.path_params["job"]
+    body = await body_of(request)
+    return await asyncio.to_thread(_tick, desk, job, body)
+
+
+def _tick(desk: Desk, job: str, body: dict[str, Any]) -> Response:
+    worked = desk.job(job)
+    cards, words = desk.ticks.cards(worked), desk.ticks.words(job)
+    thing = cards.things.get(str(body.get("thing", "")))
+    copy = str(body.get("copy", "1"))
+    if thing is None or not copy.isdigit() or not 1 <= int(copy[:6]) <= cards.copies[thing.id]:
+        found = f"copy {copy[:9]}" if thing is not None else f'"{str(body.get("thing", ""))[:60]}"'
+        raise JobError(
+            Fault(
+                code="tick-unknown",
+                field="tick",
+                found=found,
+                allowed="a mark, panel or joint of this plan",
+                do="Load the bench again: the job may have been planned anew.",
+            )
+        )
+    done = not holds(words.last.get((thing.id, int(copy))), thing)
+    made = {"uid": secrets.token_hex(16), "thing": thing.id, "copy": int(copy), "done": done, "version": cards.version}
+    desk.ticks.keep(job, {"ticks": [made]})
+    card = next(c.id for c in cards.cards if any(r.thing.id == thing.id for r in c.rows))
+    return RedirectResponse(f"/job/{quote(job)}/bench?card={quote(card)}&copy={copy}#card-{quote(card)}", 303)
+
+
+def words(request: Request) -> Response:
+    """Tell the last word on every thing that changed after the row `since`."""
+    desk, job = desk_of(request), request.path_params["job"]
+    desk.shelf.path(job)
+    since = request.query_params.get("since", "0")
+    told = desk.ticks.words(job)
+    row = int(since) if since.isdigit() and len(since) < 16 else 0
+    return JSONResponse({"seq": told.seq, "since": row, "words": told.told(row)})
+
+
+def worker(_: Request) -> Response:
+    """Answer with the service worker, which opens the bench again while the server is away.
+
+    It stands at the root, since a worker only serves what lies below it.
+    """
+    return FileResponse(_STATIC / "js" / "bench-worker.js", media_type="text/javascript")
+
+
+routes: tuple[BaseRoute, ...] = (
+    Route("/job/{job}/bench", show),
+    Route("/job/{job}/bench/ticks", ticks, methods=["POST"]),
+    Route("/job/{job}/bench/tick", tick, methods=["POST"]),
+    Route("/job/{job}/bench/words", words),
+    Route("/bench-worker.js", worker),
+)

@@ -1,0 +1,247 @@
+// What is known of the ticks, and what waits to be sent: kept in the browser until the server has confirmed it. Every
+// tick is an entry of its own with its own uid, so that two windows, a reload or sending twice neither lose nor double.
+import { ask, send } from "./exchange.js";
+
+/** @typedef {{done: boolean, who: string, at: number, digest: string}} Word */
+/** @typedef {[thing: string, copy: number, done: boolean, who: string, at: number, digest: string]} SentWord */
+/** @typedef {{uid: string, thing: string, name: string, content: string, copy: number, done: boolean, version: string, made: number, n: number}} Tick */
+/** @typedef {{uid: string, card: string, version: string, seconds: number, from: number, ticked: [string, number][]}} Stretch */
+/** @typedef {"sent" | "waiting" | "refused" | "gone"} Standing */
+
+/** @param {string} thing @param {number} copy @returns {string} */
+export const key = (thing, copy) => `${copy} ${thing}`;
+
+/** A name no other tick in the world has; also where the browser's own maker of such names is not allowed.
+ * @returns {string} */
+export function uid() {
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+}
+
+export class Store {
+  /** @param {string} job @param {{seq: number, words: SentWord[]}} data @param {(changed: string[]) => void} changed */
+  constructor(job, data, changed) {
+    this.job = job;
+    this.changed = changed;
+    /** @type {Standing} */
+    this.standing = "sent";
+    /** @type {string[]} */
+    this.refused = [];
+    this.keeps = true;
+    /** @type {Map<string, Word>} */
+    this.words = new Map();
+    this.seq = 0;
+    /** @type {Map<string, Tick>} */
+    this.ticks = new Map();
+    /** @type {Map<string, Stretch>} */
+    this.stretches = new Map();
+    this.counter = 0;
+    this.sending = false;
+    this.again = 0;
+    this.wait = 1000;
+    const known = this.read(`words:${job}`);
+    if (known && known.seq > data.seq) {
+      this.seq = known.seq;
+      this.take(known.words);
+    } else {
+      this.seq = data.seq;
+      this.take(data.words);
+    }
+    this.collect();
+    addEventListener("storage", (event) => {
+      if (event.key && event.key.startsWith(`storyrod-tick:${job}:`)) { this.collect(); this.changed([]); }
+    });
+  }
+
+  /** @param {string} name @returns {any} */
+  read(name) {
+    try {
+      return JSON.parse(localStorage.getItem(`storyrod-${name}`) || "null");
+    } catch {
+      return null;
+    }
+  }
+
+  /** @param {string} name @param {unknown} value */
+  write(name, value) {
+    try {
+      if (value === null) localStorage.removeItem(`storyrod-${name}`);
+      else localStorage.setItem(`storyrod-${name}`, JSON.stringify(value));
+    } catch {
+      this.keeps = false;
+    }
+  }
+
+  /** Take in what waits in this browser, from this window, from one before it, or from one beside it. */
+  collect() {
+    const ticks = new Map(), stretches = new Map();
+    try {
+      for (let i = 0; i < localStorage.length; i++) {
+        const name = localStorage.key(i) || "";
+        for (const [kind, found] of /** @type {[string, Map<string, any>][]} */ ([["tick", ticks], ["stretch", stretches]])) {
+          if (!name.startsWith(`storyrod-${kind}:${this.job}:`)) continue;
+          const item = this.read(name.slice("storyrod-".length));
+          if (item && item.uid) found.set(item.uid, item);
+        }
+      }
+    } catch {
+      this.keeps = false;
+      return;
+    }
+    if (!this.keeps) return;
+    this.ticks = ticks;
+    this.stretches = stretches;
+  }
+
+  /** @returns {Tick[]} */
+  waiting() {
+    return [...this.ticks.values()].sort((a, b) => a.made - b.made || a.n - b.n);
+  }
+
+  /** The last word on a thing: what was ticked here and waits, or what the server told.
+   * @param {string} thing @param {number} copy @returns {{done: boolean, who: string, digest: string | null, waits: boolean} | null} */
+  word(thing, copy) {
+    const here = this.waiting().filter((t) => t.thing === thing && t.copy === copy).at(-1);
+    if (here) return { done: here.done, who: "", digest: null, waits: true };
+    const word = this.words.get(key(thing, copy));
+    return word ? { ...word, waits: false } : null;
+  }
+
+  /** @param {Omit<Tick, "uid" | "made" | "n">[]} ticks */
+  add(ticks) {
+    for (const tick of ticks) {
+      const item = { ...tick, uid: uid(), made: Date.now(), n: this.counter++ };
+      this.ticks.set(item.uid, item);
+      this.write(`tick:${this.job}:${item.uid}`, item);
+    }
+    this.changed(ticks.map((t) => key(t.thing, t.copy)));
+    this.flush();
+  }
+
+  /** @param {Stretch} stretch */
+  addStretch(stretch) {
+    this.stretches.set(stretch.uid, stretch);
+    this.write(`stretch:${this.job}:${stretch.uid}`, stretch);
+    this.flush();
+  }
+
+  /** @param {SentWord[]} words @returns {string[]} */
+  take(words) {
+    const changed = [];
+    for (const [thing, copy, done, who, at, digest] of words) {
+      this.words.set(key(thing, copy), { done, who, at, digest });
+      changed.push(key(thing, copy));
+    }
+    return changed;
+  }
+
+  /** Take an answer or a word of another tablet; returns whether something between was missed.
+   * @param {{seq: number, since: number, words: SentWord[]}} told @returns {boolean} */
+  hear(told) {
+    if (told.since > this.seq) return true;
+    const changed = this.take(told.words);
+    this.seq = Math.max(this.seq, told.seq);
+    this.write(`words:${this.job}`, { seq: this.seq, words: [...this.words].map(([k, w]) => {
+      const [copy, ...thing] = k.split(" ");
+      return [thing.join(" "), Number(copy), w.done, w.who, w.at, w.digest];
+    }) });
+    if (changed.length) this.changed(changed);
+    return false;
+  }
+
+  /** Hear everything that was ticked while this page was away. */
+  async catchUp() {
+    try {
+      const { status, answer } = await ask(`/job/${encodeURIComponent(this.job)}/bench/words?since=${this.seq}`);
+      if (status === 401) this.stand("gone");
+      if (status !== 200) return;
+      const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
+      if (told.seq < this.seq) {
+        // Another log than the one this browser knows: begin anew.
+        this.words.clear();
+        this.seq = 0;
+        this.write(`words:${this.job}`, null);
+        return void (await this.catchUp());
+      }
+      this.hear(told);
+    } catch {
+      // The server is away; the socket tells when it is back.
+    }
+  }
+
+  /** @param {Standing} standing */
+  stand(standing) {
+    this.standing = standing;
+    this.changed([]);
+  }
+
+  /** Send what waits; again after a while where it can not be sent now. */
+  async flush() {
+    if (this.sending || this.ticks.size + this.stretches.size === 0) return;
+    this.sending = true;
+    clearTimeout(this.again);
+    try {
+      await this.sendAll();
+      this.wait = 1000;
+    } catch {
+      this.stand("waiting");
+      this.again = window.setTimeout(() => this.flush(), this.wait);
+      this.wait = Math.min(this.wait * 2, 8000);
+    } finally {
+      this.sending = false;
+    }
+    if (this.standing === "sent" && this.ticks.size + this.stretches.size) this.flush();
+  }
+
+  async sendAll() {
+    const now = Date.now();
+    const ticks = this.waiting().slice(0, 500);
+    const stretches = [...this.stretches.values()].slice(0, 100);
+    const status = await this.post(ticks, stretches, now);
+    if (status === 422) {
+      // Something the server can not read: sent one by one, so that only that one is set aside.
+      for (const tick of ticks) await this.one("tick", tick, await this.post([tick], [], now));
+      for (const stretch of stretches) await this.one("stretch", stretch, await this.post([], [stretch], now));
+    }
+  }
+
+  /** @param {"tick" | "stretch"} kind @param {Tick | Stretch} item @param {number} status */
+  async one(kind, item, status) {
+    if (status !== 422) return;
+    this.refused.push("name" in item ? item.name : `time at ${item.card}`);
+    this.drop(kind, item.uid);
+  }
+
+  /** @param {"tick" | "stretch"} kind @param {string} id */
+  drop(kind, id) {
+    (kind === "tick" ? this.ticks : this.stretches).delete(id);
+    this.write(`${kind}:${this.job}:${id}`, null);
+  }
+
+  /** @param {Tick[]} ticks @param {Stretch[]} stretches @param {number} now @returns {Promise<number>} */
+  async post(ticks, stretches, now) {
+    const { status, answer } = await send(`/job/${encodeURIComponent(this.job)}/bench/ticks`, {
+      since: this.seq,
+      who: this.read("who") || "",
+      ticks: ticks.map((t) => ({ ...t, age_s: Math.max(0, now - t.made) / 1000 })),
+      stretches: stretches.map((s) => ({ ...s, age_s: Math.max(0, now - s.from) / 1000 })),
+    });
+    if (status === 401 || status === 403 || status === 404) {
+      this.stand("gone");
+      this.again = window.setTimeout(() => this.flush(), 10000);
+      return status;
+    }
+    if (status === 422) return status;
+    if (status !== 200) throw new Error(`answered ${status}`);
+    for (const id of /** @type {string[]} */ (answer.kept)) { this.drop("tick", id); this.drop("stretch", id); }
+    for (const no of /** @type {{uid: string, words: string}[]} */ (answer.refused)) {
+      this.drop("tick", no.uid);
+      this.refused.push(no.words);
+    }
+    this.standing = this.refused.length ? "refused" : "sent";
+    const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
+    if (told.seq < this.seq) await this.catchUp();
+    else if (this.hear(told)) await this.catchUp();
+    this.changed([]);
+    return status;
+  }
+}
