@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
@@ -71,7 +72,8 @@ def case_elevation(
         items += _hinge_signs(case, unit) if fronts else []
         items += _openings(case, shown, unit, named=not fronts)
         if editing is not None:
-            items = [*_told_apart(items, editing), *_over_all(case, shown, unit, editing)]
+            items = [*_told_apart(items, editing), *_borders(case, fronts=fronts)]
+            items += _over_all(case, shown, unit, editing)
             items += _fault_marks(case, editing, unit)
         return Drawing(
             id=f"{about.code}.elevation.{what}",
@@ -191,6 +193,20 @@ def _over_all(case: DetailedCase, figures: Figures, unit: float, editing: Editin
         Group(items=(d,), id=f"{code}.{what}", name=f"{what} over all", kind=_kind("size", f"{code}.{what}", editing))
         for d, what in named
     ]
+
+
+def _borders(case: DetailedCase, *, fronts: bool) -> list[Entity]:
+    """Where openings end at one another without a panel between them, which nothing else shows."""
+    places = {o.id: o.box for o in case.built.openings}
+    lines: list[Entity] = []
+    for outer in case.built.openings if not fronts else ():
+        boxes = [places[c] for c in outer.children if c in places]
+        for one, other in pairwise(boxes):
+            if abs(one.low.z - other.high.z) < 0.01:
+                lines.append(line((one.low.x, one.low.z), (one.high.x, one.low.z), pen=Pen.GHOST))
+            elif abs(one.high.x - other.low.x) < 0.01:
+                lines.append(line((one.high.x, one.low.z), (one.high.x, one.high.z), pen=Pen.GHOST))
+    return lines
 
 
 def _kind(kind: str, thing: str, editing: Editing) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from storyrod.adapters.files._edit import Act, Change
-from storyrod.adapters.files._lines import path_of
+from storyrod.adapters.files._lines import path_of, path_text
 from storyrod.adapters.files._values import length
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
@@ -36,6 +36,11 @@ def value_at(raw: dict[str, Any], path: str) -> Any:  # noqa: ANN401  # whatever
         else:
             return None
     return here
+
+
+def path_in(table: str, code: str) -> str:
+    """Return the path of what has a code of its own in a table, such as `boards.birch18`."""
+    return path_text((table, code))
 
 
 def split_of(opening: Any) -> str:  # noqa: ANN401  # as it is written
@@ -177,6 +182,17 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     if elsewhere or number + 1 not in shares:
         changes.append(Change(path=f"{outer}.{split}[{number + 1}].{name}", value=length(round(rest, 4), unit)))
     return changes
+
+
+def resize(path: str, to: float, unit: Unit) -> list[Change]:
+    """Set a size to `to` mm, written as the job's unit has it.
+
+    Raises:
+        JobError: it is no size that a case could have.
+    """
+    if not (math.isfinite(to) and 1 <= to <= 10_000):
+        raise _refused(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
+    return [Change(path=path, value=length(round(to, 4), unit))]
 
 
 def _is_fixed(size: object) -> bool:

@@ -18,6 +18,7 @@ from storyrod import __version__
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._fault_stages import stage_of_fault
 from storyrod.adapters.web._stages import STAGES, Notch
+from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 
@@ -38,6 +39,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals["drawn"] = drawn
+    environment.globals["waits_of"] = waits_of
     environment.filters["mm"] = _mm
     return environment
 

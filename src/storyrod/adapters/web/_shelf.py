@@ -7,6 +7,7 @@ aside. Two pages that change one job at once do not overwrite each other: a chan
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
@@ -15,6 +16,7 @@ import threading
 import time
 import tomllib
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -124,6 +126,41 @@ class Shelf:
             self._take_in(name, text)
         return text
 
+    def text_as_can_be(self, name: str) -> tuple[str, bool]:
+        """Return a job's text, and whether it is all there: a file that is no UTF-8 is read as far as it can be.
+
+        Raises:
+            JobError: there is no such job, or its file can not be read at all.
+        """
+        try:
+            return self.text(name), True
+        except JobError:
+            try:
+                data = self.path(name).read_bytes()
+            except OSError:
+                data = b""
+            if not data:
+                raise
+            self._of(name).mkdir(parents=True, exist_ok=True)
+            aside = self._of(name) / f"{hashlib.sha256(data).hexdigest()[:16]}.bytes"
+            if not aside.exists():
+                aside.write_bytes(data)
+            return data.decode("cp1252", "replace"), False
+
+    def mend(self, name: str, text: str, *, base: str) -> None:
+        """Write a job's text in the place of a file that could not be read, shown as the version `base`.
+
+        Raises:
+            StaleError: the file is another by now; nothing was written.
+            JobError: there is no such job, or it can not be written.
+        """
+        with self._lock:
+            shown, _ = self.text_as_can_be(name)
+            if version_of(shown) != base:
+                raise StaleError
+            self._write(name, text)
+            self._take_in(name, text)
+
     def save(self, name: str, text: str, *, base: str) -> None:
         """Write a job's new text, made on the text of the version `base`.
 
@@ -160,6 +197,25 @@ class Shelf:
             self._write(name, text)
             self._keep_state(name, {"line": state["line"], "at": at})
             return text
+
+    def earlier(self, name: str, most: int) -> Iterator[str]:
+        """Yield the texts before the one where a job stands, the nearest first."""
+        with self._lock:
+            state = self._state(name)
+            line = state["line"][: state["at"]]
+        for version in reversed(line[-most:]):
+            with contextlib.suppress(OSError, UnicodeDecodeError):
+                yield self._earlier(name, version)
+
+    def text_of(self, name: str, version: str) -> str | None:
+        """Return an earlier text of a job by its fingerprint; None where it never had it."""
+        with self._lock:
+            if not re.fullmatch(r"[0-9a-f]{16}", version):
+                return None
+            try:
+                return self._earlier(name, version)
+            except (OSError, UnicodeDecodeError):
+                return None
 
     def _take_in(self, name: str, text: str) -> None:
         """Add a text after the one where the job stands; those that were undone stay kept, out of the line."""

@@ -4,44 +4,85 @@ from __future__ import annotations
 
 import asyncio
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from storyrod.adapters.files.asking import about, typed
 from storyrod.adapters.files.editing import Act, Change, edit_job
+from storyrod.adapters.web._acts import act_changes, place_after, settled, tables_of
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._differences import differences
+from storyrod.adapters.web._pieces import pieces_of
 from storyrod.adapters.web._render import answer, body_of, fault_words, fragment, notches_of
 from storyrod.adapters.web._shelf import StaleError
+from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 
 _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
-STALE = "This job was changed elsewhere meanwhile: look at it as it is now, then make your change again."
+STALE = "This job was changed elsewhere meanwhile, and your change was not made."
 
 
 async def change(request: Request) -> Response:
-    """Make changes on the text of the version `base`; with `stage`, the rod is drawn for that stage.
+    """Make changes on the text of the version `base`; with `stage` and `view`, its pieces are drawn as they show it.
 
-    The body: `{"base": version, "stage": key, "changes": [{"path": "cases[0].width", "act": "set", "value": "600"}]}`.
-    A text that looks like a number is written as one. The answer tells the new version, every fault, and how far can
-    be undone; 409 where the job has another text by now.
+    The body: `{"base": version, "stage": key, "changes": [{"path": "cases[0].width", "act": "set", "value": "600"}]}`,
+    or, in place of `changes`, `{"act": {"do": "cut-rows", "at": "cases[0].inside", "many": 2}}`. A text is written as
+    its field wants it; a field set to "" is left out. The answer tells the new version, every fault, and how far can
+    be undone; 409 where the job has another text by now, with what was changed in it meanwhile.
     """
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
-    changes = [_change(c) for c in _listed(body.get("changes"))]
-    return await asyncio.to_thread(_make, desk, name, str(body.get("base", "")), changes, str(body.get("stage", "")))
+    if not isinstance(body.get("act"), dict):
+        body["changes"] = [_change(c) for c in _listed(body.get("changes"))]
+    if not isinstance(body.get("base"), str) or not body["base"]:
+        raise _bad("base", "nothing", "the version of the text that was changed")
+    return await asyncio.to_thread(_make, desk, name, body)
 
 
-def _make(desk: Desk, name: str, base: str, changes: list[Change], stage: str) -> Response:
-    text = desk.shelf.text(name)
+def _make(desk: Desk, name: str, body: dict[str, Any]) -> Response:
+    base, stage = str(body.get("base", "")), str(body.get("stage", ""))
+    view = dict(body["view"]) if isinstance(body.get("view"), dict) else {}
+    worked = desk.job(name)
+    if worked.version != base:
+        return _stale(desk, worked, base)
+    act = body.get("act")
+    if isinstance(act, dict):
+        wanted = act_changes(worked, act)
+        if view.get("at") == act.get("at"):
+            view["at"] = place_after(str(act.get("do", "")), str(act.get("at", "")))
+    else:
+        wanted = body["changes"]
     try:
-        desk.shelf.save(name, edit_job(text, changes), base=base)
+        now = make_changes(desk, worked, wanted)
     except StaleError:
-        return answer(status=409, said=STALE, version=desk.job(name).version)
-    return planned(desk, desk.job(name), stage)
+        return _stale(desk, desk.job(name), base)
+    return planned(desk, now, stage, view)
+
+
+def make_changes(desk: Desk, worked: Worked, wanted: list[Change]) -> Worked:
+    """Write changes of a job, made on the text as it was worked out; return the job as it stands then.
+
+    Raises:
+        StaleError: the job has another text by now; nothing was written.
+        JobError: a path leads nowhere, or the file can not be written.
+    """
+    changes = settled(tables_of(worked.text), wanted)
+    if not changes:
+        return worked
+    desk.shelf.save(worked.name, edit_job(worked.text, changes), base=worked.version)
+    return desk.job(worked.name)
+
+
+def _stale(desk: Desk, worked: Worked, base: str) -> Response:
+    before = desk.shelf.text_of(worked.name, base)
+    did = differences(before, worked.text) if before is not None else ()
+    return answer(status=409, said=STALE, version=worked.version, did=list(did))
 
 
 async def step(request: Request) -> Response:
@@ -52,21 +93,50 @@ async def step(request: Request) -> Response:
     if by not in {-1, 1}:
         raise _bad("by", repr(by), "-1 or 1")
     await asyncio.to_thread(desk.shelf.step, name, by)
-    return await asyncio.to_thread(lambda: planned(desk, desk.job(name), str(body.get("stage", ""))))
+    view = body["view"] if isinstance(body.get("view"), dict) else {}
+    return await asyncio.to_thread(lambda: planned(desk, desk.job(name), str(body.get("stage", "")), view))
 
 
-def planned(desk: Desk, worked: Worked, stage: str) -> JSONResponse:
+def planned(desk: Desk, worked: Worked, stage: str, view: Mapping[str, Any] | None = None) -> JSONResponse:
     """Return how a job stands after a change, and tell the other pages that show it."""
     desk.live.tell_from_thread(worked.name, {"kind": "job", "version": worked.version})
+    return standing(desk, worked, stage, view or {})
+
+
+def standing(desk: Desk, worked: Worked, stage: str, view: Mapping[str, Any]) -> JSONResponse:
+    """Return how a job stands, with the pieces of the page at a stage."""
     history = desk.shelf.history(worked.name)
     pieces = {
         "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=stage),
         "faults": fragment("faults.html", worked=worked),
         "undoing": fragment("undoing.html", history=history),
+        **pieces_of(stage, desk, worked, view),
     }
     title = worked.read.job.title if worked.read is not None else worked.name
     told = [fault_words(f) for f in worked.faults]
-    return answer(pieces, version=worked.version, faults=told, title=title, back=history.back, forward=history.forward)
+    return answer(
+        pieces,
+        version=worked.version,
+        faults=told,
+        title=title,
+        back=history.back,
+        forward=history.forward,
+        at=str(view.get("at", "")),
+    )
+
+
+def checked(request: Request) -> Response:
+    """Answer with the rod once everything was checked: the faults of later stages take longer to find."""
+    desk = desk_of(request)
+    worked = desk.job(request.path_params["job"])
+    stage = request.query_params.get("stage", "")
+    worked.checked()
+    shown = stage if stage in {s.key for s in STAGES} else ""
+    pieces = {
+        "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=shown),
+        "faults": fragment("faults.html", worked=worked),
+    }
+    return answer(pieces, version=worked.version, faults=[fault_words(f) for f in worked.known])
 
 
 def _listed(sent: object) -> list[dict[str, Any]]:
@@ -81,7 +151,13 @@ def _change(sent: dict[str, Any]) -> Change:
         raise _bad("act", repr(act), ", ".join(Act))
     if not isinstance(path, str) or not path:
         raise _bad("path", repr(path), "the field, as cases[0].width")
-    return Change(path=path, act=Act(act), value=written(sent.get("value")))
+    value = sent.get("value")
+    return Change(path=path, act=Act(act), value=_as_field(path, value))
+
+
+def _as_field(path: str, value: object) -> Any:  # noqa: ANN401  # what a file may hold
+    known = isinstance(value, str) and about(path) is not None
+    return typed(path, value) if known and isinstance(value, str) else written(value)
 
 
 def written(value: Any) -> Any:  # noqa: ANN401  # what JSON may hold
@@ -105,4 +181,5 @@ def _bad(field: str, found: str, allowed: str) -> JobError:
 routes: tuple[BaseRoute, ...] = (
     Route("/job/{job}/change", change, methods=["POST"]),
     Route("/job/{job}/step", step, methods=["POST"]),
+    Route("/job/{job}/checked", checked),
 )

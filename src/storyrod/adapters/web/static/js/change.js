@@ -1,18 +1,36 @@
 // Changing the job: every change is sent at once with the version it was made on; the answer tells how the job stands.
-import { put, say, send } from "./exchange.js";
+import { ask, put, say, send } from "./exchange.js";
 
 /** @typedef {{path: string, act?: "set" | "delete" | "insert", value?: unknown}} Change */
+/** @typedef {{do: string, at?: string, [more: string]: unknown}} Act */
 /** @typedef {import("./exchange.js").Answer} Answer */
 
 const title = /** @type {HTMLElement} */ (document.getElementById("job-title"));
+const job = `/job/${encodeURIComponent(title.dataset.job || "")}`;
+const stage = location.pathname.split("/")[3] || "";
 let line = Promise.resolve(/** @type {unknown} */ (null));
+/** @type {() => Record<string, unknown>} */
+let view = () => ({});
+
+/** Say how the page looks at the job, so that an answer can bring the pieces it shows.
+ * @param {() => Record<string, unknown>} tell */
+export function viewedAs(tell) {
+  view = tell;
+}
 
 /** Change fields of the job; changes made quickly one after the other are sent in turn.
  * Resolves to the answer, or null where nothing was written (the maker has been told why).
  * @param {Change[]} changes
  * @returns {Promise<Answer | null>} */
 export function change(changes) {
-  return inTurn(() => post("change", { base: title.dataset.version, changes }));
+  return inTurn(() => post("change", { changes }));
+}
+
+/** Do something with the shape of the job: cut an opening, move a border, copy a case.
+ * @param {Act} act
+ * @returns {Promise<Answer | null>} */
+export function reshape(act) {
+  return inTurn(() => post("change", { act }));
 }
 
 /** Undo (-1) or do again (1).
@@ -20,6 +38,20 @@ export function change(changes) {
  * @returns {Promise<Answer | null>} */
 export function step(by) {
   return inTurn(() => post("step", { by }));
+}
+
+/** Resolves when no change is under way.
+ * @returns {Promise<unknown>} */
+export function settled() {
+  return line;
+}
+
+/** Take an answer that tells how the job stands.
+ * @param {Answer} answer */
+export function take(answer) {
+  title.dataset.version = answer.version;
+  if (typeof answer.title === "string" && title.textContent !== answer.title) title.textContent = answer.title;
+  put(answer);
 }
 
 /** @param {() => Promise<Answer | null>} act @returns {Promise<Answer | null>} */
@@ -31,36 +63,112 @@ function inTurn(act) {
 
 /** @param {string} what @param {Record<string, unknown>} values @returns {Promise<Answer | null>} */
 async function post(what, values) {
-  const stage = location.pathname.split("/")[3] || "";
   /** @type {{status: number, answer: Answer}} */
   let got;
   try {
-    got = await send(`/job/${encodeURIComponent(title.dataset.job || "")}/${what}`, { ...values, stage });
+    got = await send(`${job}/${what}`, { ...values, base: title.dataset.version, stage, view: view() });
   } catch {
     say("The page's server is not there: nothing was changed. Start it again, then repeat this.", 20);
     return null;
   }
   const { status, answer } = got;
+  if (status === 409) {
+    overtaken(answer, what, values);
+    return null;
+  }
   if (status !== 200) {
     const words = answer.said || (answer.faults || []).map((f) => f.words).join(" ") || "Nothing was changed.";
     say(words, 20);
-    if (status === 409) document.dispatchEvent(new CustomEvent("storyrod:stale", { detail: answer }));
     return null;
   }
-  title.dataset.version = answer.version;
-  if (typeof answer.title === "string") title.textContent = answer.title;
-  put(answer);
+  take(answer);
   document.dispatchEvent(new CustomEvent("storyrod:planned", { detail: answer }));
+  checkSoon(2500);
   return answer;
 }
+
+// Another page, or an editor, was quicker ------------------------------------------------------------------------------
+
+/** Tell what the other did, and offer to make the change again on top of it.
+ * @param {Answer} answer @param {string} what @param {Record<string, unknown>} values */
+function overtaken(answer, what, values) {
+  const box = document.createElement("section");
+  box.id = "stale";
+  box.className = "overtaken";
+  box.setAttribute("role", "alert");
+  const did = Array.isArray(answer.did) ? answer.did : [];
+  const head = document.createElement("h2");
+  head.textContent = answer.said || "This job was changed elsewhere meanwhile.";
+  const told = document.createElement("ul");
+  told.append(...did.map((words) => Object.assign(document.createElement("li"), { textContent: String(words) })));
+  const mine = Object.assign(document.createElement("p"), { textContent: `Your change: ${wordsOf(values)}.` });
+  const again = button("Make my change again on top", "main");
+  const leave = button("Leave it as the other has it", "");
+  again.addEventListener("click", () => {
+    away();
+    if (answer.version) title.dataset.version = answer.version;
+    inTurn(() => post(what, values));
+  });
+  leave.addEventListener("click", away);
+  box.append(head, told, mine, again, " ", leave);
+  const place = document.getElementById("stale");
+  if (place) place.replaceWith(box);
+  else document.getElementById("main")?.prepend(box);
+  again.focus();
+  document.dispatchEvent(new CustomEvent("storyrod:stale", { detail: answer }));
+}
+
+function away() {
+  const empty = Object.assign(document.createElement("div"), { id: "stale" });
+  document.getElementById("stale")?.replaceWith(empty);
+}
+
+/** @param {string} words @param {string} kind */
+function button(words, kind) {
+  return Object.assign(document.createElement("button"), { type: "button", textContent: words, className: kind });
+}
+
+/** @param {Record<string, unknown>} values */
+function wordsOf(values) {
+  const act = /** @type {Act | undefined} */ (values.act);
+  if (act) return act.do.replace("-", " ");
+  const changes = /** @type {Change[]} */ (values.changes || []);
+  return changes.map((c) => {
+    const field = document.querySelector(`[data-field="${CSS.escape(c.path)}"]`);
+    const label = field instanceof HTMLInputElement || field instanceof HTMLSelectElement ? field.labels?.[0]?.textContent?.trim() : "";
+    return `${label || c.path}: ${c.value === "" || c.value === undefined ? "left out" : c.value}`;
+  }).join("; ");
+}
+
+// What takes longer to check ---------------------------------------------------------------------------------------------
+
+let checking = 0;
+
+/** Ask for the faults of later stages once the page has been quiet for a while.
+ * @param {number} after milliseconds */
+function checkSoon(after) {
+  clearTimeout(checking);
+  checking = window.setTimeout(async () => {
+    const version = title.dataset.version;
+    try {
+      const { status, answer } = await ask(`${job}/checked?stage=${encodeURIComponent(stage)}`);
+      if (status === 200 && answer.version === title.dataset.version && version === answer.version) put(answer);
+    } catch { /* The server is away; the page says so where something is changed. */ }
+  }, after);
+}
+checkSoon(600);
 
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("[data-step]") : null;
   if (button) step(button.getAttribute("data-step") === "1" ? 1 : -1);
 });
 document.addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
-  if (event.target instanceof HTMLElement && event.target.matches("input, textarea, select")) return;
+  const key = event.key.toLowerCase();
+  if (!(event.ctrlKey || event.metaKey) || (key !== "z" && key !== "y")) return;
+  const field = event.target;
+  const typing = field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement;
+  if (typing && field.value !== field.defaultValue) return; // the field's own undo
+  if (typing && !field.matches("[data-field]")) return;
   event.preventDefault();
-  step(event.shiftKey ? 1 : -1);
+  step(event.shiftKey || key === "y" ? 1 : -1);
 });

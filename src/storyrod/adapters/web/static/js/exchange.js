@@ -34,24 +34,50 @@ async function read(response) {
   return response.ok ? {} : { said: words };
 }
 
-/** Put each piece of an answer in the place of the element of its id; the field being typed in keeps its focus.
+/** @type {Map<string, string>} */
+const last = new Map();
+
+/** Put each piece of an answer in the place of the element of its id. A piece that came before in the same words is
+ * left alone; the field being typed in keeps its focus and what was typed; what was unfolded stays so.
  * @param {Answer} answer */
 export function put(answer) {
   for (const [id, html] of Object.entries(answer.swap || {})) {
     const old = document.getElementById(id);
-    if (!old) continue;
-    const focused = old.contains(document.activeElement) ? document.activeElement : null;
-    const key = focused && (focused.id ? `#${CSS.escape(focused.id)}` : focused.getAttribute("data-field") && `[data-field="${CSS.escape(focused.getAttribute("data-field") || "")}"]`);
+    if (!old || last.get(id) === html) continue;
+    last.set(id, html);
     const box = document.createElement("template");
     box.innerHTML = html.trim();
     const fresh = box.content.firstElementChild;
     if (!fresh) continue;
+    const again = kept(old, fresh);
     old.replaceWith(fresh);
-    if (key) /** @type {HTMLElement | null} */ (fresh.matches(key) ? fresh : fresh.querySelector(key))?.focus({ preventScroll: true });
+    again();
     fresh.dispatchEvent(new CustomEvent("storyrod:put", { bubbles: true }));
   }
   if (answer.said) say(answer.said);
   if (answer.go) location.assign(answer.go);
+}
+
+/** Remember what a piece holds of the person: what is unfolded, where the cursor is, what is typed but not yet sent.
+ * @param {Element} old @param {Element} fresh
+ * @returns {() => void} puts it into the piece that takes its place */
+function kept(old, fresh) {
+  for (const before of [old, ...old.querySelectorAll("details[id]")]) {
+    const after = before === old ? fresh : fresh.querySelector(`#${CSS.escape(before.id)}`);
+    if (before instanceof HTMLDetailsElement && after instanceof HTMLDetailsElement && before.open) after.open = true;
+  }
+  const focused = old.contains(document.activeElement) ? /** @type {HTMLElement} */ (document.activeElement) : null;
+  if (!focused) return () => {};
+  const field = focused.getAttribute("data-field");
+  const key = focused.id ? `#${CSS.escape(focused.id)}` : field && `[data-field="${CSS.escape(field)}"]`;
+  const typing = focused instanceof HTMLInputElement || focused instanceof HTMLTextAreaElement;
+  const typed = typing && focused.value !== focused.defaultValue && !focused.matches("[data-sent]") ? focused.value : null;
+  return () => {
+    if (!key) return;
+    const now = /** @type {HTMLElement | null} */ (fresh.matches(key) ? fresh : fresh.querySelector(key));
+    now?.focus({ preventScroll: true });
+    if (typed !== null && (now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement)) now.value = typed;
+  };
 }
 
 let fading = 0;

@@ -1,0 +1,219 @@
+"""The fields of a job file as the brief asks for them: what was typed, how it was understood, what is usual, faults."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from storyrod.adapters.files.asking import About, Asked, about, as_shown, understood, usual_words
+from storyrod.adapters.files.reshaping import value_at
+from storyrod.adapters.web._worked import Worked
+from storyrod.faults import Fault, JobError
+from storyrod.measure.length import Unit
+
+_LABELS: Final = {
+    "in_top": "Runs in the top",
+    "in_base": "Runs in the base",
+    "mark_to": "Round marks to",
+    "units": "Unit",
+    "fraction": "Inches to",
+    "board": "Board",
+    "bottom_board": "Board of the bottom",
+    "bottom_up": "Bottom up by",
+    "count": "How many alike",
+    "holds": "What it holds",
+    "edged": "Edges covered",
+    "hinged": "Hinges on the",
+    "load_kg": "Load (kg)",
+    "density_kg_m3": "Density (kg/m³)",
+    "back_rail": "Rear board as well",
+    "fixed_to_wall": "Fixed to a wall",
+    "sag_limit": "Sag: span over",
+    "humidity_low": "Humidity, low (%)",
+    "humidity_high": "Humidity, high (%)",
+    "step_shows": "A step shows from",
+    "price_per_m": "Price of a metre",
+    "measured": "Measured thickness",
+}
+
+_NONE_USUAL: Final = (".back.kind", ".hand_hold.kind")
+"""Kinds that are needed where their table is written, and that are none where it is not."""
+
+CODES: Final = {"board": "boards", "bottom_board": "boards", "edging": "edgings"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asking:
+    """One field as it is shown.
+
+    Attributes:
+        id: its name among the page's elements.
+        value: the words as they were typed, empty where it is left out.
+        told: how they were understood, where that is not plain.
+        hint: what it means, and the usual value.
+        options: what may be chosen, as (value, words); empty for a field that is typed.
+        ticked: whether a yes or no is yes.
+    """
+
+    id: str
+    path: str
+    label: str
+    kind: str
+    value: str
+    told: str = ""
+    hint: str = ""
+    faults: tuple[str, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+    ticked: bool = False
+
+    @property
+    def described_by(self) -> str:
+        """The ids of the words under it, for a screen reader."""
+        parts = [f"{self.id}-told", *([f"{self.id}-wrong"] if self.faults else []), f"{self.id}-hint"]
+        return " ".join(parts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldGroup:
+    """Fields that belong together: with its state in a few words beside its name, open where it is wanted."""
+
+    key: str
+    title: str
+    state: str = ""
+    parts: tuple[tuple[str, tuple[Asking, ...]], ...] = ()
+    open: bool = False
+    note: str = ""
+
+    @property
+    def faults(self) -> int:
+        """How many of its fields have faults."""
+        return sum(bool(a.faults) for _, fields in self.parts for a in fields)
+
+
+def field_id(path: str) -> str:
+    """Return the id of a field's element."""
+    return "f-" + re.sub(r"[^A-Za-z0-9_]+", "-", path).strip("-")
+
+
+@dataclass(slots=True, kw_only=True)
+class Paper:
+    """A job's text as plain tables, and the faults that stand in it, from which fields are asked."""
+
+    raw: dict[str, Any]
+    faults: tuple[Fault, ...]
+    unit: Unit = Unit.MM
+    fraction: int = 32
+    runners: tuple[str, ...] = ()
+    asked: set[str] = field(default_factory=set)
+
+    @staticmethod
+    def of(worked: Worked) -> Paper:
+        """Return the tables of a job's text; empty where it is no TOML."""
+        try:
+            raw: dict[str, Any] = tomllib.loads(worked.text)
+        except ValueError:
+            raw = {}
+        unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
+        fraction = raw.get("fraction")
+        runners: tuple[str, ...] = ()
+        if worked.read is not None:
+            runners = tuple(r.code for r in worked.read.workshop.runners)
+        return Paper(
+            raw=raw,
+            faults=worked.known,
+            unit=unit,
+            fraction=fraction if fraction in {8, 16, 32, 64} else 32,
+            runners=runners,
+        )
+
+    @property
+    def cases(self) -> list[dict[str, Any]]:
+        """The cases as written."""
+        cases = self.raw.get("cases")
+        return [c for c in cases if isinstance(c, dict)] if isinstance(cases, list) else []
+
+    def table(self, path: str) -> dict[str, Any]:
+        """Return a table as written; a word that stands for one as its kind."""
+        found = value_at(self.raw, path)
+        if isinstance(found, str):
+            return {"kind": found}
+        return found if isinstance(found, dict) else {}
+
+    def said(self, path: str) -> Any:  # noqa: ANN401  # whatever is written
+        """Return what is written at a path; where a word stands for a table, that is its kind."""
+        outer, _, name = path.rpartition(".")
+        return self.table(outer).get(name) if outer else self.raw.get(name)
+
+    def faults_at(self, path: str) -> tuple[str, ...]:
+        """Return what is wrong at a field, in words."""
+        return tuple(f"Found {f.found}; allowed: {f.allowed}. {f.do}" for f in self.faults if f.field == path)
+
+    def ask(self, path: str, label: str = "", hint: str = "") -> Asking:
+        """Return a field as it is asked for."""
+        told = about(path)
+        assert told is not None, path  # noqa: S101  # fields are named in this package only
+        self.asked.add(path)
+        value = as_shown(self.said(path))
+        return Asking(
+            id=field_id(path),
+            path=path,
+            label=label or _LABELS.get(told.name, told.name.replace("_", " ").capitalize()),
+            kind=told.kind,
+            value=value,
+            told=self.understood(path, value),
+            hint=self._hint(told, hint, value),
+            faults=self.faults_at(path),
+            options=self._options(path, told, value),
+            ticked=value == "true" or (not value and told.usual is True),
+        )
+
+    def understood(self, path: str, value: str) -> str:
+        """Return how a length was understood; nothing where it was not, for then a fault tells."""
+        try:
+            return understood(path, value, self.unit, self.fraction)
+        except JobError:
+            return ""
+
+    def _hint(self, told: About, hint: str, value: str) -> str:
+        usual = usual_words(told, self.unit, self.fraction)
+        words = hint or told.words.replace("`", "")
+        return f"{words} Usual: {usual}." if usual and told.kind is not Asked.CHOICE and not value else words
+
+    def _options(self, path: str, told: About, value: str) -> tuple[tuple[str, str], ...]:
+        if told.kind is Asked.FLAG:
+            return ()
+        known: Sequence[str] = told.choices
+        if told.name in CODES:
+            known = list(value_at(self.raw, CODES[told.name]) or {})
+        elif told.name == "runner":
+            known = self.runners
+        if not known and told.name not in CODES:
+            return ()
+        usual = "none" if path.endswith(_NONE_USUAL) else usual_words(told, self.unit)
+        first = () if told.needed and value else (("", f"{usual} (usual)" if usual else "not said"),)
+        rest = [(k, k) for k in known if not (k == usual and value != k)]
+        stray = [(value, f"{value} (?)")] if value and value not in known else []
+        return (*first, *rest, *stray)
+
+
+def place_words(path: str, raw: dict[str, Any]) -> str:
+    """Return where a field is in a maker's words: `case A, column 1, row 2: height`."""
+    if not path:
+        return "The file"
+    words: list[str] = []
+    for name, number in re.findall(r'([^.\[\]"]+|"[^"]*")(?:\[(\d+)\])?', path):
+        plain = name.strip('"')
+        if plain == "cases" and number:
+            code = value_at(raw, f"cases[{number}].code")
+            words.append(f"case {code if isinstance(code, str) and code else int(number) + 1}")
+        elif plain in {"rows", "columns"} and number:
+            words.append(f"{plain[:-1]} {int(number) + 1}")
+        elif plain == "inside":
+            words.append("" if len(words) + 1 < len(path.split(".")) else "inside")
+        else:
+            words.append(plain.replace("_", " ") + (f" {int(number) + 1}" if number else ""))
+    told = ", ".join(w for w in words if w)
+    return told[:1].upper() + told[1:]
