@@ -100,7 +100,7 @@ def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
         from storyrod.adapters import svg
         from storyrod.drawing import panel_set_out
 
-        drawings = drawn or panel_set_out(out, figures=figures)
+        drawings = tuple(drawn) or panel_set_out(out, figures=figures)
         drawn[:] = drawings if face + 1 < len(faces) else ()
         return svg.write(drawings[face]).encode()
 
