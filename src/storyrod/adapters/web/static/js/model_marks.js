@@ -21,7 +21,7 @@ export function marked(view) {
   const own = parts.map(() => []);
   pieces.forEach((piece, n) => own[piece.thing].push(n));
   /** @type {{left: number, right: number, y: number}[]} */
-  const taken = [];
+  const taken = [...view.taken];
   const seen = (/** @type {Vec} */ p, /** @type {number} */ piece) => {
     const values = across.map((w) => w[0] * p[0] + w[1] * p[1] + w[2] * p[2]);
     return !pieces.some((other, m) => rank[m] > rank[piece] && !(view.through && parts[other.thing].panel.side) && values.every((v, k) => spans[2 * (m * ways + k)] < v && v < spans[2 * (m * ways + k) + 1]));

@@ -51,8 +51,12 @@ export class ModelView {
     this.placing = null;
     /** @type {((view: ModelView) => void) | null} draws over the model */
     this.over = null;
+    /** @type {{left: number, right: number, y: number}[]} where what is drawn over leaves no room for marks */
+    this.taken = [];
     /** @type {{low: Vec, high: Vec} | null} what must stay in the picture, where it is more than what is shown */
     this.keep = null;
+    /** @type {Set<string>} what the work rests on, in a step */
+    this.bears = new Set();
     /** @type {Map<string, Painted>} */
     this.pool = new Map();
     /** @type {Part[]} */
@@ -162,6 +166,7 @@ export class ModelView {
     }
     this.said();
     this.above.replaceChildren();
+    this.taken = [];
     if (this.over) this.over(this);
     this.highlight(eye, frame);
     clearTimeout(this.resting);
@@ -176,6 +181,7 @@ export class ModelView {
       const list = this.drawn[n].group.classList;
       list.toggle("chosen", panel.id === this.chosen || panel.id === this.hovered || Boolean(lit));
       list.toggle("moves", moves);
+      list.toggle("bears", this.bears.has(panel.id));
       list.toggle("through", this.through && panel.side);
     });
     this.svg.classList.toggle("plain", !this.cuts);

@@ -1,0 +1,66 @@
+"""The steps of assembly as the page tells them: the packet's words, in blocks that a template can lay out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
+from storyrod.model.detail import DetailedCase
+from storyrod.model.workshop import Handling
+
+if TYPE_CHECKING:
+    from storyrod.adapters.packet._blocks import Block
+    from storyrod.model.job import Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepTold:
+    """One step: its heading and its words, as (kind of block, block); how the work lies, and whether it is turned."""
+
+    step: Step
+    title: str
+    blocks: tuple[tuple[str, Block], ...]
+    lies: str
+    is_turn: bool
+
+
+def steps_told(job: Job, handling: Handling, case: DetailedCase, told: CasePlan) -> tuple[StepTold, ...]:
+    """Return every step of a case in words, each with its cautions in full: the page shows one at a time."""
+    from storyrod.adapters.packet._shown import Shown
+    from storyrod.adapters.packet._step_words import StepWords
+    from storyrod.drawing import step_shown
+
+    words = StepWords(case, Shown.of(job), handling)
+    return tuple(
+        StepTold(
+            step=step,
+            title=words.title(step),
+            blocks=tuple((_kind(block), block) for block in words.blocks(step, {})),
+            lies=step_shown(case, step).lying.words,
+            is_turn=step.kind is StepKind.TURN,
+        )
+        for step in told.steps
+    )
+
+
+def _kind(block: Block) -> str:
+    from storyrod.adapters.packet._blocks import Bullets, Table, Warning_
+
+    kinds = ((Bullets, "bullets"), (Table, "table"), (Warning_, "warning"))
+    return next((name for cls, name in kinds if isinstance(block, cls)), "words")
+
+
+def introduction(told: CasePlan) -> str:
+    """Return how many steps there are, and how sure it is that no easier order exists."""
+    best = "no easier order exists" if told.verdict is Verdict.PROVEN_BEST else "an easier order may exist"
+    text = f"{len(told.steps)} steps, each replayed and found to go; by the points of trouble they cost, {best}."
+    if told.count > 1:
+        text += f" {told.count} of this case are made: do a step on all {told.count} before the next."
+    return text
+
+
+def earlier_than(steps: Sequence[Step], step: Step) -> Sequence[Step]:
+    """Return the steps that come before one."""
+    return [s for s in steps if s.number < step.number]
