@@ -1,19 +1,260 @@
-"""Set-ups."""
+"""Jigs and set-ups: the run in order, each setting drawn, the trial joint, and what is counted at the end."""
 
 from __future__ import annotations
 
+import argparse
+import asyncio
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Final
+
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from storyrod.adapters.web._desk import desk_of
-from storyrod.adapters.web._render import job_page
+from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._render import body_of, drawn, fault_words, job_page, wants_json
+from storyrod.adapters.web._ticks import Words, holds
+from storyrod.adapters.web.views.bench import trial_words
+from storyrod.faults import Fault, JobError
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from storyrod.adapters.log import Trial
+    from storyrod.adapters.log.cards import Card
+    from storyrod.adapters.web._worked import Worked
+    from storyrod.model.machining import Correction, Count, JigPlan, SetUp, WorkPlan
+    from storyrod.plan import Plan
+
+_ROOM: Final = (160.0, 92.0)
+_JIG_ROOM: Final = (190.0, 100.0)
+_READINGS: Final = {
+    "step": "the step between the faces (above 0: the entering panel stands proud; below 0: it lies behind)",
+    "gap": "how far the joint stands open",
+    "fence": "how much too far from the edge the cut lies (below 0: too near)",
+}
+_USUAL: Final = {"packer": "step", "fence": "fence", "depth": "gap"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """A line of the count sheet: halves wanted, in the run, and ticked at the bench."""
+
+    about: str
+    name: str
+    wanted: int
+    planned: int
+    ticked: int
 
 
 def show(request: Request) -> Response:
-    """Show the stage."""
-    worked = desk_of(request).job(request.path_params["job"])
-    return job_page(request, "job.html", worked, "set-ups")
+    """Show the stage; `?set-up=S4` says which card is open. A job that can not be worked so far shows why."""
+    desk = desk_of(request)
+    worked = desk.job(request.path_params["job"])
+    try:
+        values = worked.ask(lambda plan: _values(desk, worked, plan, request.query_params.get("set-up", "")))
+    except JobError as error:
+        return job_page(request, "set_ups.html", worked, "set-ups", work=None, why=error.faults)
+    asked = {k: request.query_params.get(k, "") for k in ("kind", "reading", "packer")}
+    trial = _tried(worked, values["chosen"], asked) if asked["reading"] else None
+    return job_page(request, "set_ups.html", worked, "set-ups", why=(), asked=asked, trial=trial, **values)
 
 
-routes: tuple[BaseRoute, ...] = (Route("/job/{job}/set-ups", show),)
+def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, Any]:
+    from storyrod.adapters.log.cards import placed_from
+    from storyrod.adapters.packet.card_words import jig_words, mark_numbers, minute_words, run_words, setting_facts
+
+    work = plan.machining
+    chosen = next((s for s in work.set_ups if s.id.lower() == wanted.strip().lower()), None)
+    chosen = chosen or next((s for s in work.set_ups if s.setting is not None), work.set_ups[0])
+    cards, words = desk.ticks.cards(worked), _words(desk, worked.name)
+    ticked = _ticked(cards.cards, words)
+    return {
+        "work": work,
+        "chosen": chosen,
+        "facts": setting_facts(chosen.setting, work) if chosen.setting is not None else [],
+        "section": _section(plan, chosen),
+        "trial_said": trial_words(chosen.trial),
+        "readings": _readings(chosen),
+        "kind_usual": _USUAL.get(chosen.trial_kind, ""),
+        "packers": plan.workshop.packers,
+        "kept": [t for t in _trials(desk, worked.name) if t.set_up == chosen.id],
+        "run_words": run_words(work),
+        "minute_words": minute_words,
+        "mark_numbers": mark_numbers,
+        "placed_from": placed_from,
+        "steps": {s.set_up: s for s in work.run.steps},
+        "jigs": [(j, jig_words(j), _jig(plan, j), _file(j)) for j in work.jigs],
+        "counts": _counts(work, ticked),
+        "done": {c.set_up.id: (sum(ticked[r.thing.id] for r in c.rows), c.ticks) for c in cards.cards if c.set_up},
+    }
+
+
+def _words(desk: Desk, job: str) -> Words:
+    try:
+        return desk.ticks.words(job)
+    except JobError:
+        return Words()
+
+
+def _trials(desk: Desk, job: str) -> tuple[Trial, ...]:
+    try:
+        return desk.log().trials(job)
+    except JobError:
+        return ()
+
+
+def _section(plan: Plan, set_up: SetUp) -> Markup | None:
+    if set_up.section is None:
+        return None
+    from storyrod.drawing import Figures
+    from storyrod.drawing.set_up_section import set_up_section
+
+    figures = Figures.of_job(plan.job)
+    drawing = set_up_section(set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=figures, room=_ROOM)
+    return drawn(drawing, prefix="section")
+
+
+def _jig(plan: Plan, jig: JigPlan) -> Markup:
+    from storyrod.drawing import Figures
+    from storyrod.drawing.jig_drawing import jig_drawing
+
+    drawing = jig_drawing(jig, figures=Figures.of_job(plan.job), room=_JIG_ROOM)
+    return drawn(drawing, prefix=f"jig-{jig.id}")
+
+
+def _file(jig: JigPlan) -> str:
+    from storyrod.adapters.output._files import file_name
+
+    return f"jigs/{file_name(jig.id)}"
+
+
+# Counting ----------------------------------------------------------------------------------------------------------
+
+
+def _ticked(cards: tuple[Card, ...], words: Words) -> dict[str, int]:
+    """Return how many copies of each thing are ticked."""
+    return {
+        r.thing.id: sum(holds(words.last.get((r.thing.id, copy)), r.thing) for copy in range(1, g.copies + 1))
+        for card in cards
+        for g in card.groups
+        for r in g.rows
+    }
+
+
+def _counts(work: WorkPlan, ticked: dict[str, int]) -> dict[str, list[Counted]]:
+    """Return the count sheet by set-up, panel and joint; a hole and its countersink are two cuts."""
+    by: dict[str, dict[str, int]] = {"set-up": {}, "panel": {}, "joint": {}}
+    for set_up in work.set_ups:
+        for o in set_up.operations:
+            done = sum(ticked.get(f"cut {f}", 0) for f in o.features)
+            done += sum(ticked.get(f"finish {f}", 0) for f in o.finishes)
+            for kind, key in (("set-up", set_up.id), ("panel", str(o.panel)), ("joint", str(o.joint or ""))):
+                by[kind][key] = by[kind].get(key, 0) + done
+    count = work.reconciliation
+    told: dict[str, tuple[Count, ...]] = {"set-up": count.set_ups, "panel": count.panels, "joint": count.joints}
+    return {
+        kind: [
+            Counted(about=c.about, name=c.name, wanted=c.wanted, planned=c.planned, ticked=by[kind].get(c.about, 0))
+            for c in counts
+        ]
+        for kind, counts in told.items()
+    }
+
+
+# Trial joints ------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """What a reading asks for: a correction, or why it is none."""
+
+    correction: Correction | None = None
+    faults: tuple[Fault, ...] = ()
+
+
+def _readings(set_up: SetUp) -> dict[str, str]:
+    """Return which readings correct a set-up, with what each means."""
+    from storyrod.model.workshop import Registration
+
+    setting = set_up.setting
+    if setting is None:
+        return {}
+    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
+    can = {"step": setting.packer is not None or by_fence, "gap": True, "fence": setting.fence is not None}
+    return {kind: words for kind, words in _READINGS.items() if can[kind]}
+
+
+def _tried(worked: Worked, set_up: SetUp, asked: dict[str, str]) -> Tried:
+    """Work out a correction, by the function that the command line calls too."""
+    from storyrod.adapters.cli._trial import correct
+
+    kind = asked["kind"] if asked["kind"] in _READINGS else "step"
+    told = argparse.Namespace(set_up=set_up.id, step=None, gap=None, fence=None, packer=asked["packer"].strip() or None)
+    setattr(told, kind, asked["reading"].strip())
+    try:
+        return Tried(correction=worked.ask(lambda plan: correct(plan, told)))
+    except JobError as error:
+        return Tried(faults=tuple(_for_the_page(f) for f in error.faults))
+
+
+def _for_the_page(fault: Fault) -> Fault:
+    """Return a fault with the names that the page's fields have, where the command line's stand."""
+    packer = fault.field.lstrip("-") == "packer"
+    do = fault.do.replace("with --step", "as a step").replace("--", "")
+    return replace(fault, field="the packer that lies there" if packer else "what you measured", do=do)
+
+
+async def trial(request: Request) -> Response:
+    """Work out the correction that a reading asks for; with `keep`, keep the reading in the bench log."""
+    desk, job = desk_of(request), request.path_params["job"]
+    body = {k: str(v) for k, v in (await body_of(request)).items()}
+    return await asyncio.to_thread(_trial, request, desk, job, body)
+
+
+def _trial(request: Request, desk: Desk, job: str, body: dict[str, str]) -> Response:
+    worked = desk.job(job)
+    wanted = body.get("set-up", "")
+    work = worked.ask(lambda plan: plan.machining)
+    set_up = next((s for s in work.set_ups if s.id == wanted), None)
+    if set_up is None:
+        allowed = ", ".join(s.id for s in work.set_ups if s.setting is not None)
+        do = "Take one of the list."
+        fault = Fault(code="trial-set-up", field="set-up", found=f'"{wanted[:40]}"', allowed=allowed, do=do)
+        raise JobError(fault)
+    asked = {k: body.get(k, "")[:60] for k in ("kind", "reading", "packer")}
+    tried = _tried(worked, set_up, asked)
+    if body.get("keep") and tried.correction is not None:
+        version = worked.ask(lambda plan: plan.version)
+        found = tried.correction
+        desk.log().add_trial(job, set_up.id, found.kind.value, found.reading, version=version, note=found.text)
+    if wants_json(request):
+        return JSONResponse(_told(tried, kept=bool(body.get("keep"))), 200 if tried.correction else 422)
+    query = "&".join(f"{k}={_quoted(v)}" for k, v in {"set-up": set_up.id, **asked}.items())
+    return RedirectResponse(f"/job/{_quoted(job)}/set-ups?{query}#trial", 303)
+
+
+def _told(tried: Tried, *, kept: bool) -> dict[str, Any]:
+    found = tried.correction
+    if found is None:
+        return {"faults": [fault_words(f) for f in tried.faults]}
+    return {
+        "direction": found.direction,
+        "text": found.text,
+        "was": found.was,
+        "becomes": found.becomes,
+        "what": found.what,
+        "kept": kept,
+    }
+
+
+def _quoted(words: str) -> str:
+    from urllib.parse import quote
+
+    return quote(words, safe="")
+
+
+routes: tuple[BaseRoute, ...] = (
+    Route("/job/{job}/set-ups", show),
+    Route("/job/{job}/set-ups/trial", trial, methods=["POST"]),
+)
