@@ -11,12 +11,13 @@ const LETTER = 5.6;
 /** Return a text for each panel of which a place is in sight, none upon another.
  * @param {import("./model_view.js").ModelView} view @returns {SVGElement[]} */
 export function marked(view) {
-  const { eye, at: frame, pieces, parts, order, stage } = view;
+  const { eye, at: frame, pieces, parts, order, room } = view;
   if (!frame) return [];
   const across = waysAcross(eye), ways = across.length;
-  const spans = spansOf(pieces, across);
+  const spans = spansOf(order.map((n) => pieces[n]), across);
   const rank = new Int32Array(pieces.length);
   order.forEach((n, place) => { rank[n] = place; });
+  const clear = order.map((n) => view.through && parts[pieces[n].thing].panel.side);
   /** @type {number[][]} */
   const own = parts.map(() => []);
   pieces.forEach((piece, n) => own[piece.thing].push(n));
@@ -24,17 +25,22 @@ export function marked(view) {
   const taken = [...view.taken];
   const seen = (/** @type {Vec} */ p, /** @type {number} */ piece) => {
     const values = across.map((w) => w[0] * p[0] + w[1] * p[1] + w[2] * p[2]);
-    return !pieces.some((other, m) => rank[m] > rank[piece] && !(view.through && parts[other.thing].panel.side) && values.every((v, k) => spans[2 * (m * ways + k)] < v && v < spans[2 * (m * ways + k) + 1]));
+    for (let m = order.length - 1; m > rank[piece]; m--) {
+      let k = 0;
+      for (let at = 2 * m * ways; k < ways && spans[at] < values[k] && values[k] < spans[at + 1]; k++) at += 2;
+      if (k === ways && !clear[m]) return false;
+    }
+    return true;
   };
   const things = parts.map((_, n) => n).sort((a, b) => Number(parts[b].moves) - Number(parts[a].moves) || parts[a].panel.id.localeCompare(parts[b].panel.id));
   return things.flatMap((thing) => {
     const { panel } = parts[thing];
     const half = (panel.mark.length * LETTER * 1.8) / 2 + 3;
     for (const [place, piece] of places(own[thing].map((n) => ({ n, ...pieces[n] })), eye)) {
-      if (!seen(place, piece)) continue;
       const [x, y] = on(place, eye, frame);
-      const free = x - half > 2 && x + half < stage.clientWidth - 2 && y > HALF_HIGH && y < stage.clientHeight - HALF_HIGH;
+      const free = x - half > 2 && x + half < room[0] - 2 && y > HALF_HIGH && y < room[1] - HALF_HIGH;
       if (!free || taken.some((t) => t.left < x + half && x - half < t.right && Math.abs(t.y - y) < 2 * HALF_HIGH)) continue;
+      if (!seen(place, piece)) continue;
       taken.push({ left: x - half, right: x + half, y });
       const text = made("text", { class: "panel-mark", x: x.toFixed(1), y: (y + 5).toFixed(1), "text-anchor": "middle" });
       text.textContent = panel.mark;

@@ -8,7 +8,8 @@
  *   cuts: Record<string, string>}} Panel */
 /** @typedef {{x: number, y: number, scale: number, middle: Vec}} Frame where the middle of the model lies in the
  *   picture (px), how many px are a mm there, and which place of the case it is */
-/** @typedef {{group: SVGGElement, faces: {axis: number, high: boolean, node: SVGGElement, tint: Element}[]}} Painted */
+/** @typedef {{axis: number, high: boolean, node: SVGGElement, tint: Element, seen: boolean, put: string}} Face */
+/** @typedef {{group: SVGGElement, faces: Face[]}} Painted */
 
 export const SVG = "http://www.w3.org/2000/svg";
 const WAYS = ["x", "y", "z"];
@@ -48,13 +49,14 @@ let clips = 0;
  * @param {string} prefix of the patterns @returns {Painted} */
 export function painted(panel, piece, at, prefix) {
   const group = /** @type {SVGGElement} */ (made("g", { class: "piece", "data-n": piece.thing, "data-panel": panel.id }));
+  /** @type {Face[]} */
   const faces = [];
   for (let axis = 0; axis < 3; axis++) {
     for (const high of [false, true]) {
       if (piece.seams & ((high ? 2 : 1) << (2 * axis))) continue; // made by cutting: it lies against what enters
       const { node, tint } = face(panel, piece, at, axis, high, prefix);
       group.append(node);
-      faces.push({ axis, high, node, tint });
+      faces.push({ axis, high, node, tint, seen: false, put: "" });
     }
   }
   return { group, faces };
@@ -106,24 +108,36 @@ export function shade(drawn, tint, up, away) {
   }
 }
 
-/** Put a piece where the eye sees it.
- * @param {Painted} drawn @param {Vec} low @param {Vec} high of the whole panel @param {Piece} piece
- * @param {Eye} eye @param {Frame} frame */
-export function place(drawn, low, high, piece, eye, frame) {
-  for (const { axis, high: far, node } of drawn.faces) {
-    const toward = eye.toward[axis];
-    if (far ? toward <= SEEN : toward >= -SEEN) {
-      node.setAttribute("display", "none");
-      continue;
+/** Put a piece where the eye sees it; only what has changed is written.
+ * @param {Painted} drawn @param {Vec} low of the whole panel @param {Piece} piece @param {Eye} eye
+ * @param {Frame} frame @param {string[]} planes what is common to all faces across each axis: see `planes` */
+export function place(drawn, low, piece, eye, frame, planes) {
+  for (const face of drawn.faces) {
+    const { axis, high } = face, toward = eye.toward[axis];
+    const seen = high ? toward > SEEN : toward < -SEEN;
+    if (seen !== face.seen) {
+      face.seen = seen;
+      if (seen) face.node.removeAttribute("display");
+      else face.node.setAttribute("display", "none");
     }
-    const j = axis === 0 ? 1 : 0, k = axis === 2 ? 1 : 2, s = frame.scale;
-    const level = far ? piece.high[axis] : piece.low[axis];
+    if (!seen) continue;
     const corner = /** @type {Vec} */ ([low[0], low[1], low[2]]);
-    corner[axis] = level;
+    corner[axis] = high ? piece.high[axis] : piece.low[axis];
     const [x, y] = on(corner, eye, frame);
-    node.setAttribute("transform", `matrix(${n(s * eye.right[j])} ${n(-s * eye.up[j])} ${n(s * eye.right[k])} ${n(-s * eye.up[k])} ${n(x)} ${n(y)})`);
-    node.removeAttribute("display");
+    const put = `${planes[axis]}${Math.round(x * 100) / 100} ${Math.round(y * 100) / 100})`;
+    if (put === face.put) continue;
+    face.put = put;
+    face.node.setAttribute("transform", put);
   }
+}
+
+/** How the faces across each axis lie in the picture: a matrix, but for where it begins.
+ * @param {Eye} eye @param {Frame} frame @returns {string[]} */
+export function planes({ right, up }, { scale: s }) {
+  return [0, 1, 2].map((axis) => {
+    const j = axis === 0 ? 1 : 0, k = axis === 2 ? 1 : 2;
+    return `matrix(${n(s * right[j])} ${n(-s * up[j])} ${n(s * right[k])} ${n(-s * up[k])} `;
+  });
 }
 
 /** Where a place of the case lies in the picture (px).

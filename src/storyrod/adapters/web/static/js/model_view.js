@@ -1,7 +1,7 @@
 // The live view of a case: boxes with what is cut in them, turned, pulled apart, seen through, lit.
 import { dot, eyeAt, eyeBetween, UPRIGHT } from "./model_eye.js";
 import { madeApart, ordered } from "./model_order.js";
-import { made, on, painted, patterns, place, shade } from "./model_paint.js";
+import { made, on, painted, patterns, place, planes, shade } from "./model_paint.js";
 import { marked } from "./model_marks.js";
 
 /** @typedef {import("./model_eye.js").Vec} Vec */
@@ -67,7 +67,7 @@ export class ModelView {
     this.drawn = [];
     /** @type {number[]} */
     this.order = [];
-    this.shown = "";
+    this.shown = this.told = "";
     this.frame = 0;
     this.resting = 0;
     this.moving = 0;
@@ -77,8 +77,19 @@ export class ModelView {
     this.above = made("g", { class: "above" });
     this.svg.append(patterns(this.prefix), this.board, this.above);
     stage.append(this.svg);
-    this.watching = new ResizeObserver(() => this.draw());
+    this.room = [640, 480];
+    this.measure();
+    this.watching = new ResizeObserver(() => { this.measure(); this.draw(); });
     this.watching.observe(stage);
+  }
+
+  /** Take the room of the stage (px); asked for only when it changes, since asking makes the browser lay all out. */
+  measure() {
+    const wide = this.stage.clientWidth || 640, high = this.stage.clientHeight || 480;
+    this.room = [wide, high];
+    this.svg.setAttribute("viewBox", `0 0 ${wide} ${high}`);
+    this.svg.setAttribute("width", String(wide));
+    this.svg.setAttribute("height", String(high));
   }
 
   /** Take another case, or the same one as it is now. @param {{panels: Panel[], joints: Joint[]}} data */
@@ -141,7 +152,7 @@ export class ModelView {
       return drawn;
     });
     this.pool = pool;
-    this.shown = "";
+    this.shown = this.told = "";
   }
 
   /** Draw at the next frame. */
@@ -155,15 +166,9 @@ export class ModelView {
     const found = ordered(this.pieces, eye);
     if (found.pieces !== this.pieces) this.useOf(found.pieces);
     this.order = found.order;
-    this.pieces.forEach((piece, n) => {
-      const { low, high } = this.parts[piece.thing];
-      place(this.drawn[n], low, high, piece, eye, frame);
-    });
-    const order = found.order.join(" ");
-    if (order !== this.shown) {
-      this.board.replaceChildren(...found.order.map((n) => this.drawn[n].group));
-      this.shown = order;
-    }
+    const common = planes(eye, frame);
+    this.pieces.forEach((piece, n) => place(this.drawn[n], this.parts[piece.thing].low, piece, eye, frame, common));
+    this.arrange();
     this.said();
     this.above.replaceChildren();
     this.taken = [];
@@ -173,8 +178,29 @@ export class ModelView {
     this.resting = window.setTimeout(() => this.rest(), this.moving ? MOVE_MS : 60);
   }
 
-  /** Say by classes what is chosen, moved, or seen through. */
+  /** Put the pieces in their order, moving only those that stand elsewhere. */
+  arrange() {
+    const order = this.order.join(" ");
+    if (order === this.shown) return;
+    this.shown = order;
+    let next = this.board.firstChild;
+    for (const n of this.order) {
+      const { group } = this.drawn[n];
+      if (group === next) next = next.nextSibling;
+      else this.board.insertBefore(group, next);
+    }
+    while (next) {
+      const gone = next;
+      next = next.nextSibling;
+      gone.remove();
+    }
+  }
+
+  /** Say by classes what is chosen, moved, or seen through; where that has changed. */
   said() {
+    const now = [this.chosen, this.hovered, this.lit?.id, this.through, this.cuts, [...this.bears]].join(" ");
+    if (now === this.told) return;
+    this.told = now;
     this.pieces.forEach((piece, n) => {
       const { panel, moves } = this.parts[piece.thing];
       const lit = this.lit && (this.lit.receiving === panel.id || this.lit.entering === panel.id);
@@ -190,7 +216,7 @@ export class ModelView {
   /** How the picture lies in its frame: it keeps its size while it is turned.
    * @param {Eye} eye @returns {Frame} */
   framed(eye) {
-    const wide = this.stage.clientWidth || 640, high = this.stage.clientHeight || 480;
+    const [wide, high] = this.room;
     const { low, high: top } = this.keep || hull(this.parts);
     const middle = /** @type {Vec} */ ([0, 1, 2].map((k) => (low[k] + top[k]) / 2));
     const extent = (/** @type {Vec} */ way) => Math.abs(dot(way, [top[0] - low[0], top[1] - low[1], top[2] - low[2]]));
@@ -202,9 +228,6 @@ export class ModelView {
     const frame = { x: wide / 2, y: high / 2, scale, middle };
     const about = this.zoom > 1 && this.parts.find((p) => p.panel.id === this.chosen);
     if (about) frame.middle = /** @type {Vec} */ ([0, 1, 2].map((k) => (about.low[k] + about.high[k]) / 2));
-    this.svg.setAttribute("viewBox", `0 0 ${wide} ${high}`);
-    this.svg.setAttribute("width", String(wide));
-    this.svg.setAttribute("height", String(high));
     this.at = frame;
     return frame;
   }
