@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from storyrod.adapters.web import _brief_drawing as drawing
 from storyrod.adapters.web._brief_chosen import Chosen, Step, chosen_of, tree
@@ -49,7 +49,7 @@ class View:
         """Return the address of this view, or of one that differs in what is named."""
         told = {"case": self.case, "show": "fronts" if self.fronts else "", "at": self.at} | other
         query = urlencode({k: v for k, v in told.items() if v not in {"", 0}})
-        return f"/job/{job}/brief" + (f"?{query}" if query else "")
+        return f"/job/{quote(job)}/brief" + (f"?{query}" if query else "")
 
 
 def _room(told: str) -> tuple[float, float]:

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final
+from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -99,7 +100,7 @@ def notches_of(worked: Worked, desk: Desk) -> tuple[Notch, ...]:
     return tuple(
         Notch(
             stage=stage,
-            href=f"/job/{worked.name}/{stage.key}",
+            href=f"/job/{quote(worked.name)}/{stage.key}",
             faults=counts[stage.key],
             done=min(max(shares.get(stage.key, 0.0), 0.0), 1.0),
         )

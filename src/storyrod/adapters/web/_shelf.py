@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from storyrod.adapters.files import write_text_safely
+from storyrod.adapters.files.editing import write_bytes_safely, write_text_safely
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
 
@@ -258,9 +258,23 @@ class Shelf:
         with self._lock:
             self.folder.mkdir(parents=True, exist_ok=True)
             name = self._free(title)
+            self._put_by(name, f"{time.time_ns():x}")  # of a job of that name whose file was deleted by hand
             write_text_safely(self.folder / f"{name}.toml", text)
             self._take_in(name, text)
             return name
+
+    def copy(self, name: str, title: str) -> str:
+        """Copy a file that can not be read as it stands; return the copy's name."""
+        with self._lock:
+            new = self._free(title)
+            write_bytes_safely(self.folder / f"{new}.toml", self.path(name).read_bytes())
+            return new
+
+    def _put_by(self, name: str, token: str) -> None:
+        """Put the earlier texts of a job where `bring_back` finds them, so that another of its name has none."""
+        if self._of(name).exists():
+            (self._kept / "deleted").mkdir(parents=True, exist_ok=True)
+            self._of(name).rename(self._kept / "deleted" / f"{token}.earlier")
 
     def rename(self, name: str, title: str) -> str:
         """Give a job's file a new name, made from a title; return it. Its earlier texts go with it."""
@@ -279,14 +293,16 @@ class Shelf:
         """Set a job aside; return the token by which `bring_back` finds it."""
         with self._lock:
             path = self.path(name)
-            self.text(name)
+            with contextlib.suppress(JobError):
+                self.text(name)
             aside = self._kept / "deleted"
             aside.mkdir(parents=True, exist_ok=True)
             token = f"{time.time_ns():x}"
             target = aside / f"{token}.toml"
             (aside / f"{token}.json").write_text(json.dumps({"name": name}), encoding="utf-8")
-            write_text_safely(target, path.read_bytes().decode("utf-8"), over_unreadable=True)
+            write_bytes_safely(target, path.read_bytes())
             path.unlink()
+            self._put_by(name, token)
             return token
 
     def bring_back(self, token: str) -> str:
@@ -313,14 +329,18 @@ class Shelf:
                 name = self._free(name)
             aside.replace(self.folder / f"{name}.toml")
             aside.with_suffix(".json").unlink()
+            earlier = aside.with_suffix(".earlier")
+            if earlier.exists() and not self._of(name).exists():
+                earlier.rename(self._of(name))
             return name
 
     def deleted(self) -> tuple[tuple[str, str], ...]:
         """Return what was deleted and can be brought back, as (token, name), the last first."""
         found = []
         for path in (self._kept / "deleted").glob("*.json"):
-            told = json.loads(path.read_text(encoding="utf-8"))
-            found.append((path.stem, str(told["name"])))
+            with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
+                told = json.loads(path.read_text(encoding="utf-8"))
+                found.append((path.stem, str(told["name"])))
         return tuple(sorted(found, reverse=True))
 
     def _free(self, title: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from storyrod.adapters.web._brief_fields import Paper, field_id, place_words
 from storyrod.adapters.web._fault_stages import stage_of_fault
@@ -45,11 +45,11 @@ def _href(fault: Fault, job: str, *, readable: bool) -> str:
     if fault.file and fault.file != f"{job}.toml":
         return "/workshop"
     if not readable:
-        return f"/job/{job}/text"
+        return f"/job/{quote(job)}/text"
     stage = stage_of_fault(fault)
     if stage != "brief":
-        return f"/job/{job}/{stage}"
+        return f"/job/{quote(job)}/{stage}"
     case = re.match(r"cases\[(\d+)\]", fault.field)
     opening = re.match(r"cases\[\d+\]\.inside(\.(rows|columns)\[\d+\])*", fault.field)
     told = ({"case": case[1]} if case and case[1] != "0" else {}) | ({"at": opening[0]} if opening else {})
-    return f"/job/{job}/brief{'?' if told else ''}{urlencode(told)}#{field_id(fault.field)}"
+    return f"/job/{quote(job)}/brief{'?' if told else ''}{urlencode(told)}#{field_id(fault.field)}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Mapping
 from typing import Any, Final
+from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -44,7 +45,7 @@ def _shown(request: Request, desk: Desk, worked: Worked, view: View, **more: Any
 def first(request: Request) -> Response:
     """Send on to the brief."""
     worked = desk_of(request).job(request.path_params["job"])
-    return RedirectResponse(f"/job/{worked.name}/brief", 303)
+    return RedirectResponse(f"/job/{quote(worked.name)}/brief", 303)
 
 
 def show_pieces(request: Request) -> Response:
@@ -148,7 +149,7 @@ def _save_text(request: Request, desk: Desk, name: str, sent: Mapping[str, str])
     desk.live.tell_from_thread(name, {"kind": "job", "version": worked.version})
     if worked.faults:
         return _text_page(request, worked, text, exact=True, said="Written, with the faults told above.")
-    return RedirectResponse(f"/job/{name}/brief", 303)
+    return RedirectResponse(f"/job/{quote(name)}/brief", 303)
 
 
 pieces_by("brief", pieces)

@@ -2,18 +2,223 @@
 
 from __future__ import annotations
 
+import asyncio
+from typing import Any
+from urllib.parse import quote
+
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from storyrod.adapters.web._desk import desk_of
-from storyrod.adapters.web._render import page
+from storyrod.adapters.files.editing import Change, edit_job
+from storyrod.adapters.web._brief_drawing import cases_of
+from storyrod.adapters.web._cards import Cards
+from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of
+from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
+from storyrod.adapters.web._shelf import StaleError
+from storyrod.adapters.web._worked import Worked, version_of
+from storyrod.faults import Fault, JobError
+from storyrod.model.job import BackKind, BoardKind
+
+_BACKS = {
+    BackKind.APPLIED: "over the rear edges",
+    BackKind.REBATED: "in a rebate of the sides",
+    BackKind.GROOVED: "in a groove of the sides",
+    BackKind.NONE: "none",
+}
+
+_CARDS = Cards()
 
 
 def show(request: Request) -> Response:
     """Show the list."""
     desk = desk_of(request)
-    return page(request, "jobs.html", entries=desk.shelf.entries(), deleted=desk.shelf.deleted())
+    gone = dict(desk.shelf.deleted()).get(request.query_params.get("gone", ""))
+    return page(
+        request,
+        "jobs.html",
+        cards=_CARDS.all(desk),
+        deleted=desk.shelf.deleted(),
+        gone=gone,
+        token=request.query_params.get("gone", ""),
+        folder=str(desk.settings.jobs),
+    )
 
 
-routes: tuple[BaseRoute, ...] = (Route("/", show),)
+def show_card(request: Request) -> Response:
+    """Answer with one job's card, for a list that showed it before it was looked at."""
+    desk = desk_of(request)
+    name = request.path_params["job"]
+    entry = next((e for e in desk.shelf.entries() if e.name == name), None)
+    if entry is None:
+        desk.shelf.path(name)  # tells that it is not there
+        raise AssertionError(name)
+    card = _CARDS.of(desk, entry)
+    return answer({f"job-{name}": fragment("jobs_card.html", card=card)})
+
+
+# A new one ------------------------------------------------------------------------------------------------------------
+
+
+def show_new(request: Request) -> Response:
+    """Ask the few questions of a new job."""
+    return _new_page(request, answers_of(dict(request.query_params)), ())
+
+
+def _new_page(request: Request, answers: Answers, rest: tuple[str, ...], status: int = 200) -> Response:
+    worked, _ = _tried(desk_of(request), answers)
+    return page(
+        request,
+        "jobs_new.html",
+        status=status,
+        answers=answers,
+        rest=rest,
+        layouts=LAYOUTS,
+        kinds=[k.value for k in BoardKind],
+        backs=_BACKS,
+        picture=_picture(worked),
+    )
+
+
+async def preview(request: Request) -> Response:
+    """Answer with a small drawing of what was answered so far, and what is wrong with it."""
+    desk, sent = desk_of(request), await body_of(request)
+    return await asyncio.to_thread(_preview, desk, sent)
+
+
+def _preview(desk: Desk, sent: dict[str, Any]) -> Response:
+    answers = answers_of(sent)
+    worked, rest = _tried(desk, answers)
+    swap = {"new-picture": fragment("jobs_picture.html", picture=_picture(worked), rest=rest)}
+    return answer(swap, wrong=answers.wrong, many=answers.layout.many, usual=answers.layout.usual)
+
+
+def _tried(desk: Desk, answers: Answers) -> tuple[Worked | None, tuple[str, ...]]:
+    """Return the job that the answers make, where it can be built, and the faults that belong to no question."""
+    if answers.job is None:
+        return None, ()
+    try:
+        worked = desk.workbook.work_out("new", text_of(answers), desk.settings.jobs)
+    except JobError as error:
+        return None, tell(answers, error)
+    rest = tell(answers, JobError(*worked.faults))
+    return (worked if not worked.faults else None), rest
+
+
+def _picture(worked: Worked | None) -> Any:  # noqa: ANN401  # markup, or nothing
+    cases = cases_of(worked) if worked is not None else ()
+    if not cases or worked is None or worked.plan is None:
+        return None
+    from storyrod.drawing import Figures, case_elevation
+
+    job = worked.plan.job
+    boards = tuple(b.code for b in job.boards)
+    return drawn(case_elevation(cases[0], figures=Figures.of_job(job), boards=boards, room=(100.0, 105.0)), "new")
+
+
+async def create(request: Request) -> Response:
+    """Write the new job, and open it."""
+    desk, sent = desk_of(request), await body_of(request)
+    return await asyncio.to_thread(_create, request, desk, sent)
+
+
+def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
+    answers = answers_of(sent)
+    worked, rest = _tried(desk, answers)
+    if worked is None or answers.job is None:
+        return _new_page(request, answers, rest, 422)
+    name = desk.shelf.add(answers.job.title, worked.text)
+    desk.drawn.pop(name, None)
+    return RedirectResponse(f"/job/{quote(name)}/brief", 303)
+
+
+# Copied, renamed, deleted, brought back -------------------------------------------------------------------------------
+
+
+def copy(request: Request) -> Response:
+    """Copy a job, and open the copy."""
+    desk, name = desk_of(request), request.path_params["job"]
+    title = f"{_title(desk, name)[:90]} (copy)"
+    try:
+        text = edit_job(desk.shelf.text(name), [Change(path="title", value=title)])
+        new = desk.shelf.add(title, text)
+    except JobError:
+        new = desk.shelf.copy(name, title)
+    desk.drawn.pop(new, None)
+    return RedirectResponse(f"/job/{quote(new)}/brief", 303)
+
+
+def _title(desk: Desk, name: str) -> str:
+    desk.shelf.path(name)
+    return next((e.title for e in desk.shelf.entries() if e.name == name), name)
+
+
+async def rename(request: Request) -> Response:
+    """Give a job another title, and its file the name that goes with it."""
+    desk, name = desk_of(request), request.path_params["job"]
+    sent = await body_of(request)
+    title = str(sent.get("title", "")).strip()
+    if not title or len(title) > 100:
+        raise JobError(
+            Fault(
+                code="sent",
+                field="title",
+                found="no title" if not title else f"{len(title)} characters",
+                allowed="1 to 100 characters",
+                do="Write a title.",
+            )
+        )
+    return await asyncio.to_thread(_rename, desk, name, title)
+
+
+def _rename(desk: Desk, name: str, title: str) -> Response:
+    try:
+        text = desk.shelf.text(name)
+        desk.shelf.save(name, edit_job(text, [Change(path="title", value=title)]), base=version_of(text))
+    except StaleError:
+        raise JobError(
+            Fault(
+                code="sent",
+                field="title",
+                found="a job that was changed at this very moment",
+                allowed="one that stands still",
+                do="Rename it again.",
+            )
+        ) from None
+    except JobError:
+        desk.shelf.path(name)  # a file that can not be read gets its new name all the same
+    new = desk.shelf.rename(name, title)
+    if new != name:
+        desk.drawn.pop(name, None)
+        desk.drawn.pop(new, None)
+    return RedirectResponse("/", 303)
+
+
+def delete(request: Request) -> Response:
+    """Set a job aside; the list offers to bring it back."""
+    desk, name = desk_of(request), request.path_params["job"]
+    token = desk.shelf.delete(name)
+    desk.drawn.pop(name, None)
+    return RedirectResponse(f"/?gone={token}", 303)
+
+
+def bring_back(request: Request) -> Response:
+    """Bring a deleted job back."""
+    desk = desk_of(request)
+    name = desk.shelf.bring_back(request.path_params["token"])
+    desk.drawn.pop(name, None)
+    return RedirectResponse("/", 303)
+
+
+routes: tuple[BaseRoute, ...] = (
+    Route("/", show),
+    Route("/new", show_new, methods=["GET"]),
+    Route("/new", create, methods=["POST"]),
+    Route("/new/preview", preview, methods=["POST"]),
+    Route("/jobs/{job}/card", show_card),
+    Route("/jobs/{job}/copy", copy, methods=["POST"]),
+    Route("/jobs/{job}/rename", rename, methods=["POST"]),
+    Route("/jobs/{job}/delete", delete, methods=["POST"]),
+    Route("/deleted/{token}/back", bring_back, methods=["POST"]),
+)

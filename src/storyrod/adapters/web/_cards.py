@@ -1,0 +1,144 @@
+"""What the list of jobs says of each: its picture, size and state, kept as long as its text does not change."""
+
+from __future__ import annotations
+
+import datetime as dt
+import threading
+import time
+from collections import OrderedDict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from markupsafe import Markup
+
+from storyrod.adapters.web._brief_drawing import cases_of
+from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._render import drawn
+from storyrod.adapters.web._shelf import JobEntry
+from storyrod.adapters.web._waits import waits_of
+from storyrod.adapters.web._worked import Worked
+from storyrod.faults import JobError
+from storyrod.measure.length import Unit, show_length
+
+if TYPE_CHECKING:
+    from storyrod.model.job import Case
+
+MOST_KEPT: Final = 200
+AT_ONCE_S: Final = 0.5
+"""How long the list may take to look at jobs; the rest are looked at once it is shown."""
+
+PICTURE: Final = (44.0, 34.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """A job in the list.
+
+    Attributes:
+        state: `sound`, `faults`, `unreadable`, or `unseen` while it was not looked at.
+        words: the state in words.
+        first: the first thing to mend, with its line.
+        changed: when it was last changed, in words.
+    """
+
+    name: str
+    title: str
+    changed: str
+    state: str = "unseen"
+    words: str = ""
+    size: str = ""
+    first: str = ""
+    picture: Markup | None = None
+
+
+class Cards:
+    """Looks at jobs and keeps what it saw."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[str, str], tuple[str, str, str, str, Markup | None]] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def all(self, desk: Desk) -> tuple[Card, ...]:
+        """Return the cards of all jobs, the one changed last first; those for which time runs out are not looked at."""
+        end = time.monotonic() + AT_ONCE_S
+        return tuple(self.of(desk, entry, look=time.monotonic() < end) for entry in desk.shelf.entries())
+
+    def of(self, desk: Desk, entry: JobEntry, *, look: bool = True) -> Card:
+        """Return one job's card."""
+        plain = Card(name=entry.name, title=entry.title, changed=when(entry.changed))
+        if not look:
+            return plain
+        try:
+            worked = desk.job(entry.name)
+        except JobError as error:
+            words = f"Found {error.faults[0].found}."
+            return Card(
+                name=plain.name, title=plain.title, changed=plain.changed, state="unreadable", words="unreadable",
+                first=words,
+            )  # fmt: skip
+        state, words, size, first, picture = self._seen(worked)
+        return Card(
+            name=plain.name,
+            title=plain.title,
+            changed=plain.changed,
+            state=state,
+            words=words,
+            size=size,
+            first=first,
+            picture=picture,
+        )
+
+    def _seen(self, worked: Worked) -> tuple[str, str, str, str, Markup | None]:
+        key = (worked.name, worked.read.digest if worked.read is not None else worked.version)
+        with self._lock:
+            known = self._kept.get(key)
+        if known is None:
+            known = _look(worked)
+            with self._lock:
+                self._kept[key] = known
+                while len(self._kept) > MOST_KEPT:
+                    self._kept.popitem(last=False)
+        return known
+
+
+def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
+    cases = cases_of(worked)
+    faults = worked.faults
+    first = ""
+    if faults:
+        wait = waits_of(worked)[0]
+        first = f"{wait.place}{f' ({wait.where})' if wait.where else ''}: {wait.words}"
+    if faults and any(f.code in {"file-toml", "file-encoding", "file-size"} for f in faults):
+        return "unreadable", "unreadable", "", first, None
+    words = "sound" if not faults else f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
+    size = _sizes(tuple(c.built.case for c in cases), worked) if cases else ""
+    picture = None
+    if cases:
+        from storyrod.drawing import Shown, case_view
+
+        boards = tuple(b.code for b in worked.plan.job.boards) if worked.plan is not None else ()
+        shown = Shown(boards=boards, hatched=False)
+        picture = drawn(case_view(cases[0], shown, room=PICTURE), f"p-{worked.version}")
+    return ("sound" if not faults else "faults"), words, size, first, picture
+
+
+def _sizes(cases: tuple[Case, ...], worked: Worked) -> str:
+    job = worked.plan.job if worked.plan is not None else None
+    unit = job.unit if job is not None else Unit.MM
+    fraction = job.fraction if job is not None else 32
+    case = cases[0]
+    size = " × ".join(show_length(mm, unit, fraction) for mm in (case.width, case.height, case.depth))
+    size += " mm" if unit is Unit.MM else ""
+    number = sum(c.count for c in cases)
+    if number == 1:
+        return size
+    return f"{size}, {number} alike" if len(cases) == 1 else f"{size}, and {number - case.count} more"
+
+
+def when(changed: float) -> str:
+    """Return when a file was changed, in words, as the clock on the wall has it."""
+    then = dt.datetime.fromtimestamp(changed, dt.UTC).astimezone()
+    days = (dt.datetime.now(dt.UTC).astimezone().date() - then.date()).days
+    if days == 0:
+        return f"today {then:%H:%M}"
+    return f"yesterday {then:%H:%M}" if days == 1 else f"{then.day} {then:%B %Y}"
