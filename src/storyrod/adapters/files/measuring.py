@@ -21,7 +21,7 @@ from storyrod.adapters.files._told import unit_in
 from storyrod.adapters.files._values import Value
 from storyrod.adapters.files.measuring_steps import CLASSES, CUT, METHOD, PRICE, RULES, SIZES, WORK, Answers, cuts_in
 from storyrod.adapters.files.measuring_words import KINDS, Kind
-from storyrod.adapters.files.workshop_editing import group_of, packaged, set_item
+from storyrod.adapters.files.workshop_editing import group_of, packaged, set_item, spaced
 from storyrod.adapters.files.workshop_words import Asked, FieldAsked, value_of, words_of
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
@@ -253,14 +253,27 @@ def written_text(text: str, answers: Answers) -> str:
     here = own.get(code)
     path = ("methods", code)
     if wanted == {"like": code}:  # as packaged
-        changes = [Change(path=path_text(path), act=Act.DELETE)] if here is not None else []
-    elif isinstance(here, Mapping):
+        return _with_price(without_method(text, code) if here is not None else text, answers)
+    if isinstance(here, Mapping):
         changes = [Change(path=path_text((*path, n)), act=Act.DELETE) for n in here if n not in wanted]
         changes += [Change(path=path_text((*path, n)), value=v) for n, v in wanted.items() if here.get(n) != v]
     else:
         changes = [Change(path=path_text(path), value=wanted)]
     after = edit_job(text, changes) if changes else text
-    return _with_price(after, answers)
+    return _with_price(spaced(text, after), answers)
+
+
+def without_method(text: str, code: str) -> str:
+    """Return the text without a method of its own: it is as packaged again, or gone.
+
+    Raises:
+        JobError: there is no such method in the file.
+    """
+    after = edit_job(text, [Change(path=path_text(("methods", code)), act=Act.DELETE)])
+    left = parse_toml(after, name="the workshop file", what="workshop")
+    if left.get("methods") == {}:
+        after = edit_job(after, [Change(path="methods", act=Act.DELETE)])
+    return spaced(text, after)
 
 
 def shown_method(text: str, code: str) -> str:
@@ -284,13 +297,15 @@ def _fault(key: str, found: str, allowed: str) -> Fault:
 
 def _shortest(code: str, table: Written, own: Mapping[str, Any], below: Mapping[str, Written]) -> Written:
     """Return what must be written of a method: all of it, or what differs from the one that it is like."""
+    told: Written
     here = _table(own.get(code))
     like = here.get("like") if here else code if code in below else ""
     known = {**below, **{c: t for c, t in own.items() if c != code}}
     if not isinstance(like, str) or like not in known:
-        return {n: v for n, v in table.items() if v not in (False, "", [], {}, 0) and not (n == "name" and v == code)}
+        told = {n: v for n, v in table.items() if v not in (False, "", [], {}, 0) and not (n == "name" and v == code)}
+        return {n: told[n] for n in (*METHOD, *told) if n in told}
     base = _resolved(like, dict(known[like]), {c: _table(t) for c, t in own.items() if c != code}, below)
-    told: Written = {"like": like}
+    told = {"like": like}
     for name, value in table.items():
         if name in {"rules", "work"}:
             under = _table(base.get(name))
@@ -326,6 +341,8 @@ def key_of(fault: Fault, answers: Answers) -> str:
     if rest[:1] == ("sizes",):
         number = int(answers["size"]) if answers.get("size", "").isdigit() else 0
         return _size_key(rest[2:]) if rest[1:2] == (number,) else ""
+    if rest[:1] == ("classes",):
+        return CLASSES[JointClass.CORNER]
     return ".".join(str(k) for k in rest[:2] if not isinstance(k, int))
 
 

@@ -47,6 +47,22 @@ class Step:
     about: str
     questions: tuple[Question, ...] = ()
 
+    @property
+    def short(self) -> str:
+        """Its title in a word or two."""
+        return _SHORT[self.key]
+
+
+_SHORT: Final = {
+    "kind": "Kind",
+    "face": "Face",
+    "edge": "Edge",
+    "along": "Along the joint",
+    "home": "Going home",
+    "cost": "What it takes",
+    "keep": "Keep",
+}
+
 
 def steps_of(answers: Answers) -> tuple[Step, ...]:
     """Return the steps that a connector's kind asks for, in order."""
@@ -88,10 +104,14 @@ def _question(key: str, asked: FieldAsked, title: str = "", about: str = "", *, 
 
 
 def _face(answers: Answers) -> Step:
-    boards = (
+    boards: tuple[Question, ...] = (
         _question("low", SIZES["low"], "for boards from", "The thinnest board, as measured, that it suits."),
         _question("high", SIZES["high"], "to under", "Thicker boards need another size, or another connector."),
     )
+    name = _question("name", METHOD["name"], "what you call it", "The name by which a job chooses it.", needed=True)
+    if answers.get("edit"):
+        name = _question("name", METHOD["name"], "what the packet calls it", "Jobs choose it by its code, which stays.")
+    boards = (name, *boards)
     if answers.get("whole_line"):
         whole = (
             _question("enters", SIZES["enters"], "how deep it goes in", "A quarter to a third of the board is usual."),
@@ -167,11 +187,7 @@ def _home(answers: Answers) -> Step:
 def _cost(answers: Answers) -> Step:
     item = FieldAsked(name="item", title="", about="", allowed="text", kind=Asked.TEXT)
     each = FieldAsked(name="each", title="", about="", allowed="a whole number", kind=Asked.NUMBER)
-    questions = [
-        _question("name", METHOD["name"], "what you call it", "The name by which a job chooses it.", needed=True)
-    ]
-    if answers.get("edit"):
-        questions = [_question("name", METHOD["name"], "what the packet calls it", "Its code stays as it is.")]
+    questions: list[Question] = []
     if not answers.get("whole_line"):
         questions += [
             _question("c0.item", item, "what is bought", "As it stands in the shop; its name unless said."),

@@ -303,13 +303,13 @@ def _put(
     elif wanted == under and list(wanted) == list(under):
         wanted = {}
         if group.key in tables:
-            return _spaced(text, edit_job(text, _deleting([(group.key,)])))
+            return spaced(text, edit_job(text, _deleting([(group.key,)])))
         return text
     if group.key not in tables:
         whole: Any = list(wanted.values()) if group.sort is Sort.LISTED else wanted
-        return _spaced(text, edit_job(text, [Change(path=group.key, value=whole)])) if wanted else text
+        return spaced(text, edit_job(text, [Change(path=group.key, value=whole)])) if wanted else text
     if group.sort is Sort.LISTED:
-        return _spaced(text, _put_list(text, group, list(_keyed(tables[group.key]).values()), list(wanted.values())))
+        return spaced(text, _put_list(text, group, list(_keyed(tables[group.key]).values()), list(wanted.values())))
     here = _keyed(tables[group.key])
     changes = _deleting([(group.key, code) for code in here if code not in wanted])
     for code, values in wanted.items():
@@ -345,10 +345,10 @@ def _tidied(before: str, after: str, group: Group) -> str:
     empty_means_packaged = group.sort in {Sort.KNOWN, Sort.FIGURES}
     if left == {} and empty_means_packaged:
         after = edit_job(after, _deleting([(group.key,)]))
-    return _spaced(before, after)
+    return spaced(before, after)
 
 
-def _spaced(before: str, after: str) -> str:
+def spaced(before: str, after: str) -> str:
     """Return the text with an empty line before each table that was put in right below another line."""
     old = set(pairwise(before.split("\n")))
     lines = after.split("\n")

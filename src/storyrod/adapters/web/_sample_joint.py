@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from storyrod.adapters.files import job_from_text
 from storyrod.faults import Fault, JobError
+from storyrod.measure.length import show_mm
 from storyrod.model.job import JointClass
 from storyrod.model.joint import JointKind
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from storyrod.model.joint import Joint
     from storyrod.model.method import Method, SizeForBoard
     from storyrod.model.workshop import Workshop
+    from storyrod.plan import Plan
 
 USUAL: Final = 18.0
 _SPARE: Final = 'corner = "glued butt"\nmid_panel = "glued butt"\nplinth = "glued butt"\nback = "glued butt"\n'
@@ -35,6 +37,7 @@ class Sample:
     board: float
     case: DetailedCase | None
     joint: Joint | None
+    plan: Plan | None = None
     faults: tuple[Fault, ...] = ()
 
 
@@ -54,14 +57,15 @@ def sample_of(workshop: Workshop, code: str, size: int = 0, *, thinnest: bool = 
     board = _board(chosen, thinnest=thinnest, middle=kind is JointKind.BACK)
     try:
         read = job_from_text(_job(method, kind, board), name="a sample case", workshop=workshop)
-        details = Plan(read.job, read.workshop).sketch
+        plan = Plan(read.job, read.workshop)
+        details = plan.sketch
     except JobError as error:
         return Sample(method=method, board=board, case=None, joint=None, faults=_plain(error.faults))
     case = details.cases[0]
     joints = [j for j in case.joints if j.kind is kind and j.method == code]
     if not joints:
         return Sample(method=method, board=board, case=None, joint=None)
-    return Sample(method=method, board=board, case=case, joint=max(joints, key=lambda j: j.length))
+    return Sample(method=method, board=board, case=case, joint=max(joints, key=lambda j: j.length), plan=plan)
 
 
 def _board(size: SizeForBoard, *, thinnest: bool, middle: bool) -> float:
@@ -128,3 +132,49 @@ def row_of(sample: Sample, room: float = 150.0) -> Drawing | None:
     if joint is None or not joint.stations:
         return None
     return station_row(joint.length, joint.stations, sample.board, board="b", room=room)
+
+
+def not_made(sample: Sample) -> tuple[Fault, ...]:
+    """Return why this workshop can not make the sample's cuts; nothing where it can."""
+    if sample.plan is None:
+        return ()
+    try:
+        sample.plan.machining  # noqa: B018  # worked out when first asked for
+    except JobError as error:
+        return _plain(error.faults)
+    return ()
+
+
+def facts_of(sample: Sample, size: int) -> tuple[str, ...]:
+    """Return what the figures of a method come to in the sample's boards, in words."""
+    from storyrod.model.method import CutPlace
+
+    board, chosen, rules = sample.board, sample.method.sizes[size], sample.method.rules
+    told: list[str] = []
+    for cut in chosen.receiving:
+        if cut.depth is not None and not cut.through:
+            left = show_mm(board - cut.depth)
+            told.append(
+                f"In the face: {show_mm(cut.depth)} deep in a board of {show_mm(board)} leaves {left} under it."
+            )
+    for cut in chosen.entering:
+        wide = max(cut.diameter or 0.0, cut.width or 0.0, cut.undercut_width or 0.0)
+        if cut.place is CutPlace.JOINT and wide > 0:
+            beside = show_mm(board / 2 - abs(cut.across) - wide / 2)
+            told.append(
+                f"In the edge: {show_mm(wide)} wide in a board of {show_mm(board)} leaves {beside} on either side."
+            )
+    if chosen.enters:
+        told.append(f"Let in {show_mm(chosen.enters)} deep, it leaves {show_mm(board - chosen.enters)} under it.")
+    depths = [
+        max((c.depth or 0.0 for c in cuts if c.place is CutPlace.JOINT), default=0.0)
+        for cuts in (chosen.receiving, chosen.entering)
+    ]
+    if all(depths):
+        told.append(f"The two depths make {show_mm(sum(depths))} together.")
+    if rules is not None:
+        several = 2 * rules.end_min + rules.gap_min * (rules.least - 1)
+        told.append(f"The shortest joint that takes {rules.least} of them is {show_mm(several)} long.")
+        if rules.single and rules.least > 1:
+            told.append(f"One in the middle will do from {show_mm(2 * rules.end_min)} on.")
+    return tuple(dict.fromkeys(told))

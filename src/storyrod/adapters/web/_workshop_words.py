@@ -1,0 +1,96 @@
+"""How the groups of a workshop file are spoken of on its page, and in which order they stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupWords:
+    """How a group is spoken of: its title, what it is for, what one of it is called, and its key's name."""
+
+    title: str
+    about: str
+    one: str = ""
+    key: str = ""
+    wide: bool = True
+
+
+WORDS: Final = {
+    "tools": GroupWords(
+        title="Tools",
+        about="What you own, and what you think of buying: comparing methods takes both into account.",
+        one="tool",
+        key="code",
+    ),
+    "cutters": GroupWords(
+        title="Cutters, drills, blades",
+        about="Every set-up is planned with these. Reach is how deep one cuts below its collet or chuck.",
+        one="cutter",
+        key="code",
+        wide=False,
+    ),
+    "bushes": GroupWords(
+        title="Guide bushes",
+        about="The outside runs in the template's opening; the bore must pass the cutter.",
+        one="guide bush",
+        wide=False,
+    ),
+    "packers": GroupWords(
+        title="Packers and templates",
+        about="Packers set a tool off from an edge: the fewest on the shelf that make a thickness are chosen.",
+    ),
+    "jigs": GroupWords(
+        title="Jigs owned", about="A jig you have made already is used where its stations fit.", one="jig", key="code"
+    ),
+    "methods": GroupWords(
+        title="Joining methods",
+        about="How joints are held. Measure the connector in your hand, or correct one that is here.",
+    ),
+    "ways": GroupWords(
+        title="Ways of making a cut",
+        about="A tool, a cutter in it, and where it is placed from. The quickest for the whole batch is taken.",
+        one="way",
+        key="code",
+    ),
+    "defaults": GroupWords(title="Usual choices", about="What a job gets where it does not choose for itself."),
+    "runners": GroupWords(
+        title="Drawer runners", about="Every figure is that of the runner's own sheet.", one="runner", key="code"
+    ),
+    "hinges": GroupWords(
+        title="Hinges",
+        about="A cup in the door, a plate on the case; the figures of its sheet.",
+        one="hinge",
+        key="code",
+    ),
+    "prices": GroupWords(
+        title="Prices", about="By the pack, by the names that methods use.", one="price", key="item", wide=False
+    ),
+    "times": GroupWords(
+        title="Minutes",
+        about="Standard minutes of single acts: on a good day, as a rule, on a bad day. Your log teaches them too.",
+        one="act",
+        key="act",
+        wide=False,
+    ),
+    "money": GroupWords(title="Rates", about="What an hour costs, and what is added to it."),
+    "saw": GroupWords(title="Saw and offcuts", about="Kerf, trim, and from which size on an offcut is kept."),
+    "rack": GroupWords(
+        title="Offcuts on the rack",
+        about="Used before a new sheet is cut. The board is told by the code that jobs use.",
+        one="offcut",
+        key="what is written on it",
+        wide=False,
+    ),
+    "handling": GroupWords(title="Bench and lifting", about="What one person lifts here, and how large the bench is."),
+    "general": GroupWords(title="Name", about="What this workshop is called."),
+}
+
+SECTIONS: Final = (
+    ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
+    ("How I work", ("methods", "ways", "defaults", "times", "handling")),
+    ("What I buy", ("runners", "hinges", "prices", "money")),
+    ("Sheets", ("saw", "rack")),
+    ("This file", ("general",)),
+)
