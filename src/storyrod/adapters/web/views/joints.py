@@ -115,9 +115,14 @@ def part(request: Request) -> Response:
 def options(request: Request) -> Response:
     """Answer with the table of methods for a place, as far as it is filled."""
     worked = desk_of(request).job(request.path_params["job"])
-    values = _values(request, worked)
-    if values["place"] is None:
-        raise _unknown(request.query_params.get("of", ""))
+    of, joint = request.query_params.get("of", ""), request.query_params.get("joint", "")
+    if worked.plan is None:
+        raise JobError(*worked.faults)
+    cases = _cases(worked)
+    place = place_of(of, worked.plan.job, cases)
+    if place is None:
+        raise _unknown(of)
+    values = {"job_name": worked.name} | _choosing(request, worked, worked.plan, cases, place, joint)
     return answer({"joints-options": fragment("joints_options.html", **values)}, working=values["working"])
 
 
@@ -131,13 +136,23 @@ def _values(request: Request, worked: Worked) -> dict[str, Any]:
     place = place_of(of, plan.job, cases) if of else None
     values |= {"rows": _rows(worked, plan, cases, of, joint), "groups": _groups(worked, plan, cases, of, joint)}
     if place is not None:
-        values |= _options(desk_of(request), errands_of(request), worked, plan, place)
-        values |= {"count": len(joints_at(place, plan.job, cases)), "known": bool(cases)}
-        values |= {"cases": _narrower(worked, plan, cases, place, joint), "close": _href(worked, joint=joint)}
+        values |= _choosing(request, worked, plan, cases, place, joint)
     found = _found(cases, joint)
     if found is not None:
         values["drawn_joint"] = _joint(worked, plan, *found, of=of)
     return values
+
+
+def _choosing(
+    request: Request, worked: Worked, plan: Plan, cases: tuple[JoinedCase, ...], place: Place, joint: str
+) -> dict[str, Any]:
+    """Return what the table of methods for a place shows."""
+    return _options(desk_of(request), errands_of(request), worked, plan, place) | {
+        "count": len(joints_at(place, plan.job, cases)),
+        "known": bool(cases),
+        "cases": _narrower(worked, plan, cases, place, joint),
+        "close": _href(worked, joint=joint),
+    }
 
 
 def _cases(worked: Worked) -> tuple[JoinedCase, ...]:

@@ -1,0 +1,27 @@
+"""Every file of a job to take away; what is set in type is made in a process of its own."""
+
+from storyrod.adapters.printing._downloads import (
+    ALL,
+    Asked,
+    Download,
+    Shelf,
+    Texts,
+    media_type,
+    on_paper,
+    own_files,
+    plan_downloads,
+)
+from storyrod.adapters.printing._parent import made_apart
+
+__all__ = [
+    "ALL",
+    "Asked",
+    "Download",
+    "Shelf",
+    "Texts",
+    "made_apart",
+    "media_type",
+    "on_paper",
+    "own_files",
+    "plan_downloads",
+]

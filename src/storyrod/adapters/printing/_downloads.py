@@ -1,0 +1,231 @@
+"""Every file of a job that can be taken away: what each is, and how its bytes are made."""
+
+from __future__ import annotations
+
+import copy
+import io
+import zipfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import partial
+from typing import Final
+
+from storyrod.adapters.output._files import file_name, plan_files
+from storyrod.drawing import Figures
+from storyrod.model.job import Paper
+from storyrod.model.mark import PanelSetOut
+from storyrod.plan import Plan
+
+
+class Shelf(StrEnum):
+    """Under which heading a file stands."""
+
+    PRINT = "To print"
+    LISTS = "Lists"
+    PANELS = "Panels"
+    SHEETS = "Sheets"
+    JIGS = "Jigs"
+    ROUND = "In the round"
+    OWN = "Your own files"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What a maker wants of the printed things.
+
+    Attributes:
+        parts: names of the packet's parts, None for all.
+        paper: of packet, rods and quotation; the job's own where None.
+        labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
+            page are gone already.
+    """
+
+    date: str = ""
+    parts: tuple[str, ...] | None = None
+    costs: bool = False
+    paper: Paper | None = None
+    labels: str = ""
+    used: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Texts:
+    """The maker's own files, as they are written."""
+
+    job_name: str
+    job: str
+    workshop_name: str
+    workshop: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Download:
+    """One file.
+
+    Attributes:
+        name: its path in the archive, and in addresses.
+        what: what it is, in a few words.
+        group: what it belongs to (a panel, a sheet, a case), so that files of one thing stand together.
+        is_slow: whether a typesetter makes it, which is then done in a process of its own.
+    """
+
+    name: str
+    what: str
+    shelf: Shelf
+    make: Callable[[], bytes]
+    group: str = ""
+    is_slow: bool = False
+
+
+ALL: Final = "everything.zip"
+
+_KINDS: Final = {
+    "pdf": "application/pdf",
+    "csv": "text/csv; charset=utf-8",
+    "json": "application/json",
+    "svg": "image/svg+xml",
+    "dxf": "image/vnd.dxf",
+    "glb": "model/gltf-binary",
+    "stl": "model/stl",
+    "step": "model/step",
+    "toml": "application/toml",
+    "zip": "application/zip",
+}
+
+_LISTS: Final = {
+    "cutting-list.csv": "cutting list (CSV)",
+    "connectors.csv": "connectors and hardware (CSV)",
+    "saw-list.csv": "the saw's list, step by step (CSV)",
+    "plan.json": "the whole plan as data (JSON)",
+}
+
+
+def media_type(name: str) -> str:
+    """Return what kind of file a name stands for."""
+    return _KINDS[name.rpartition(".")[2]]
+
+
+def own_files(texts: Texts) -> Iterator[Download]:
+    """Yield the maker's own files: they can be taken away whatever is wrong with them."""
+    job, workshop = texts.job.encode(), texts.workshop.encode()
+    yield Download(name=texts.job_name, what="the job file", shelf=Shelf.OWN, make=lambda: job)
+    yield Download(name=texts.workshop_name, what="the workshop file", shelf=Shelf.OWN, make=lambda: workshop)
+
+
+def plan_downloads(plan: Plan, asked: Asked) -> Iterator[Download]:
+    """Yield every file that is made from a plan, printed things first."""
+    yield from _printed(plan, asked)
+    titles = _Titles(plan)
+    for file in plan_files(plan, packet=False, date=asked.date):
+        if file.name != "labels.pdf":
+            yield titles.of(file.name, file.make)
+    yield from _full_size(plan, titles)
+
+
+def made_of(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
+    """Return the bytes of one file by its name, or of everything."""
+    if name == ALL:
+        return everything(plan, texts, asked)
+    return next(d for d in plan_downloads(plan, asked) if d.name == name).make()
+
+
+def everything(plan: Plan, texts: Texts, asked: Asked) -> bytes:
+    """Return all files in one archive; the same files give the same bytes."""
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
+        for file in (*own_files(texts), *plan_downloads(plan, asked)):
+            archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
+    return made.getvalue()
+
+
+def on_paper(plan: Plan, paper: Paper | None) -> Plan:
+    """Return the same plan to be printed on another paper; its version stays, for nothing that is made changes."""
+    if paper is None or paper is plan.job.paper:
+        return plan
+    plan.version  # noqa: B018  # kept before the job is another
+    other = copy.copy(plan)
+    other.job = replace(plan.job, paper=paper)
+    return other
+
+
+def _printed(plan: Plan, asked: Asked) -> Iterator[Download]:
+    from storyrod.adapters.packet import make_labels, make_packet
+    from storyrod.adapters.packet._label_papers import paper_named
+    from storyrod.adapters.packet._ledger import make_quotation
+
+    other = on_paper(plan, asked.paper)
+    packet = partial(make_packet, other, date=asked.date, costs=asked.costs, parts=asked.parts)
+    rods = partial(make_packet, other, date=asked.date, parts=("rods",))
+    quotation = partial(make_quotation, other, date=asked.date)
+    told: list[tuple[str, str, Callable[[], bytes]]] = [
+        ("packet.pdf", "the packet for the bench", packet),
+        ("rods.pdf", "the rods at full size", rods),
+        ("quotation.pdf", "the customer's quotation", quotation),
+    ]
+    if plan.sheets.boards:
+        paper = paper_named(asked.labels) if asked.labels else None
+        told.insert(1, ("labels.pdf", "a label for every part", partial(make_labels, plan, paper, used=asked.used)))
+    for name, what, make in told:
+        yield Download(name=name, what=what, shelf=Shelf.PRINT, make=make, is_slow=True)
+
+
+class _Titles:
+    """Says in words what each file of a plan is."""
+
+    def __init__(self, plan: Plan) -> None:
+        panels = (out.panel for c in plan.set_out.cases for out in c.panels)
+        self.panels = {file_name(p.id): f"{p.mark} {p.name}" for p in panels}
+        self.jigs = {file_name(j.id): j.name for j in plan.machining.jigs}
+        self.sheets = {file_name(s.name): s.name for s in plan.sheets.sheets}
+        self.cases = {f"case-{file_name(c.code)}": f"case {c.code}, {c.name}" for c in plan.job.cases}
+
+    def of(self, name: str, make: Callable[[], bytes]) -> Download:
+        """Return a file of `plan_files` with its words."""
+        folder, _, last = name.rpartition("/")
+        stem, _, kind = last.rpartition(".")
+        if folder == "panels":
+            return self._panel(name, stem, kind, make)
+        if folder == "jigs":
+            what = f"full size, {kind.upper()}"
+            return Download(name=name, what=what, shelf=Shelf.JIGS, make=make, group=self.jigs[stem])
+        if folder == "sheets":
+            what = "full size, DXF" if kind == "dxf" else "drawn to scale, SVG"
+            return Download(name=name, what=what, shelf=Shelf.SHEETS, make=make, group=self.sheets[stem])
+        if stem in self.cases:
+            what = {"glb": "model to look at, GLB", "stl": "model to print, STL"}.get(kind, f"solid, {kind.upper()}")
+            return Download(name=name, what=what, shelf=Shelf.ROUND, make=make, group=self.cases[stem])
+        return Download(name=name, what=_LISTS[name], shelf=Shelf.LISTS, make=make)
+
+    def _panel(self, name: str, stem: str, kind: str, make: Callable[[], bytes]) -> Download:
+        panel, face = stem, ""
+        while panel not in self.panels:
+            panel, _, last = panel.rpartition(".")
+            face = f"{last} {face}".strip()
+        what = "full size, DXF" if kind == "dxf" else "set-out to scale, SVG"
+        if face:
+            what = f"{what}, {face.replace('-', ' ')}"
+        return Download(name=name, what=what, shelf=Shelf.PANELS, make=make, group=self.panels[panel])
+
+
+def _full_size(plan: Plan, titles: _Titles) -> Iterator[Download]:
+    """Yield each panel as a drawing at full size: to be printed at 100 % and pasted on, or sent to a plotter."""
+    figures = Figures.of_job(plan.job)
+    for case in plan.set_out.cases:
+        for out in case.panels:
+            stem = file_name(out.panel.id)
+
+            yield Download(
+                name=f"panels/{stem}.full-size.svg",
+                what="full size, SVG",
+                shelf=Shelf.PANELS,
+                make=partial(_true_size, out, figures),
+                group=titles.panels[stem],
+            )
+
+
+def _true_size(out: PanelSetOut, figures: Figures) -> bytes:
+    from storyrod.adapters import svg
+    from storyrod.drawing import panel_true_size
+
+    return svg.write(replace(panel_true_size(out, figures=figures), unit=1.0)).encode()

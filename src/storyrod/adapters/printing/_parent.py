@@ -1,0 +1,57 @@
+"""Our end: starts a child that sets one thing in type, since the typesetter's memory creeps and its work takes long.
+
+The pickled question goes to its standard input, the pickled answer comes on its output. Both ends are ours, on one
+machine, and nothing else is read.
+"""
+
+from __future__ import annotations
+
+import pickle
+import subprocess
+import sys
+import threading
+from typing import Final
+
+from storyrod.adapters.printing._downloads import Asked, Texts
+from storyrod.faults import Fault, JobError
+from storyrod.plan import Plan
+
+MOST_S: Final = 300.0
+
+_ONE_AT_A_TIME: Final = threading.Lock()
+
+
+def made_apart(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
+    """Return a printed file, or everything in one archive, made in a child process; one at a time.
+
+    Raises:
+        JobError: the plan says why it can not be made, or the child was ended.
+    """
+    question = pickle.dumps((plan, name, texts, asked))
+    with _ONE_AT_A_TIME:
+        try:
+            child = subprocess.run(
+                [sys.executable, "-m", "storyrod.adapters.printing._child"],
+                input=question,
+                stdout=subprocess.PIPE,
+                timeout=MOST_S,
+                check=False,
+            )
+        except subprocess.TimeoutExpired:
+            raise JobError(_broken(f"no answer after {MOST_S:.0f} seconds")) from None
+    if child.returncode != 0:
+        raise JobError(_broken("the process that prints was ended"))
+    answer = pickle.loads(child.stdout)  # noqa: S301  # written by our own child
+    if isinstance(answer, bytes):
+        return answer
+    raise JobError(*answer)
+
+
+def _broken(found: str) -> Fault:
+    return Fault(
+        code="print-child",
+        field="",
+        found=found,
+        allowed="a machine with room to print",
+        do="Try it again; if it stays so, print fewer parts, or use `storyrod plan`.",
+    )

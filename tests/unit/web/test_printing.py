@@ -1,0 +1,141 @@
+"""The print stage: every file read back, and what is not there or not proven refused in words."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import xml.etree.ElementTree as ET
+import zipfile
+from html import unescape
+
+import pytest
+from ezdxf.filemanagement import read
+from pypdf import PdfReader
+
+from storyrod.adapters.printing import media_type
+from tests.unit.web.conftest import Asked
+
+
+def links(asked: Asked, job: str) -> list[str]:
+    """Return the names of all files that the page offers as plain links."""
+    told = asked.client.get(f"/job/{job}/print").text
+    found = re.findall(rf'href="/job/{job}/files/([^"]*)"', told)
+    return [unescape(name) for name in found if name != "everything.zip"]
+
+
+def taken(asked: Asked, job: str, name: str) -> bytes:
+    answer = asked.client.get(f"/job/{job}/files/{name}")
+    assert answer.status_code == 200, (name, answer.text[:300])
+    assert answer.headers["content-type"].startswith(media_type(name.partition("?")[0]).partition(";")[0])
+    assert f'filename="{job}' in answer.headers["content-disposition"] or name.endswith(".toml")
+    return bytes(answer.content)
+
+
+def test_every_plain_file_reads_back(asked: Asked) -> None:
+    job = asked.take("first-box")
+    names = [n for n in links(asked, job) if not n.endswith(".pdf")]
+    assert len(names) > 15
+    for name in names:
+        data = taken(asked, job, name)
+        if name.endswith(".dxf"):
+            assert not read(io.StringIO(data.decode())).audit().errors
+        elif name.endswith(".svg"):
+            assert ET.fromstring(data).tag.endswith("svg")
+        elif name.endswith(".json"):
+            assert json.loads(data)["panels"]
+        elif name.endswith(".glb"):
+            assert data.startswith(b"glTF")
+        else:
+            assert data
+
+
+def test_a_panel_at_full_size_has_its_own_size(asked: Asked) -> None:
+    job = asked.take("first-box")
+    drawn = taken(asked, job, "panels/A.side-left.full-size.svg").decode()
+    width = float(re.search(r'width="([\d.]+)mm"', drawn).group(1))  # type: ignore[union-attr]
+    assert width > 300
+
+
+def test_the_printed_things_have_pages(asked: Asked) -> None:
+    job = asked.take("first-box")
+    few = PdfReader(io.BytesIO(taken(asked, job, "packet.pdf?part=cover&part=rods")))
+    assert 2 <= len(few.pages) < 8
+    assert float(few.pages[0].mediabox.width) == pytest.approx(595.3, abs=1)
+    rods = PdfReader(io.BytesIO(taken(asked, job, "rods.pdf?paper=A3")))
+    assert max(float(rods.pages[0].mediabox.width), float(rods.pages[0].mediabox.height)) == pytest.approx(
+        1190.6, abs=1
+    )
+    assert "Peg box" in PdfReader(io.BytesIO(taken(asked, job, "quotation.pdf"))).pages[0].extract_text()
+
+
+def test_labels_begin_where_the_page_was_left_off(asked: Asked) -> None:
+    job = asked.take("first-box")
+    labels = PdfReader(io.BytesIO(taken(asked, job, "labels.pdf?labels=a4-21&used=20")))
+    assert len(labels.pages) == 2
+
+
+def test_everything_comes_in_one_archive(asked: Asked) -> None:
+    job = asked.take("first-box")
+    wanted = {n.split("?")[0] for n in links(asked, job)} | {"packet.pdf", "labels.pdf", "rods.pdf", "quotation.pdf"}
+    with zipfile.ZipFile(io.BytesIO(taken(asked, job, "everything.zip"))) as archive:
+        assert archive.testzip() is None
+        assert set(archive.namelist()) == wanted
+        assert archive.read("packet.pdf").startswith(b"%PDF")
+        assert archive.read(f"{job}.toml").decode() == asked.job_file(job).read_text(encoding="utf-8")
+        assert b"format = 1" in archive.read("workshop.toml")
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "nothing.pdf",
+        "../first-box.toml",
+        "..%2f..%2fetc%2fpasswd",
+        "panels/../../../etc/passwd",
+        "panels/",
+        "%00",
+        "PACKET.PDF",
+        "C:%5Cwindows",
+        "<script>alert(1)</script>",
+    ],
+)
+def test_names_that_are_not_offered_are_not_there(asked: Asked, name: str) -> None:
+    job = asked.take("first-box")
+    answer = asked.client.get(f"/job/{job}/files/{name}")
+    assert answer.status_code == 404
+    assert "<script>alert" not in answer.text
+
+
+def test_what_is_asked_wrongly_is_told_all_at_once(asked: Asked) -> None:
+    job = asked.take("first-box")
+    answer = asked.client.get(f"/job/{job}/files/packet.pdf?paper=A9&labels=none&used=-3")
+    assert answer.status_code == 422
+    for word in ("paper", "labels", "used"):
+        assert word in answer.text
+    assert asked.client.get(f"/job/{job}/files/packet.pdf?part=secrets").status_code == 422
+
+
+def test_a_plan_with_faults_is_not_printed_but_its_file_can_be_taken(asked: Asked) -> None:
+    job = asked.take("first-box")
+    asked.change(job, {"path": "cases[0].depth", "value": 61})
+    asked.change(job, {"path": "methods.corner", "value": "nothing like it"})
+    page = asked.client.get(f"/job/{job}/print")
+    assert page.status_code == 200
+    assert "not printed yet" in page.text
+    assert "packet.pdf" not in page.text
+    assert asked.client.get(f"/job/{job}/files/packet.pdf").status_code == 422
+    assert asked.client.get(f"/job/{job}/files/everything.zip").status_code == 422
+    assert "nothing like it" in taken(asked, job, f"{job}.toml").decode()
+
+
+def test_odd_names_of_jobs_make_safe_names_of_files(asked: Asked) -> None:
+    asked.take("first-box")
+    odd = 'Kiste "für" Ö'
+    asked.job_file("first-box").rename(asked.settings.jobs / f"{odd}.toml")
+    answer = asked.client.get(f"/job/{odd}/files/cutting-list.csv")
+    assert answer.status_code == 200
+    told = answer.headers["content-disposition"]
+    assert told.isascii()
+    assert '"' not in told.split('filename="')[1].split('";')[0]
+    assert "filename*=UTF-8''Kiste%20%22f%C3%BCr%22%20%C3%96-cutting-list.csv" in told
