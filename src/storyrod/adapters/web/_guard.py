@@ -88,7 +88,7 @@ class Guard:
         if admits is not None and not scope["path"].startswith(self.OPEN) and not admits(code_of(headers)):
             return Response("", 303, {"Location": "/enter"}) if _wants_page(scope, headers) else _no_code()
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > MOST_BYTES:
+        if not length.isdecimal() or int(length) > MOST_BYTES:
             return _too_large()
         return None
 

@@ -74,7 +74,7 @@ def show(request: Request) -> Response:
         why=(),
         plan_version=cards.version,
         chosen=chosen,
-        copy=int(copy) if copy.isdigit() and len(copy) < 5 else 1,
+        copy=int(copy) if copy.isdecimal() and len(copy) < 5 else 1,
         whole=cards.ticks,
         done=sum(s.done for s in shown),
         held=lambda thing, copy: holds(words.last.get((thing.id, copy)), thing),
@@ -165,7 +165,7 @@ def _tick(desk: Desk, job: str, body: dict[str, Any]) -> Response:
     cards, words = desk.ticks.cards(worked), desk.ticks.words(job)
     thing = cards.things.get(str(body.get("thing", "")))
     copy = str(body.get("copy", "1"))
-    if thing is None or not copy.isdigit() or not 1 <= int(copy[:6]) <= cards.copies[thing.id]:
+    if thing is None or not copy.isdecimal() or not 1 <= int(copy[:6]) <= cards.copies[thing.id]:
         found = f"copy {copy[:9]}" if thing is not None else f'"{str(body.get("thing", ""))[:60]}"'
         raise JobError(
             Fault(
@@ -189,7 +189,7 @@ def words(request: Request) -> Response:
     desk.shelf.path(job)
     since = request.query_params.get("since", "0")
     told = desk.ticks.words(job)
-    row = int(since) if since.isdigit() and len(since) < 16 else 0
+    row = int(since) if since.isdecimal() and len(since) < 16 else 0
     return JSONResponse({"seq": told.seq, "since": row, "words": told.told(row)})
 
 

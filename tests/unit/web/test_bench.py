@@ -1,0 +1,349 @@
+"""The bench over HTTP: ticks that count once, tablets that catch up, minutes that teach, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import re
+import uuid
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from storyrod.adapters.log import open_log
+from storyrod.adapters.web._desk import Desk
+from tests.unit.web.conftest import AS_SCRIPT, SOCKETS, Asked
+
+JOB = "first-box"
+
+
+def data_of(asked: Asked, job: str = JOB) -> dict[str, Any]:
+    """Return what the page gives its script."""
+    told = asked.client.get(f"/job/{job}/bench").text
+    found = re.search(r'<script type="application/json" id="bench-data">(.*?)</script>', told)
+    assert found is not None
+    data: dict[str, Any] = json.loads(found[1])
+    return data
+
+
+def tick_of(data: dict[str, Any], thing: str, **more: Any) -> dict[str, Any]:
+    name, content = data["things"][thing][:2]
+    tick = {"uid": uuid.uuid4().hex, "thing": thing, "name": name, "content": content, "copy": 1, "done": True}
+    return {**tick, "version": data["plan"], "age_s": 0.0, **more}
+
+
+def send(asked: Asked, *ticks: dict[str, Any], job: str = JOB, **more: Any) -> Any:
+    body = {"since": 0, "who": "saw bench", "ticks": list(ticks), "stretches": [], **more}
+    return asked.client.post(f"/job/{job}/bench/ticks", json=body, headers=AS_SCRIPT)
+
+
+def done(answer: Any) -> dict[tuple[str, int], bool]:
+    return {(w[0], w[1]): w[2] for w in answer.json()["words"]}
+
+
+def a_cut(data: dict[str, Any]) -> str:
+    return str(next(t for t in data["things"] if t.startswith("cut ")))
+
+
+@pytest.fixture
+def data(asked: Asked) -> dict[str, Any]:
+    """The example's page, loaded."""
+    asked.take(JOB)
+    return data_of(asked)
+
+
+def test_every_thing_has_its_row_and_every_set_up_its_card(asked: Asked, data: dict[str, Any]) -> None:
+    told = asked.client.get(f"/job/{JOB}/bench").text
+
+    rows = re.findall(r'class="tick" name="thing" value="([^"]+)"', told)
+    assert sorted(rows) == sorted(data["things"])
+    assert re.findall(r'data-card="([^"]+)"', told) == ["S1", "S2", "S3", "S4", "S5", "S6", "case-A"]
+    assert "0 of 46" in told
+
+
+def test_a_tick_is_kept_and_told(asked: Asked, data: dict[str, Any]) -> None:
+    tick = tick_of(data, a_cut(data))
+    answer = send(asked, tick)
+
+    assert answer.json()["kept"] == [tick["uid"]]
+    assert done(answer) == {(tick["thing"], 1): True}
+    assert data_of(asked)["words"][0][:4] == [tick["thing"], 1, True, "saw bench"]
+
+
+def test_a_tick_sent_twice_counts_once(asked: Asked, data: dict[str, Any]) -> None:
+    tick = tick_of(data, a_cut(data))
+    first, again = send(asked, tick), send(asked, tick)
+
+    assert again.json()["kept"] == [tick["uid"]]
+    assert again.json()["seq"] == first.json()["seq"]
+    with open_log(asked.settings.log) as log:
+        assert len(log.ticks(JOB)) == 1
+
+
+def test_an_answer_brings_only_what_is_new(asked: Asked, data: dict[str, Any]) -> None:
+    one, two = [t for t in data["things"] if t.startswith("cut ")][:2]
+    first = send(asked, tick_of(data, one))
+    second = send(asked, tick_of(data, two), since=first.json()["seq"])
+    away = asked.client.get(f"/job/{JOB}/bench/words?since=0").json()
+
+    assert done(second) == {(two, 1): True}
+    assert [w[0] for w in away["words"]] == [one, two]
+    assert asked.client.get(f"/job/{JOB}/bench/words?since={away['seq']}").json()["words"] == []
+
+
+def test_a_late_tick_does_not_undo_a_later_word(asked: Asked, data: dict[str, Any]) -> None:
+    """One tablet ticks and is away; another ticks and takes it back; then the first comes home."""
+    cut = a_cut(data)
+    send(asked, tick_of(data, cut, age_s=30.0))
+    send(asked, tick_of(data, cut, done=False, age_s=20.0))
+    home = send(asked, tick_of(data, cut, age_s=60.0))
+
+    assert done(home) == {(cut, 1): False}
+    assert done(send(asked, tick_of(data, cut))) == {(cut, 1): True}
+
+
+def test_a_tick_of_a_page_with_an_older_plan_is_kept_as_it_was_made(asked: Asked, data: dict[str, Any]) -> None:
+    panel = next(t for t in data["things"] if t.startswith("panel "))
+    old = tick_of(data, panel)
+    asked.change(JOB, {"path": "cases[0].width", "value": "700"})
+    asked.client.app.app.state.desk.ticks._cards.clear()  # type: ignore[attr-defined]  # as after a new start
+    answer = send(asked, old)
+    told = asked.client.get(f"/job/{JOB}/bench").text
+
+    assert answer.json()["kept"] == [old["uid"]]
+    with open_log(asked.settings.log) as log:
+        assert log.ticks(JOB)[0].thing.content == old["content"]
+    assert ("hold no longer" in told or "holds no longer" in told) == (
+        data_of(asked)["things"][panel][1] != old["content"]
+    )
+
+
+def test_ticks_that_hold_no_longer_are_told_with_what_was_done(asked: Asked, data: dict[str, Any]) -> None:
+    top = next(t for t in data["things"] if t.startswith("panel ") and "top" in t)
+    send(asked, tick_of(data, top))
+    assert "no longer" not in asked.client.get(f"/job/{JOB}/bench").text
+    asked.change(JOB, {"path": "cases[0].width", "value": "700"})
+    told = asked.client.get(f"/job/{JOB}/bench").text
+
+    assert "1 tick of an earlier plan holds no longer" in told
+    assert data["things"][top][1] in told
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"thing": "cut nowhere", "name": "mark 99"}, "mark 99 is not in this plan."),
+        ({"copy": 7}, "there is no copy 7."),
+    ],
+)
+def test_what_is_not_in_the_plan_is_refused_and_the_rest_kept(
+    asked: Asked, data: dict[str, Any], wrong: dict[str, Any], words: str
+) -> None:
+    good, bad = tick_of(data, a_cut(data)), {**tick_of(data, a_cut(data)), **wrong}
+    answer = send(asked, good, bad).json()
+
+    assert answer["kept"] == [good["uid"]]
+    assert [r["uid"] for r in answer["refused"]] == [bad["uid"]]
+    assert words in answer["refused"][0]["words"]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"ticks": "all"},
+        {"ticks": [3]},
+        {"ticks": [{"uid": "x"}]},
+        {"ticks": [{"uid": "A" * 32, "thing": "cut"}]},
+        {"ticks": [{"uid": "a" * 32, "thing": "c" * 3000}]},
+        {"ticks": [{"uid": "a" * 32, "thing": "cut", "copy": "one"}]},
+        {"ticks": [{"uid": "a" * 32, "thing": ["cut"]}]},
+        {"since": -1},
+        {"since": 10**30},
+        {"who": {"a": 1}},
+        {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": "long"}]},
+        {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": -5}]},
+        {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": 5, "ticked": [["x"]]}]},
+        {"ticks": [{}] * 6000},
+    ],
+)
+def test_nonsense_is_refused_in_words_and_nothing_is_kept(
+    asked: Asked, data: dict[str, Any], body: dict[str, Any]
+) -> None:
+    answer = asked.client.post(f"/job/{JOB}/bench/ticks", json=body, headers=AS_SCRIPT)
+
+    assert answer.status_code == 422
+    assert answer.json()["faults"][0]["code"] == "sent"
+    with open_log(asked.settings.log) as log:
+        assert log.ticks(JOB) == ()
+
+
+def test_a_job_that_is_not_there_is_told(asked: Asked) -> None:
+    asked.take(JOB)
+
+    assert send(asked, job="nowhere").status_code == 404
+    assert asked.client.get("/job/nowhere/bench/words", headers=AS_SCRIPT).status_code == 404
+    assert asked.client.get("/job/nowhere/bench").status_code == 404
+
+
+def test_another_site_can_not_tick(asked: Asked, data: dict[str, Any]) -> None:
+    body = {"ticks": [tick_of(data, a_cut(data))]}
+    headers = {"origin": "http://evil.example", **AS_SCRIPT}
+
+    assert asked.client.post(f"/job/{JOB}/bench/ticks", json=body, headers=headers).status_code == 403
+    assert data_of(asked)["words"] == []
+
+
+def test_words_of_a_maker_are_shown_as_words(asked: Asked) -> None:
+    asked.take(JOB)
+    evil = "</script><script>alert(1)</script>"
+    asked.change(JOB, {"path": "title", "value": evil})
+    data = data_of(asked)
+    send(asked, tick_of(data, a_cut(data)), who=evil)
+    told = asked.client.get(f"/job/{JOB}/bench").text
+
+    assert "<script>alert" not in told
+    assert data_of(asked)["words"][0][3] == evil[:40]
+
+
+def test_the_others_hear_of_a_tick(asked: Asked, data: dict[str, Any]) -> None:
+    with asked.client.websocket_connect(f"{SOCKETS}/job/{JOB}/live") as socket:
+        tick = tick_of(data, a_cut(data))
+        answer = send(asked, tick).json()
+        word = socket.receive_json()
+        send(asked, tick)  # again: nothing is told twice
+        other = tick_of(data, "panel A.top")
+        send(asked, other)
+        second = socket.receive_json()
+
+    assert (word["kind"], word["since"], word["seq"]) == ("tick", 0, answer["seq"])
+    assert word["words"][0][:4] == [tick["thing"], 1, True, "saw bench"]
+    assert (second["since"], second["words"][0][0]) == (answer["seq"], "panel A.top")
+
+
+# Without scripts
+
+
+def test_a_form_ticks_and_takes_back(asked: Asked, data: dict[str, Any]) -> None:
+    cut = a_cut(data)
+    form = {"thing": cut, "copy": "1"}
+    first = asked.client.post(f"/job/{JOB}/bench/tick", data=form, follow_redirects=False)
+
+    assert first.status_code == 303
+    assert first.headers["location"].startswith(f"/job/{JOB}/bench?card=S")
+    assert data_of(asked)["words"][0][2] is True
+    asked.client.post(f"/job/{JOB}/bench/tick", data=form)
+    assert data_of(asked)["words"][0][2] is False
+
+
+@pytest.mark.parametrize("form", [{"thing": "cut nowhere"}, {}, {"copy": "2"}, {"copy": "²"}, {"copy": "x" * 900}])
+def test_a_form_for_nothing_is_told(asked: Asked, data: dict[str, Any], form: dict[str, str]) -> None:
+    sent = {"thing": a_cut(data), **form} if form else {}
+    answer = asked.client.post(f"/job/{JOB}/bench/tick", data=sent)
+
+    assert answer.status_code == 422
+    assert "allowed" in answer.text
+
+
+# The clock
+
+
+def stretch_of(data: dict[str, Any], card: str, seconds: float, *ticked: str) -> dict[str, Any]:
+    common = {"uid": uuid.uuid4().hex, "card": card, "version": data["plan"], "age_s": seconds}
+    return {**common, "seconds": seconds, "ticked": [[t, 1] for t in ticked]}
+
+
+def test_a_stretch_of_the_clock_becomes_timings_of_acts(asked: Asked, data: dict[str, Any]) -> None:
+    cuts = [t for t in data["things"] if t.startswith("cut A.top")]
+    stretch = stretch_of(data, "S5", 240.0, *cuts)
+    for _ in range(2):
+        assert send(asked, stretches=[stretch]).json()["kept"] == [stretch["uid"]]
+
+    with open_log(asked.settings.log) as log:
+        timings = {t.act: t for t in log.timings()}
+        spans = log.spans(job=JOB)
+    assert timings["drill a hole"].count == len(cuts)
+    assert {t.method for t in timings.values()} == {"dowels"}
+    assert sum(t.minutes for t in timings.values()) == pytest.approx(4.0)
+    assert {s.set_up for s in spans} == {"S5"}
+    assert all("timed together" in s.note for s in spans)
+
+
+def test_minutes_before_the_first_tick_are_setting_up(asked: Asked, data: dict[str, Any]) -> None:
+    send(asked, stretches=[stretch_of(data, "S4", 90.0)])
+
+    with open_log(asked.settings.log) as log:
+        (timing,) = log.timings()
+    assert timing.act == "set up"
+    assert timing.minutes == pytest.approx(1.5)
+
+
+def test_minutes_of_a_plan_that_is_gone_are_kept_under_the_cards_name(asked: Asked, data: dict[str, Any]) -> None:
+    stretch = {**stretch_of(data, "S4", 60.0, a_cut(data)), "version": "00000000"}
+    send(asked, stretches=[stretch])
+
+    with open_log(asked.settings.log) as log:
+        (timing,) = log.timings()
+    assert timing.act == "at card S4"
+    assert timing.minutes == pytest.approx(1.0)
+
+
+# How far it is
+
+
+def test_the_rod_is_filled_as_far_as_work_is_ticked(asked: Asked, data: dict[str, Any]) -> None:
+    panels = [t for t in data["things"] if t.startswith("panel ")]
+    send(asked, *(tick_of(data, t) for t in panels))
+    desk: Desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]  # the guard's own app
+    shares = desk.shares(desk.job(JOB))
+
+    assert shares["sheets"] == 1.0
+    assert shares["assembly"] == 0.0
+    assert shares["bench"] == pytest.approx(len(panels) / 46)
+    assert "100 %" in asked.client.get(f"/job/{JOB}/bench").text
+
+
+def test_the_rod_is_filled_roughly_before_the_run_is_worked_out(asked: Asked, data: dict[str, Any]) -> None:
+    send(asked, tick_of(data, a_cut(data)))
+    desk: Desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]  # the guard's own app
+    desk.ticks._cards.clear()
+    cuts = sum(t.startswith("cut ") for t in data["things"])
+
+    assert desk.shares(desk.job(JOB))["set-ups"] == pytest.approx(1 / cuts)
+
+
+def test_a_job_that_can_not_be_built_shows_why(asked: Asked) -> None:
+    asked.take(JOB)
+    asked.change(JOB, {"path": "cases[0].width", "value": "wide"})
+    told = asked.client.get(f"/job/{JOB}/bench")
+
+    assert told.status_code == 200
+    assert "cases[0].width" in told.text
+    assert 'id="bench"' not in told.text
+
+
+def test_copies_are_ticked_apart(asked: Asked) -> None:
+    job = asked.take("low-units")
+    data = data_of(asked, job)
+    panel = next(t for t in data["things"] if t.startswith("panel "))
+    assert data["things"][panel][3] == 2
+    answer = send(asked, tick_of(data, panel, copy=2), job=job)
+
+    assert done(answer) == {(panel, 2): True}
+
+
+def test_the_worker_stands_at_the_root(asked: Asked) -> None:
+    answer = asked.client.get("/bench-worker.js")
+
+    assert answer.headers["content-type"].startswith("text/javascript")
+    assert "worker-src 'self'" in answer.headers["content-security-policy"]
+
+
+@pytest.fixture(autouse=True)
+def _no_inline_code(asked: Asked) -> Iterator[None]:
+    """Hold every page of these tests to the policy: no inline script or style would run."""
+    yield
+    if asked.settings.jobs.exists():
+        told = asked.client.get(f"/job/{JOB}/bench").text
+        assert not re.search(r"<script(?![^>]*(src=|application/json))", told)
+        assert " style=" not in told
+        assert " onclick=" not in told
