@@ -85,6 +85,8 @@ def _single(item: Dimension, unit: float) -> Iterator[Path | Text]:
         yield Path(points=ends, pen=Pen.EXTENSION, layer=item.layer)
         yield _tick(off(end, item.away), unit, item.layer)
     yield Path(points=(off(item.a, item.away), off(item.b, item.away)), pen=Pen.DIMENSION, layer=item.layer)
+    if not item.text:  # its figure stands elsewhere
+        return
     angle = math.degrees(math.atan2(by - ay, bx - ax))
     # Read from the bottom or from the right, always above or left of its line.
     flip = angle > 90.0 + 1e-9 or angle <= -90.0 + 1e-9

@@ -14,6 +14,8 @@ from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
+from storyrod.drawing._set_up_figures import across, mirrored, upright
+from storyrod.drawing._set_up_slope import slope_items
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Dimension, Entity, Text
 from storyrod.model.machining import SectionData
@@ -26,6 +28,9 @@ _WIDE: Final = 84.0  # how much of a face is shown to the right of the reference
 _LEFT: Final = 46.0  # and to the left of a line
 _FENCE: Final = 18.0
 _SHANK: Final = 24.0
+_TABLE: Final = 12.0  # thickness of a table's top
+_EDGE_LEFT: Final = 82.0  # how much of a face is shown beside a straight edge
+_BASE: Final = 6.0  # thickness of a router's base
 _FAR: Final = 58.0  # a cut further off than this is drawn here, its figure true
 
 
@@ -64,7 +69,11 @@ def set_up_section(
     if data.on_edge and data.centre is None:
         wanted = data.board / 2
     x = min(wanted, _FAR) if not data.on_edge else wanted
+    if data.slant_deg is not None:
+        x = min(wanted, _FAR)
     right = data.board if data.on_edge else max(_WIDE, x + 30.0)
+    if data.open_edge and not data.fence:
+        right = x + data.cutter / 2
     low = -_DEEP if data.on_edge else -data.board
     # Settings are made to a tenth at least, whatever the marks of the job are rounded to.
     shown = figures or Figures()
@@ -72,16 +81,24 @@ def set_up_section(
 
     def drawn(unit: float) -> Drawing:
         items = _items(_Scene(data, shown, x, low, right, unit))
+        items = mirrored(items) if data.below else items
         return Drawing(id=id, title=title, alt=_alt(data, title), items=items, unit=unit, notes=_notes(data))
 
     return fitted(lambda unit: drawn(max(unit, 1.0)), room, (right + _LEFT, data.guide + _SHANK - low))
 
 
 def _items(scene: _Scene) -> tuple[Entity, ...]:
+    if scene.data.slant_deg is not None:
+        return (
+            *_board(scene),
+            *_guide(scene),
+            *slope_items(scene.data, scene.figures, scene.x, scene.right, scene.unit),
+        )
     return (
         *_board(scene),
         *_packer(scene),
         *_guide(scene),
+        *_straight_edge(scene),
         *_cutter(scene),
         *_across_figures(scene),
         *_depth_figures(scene),
@@ -97,15 +114,19 @@ def _notes(data: SectionData) -> tuple[str, ...]:
     notes = []
     if data.centre is not None and not data.on_edge and data.centre > _FAR:
         notes.append("Drawn nearer to the edge than it is; the figure is true.")
-    if data.centre is None:
+    if data.centre is None and not data.mate:
         notes.append("Its place is where the marks are.")
+    if data.straight_edge is not None:
+        notes.append("The straight edge is drawn nearer than it is; the figure is true.")
+    if data.below:
+        notes.append("As it lies on the table: the worked face down, the cutter coming up from below.")
     return tuple(notes)
 
 
 def _board(s: _Scene) -> Iterator[Entity]:
     left = -_LEFT if s.is_line or (not s.has_reference and not s.data.on_edge) else 0.0
     if not s.has_reference and not s.data.on_edge:
-        left = s.x - _LEFT
+        left = s.x - (_LEFT if s.data.straight_edge is None else _EDGE_LEFT)
     yield rectangle((left, s.low), (s.right, 0.0), fill=Fill(Tint.BOARD_1, Hatch.SLANT))
     sides = [((left, 0.0), (s.right, 0.0))]
     if s.data.on_edge:
@@ -114,6 +135,8 @@ def _board(s: _Scene) -> Iterator[Entity]:
         sides += [((left, s.low), (s.right, s.low))]
         if s.has_reference and not s.is_line:
             sides += [((0.0, 0.0), (0.0, s.low))]
+        if s.data.open_edge and not s.data.fence:
+            sides += [((s.right, 0.0), (s.right, s.low))]
     for a, b in sides:
         yield line(a, b, pen=Pen.OUTLINE)
     if s.is_line and s.has_reference:
@@ -146,6 +169,8 @@ def _guide(s: _Scene) -> Iterator[Entity]:
     data = s.data
     if data.guide > 0:
         yield from _template(s)
+    if data.below:
+        yield from _table(s)
     if not data.fence or not s.has_reference:
         return
     face = _fence_face(s)
@@ -158,9 +183,9 @@ def _guide(s: _Scene) -> Iterator[Entity]:
         elif not data.guide:
             yield from _block((face - 26.0, under), (face, 18.0), "straight edge")
     else:
-        name = "fence" if data.guide or not data.on_edge else "fence or base"
+        name = "base" if data.base else "fence"
         low = max(s.low, -40.0) if data.on_edge else min(s.low - 6.0, -24.0)
-        yield from _block((face - _FENCE, low), (face, 0.0 if data.guide else 10.0), name)
+        yield from _block((face - _FENCE, low), (face, 0.0 if data.guide or data.below else 10.0), name)
 
 
 def _edge_is_free(s: _Scene) -> bool:
@@ -191,7 +216,30 @@ def _template(s: _Scene) -> Iterator[Entity]:
     fill = Fill(Tint.JIG, Hatch.LEVEL)
     yield rectangle((left, 0.0), (s.x - half, data.guide), pen=Pen.OUTLINE, fill=fill)
     yield rectangle((s.x + half, 0.0), (right, data.guide), pen=Pen.OUTLINE, fill=fill)
-    yield _note((right - 2.0, data.guide + 4.0), "jig", Anchor.END)
+    yield _note((right - 2.0, data.guide + 4.0), "mate" if data.mate else "jig", Anchor.END)
+
+
+def _table(s: _Scene) -> Iterator[Entity]:
+    """The table's top with its opening, on which the worked face lies."""
+    half, fill = s.data.cutter / 2 + 5.0, Fill(Tint.CUTTER, Hatch.BACK_SLANT)
+    for a, b in ((-_FENCE - 30.0, s.x - half), (s.x + half, s.right + 6.0)):
+        yield rectangle((a, 0.0), (b, _TABLE), pen=Pen.THIN, fill=fill)
+    yield _note((s.right + 4.0, _TABLE + 4.0), "table", Anchor.END)
+
+
+def _straight_edge(s: _Scene) -> Iterator[Entity]:
+    """A straight edge clamped across, the base of the tool against it, and the figure to the near wall."""
+    data = s.data
+    if data.straight_edge is None:
+        return
+    wall = s.x - data.cutter / 2
+    face = s.x - 50.0
+    yield from _block((face - 27.0, 0.0), (face, 18.0), "straight edge")
+    yield rectangle((face, 0.5), (s.x + 24.0, _BASE), pen=Pen.THIN, fill=Fill(Tint.CUTTER))
+    top = data.guide + _SHANK + 4.0
+    text = s.figures.of(data.straight_edge)
+    height = HEIGHTS[Role.FIGURE]
+    yield Dimension(a=(face, top), b=(wall, top), away=7.0 * s.unit, text=text, height=height)
 
 
 def _cutter(s: _Scene) -> Iterator[Entity]:
@@ -225,16 +273,17 @@ def _across_figures(s: _Scene) -> Iterator[Entity]:
         return
     height, unit = HEIGHTS[Role.FIGURE], s.unit
     top = data.guide + _SHANK + 4.0
-    yield Dimension(a=(0.0, top), b=(s.x, top), away=7.0 * unit, text=s.figures.of(data.centre), height=height)
+    if data.near_wall is not None:
+        wall = s.x - data.cutter / 2
+        if data.near_wall > 0:
+            yield from across((0.0, top), (wall, top), 7.0, s.figures.of(data.near_wall), unit)
+    else:
+        yield from across((0.0, top), (s.x, top), 7.0, s.figures.of(data.centre), unit)
     if data.packer > 0 and data.reference_to_centre is not None:
         face = s.x - data.reference_to_centre
-        yield Dimension(
-            a=(face, top + 9.0 * unit),
-            b=(s.x, top + 9.0 * unit),
-            away=7.0 * unit,
-            text=f"{s.figures.of(data.reference_to_centre)} to {'fence' if data.fence else 'edge'}",
-            height=height,
-        )
+        words = f"{s.figures.of(data.reference_to_centre)} to {_to_what(data)}"
+        level = top + 9.0 * unit
+        yield from across((face, level), (s.x, level), 7.0, words, unit)
         foot = -44.0 if data.on_edge else min(s.low - 10.0, -28.0)
         at = (-data.packer - 4.0 * unit, foot - 3.0 * unit)
         text = f"packer {s.figures.of(data.packer)}"
@@ -243,32 +292,28 @@ def _across_figures(s: _Scene) -> Iterator[Entity]:
         yield line((at[0] + unit, at[1]), (-data.packer / 2, at[1]), (-data.packer / 2, level), pen=Pen.EXTENSION)
 
 
+def _to_what(data: SectionData) -> str:
+    if data.base:
+        return "base"
+    return "fence" if data.fence else "edge"
+
+
 def _depth_figures(s: _Scene) -> Iterator[Entity]:
     data = s.data
-    height, unit = HEIGHTS[Role.FIGURE], s.unit
+    unit = s.unit
     edge = max(s.right, s.x + 52.0 if data.guide else s.right)
     if data.through and not data.guide:
+        height = HEIGHTS[Role.FIGURE]
         yield Text(at=(edge + 4.0 * unit, -data.depth / 2), text="through", height=height, anchor=Anchor.START)
     else:
-        text = s.figures.of(data.depth)
-        yield Dimension(a=(edge, -data.depth), b=(edge, 0.0), away=-8.0 * unit, text=text, height=height)
+        yield from upright(edge, -data.depth, 0.0, 8.0, s.figures.of(data.depth), unit)
     if data.guide > 0:
-        yield Dimension(
-            a=(edge, 0.0), b=(edge, data.guide), away=-8.0 * unit, text=s.figures.of(data.guide), height=height
-        )
+        yield from upright(edge, 0.0, data.guide, 8.0, s.figures.of(data.guide), unit)
         total = f"plunge {s.figures.of(data.guide + data.depth)}"
-        yield Dimension(
-            a=(edge + 10.0 * unit, -data.depth),
-            b=(edge + 10.0 * unit, data.guide),
-            away=-8.0 * unit,
-            text=total,
-            height=height,
-        )
+        yield from upright(edge + 12.0 * unit, -data.depth, data.guide, 8.0, total, unit)
     if data.on_edge:
         low = s.low - 1.0
-        yield Dimension(
-            a=(0.0, low), b=(data.board, low), away=-7.0 * unit, text=s.figures.of(data.board), height=height
-        )
+        yield from across((0.0, low), (data.board, low), -7.0, s.figures.of(data.board), unit)
 
 
 def _note(at: tuple[float, float], text: str, anchor: Anchor) -> Text:

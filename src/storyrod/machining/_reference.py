@@ -11,6 +11,8 @@ from storyrod.model.machining import Hand, LineToMark
 from storyrod.model.panel import Panel, Surface, surface_at
 
 _FLUSH = 0.01
+NEAREST = " is nearest, so the setting is short and true."
+"""How the reason of what is placed from the nearest edge or end goes on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +141,7 @@ def _from_nearest_edge(need: Need) -> Reference:
     far = need.at > extent / 2
     surface = surface_at(need.across, far=far)
     grows = need.panel.frame.direction(need.across)
-    why = f"The {surface.value} is nearest, so the setting is short and true."
+    why = f"The {surface.value}{NEAREST}"
     if need.across is PanelAxis.W:
         why = f"Depth is measured from the {surface.value}."
     return Reference(

@@ -12,7 +12,7 @@ from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
 from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
-from storyrod.model.feature import Channel, Hole, Keyhole, ProfileSlot
+from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, ProfileSlot
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 
@@ -24,6 +24,7 @@ SMALL_STEP: Final = 3.0
 """Deepest pass of a small cutter; half the diameter of others: common practice, no source."""
 
 _BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
+_TABLES: Final = (ToolKind.ROUTER_TABLE, ToolKind.TABLE_SAW)
 _ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
 _NAMES: Final = {k: k.value for k in CutterKind}
 
@@ -87,6 +88,8 @@ class Setter:
             packer=packer,
             packer_side=side,
             fence=_fence(made),
+            fence_on=_fence_on(made),
+            slope=shape.length if isinstance(shape, AngledPocket) else None,
             speed_rpm=highest_rpm(cutter.diameter, cutter.max_rpm) if routed and cutter else None,
             passes=_passes(made),
             jig=jig.id if jig else "",
@@ -149,6 +152,15 @@ def _fence(made: Made) -> float | None:
     return None
 
 
+def _fence_on(made: Made) -> float:
+    """Return how much further a fence stands for the last of several passes than for the first."""
+    shape, cutter = made.need.first, made.choice.cutter
+    if not isinstance(shape, Channel) or cutter is None or side_passes(made.choice, shape) < 2:
+        return 0.0
+    wide = cutter.width if cutter.kind is CutterKind.SAW_BLADE and cutter.width else cutter.diameter
+    return round(shape.width - wide, 2)
+
+
 def _passes(made: Made) -> tuple[int, int]:
     """Return passes one under another, and beside each other."""
     cutter, shape = made.choice.cutter, made.need.first
@@ -192,6 +204,7 @@ def section_of(placed: Placed) -> SectionData:
     made, setting = placed.made, placed.setting
     shape, need = made.need.first, made.need
     across = setting.opening[1] if setting.opening else None
+    by_edge = setting.registration is Registration.EDGE
     cut = setting.cutter_diameter
     if isinstance(shape, Hole):
         cut = shape.diameter
@@ -207,7 +220,7 @@ def section_of(placed: Placed) -> SectionData:
         cutter=cut,
         centre=made.reference.wanted if _has_reference(placed) else None,
         fence=setting.registration in (Registration.FENCE, Registration.EDGE, Registration.BASE),
-        guide=setting.guide if setting.jig else 0.0,
+        guide=setting.guide if setting.jig or setting.registration is Registration.MATE else 0.0,
         bush=setting.bush,
         opening=across,
         packer=setting.packer.made if setting.packer else 0.0,
@@ -215,6 +228,15 @@ def section_of(placed: Placed) -> SectionData:
         through=setting.through,
         undercut=getattr(shape, "undercut_width", None),
         lip=getattr(shape, "lip", None),
+        base=setting.registration is Registration.BASE,
+        mate=setting.registration is Registration.MATE,
+        near_wall=setting.fence if by_edge and isinstance(shape, Channel) else None,
+        straight_edge=setting.fence if setting.registration is Registration.LINE else None,
+        open_edge=need.kind == "rebate",
+        below=setting.tool_kind in _TABLES,
+        slant_deg=getattr(shape, "angle_deg", None),
+        slant_length=shape.length if isinstance(shape, AngledPocket) else 0.0,
+        pilot=shape.pilot if isinstance(shape, AngledPocket) else 0.0,
     )
 
 

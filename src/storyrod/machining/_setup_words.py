@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from storyrod.machining._nouns import noun_of
+from storyrod.machining._reference import NEAREST
 from storyrod.machining._settings import Placed
 from storyrod.measure.length import show_mm
 from storyrod.model.machining import JigKind, PackerStack
@@ -17,7 +18,7 @@ def title_of(placed: Sequence[Placed], *, finishing: bool = False) -> str:
     what = noun_of(first)
     if finishing:
         return f"countersink {what}"
-    deep = "through" if placed[0].setting.through else f"{show_mm(first.first.depth)} deep"
+    deep = "through" if placed[0].setting.through else f"{show_mm(first.first.depth, 2)} deep"
     return f"{what}, {deep}, {_where(placed)}"
 
 
@@ -58,7 +59,10 @@ def why_of(placed: Sequence[Placed]) -> str:
             "Both halves of a joint are placed from the same face of the entering panel, so what its thickness is off "
             "shows on the other face only."
         )
-    return " ".join(dict.fromkeys(p.made.reference.why for p in placed[:3]))
+    reasons = dict.fromkeys(p.made.reference.why for p in placed)
+    if len(reasons) > 1 and all(r.endswith(NEAREST) for r in reasons):
+        return f"Each is placed from the end or edge that{NEAREST}"
+    return " ".join(list(reasons)[:3])
 
 
 def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None) -> tuple[str, str]:

@@ -158,6 +158,7 @@ class Writer:
             reference_why=reference.why,
             line=line,
             line_at=line_at,
+            line_from="" if line_at is None else surface_at(need.across, far=False).value,
             stop=_stop_surface(need).value if use and not template else "",
             stop_label=use.stop if use and not template else "",
             stop_offset=use.offset if use else 0.0,

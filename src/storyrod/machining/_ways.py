@@ -99,11 +99,13 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
     lacks = [] if tools else [_a(way.tool.value)]
     guide = _guide(way, need, workshop)
     cutters = [c for c in workshop.cutters if c.kind is way.cutter] if way.cutter else [None]
-    fitting = [c for c in cutters if c is None or (_fits(c, need.first) and c.reach >= guide + need.first.depth - 1e-9)]
+    least = guide + need.first.depth - 1e-9
+    open_side = _is_open(way, need.first)
+    fitting = [c for c in cutters if c is None or ((open_side or _fits(c, need.first)) and c.reach >= least)]
     if not fitting:
         lacks.append(_cutter_words(way, need.first, guide))
     found = None
-    for cutter in sorted(fitting, key=lambda c: -c.diameter if c else 0.0):
+    for cutter in sorted(fitting, key=lambda c: _rank(c, need.first, open_side=open_side)):
         bush, lack = _bush(way, cutter, guide, workshop)
         if lack:
             lacks.append(lack)
@@ -120,6 +122,21 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
         offer.choices.append(Choice(way, tool, cutter, bush, guide, opening))
     else:
         offer.lacks.append(tuple(dict.fromkeys(lacks)))
+
+
+def _is_open(way: Way, shape: Shape) -> bool:
+    """Return whether a cutter may hang over the board's edge: in a rebate, whose inner wall the straight edge sets."""
+    rebate = isinstance(shape, Channel) and shape.kind == "rebate"
+    return rebate and way.registration is Registration.LINE and way.cutter is not CutterKind.SAW_BLADE
+
+
+def _rank(cutter: Cutter | None, shape: Shape, *, open_side: bool) -> tuple[bool, float]:
+    """Return the order in which cutters are tried: the widest first; the least that covers a rebate in one pass."""
+    if cutter is None:
+        return False, 0.0
+    if open_side and isinstance(shape, Channel) and cutter.diameter >= shape.width:
+        return False, cutter.diameter
+    return open_side, -cutter.diameter
 
 
 def _guide(way: Way, need: Need, workshop: Workshop) -> float:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from storyrod.model.job import MethodChoice
+from storyrod.adapters.log.cards import placed_from
+from storyrod.model.job import Back, BackKind, MethodChoice
 from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
 from storyrod.model.workshop import Bush, ToolKind
 from tests import builders
@@ -99,6 +100,7 @@ def test_a_housing_along_a_straight_edge() -> None:
 
     assert s is not None
     assert (s.cutter, s.fence, s.passes) == ("straight 12", 69, (1, 2))
+    assert s.fence_on == pytest.approx(6.1)  # 18.1 - 12, for the second pass
     assert "walls at" in housings.operations[0].reference
 
 
@@ -142,3 +144,27 @@ def test_a_trial_names_its_set_up_and_the_command_without_marks_of_a_file() -> N
 
     assert f"\u201cstoryrod trial JOB --set-up {last.id} --step 0.3\u201d" in last.trial
     assert not any("`" in s.trial for s in work.set_ups)
+
+
+def test_a_rebate_is_routed_in_one_pass_by_a_cutter_that_hangs_over_the_edge() -> None:
+    """6.2 wide for a back that measures so; base 75 to the middle of a cutter of 8, so 71 to its inner wall."""
+    back = Back(kind=BackKind.REBATED, board="b6")
+    a_job = job(replace(box(), back=back))
+    boards = tuple(replace(b, measured=6.2) if b.code == "b6" else b for b in a_job.boards)
+    _, work = worked(replace(a_job, boards=boards), shop())
+    (rebates,) = made(work, "rebates")
+    s = rebates.setting
+
+    assert s is not None
+    assert (s.cutter_diameter, s.fence, s.passes[1], s.fence_on) == (8, 71, 1, 0)
+    assert rebates.section is not None
+    assert rebates.section.open_edge
+
+
+def test_a_line_says_from_where_it_is_measured() -> None:
+    _, work = worked(job(box()), ladder_shop())
+    lines = [o for s in work.set_ups for o in s.operations if o.line is LineToMark.FACE_LINE]
+
+    assert lines
+    assert {o.line_from for o in lines} == {"datum end"}
+    assert "from the datum end, stop A on the face edge" in placed_from(lines[0])

@@ -204,7 +204,8 @@ def placed_from(o: Operation) -> str:
     """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round."""
     parts = [o.reference]
     if o.line is LineToMark.FACE_LINE and o.line_at is not None:
-        parts.append(f"line at {show_mm(o.line_at, 1)}")
+        datum = f" from the {o.line_from}" if o.line_from else ""
+        parts.append(f"line at {show_mm(o.line_at, 1)}{datum}")
     if o.stop:
         parts.append(f"stop {o.stop_label} on the {o.stop}")
     if o.hand is Hand.TURNED:

@@ -84,16 +84,11 @@ def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
     if s.jig:
         rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
     rows.append(["depth stop", _depth(s)])
-    if s.passes[0] > 1 or s.passes[1] > 1:
-        beside = f", {s.passes[1]} beside each other" if s.passes[1] > 1 else ""
-        rows.append(["passes", f"{s.passes[0]} under each other{beside}"])
+    if s.passes != (1, 1):
+        counts = zip(s.passes, ("under each other", "beside each other"), strict=True)
+        rows.append(["passes", ", ".join(f"{n} {where}" for n, where in counts if n > 1)])
     if s.fence is not None:
-        rows.append(
-            [
-                _fence_name(s),
-                f"{show_mm(s.fence, 2)} to the near wall" if _to_wall(s) else f"{show_mm(s.fence, 2)} to the centre",
-            ]
-        )
+        rows.append([_fence_name(s), _fence_words(s, s.fence)])
     if s.packer is not None:
         side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
         rows.append(["packer", f"{packer_words(s.packer)}{side}"])
@@ -104,16 +99,27 @@ def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
 
 def _depth(s: Setting) -> str:
     if s.through:
-        return f"through, {show_mm(s.plunge)} and into a spoil board" if s.guide else "through, into a spoil board"
-    return f"{show_mm(s.plunge)} = {show_mm(s.guide)} + {show_mm(s.depth)}" if s.guide else show_mm(s.depth)
+        return f"through, {show_mm(s.plunge, 2)} and into a spoil board" if s.guide else "through, into a spoil board"
+    if s.slope is not None:
+        return f"{show_mm(s.slope, 2)} along the slope, {show_mm(s.depth, 2)} below the face at its end"
+    depth = show_mm(s.depth, 2)
+    return f"{show_mm(s.plunge, 2)} = {show_mm(s.guide, 2)} + {depth}" if s.guide else depth
 
 
 def _fence_name(s: Setting) -> str:
     return "straight edge" if s.registration is Registration.LINE else "fence"
 
 
-def _to_wall(s: Setting) -> bool:
-    return "drill" not in s.cutter_name
+def _fence_words(s: Setting, fence: float) -> str:
+    """Return where a fence stands: to the centre of a drill, else to the near wall, and where for the last pass."""
+    if "drill" in s.cutter_name:
+        return f"{show_mm(fence, 2)} to the centre"
+    words = f"{show_mm(fence, 2)} to the near wall"
+    if not s.fence_on:
+        return words
+    if s.registration is Registration.LINE:
+        return f"{words}; moved on by {show_mm(s.fence_on, 2)} for the last pass"
+    return f"{words}; {show_mm(fence + s.fence_on, 2)} for the last pass"
 
 
 def packer_words(stack: PackerStack) -> str:

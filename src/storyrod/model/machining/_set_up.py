@@ -21,7 +21,7 @@ class Operation:
         marks: numbers of the marks on the panel, in the order in which they are worked.
         reference: the surface that fence, jig or base stands against, or from which is measured.
         reference_why: why this one.
-        line: what must be marked; `line_at` where, running from the panel's datum end or face edge.
+        line: what must be marked; `line_at` where, running from `line_from`: the panel's datum end or face edge.
         stop: the surface that the stop meets; `stop_label` which stop of the jig; `stop_offset` how far the jig's zero
             stands beyond it.
         stations: places along the line, from the stop's surface.
@@ -47,6 +47,7 @@ class Operation:
     reference_why: str = ""
     line: LineToMark = LineToMark.NONE
     line_at: float | None = None
+    line_from: str = ""
     stop: str = ""
     stop_label: str = ""
     stop_offset: float = 0.0
@@ -71,7 +72,14 @@ class SectionData:
         on_edge: the cut goes into an edge or end; else into a face.
         reference_at_end: the reference is an edge, end or face that a fence can touch; else a line on the face.
         centre: from the reference to the middle of the cut, or None where it stands on marks.
-        fence: whether a fence, or the tool's base, stands at the reference.
+        fence: whether a fence, or the tool's base, stands at the reference; `base` says that it is the base.
+        mate: whether the guide is the mate, held in place and drilled through.
+        near_wall: from the fence to the near wall of the cut, where that is what is set.
+        straight_edge: from a straight edge, which the tool's base runs along, to the near wall of the cut.
+        open_edge: whether the cut is open along the board's edge, as a rebate is.
+        below: whether the cutter comes up through a table on which the worked face lies.
+        slant_deg, slant_length, pilot: of a pocket bored at a slope: to the face, along its axis, and the thin hole
+            that goes on to the edge.
     """
 
     on_edge: bool
@@ -89,6 +97,15 @@ class SectionData:
     through: bool = False
     undercut: float | None = None
     lip: float | None = None
+    base: bool = False
+    mate: bool = False
+    near_wall: float | None = None
+    straight_edge: float | None = None
+    open_edge: bool = False
+    below: bool = False
+    slant_deg: float | None = None
+    slant_length: float = 0.0
+    pilot: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

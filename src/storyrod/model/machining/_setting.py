@@ -86,6 +86,8 @@ class Setting:
         reference_to_centre: from the tool's or jig's reference to the middle of the cut.
         wanted: from the panel's reference to the middle of the cut; `packer` is the difference.
         fence: from fence or straight edge to the near wall of the cut, or for a drill to its centre.
+        fence_on: how much further the fence or straight edge stands for the last of several passes beside each other.
+        slope: length of a pocket along its axis, where it is bored at a slope; the depth stop is set to that.
         speed_rpm: highest speed to be used, by the cutter's mark and the chart; None for drills and saws.
         passes: how many passes, by depth and by width.
         jig: id of the jig, or "".
@@ -114,6 +116,8 @@ class Setting:
     packer: PackerStack | None = None
     packer_side: PackerSide = PackerSide.NONE
     fence: float | None = None
+    fence_on: float = 0.0
+    slope: float | None = None
     speed_rpm: int | None = None
     passes: tuple[int, int] = (1, 1)
     jig: str = ""
