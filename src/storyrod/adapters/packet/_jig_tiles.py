@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from storyrod.adapters.packet._blocks import TICK, Block, Column, Section, Tiles, Words, right, table, wide
-from storyrod.adapters.packet._rods import filled_pages
-from storyrod.drawing import Figures
+from storyrod.adapters.packet._typeset import PAPERS
+from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
 from storyrod.measure.length import show_mm
+from storyrod.model.job import Paper
 from storyrod.plan import Plan
+
+_ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
+_BETWEEN = 6.0
 
 HOW_TO = (
     "Print these pages at 100 % and hold a rule against a check bar: it is 100 mm long. Lay the crosses of "
@@ -30,6 +34,21 @@ def jig_tile_sections(plan: Plan) -> tuple[Section, ...]:
     ]
     heads: list[Column | str] = ["jig", wide("what"), right("length"), right("width"), right("tiles"), "pasted"]
     blocks: list[Block] = [Words(text=HOW_TO), table(heads, rows)]
-    pages = filled_pages([t for tiles in of_each for t in tiles], plan.job.paper)
+    pages = _pages([t for tiles in of_each for t in tiles], plan.job.paper)
     blocks += [Tiles(drawings=tuple(page)) for page in pages]
     return (Section(title="Jigs at full size", head="jigs at full size", blocks=tuple(blocks)),)
+
+
+def _pages(tiles: list[Drawing], paper: Paper) -> list[list[Drawing]]:
+    """Return the tiles page by page, in order, as many on a page that lies on its side as it holds."""
+    _, short, _ = PAPERS[paper.value]
+    pages: list[list[Drawing]] = []
+    left = 0.0
+    for tile in tiles:
+        height = tile.paper_size[1] + _BETWEEN
+        if not pages or height > left:
+            pages.append([])
+            left = short - _ABOVE_AND_BELOW
+        pages[-1].append(tile)
+        left -= height
+    return pages
