@@ -175,7 +175,7 @@ def look_at(text: str, name: str, answers: Mapping[str, str], *, is_last: bool =
         drawing=sample.drawing_of(shown),
         row=sample.row_of(shown),
         wrong={},
-        others=tuple(f"Found {f.found}; allowed: {f.allowed}. {f.do}" for f in found),
+        others=tuple(f"Found {_plainly(f)}; allowed: {f.allowed}." for f in found),
         facts=sample.facts_of(shown, size),
         cautions=tuple(f"Found {f.found}. {f.do}" for f in sample.not_made(shown)) if is_last else (),
         written=written,
@@ -186,8 +186,13 @@ def look_at(text: str, name: str, answers: Mapping[str, str], *, is_last: bool =
 def _joined(faults: Iterable[Fault]) -> tuple[Fault, ...]:
     seen: dict[str, Fault] = {}
     for fault in faults:
-        seen.setdefault(fault.found, fault)
+        seen.setdefault(_plainly(fault), fault)
     return tuple(seen.values())
+
+
+def _plainly(fault: Fault) -> str:
+    """Return what was found, without the names of the sample's own joints."""
+    return re.sub(r" \([^()]*\)$", "", fault.found)
 
 
 def _faulty(faults: tuple[Fault, ...], answers: Mapping[str, str]) -> Look:

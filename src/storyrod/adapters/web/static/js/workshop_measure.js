@@ -30,6 +30,10 @@ async function look() {
   } catch { /* the server is not there: told when it is kept */ }
 }
 
+// What was typed before this script was there.
+const dirty = [...form.elements].some((f) => f instanceof HTMLInputElement && f.type === "text" && f.value !== f.defaultValue);
+if (dirty) look();
+
 document.addEventListener("input", (event) => {
   const field = event.target;
   if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement) || field.form !== form) return;
