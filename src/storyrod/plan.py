@@ -7,6 +7,7 @@ packet, page, notebook) reads the same `Plan`.
 from __future__ import annotations
 
 import hashlib
+import time
 from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
@@ -184,13 +185,19 @@ class Plan:
         limit_s: float,
         second: SecondEngine | None = None,
         progress: Callable[[SheetProgress], None] | None = None,
+        clock: Callable[[], float] = time.monotonic,
     ) -> CuttingPlan:
-        """Lay the sheets out anew for `limit_s` seconds, a second engine helping, and keep that as `sheets`.
+        """Lay the sheets out anew for `limit_s` seconds of `clock`, a second engine helping; keep that as `sheets`.
 
         Raises:
             JobError: as `sheets` does.
         """
-        found = self._laid_out(limit_s=limit_s, second=second, progress=progress)
+        found = self._laid_out(limit_s=limit_s, second=second, progress=progress, clock=clock)
+        self.keep_sheets(found)
+        return found
+
+    def keep_sheets(self, found: CuttingPlan) -> None:
+        """Keep a layout of this plan's parts as `sheets`; what was worked out from another one is let go."""
         for name in (
             "saw_lists",
             "part_labels",
@@ -202,7 +209,6 @@ class Plan:
         ):
             vars(self).pop(name, None)
         vars(self)["sheets"] = found
-        return found
 
     def _laid_out(
         self,
@@ -212,6 +218,7 @@ class Plan:
         second: SecondEngine | None = None,
         progress: Callable[[SheetProgress], None] | None = None,
         tidy: bool = True,
+        clock: Callable[[], float] = time.monotonic,
     ) -> CuttingPlan:
         from storyrod.sheets import lay_out
 
@@ -226,6 +233,7 @@ class Plan:
             second=second,
             progress=progress,
             tidy=tidy,
+            clock=clock,
         )
 
     @cached_property

@@ -38,6 +38,7 @@ _RING: Final = 4.6  # what a ring takes up beside words that have their own air,
 _AIR: Final = 1.0  # round words, on paper
 _ARROW: Final = 6.0  # least half length of a grain arrow in a part, on paper
 _ALONE: Final = 1.15  # a line of words that stands alone, in heights
+_HAIR: Final = -0.01  # mm by which a piece may stand over the piece it was cut from, figures being rounded
 _LINE: Final = 1.45  # from one line of words to the next, in heights
 
 
@@ -51,13 +52,20 @@ def sheet_layout(  # noqa: PLR0913 - keyword-only dials, each with a sound defau
     figures: Figures | None = None,
     room: tuple[float, float] = SHEET_ROOM,
     unit: float | None = None,
+    at_step: int | None = None,
 ) -> Drawing:
     """Return the sheet to scale, its length lying; as large as `room` allows, or at `unit` (1 is true size).
 
     `grain` says whether the board has a grain, which then runs along the sheet. `steps` gives the step of the saw's
     list in which each cut (by its number) is made, and that is what stands on its line; without it, its own number.
+
+    `at_step` shows the sheet while it is cut: cuts of earlier steps are made, those of later ones are thin; those of
+    this step alone bear their number, what is in hand has a heavy outline, what comes off is tinted, and pieces that
+    are off already are left white.
     """
-    drawn = _Sheet(sheet, {p.id: p for p in parts}, kerf, grain, steps or {}, figures or Figures())
+    by_id = {p.id: p for p in parts}
+    moment = None if at_step is None else Moment.of(sheet, steps or {}, at_step)
+    drawn = _Sheet(sheet, by_id, kerf, grain, steps or {}, figures or Figures(), moment)
     return drawn.at(unit) if unit is not None else fitted(drawn.at, room, (sheet.length, sheet.width))
 
 
@@ -84,6 +92,65 @@ class _Page:
         self.items.append(text)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """A sheet while it is cut: the cuts made now, those still to come, and what has come off.
+
+    Attributes:
+        later: numbers of the cuts that are still to be made.
+        off: what comes off now; `gone` what came off before.
+    """
+
+    now: tuple[Cut, ...]
+    later: frozenset[int]
+    off: tuple[Bounds, ...]
+    gone: tuple[Bounds, ...]
+
+    @staticmethod
+    def of(sheet: SheetPlan, steps: Mapping[int, int], at: int) -> Moment:
+        """Return the sheet at one step; without `steps`, each cut is a step of its own."""
+        step = {c.number: steps.get(c.number, c.number) for c in sheet.cuts}
+        now = tuple(c for c in sheet.cuts if step[c.number] == at)
+        freed: dict[Bounds, int] = {}
+        for leaf in (n for n in _pieces(sheet.tree) if n.way is None):
+            box = Bounds(left=leaf.x, bottom=leaf.y, right=leaf.x + leaf.length, top=leaf.y + leaf.width)
+            around = [step[c.number] for c in sheet.cuts if not c.trim and hand_of(c).holds(box.grown(_HAIR))]
+            freed[box] = max(around, default=-1)  # a sheet that is one piece needs no cut to be free
+        return Moment(
+            now=now,
+            later=frozenset(n for n, s in step.items() if s > at),
+            off=(*(came_off(c) for c in now if not c.trim), *(b for b, s in freed.items() if s == at)),
+            gone=tuple(b for b, s in freed.items() if -1 < s < at),
+        )
+
+    def fill_of(self, box: Bounds, usual: Tint = Tint.BOARD_1) -> Fill:
+        """Return how a piece is filled: tinted where it comes off now, white where it is off already."""
+        inside = box.grown(_HAIR)
+        if any(b.holds(inside) for b in self.off):
+            return Fill(Tint.CHOSEN)
+        return Fill(Tint.PAPER if any(b.holds(inside) for b in self.gone) else usual)
+
+    @property
+    def words(self) -> str:
+        """What is being cut, for who cannot see it."""
+        told = (f"{c.way.value} of {c.piece}" + ("" if c.trim else f", {c.gives} comes off") for c in self.now)
+        return f" Being cut now: {'; '.join(told)}." if self.now else ""
+
+
+def hand_of(cut: Cut) -> Bounds:
+    """Return where the piece in hand lies on the sheet; not told of trimming cuts."""
+    low = cut.at - cut.setting
+    if cut.way is Way.CROSSCUT:
+        return Bounds(left=low, right=low + cut.piece_length, bottom=cut.start, top=cut.end)
+    return Bounds(left=cut.start, right=cut.end, bottom=low, top=low + cut.piece_width)
+
+
+def came_off(cut: Cut) -> Bounds:
+    """Return where the piece that comes off at the setting lies on the sheet."""
+    hand = hand_of(cut)
+    return replace(hand, right=cut.at) if cut.way is Way.CROSSCUT else replace(hand, top=cut.at)
+
+
 class _Sheet:
     """One sheet, ready to be drawn at any scale."""
 
@@ -95,9 +162,10 @@ class _Sheet:
         grain: bool,  # noqa: FBT001
         steps: Mapping[int, int],
         figures: Figures,
+        moment: Moment | None = None,
     ) -> None:
         self.sheet, self.parts, self.kerf, self.grain = sheet, parts, kerf, grain
-        self.steps, self.figures = steps, figures
+        self.steps, self.figures, self.moment = steps, figures, moment
 
     def at(self, unit: float) -> Drawing:
         sheet = self.sheet
@@ -108,6 +176,7 @@ class _Sheet:
         for placement in sheet.placements:
             self._part(page, placement)
         self._cuts(page)
+        self._in_hand(page)
         self._strips(page)
         self._called_out(page)
         self._sizes(page)
@@ -117,7 +186,7 @@ class _Sheet:
             id=f"sheet.{sheet.name}",
             title=f"Sheet {sheet.name}",
             alt=f"Sheet {sheet.name}, {size}, with {len(sheet.placements)} parts, {len(sheet.cuts)} numbered cuts and "
-            f"{kept} {'offcut' if kept == 1 else 'offcuts'} to keep.",
+            f"{kept} {'offcut' if kept == 1 else 'offcuts'} to keep.{self.moment.words if self.moment else ''}",
             items=tuple(page.items),
             unit=unit,
         )
@@ -131,7 +200,8 @@ class _Sheet:
     def _part(self, page: _Page, at: Placement) -> None:
         part = self.parts[at.part]
         box = Bounds(left=at.x, bottom=at.y, right=at.x + at.length, top=at.y + at.width)
-        outline = rectangle((box.left, box.bottom), (box.right, box.top), pen=Pen.FEATURE, fill=PART, layer=PARTS)
+        fill = PART if self.moment is None else self.moment.fill_of(box)
+        outline = rectangle((box.left, box.bottom), (box.right, box.top), pen=Pen.FEATURE, fill=fill, layer=PARTS)
         mark = part.mark or part.id
         # The size is told as on the cutting list: length by width of the part, however it lies.
         size = f"{self.figures.of(part.length)} × {self.figures.of(part.width)}"
@@ -181,6 +251,9 @@ class _Sheet:
     def _offcut(self, page: _Page, offcut: Offcut) -> None:
         a, b = (offcut.x, offcut.y), (offcut.x + offcut.length, offcut.y + offcut.width)
         fill, layer = (KEPT, OFFCUTS) if offcut.keep else (LOST, WASTE)
+        if self.moment is not None:
+            box = Bounds(left=a[0], bottom=a[1], right=b[0], top=b[1])
+            fill = Fill(self.moment.fill_of(box, Tint.PAPER).tint, fill.hatch)
         page.items.append(rectangle(a, b, pen=Pen.THIN, fill=fill, layer=layer))
         if not offcut.keep:
             return
@@ -198,11 +271,34 @@ class _Sheet:
         page.items[before:before] = clear
 
     def _cuts(self, page: _Page) -> None:
+        moment = self.moment
         for cut in self.sheet.cuts:
-            page.items.append(self._kerf(cut))
+            later = moment is not None and cut.number in moment.later
+            page.items.append(self._line(cut) if later else self._kerf(cut))
+        numbered = self.sheet.cuts if moment is None else moment.now
         # Long cuts have many places for their number, short ones few: these choose first.
-        for cut in sorted(self.sheet.cuts, key=lambda c: (c.trim, c.length)):
+        for cut in sorted(numbered, key=lambda c: (c.trim, c.length)):
             self._number(page, cut)
+
+    def _in_hand(self, page: _Page) -> None:
+        """Draw a heavy line round what is in hand, and along the cut that is made now."""
+        for cut in self.moment.now if self.moment is not None else ():
+            if not cut.trim:
+                box = hand_of(cut)
+                corners = (box.left, box.bottom), (box.right, box.top)
+                page.items.append(rectangle(*corners, pen=Pen.MARK, layer=CUTS))
+            middle = cut.at + self.kerf / 2
+            ends = ((cut.start, middle), (cut.end, middle))
+            if cut.way is Way.CROSSCUT:
+                ends = ((middle, cut.start), (middle, cut.end))
+            page.items.append(line(*ends, pen=Pen.DATUM, layer=CUTS))
+
+    def _line(self, cut: Cut) -> Entity:
+        """Draw a cut that is still to be made."""
+        ends = ((cut.start, cut.at), (cut.end, cut.at))
+        if cut.way is Way.CROSSCUT:
+            ends = ((cut.at, cut.start), (cut.at, cut.end))
+        return line(*ends, pen=Pen.GHOST, layer=CUTS)
 
     def _kerf(self, cut: Cut) -> Entity:
         ends = ((cut.start, cut.at), (cut.end, cut.at + self.kerf))

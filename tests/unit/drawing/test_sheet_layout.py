@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from storyrod.drawing import Circle, Drawing, Figures, Hatch, Path, bounds_of, sheet_layout, short_name
+from storyrod.drawing import Circle, Drawing, Figures, Hatch, Path, Tint, bounds_of, sheet_layout, short_name
 from storyrod.drawing._sheet_layout import CUTS, OFFCUTS, PARTS, WASTE
 from storyrod.measure.length import Unit
 from storyrod.model.panel import Grain
@@ -130,3 +130,45 @@ def test_pieces_are_called_by_short_names() -> None:
     assert short_name("ply-2", "ply-2/S3") == "strip 3"
     assert short_name("ply-2", "ply-2/O1") == "offcut 1"
     assert short_name("ply-2", "A7") == "A7"
+
+
+def of_tint(drawing: Drawing, tint: Tint) -> list[str]:
+    """Return the ids of the parts of one tint."""
+    found = []
+    for group in groups_of(drawing.items, "part"):
+        outline = group.items[0]
+        assert isinstance(outline, Path)
+        assert outline.fill is not None
+        if outline.fill.tint is tint:
+            found.append(group.id)
+    return found
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_step_by_step_every_part_comes_off_once_and_stays_off(number: int) -> None:
+    parts, rules, plan = laid_out(number)
+    for sheet in plan.sheets:
+        gone = 0
+        for cut in sheet.cuts:
+            drawing = sheet_layout(sheet, parts, kerf=rules.kerf, at_step=cut.number)
+            check(drawing)
+            assert len(of_tint(drawing, Tint.PAPER)) >= gone
+            gone = len(of_tint(drawing, Tint.PAPER))
+            numbers = [t.text for t in texts_of(drawing) if t.layer == "CUT NUMBERS"]
+            assert numbers == [str(cut.number)]
+            part = next((p for p in sheet.placements if f"{p.part} no. {p.copy}" == cut.gives), None)
+            if part is not None:
+                assert part.part in of_tint(drawing, Tint.CHOSEN)
+        after = sheet_layout(sheet, parts, kerf=rules.kerf, at_step=len(sheet.cuts) + 1)
+        if any(not c.trim for c in sheet.cuts):
+            assert len(of_tint(after, Tint.PAPER)) == len(sheet.placements)
+
+
+def test_cuts_of_one_step_are_shown_together() -> None:
+    parts, rules, plan = laid_out(1)
+    sheet = max(plan.sheets, key=lambda s: len(s.cuts))
+    steps = {c.number: 1 + (n % 2) for n, c in enumerate(sheet.cuts)}
+    first = sheet_layout(sheet, parts, kerf=rules.kerf, steps=steps, at_step=1)
+    numbers = [t.text for t in texts_of(first) if t.layer == "CUT NUMBERS"]
+    assert numbers == ["1"] * sum(1 for s in steps.values() if s == 1)
+    assert "Being cut now" in first.alt
