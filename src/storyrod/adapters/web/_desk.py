@@ -43,7 +43,18 @@ class Desk:
         Raises:
             JobError: there is no such job, or its file can not be read as text.
         """
-        return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs)
+        return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
+
+    def _rack_log(self) -> BenchLog | None:
+        """Return the log for its rack; None where there is none yet, or where it can not be read: its view tells."""
+        if self._log is None and not self.settings.log.exists():
+            return None
+        try:
+            log = self.log()
+            log.rack_book()
+        except JobError:
+            return None
+        return log
 
     def log(self) -> BenchLog:
         """Return the bench log, opened when first asked for.

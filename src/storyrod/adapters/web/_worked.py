@@ -14,6 +14,7 @@ from storyrod.faults import Fault, JobError
 
 if TYPE_CHECKING:
     from storyrod.adapters.files import JobFile
+    from storyrod.adapters.log import BenchLog
     from storyrod.plan import Plan
 
 MOST_KEPT: Final = 24
@@ -76,11 +77,14 @@ class Workbook:
     """Works jobs out and keeps the last few plans."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[str, str], Worked] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, str, str], Worked] = OrderedDict()
         self._lock = threading.Lock()
 
-    def work_out(self, name: str, text: str, folder: Path) -> Worked:
-        """Return a job's text with its plan, from those kept where neither it nor its workshop file changed."""
+    def work_out(self, name: str, text: str, folder: Path, log: BenchLog | None = None) -> Worked:
+        """Return a job's text with its plan, from those kept where neither it nor its workshop file changed.
+
+        With a bench log, the offcuts on its rack are in stock; a rack that changed is planned with anew.
+        """
         from storyrod.adapters.files import job_from_text
 
         version = version_of(text)
@@ -88,13 +92,13 @@ class Workbook:
             read = job_from_text(text, name=f"{name}.toml", folder=folder, path=folder / f"{name}.toml")
         except JobError as error:
             return Worked(name=name, text=text, version=version, read=None, plan=None, faults=error.faults)
-        key = (name, read.digest)
+        key = (name, read.digest, _rack_mark(log))
         with self._lock:
             known = self._kept.get(key)
             if known is not None:
                 self._kept.move_to_end(key)
                 return known
-        worked = _worked(name, text, version, read)
+        worked = _worked(name, text, version, read, log)
         with self._lock:
             kept = self._kept.setdefault(key, worked)  # another thread may have been quicker
             while len(self._kept) > MOST_KEPT:
@@ -107,10 +111,21 @@ def version_of(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-def _worked(name: str, text: str, version: str, read: JobFile) -> Worked:
+def _rack_mark(log: BenchLog | None) -> str:
+    """Return what changes with the rack of a log; the same where nothing was ever put on it."""
+    book = log.rack_book() if log is not None else ()
+    return f"{len(book)} {book[-1].uid}" if book else ""
+
+
+def _worked(name: str, text: str, version: str, read: JobFile, log: BenchLog | None) -> Worked:
     from storyrod.plan import Plan
 
-    plan = Plan(read.job, read.workshop)
+    if log is not None and log.rack_book():
+        from storyrod.adapters.log import plan_with_rack
+
+        plan = plan_with_rack(read.job, read.workshop, log)
+    else:
+        plan = Plan(read.job, read.workshop)
     worked = Worked(name=name, text=text, version=version, read=read, plan=plan, faults=())
     worked.faults = _located(worked, _built)
     return worked
