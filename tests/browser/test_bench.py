@@ -1,0 +1,290 @@
+"""The bench in a real browser: nothing lost and nothing doubled while the server dies, tablets that see each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+from storyrod.adapters.log import open_log
+from storyrod.adapters.log.bench import ticks_after
+from tests.browser.conftest import Served, Windows
+
+pytestmark = pytest.mark.browser
+
+JOB = "first-box"
+KEPT = "All ticks are kept."
+
+
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for the tests that do not kill it; each takes a job of its own."""
+    server = Served(home=tmp_path_factory.mktemp("bench"))
+    for name in (JOB, "percussion-chest", "low-units"):
+        server.take(name)
+    server.start()
+    yield server
+    server.kill()
+
+
+def own_job(server: Served, name: str) -> str:
+    """Return a job like the example under a name of its own."""
+    text = (server.jobs / f"{JOB}.toml").read_text(encoding="utf-8")
+    (server.jobs / f"{name}.toml").write_text(text, encoding="utf-8")
+    return name
+
+
+def bench(windows: Windows, server: Served, job: str = JOB, card: str = "S3", *, touch: bool = True) -> Page:
+    page = windows.open(f"{server.address}/job/{job}/bench?card={card}", width=820, height=1180, touch=touch)
+    expect(page.locator("#clock-button")).to_be_visible()
+    return page
+
+
+def rows(page: Page, card: str) -> list[str]:
+    return [str(b.get_attribute("value")) for b in page.locator(f"#card-{card} .tick").all()]
+
+
+def press(page: Page, thing: str) -> None:
+    row = page.locator(f'.tick[value="{thing}"]')
+    row.tap() if page.evaluate("navigator.maxTouchPoints") else row.click()
+    expect(row).to_have_attribute("aria-pressed", "true")
+
+
+def logged(server: Served, job: str = JOB) -> list[tuple[str, bool]]:
+    """Return every row of the log, so that a doubled tick would show."""
+    with open_log(server.home / "bench-log.sqlite") as log:
+        return [(t.thing.id, t.done) for _, t in ticks_after(log, job, 0)]
+
+
+def test_a_set_up_is_ticked_while_the_server_dies_and_nothing_is_lost_or_doubled(
+    served: Served, windows: Windows
+) -> None:
+    served.take(JOB)
+    served.start()
+    page = bench(windows, served)
+    expect(page.locator("#away-words")).to_have_text("This page opens again even while the server is away.")
+    things = rows(page, "S3")
+    assert len(things) == 4
+    for thing in things[:2]:
+        press(page, thing)
+    expect(page.locator("#sending")).to_have_text(KEPT)
+    assert windows.told == []
+
+    served.kill()
+    for thing in things[2:]:
+        press(page, thing)
+    expect(page.locator("#sending")).to_contain_text("2 ticks wait to be sent: the server is away.")
+    expect(page.locator("#left-all")).to_have_text("4 of 46")
+
+    page.wait_for_timeout(300)  # the worker stores the page in its own time
+    page.reload()
+    for thing in things:
+        expect(page.locator(f'.tick[value="{thing}"]')).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("#sending")).to_contain_text("2 ticks wait")
+    page.locator("#card-choice").select_option("S4")
+    more = rows(page, "S4")[0]
+    press(page, more)
+
+    served.start()
+    expect(page.locator("#sending")).to_have_text(KEPT, timeout=15_000)
+    assert sorted(logged(served)) == sorted((thing, True) for thing in [*things, more])
+    page.reload()
+    expect(page.locator("#left-all")).to_have_text("5 of 46")
+    assert all("ERR_" in words or "WebSocket" in words or "fetch" in words for words in windows.told)
+
+
+def test_two_tablets_see_each_others_ticks(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "two-tablets")
+    one, two = bench(windows, shared, job), bench(windows, shared, job)
+    one.locator("#who").fill("saw bench")
+    one.locator("#who").blur()
+    thing, other = rows(one, "S3")[:2]
+    press(one, thing)
+
+    seen = two.locator(f'.tick[value="{thing}"]')
+    expect(seen).to_have_attribute("aria-pressed", "true", timeout=1_000)
+    expect(seen.locator(".state")).to_have_text("done, saw bench")
+    press(two, other)
+    expect(one.locator(f'.tick[value="{other}"]')).to_have_attribute("aria-pressed", "true", timeout=1_000)
+    expect(one.locator("#left-all")).to_have_text("2 of 46")
+    seen.evaluate("b => b.closest('details').open = true")
+    seen.tap()
+    expect(one.locator(f'.tick[value="{thing}"]')).to_have_attribute("aria-pressed", "false", timeout=1_000)
+    assert windows.told == []
+
+
+def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "clock")
+    page = windows.open("about:blank", width=820, height=1180, touch=True)
+    page.clock.install()
+    page.goto(f"{shared.address}/job/{job}/bench?card=S3")
+    face, button = page.locator("#clock-face"), page.locator("#clock-button")
+    things = rows(page, "S3")
+    expect(face).to_have_text("0:00")
+
+    press(page, things[0])
+    expect(button).to_have_text("Pause the clock")
+    page.clock.fast_forward(60_000)
+    expect(face).to_have_text("1:00")
+    press(page, things[1])
+    button.tap()
+    expect(button).to_have_text("Go on")
+    page.clock.fast_forward(30_000)
+    expect(face).to_have_text("1:00")
+    button.tap()
+    page.clock.fast_forward(90_000)
+    press(page, things[2])
+    page.clock.fast_forward(60_000)
+    press(page, things[3])
+    page.clock.fast_forward(10_000)
+    expect(face).to_have_text("3:30")
+    expect(button).to_have_text("Start the clock")
+    expect(page.locator("#card-S3 .card-end")).to_have_text("Nothing missed on this card: 4 of 4.")
+    expect(page.locator("#sending")).to_have_text(KEPT)
+
+    with open_log(shared.home / "bench-log.sqlite") as log:
+        spans = log.spans(job=job)
+    holes = [s for s in spans if s.act == "drill a hole"]
+    assert sum(s.count for s in holes) == 3  # the first one was drilled before the clock began
+    assert sum(s.minutes or 0 for s in spans) == pytest.approx(3.5, abs=0.1)
+    assert windows.told == []
+
+
+def test_the_clock_stops_by_itself_over_a_break(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "break")
+    page = windows.open("about:blank", width=820, height=1180)
+    page.clock.install()
+    page.goto(f"{shared.address}/job/{job}/bench?card=S4")
+    things = rows(page, "S4")
+    press(page, things[0])
+    page.clock.fast_forward(120_000)
+    press(page, things[1])
+    page.clock.fast_forward(21 * 60_000)
+    page.clock.run_for(2_000)
+
+    expect(page.locator("#said")).to_contain_text("nothing was ticked for 20 minutes")
+    expect(page.locator("#clock-face")).to_have_text("2:00")
+    page.reload()
+    expect(page.locator("#clock-face")).to_have_text("2:00")
+
+
+def test_with_the_keyboard_alone(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "keyboard")
+    page = bench(windows, shared, job, touch=False)
+    things = rows(page, "S3")
+    page.locator("#card-choice").focus()
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.matches('.tick')"):
+            break
+    assert page.evaluate("document.activeElement.value") == things[0]
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    expect(page.locator(f'.tick[value="{things[1]}"]')).to_have_attribute("aria-pressed", "true")
+    assert page.evaluate("document.activeElement.value") == things[2], "the next placing is open, and in reach"
+    page.keyboard.press("Enter")
+    page.wait_for_timeout(600)  # a second tap at once is a slip of the finger, and passed over
+    page.keyboard.press("Enter")
+    expect(page.locator(f'.tick[value="{things[2]}"]')).to_have_attribute("aria-pressed", "false")
+    page.wait_for_timeout(600)
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "card-next"
+    page.keyboard.press("Enter")
+    expect(page.locator("#card-S4 h2")).to_be_focused()
+    assert windows.told == []
+
+
+def test_a_whole_job_ends_with_nothing_missed(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "whole")
+    page = bench(windows, shared, job, "S1", touch=False)
+    for card in ("S1", "S2", "S3", "S4", "S5", "S6", "case-A"):
+        page.locator("#card-choice").select_option(card)
+        for thing in rows(page, card):
+            row = page.locator(f'.tick[value="{thing}"]')
+            row.evaluate(
+                "b => { b.closest('details').open = true; if (b.getAttribute('aria-pressed') === 'false') b.click(); }"
+            )
+    expect(page.locator("#left-all")).to_have_text("46 of 46")
+    expect(page.locator("#nothing-missed h2")).to_have_text("Nothing missed")
+    expect(page.locator("#nothing-missed-words")).to_have_text(
+        "All 46 are ticked, among them 5 panels cut, 24 cuts made, 6 joints closed."
+    )
+    expect(page.locator("#sending")).to_have_text(KEPT)
+    assert len(logged(shared, job)) == 46
+
+
+def test_copies_are_worked_one_after_the_other(shared: Served, windows: Windows) -> None:
+    page = bench(windows, shared, "low-units", "S12")
+    group = page.locator("#card-S12 .group[open]").first
+    group.get_by_role("button", name="Tick all 2 of them").tap()
+    expect(group.get_by_role("button", name="copy 1: done")).to_be_visible()
+    expect(group.get_by_role("button", name="copy 2: 0 of 2")).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("#left-here")).to_contain_text("D1 left side, copy 2")
+    group.get_by_role("button", name="Tick all 2 of them").tap()
+    expect(page.locator("#card-S12 .group[open] .placed")).to_contain_text("stop B")
+
+
+@pytest.mark.parametrize(("width", "dark"), [(820, False), (1280, True)])
+def test_the_bench_and_the_set_ups_are_within_reach_of_all(
+    shared: Served, windows: Windows, width: int, dark: bool
+) -> None:
+    for address in ("bench?card=S5", "bench?card=case-A", "set-ups?set-up=S5&kind=step&reading=40"):
+        page = windows.open(f"{shared.address}/job/{JOB}/{address}", width=width, height=1180, dark=dark)
+        found = Axe().run(page)
+        assert found.violations_count == 0, found.generate_report()
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert windows.told == []
+
+
+def test_what_is_tapped_is_large_enough_and_changes_hands(shared: Served, windows: Windows) -> None:
+    page = bench(windows, shared, "percussion-chest", "S12")
+    sizes = page.evaluate(
+        """() => [...document.querySelectorAll('.bench-card:not([hidden]) button, .bench-bar button, .bench-ways a')]
+          .filter(b => b.offsetParent).map(b => [b.textContent, b.offsetHeight, b.offsetWidth])"""
+    )
+    assert sizes
+    assert not [s for s in sizes if s[1] < 64 or s[2] < 64]
+    figures = page.evaluate(
+        "() => [...document.querySelectorAll('#card-S12 dd')].map(d => parseFloat(getComputedStyle(d).fontSize))"
+    )
+    assert figures
+    assert min(figures) >= 24
+
+    box = page.locator("#card-S12 .group[open] .tick .box").first
+    right = box.bounding_box()
+    page.get_by_label("Laid out for the left hand").check()
+    left = box.bounding_box()
+    assert right is not None
+    assert left is not None
+    assert right["x"] > 410 > left["x"]
+    page.reload()
+    assert (box.bounding_box() or {"x": 999.0})["x"] < 410
+
+
+def test_a_trial_joint_is_worked_out_while_it_is_typed(shared: Served, windows: Windows) -> None:
+    page = windows.open(f"{shared.address}/job/low-units/set-ups?set-up=S4")
+    reading, told = page.get_by_label("How much"), page.locator("#trial-answer")
+    reading.fill("40")
+    expect(told).to_contain_text("look for a wrong line, a wrong face or a part the wrong way round")
+    reading.fill('1/64"')
+    expect(told).to_contain_text("Packer 0.55 mm instead of 0.15")
+    page.get_by_role("button", name="Keep it in the bench log").click()
+    expect(page.locator("#said")).to_have_text("Kept in the bench log.")
+    with open_log(shared.home / "bench-log.sqlite") as log:
+        assert [(t.set_up, t.kind) for t in log.trials("low-units")] == [("S4", "step")]
+    assert [w for w in windows.told if "422" not in w] == []
+
+
+def test_words_and_figures_on_the_cards_are_large_enough(shared: Served, windows: Windows) -> None:
+    page = bench(windows, shared, "low-units", "S12")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('#card-S12 .section text')]
+          .map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a)
+          .filter(px => Math.abs(px) > 0 && Math.abs(px) < 13)"""
+    )
+    assert small == []
