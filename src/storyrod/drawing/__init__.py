@@ -89,6 +89,7 @@ __all__ = [
     "case_exploded",
     "case_thumbnail",
     "case_view",
+    "check_bar_drawing",
     "depth_section",
     "em_of",
     "face_cuts",

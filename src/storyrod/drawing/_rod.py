@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._drawing import Drawing, bounds_of
 from storyrod.drawing._figures import Figures
-from storyrod.drawing._labels import spread
+from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._symbols import line, rectangle, sheet_cross
-from storyrod.drawing._types import Anchor, Bounds, Entity, Path, Text
+from storyrod.drawing._types import Anchor, Bounds, Entity, Path, Place, Text, around
 from storyrod.model.job import Paper
 from storyrod.model.mark import Rod, RodTick
 
@@ -26,19 +26,18 @@ TILE: Final[dict[Paper, float]] = {Paper.A4: 267.0, Paper.A3: 390.0, Paper.LETTE
 CHECK_BAR: Final = 100.0
 
 _START = -12.0  # where the blackened datum end begins
-_TICK = 9.0  # length of a tick
-_LEADER = 4.0  # from a tick's end to its words
+_TICK = 6.0  # length of a tick
+_LEADER = 3.0  # from a tick's end to its words
 _PITCH = 4.8  # from label to label, whichever edge they belong to: so the rows may pass each other
-_CLEAR = 2.0  # between the end of one row's words and the other row's leaders
-_MOST = 12  # characters that stand behind a figure; the set-out sheet has the rest
+_CLEAR = 1.5  # between the end of one row's words and the other row's leaders
+_MOST = 9  # characters that stand behind a figure; the set-out sheet has the rest
 _FIGURE, _NOTE = HEIGHTS[Role.FIGURE], HEIGHTS[Role.NOTE]
 _BLANK = 2.0  # between a figure and its words
 _END = 8.0  # how far the rod goes on past its last mark
-_HEAD = 8.0  # above the rod: crosses
-_FOOT = 14.0  # below the rod: crosses, check bar and name of the tile
-
-
-_WHICH = "Lengths above, widths below, both from the black end."
+_HEAD = 1.0  # above the rod
+_FOOT = 6.0  # below the rod: name of the tile
+_CROSS = 3.0  # half the width of a cross
+_NARROWEST = 48.0  # a tile is at least so wide, for its name
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,36 +78,97 @@ def rod_strip(rod: Rod, *, figures: Figures | None = None) -> Drawing:
 def rod_tiles(rod: Rod, paper: Paper = Paper.A4, *, figures: Figures | None = None) -> tuple[Drawing, ...]:
     """Return the rod at full size cut into tiles for `paper`, each repeating 20 mm of the one before.
 
-    Crosses stand in the middle of each overlap, the same on both tiles; every tile carries a check bar of 100 mm.
+    Two crosses stand on the strip in each overlap, the same on both tiles, where no words are. The last tile ends with
+    the rod. A rod printed so needs a check bar beside it: see `check_bar_drawing`.
     """
-    edges = _edges(rod, figures or Figures())
-    size = TILE[paper]
-    whole = max(rod.length, rod.width_length) + _END + 2.0 - (_START - 2.0)
-    count = max(1, math.ceil((whole - OVERLAP) / (size - OVERLAP)))
+    shown = figures or Figures()
+    edges = _edges(rod, shown)
     height = _height(edges)
+    end = max(rod.length, rod.width_length) + _END + 2.0
+    starts = _tile_starts(end, TILE[paper])
+    taken = _taken(_part(rod, edges, _START - 2.0, end))
+    crosses = [_crosses(left, height, taken) for left in starts[1:]]
     tiles = []
-    for n in range(count):
-        left = _START - 2.0 + n * (size - OVERLAP)
-        right = left + size
+    for n, left in enumerate(starts):
+        right = left + TILE[paper] if n + 1 < len(starts) else max(end, left + _NARROWEST)
         items = _part(rod, edges, left, right)
-        for cross, wanted in ((left + OVERLAP / 2, n > 0), (right - OVERLAP / 2, n < count - 1)):
-            if wanted:
-                items += [*sheet_cross((cross, 4.5), 3.0), *sheet_cross((cross, -height - 4.5), 3.0)]
-        items += check_bar(left + 24.0, -height - 8.0)
-        words = f"Rod {rod.gang}, tile {n + 1} of {count}: {_short(rod.name)}"
-        beside = left + 24.0 + CHECK_BAR + 8.0
-        items.append(Text(at=(beside, -height - 5.5), text=words, height=_NOTE, anchor=Anchor.START))
-        items.append(Text(at=(beside, -height - 10.5), text=_WHICH, height=_NOTE, anchor=Anchor.START))
+        for place in (p for places in crosses[max(n - 1, 0) : n + 1] for p in places):
+            items += sheet_cross(place, _CROSS)
+        items += _names(rod, (n + 1, len(starts)), (left, right), height, taken)
         tiles.append(
             Drawing(
                 id=f"{rod.gang}.rod.{n + 1}",
-                title=f"Rod {rod.gang}, tile {n + 1} of {count}",
-                alt=f"{_alt(rod, figures or Figures())} Tile {n + 1} of {count}.",
+                title=f"Rod {rod.gang}, tile {n + 1} of {len(starts)}",
+                alt=f"{_alt(rod, shown)} Tile {n + 1} of {len(starts)}.",
                 items=tuple(items),
                 window=Bounds(left=left, right=right, bottom=-height - _FOOT, top=_HEAD),
             )
         )
     return tuple(tiles)
+
+
+def _tile_starts(end: float, size: float) -> list[float]:
+    """Return where each tile of a strip begins that goes on to `end`."""
+    first = _START - 2.0
+    count = max(1, math.ceil((end - first - OVERLAP) / (size - OVERLAP)))
+    return [first + n * (size - OVERLAP) for n in range(count)]
+
+
+def _taken(items: Iterable[Entity]) -> Taken:
+    """Return what the words, ticks and bands of a strip fill."""
+    taken = Taken(1.0)
+    for item in items:
+        box = bounds_of([item], 1.0)
+        if box.width < 2 * OVERLAP or isinstance(item, Text):  # not the strip's own long edges
+            taken.take(box)
+    return taken
+
+
+def _crosses(left: float, height: float, taken: Taken) -> list[Place]:
+    """Return the places of the crosses in the overlap that begins at `left`: one high, one low on the strip.
+
+    Clear of everything where they can be; else they stand in the middle: thin lines over a figure leave it readable.
+    """
+    middle = left + OVERLAP / 2
+    levels = [_CROSS + 1.0 + n for n in range(int(height - 2 * _CROSS - 2.0) + 1)]
+    tries = [(middle + x, -y) for x in (0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0) for y in levels]
+    places = []
+    for share in (0.25, 0.75):
+        wanted = (middle, -share * height)
+        free = [at for at in tries if taken.is_free(around([at]).grown(_CROSS), 0.3)]
+        places.append(min(free, key=lambda at, to=wanted: math.dist(at, to), default=wanted))  # type: ignore[misc]
+        taken.take(around([places[-1]]).grown(_CROSS))
+    return places
+
+
+def _names(
+    rod: Rod, number: tuple[int, int], ends: tuple[float, float], height: float, taken: Taken
+) -> Iterator[Entity]:
+    """Yield the tile's name below the strip, and a short one on it that is still there when it is cut out."""
+    (n, count), (left, right) = number, ends
+    words = f"Rod {rod.gang}, tile {n} of {count}: {_short(rod.name)}"
+    if width_of(words, _NOTE) > right - left - 4.0:
+        words = f"Rod {rod.gang}, {n} of {count}"
+    yield Text(at=(left + 2.0, -height - _FOOT / 2), text=words, height=_NOTE, anchor=Anchor.START)
+    short = f"{rod.gang}, {n} of {count}"
+    after = max(left + OVERLAP, 0.0) + 2.0
+    places = [(after + 4.0 * k, -height / 2 + y) for k in range(50) for y in (0.0, 7.0, -7.0, 14.0, -14.0)]
+    room = right - OVERLAP - width_of(short, _NOTE) - 2.0
+    texts = [Text(at=at, text=short, height=_NOTE, anchor=Anchor.START) for at in places if at[0] < room]
+    found = taken.first_free(texts, 1.0, 1.0)
+    if found is not None:
+        yield found
+
+
+def check_bar_drawing() -> Drawing:
+    """Return the bar of 100 mm that stands on every page of full-size tiles."""
+    return Drawing(
+        id="check-bar",
+        title="Check bar",
+        alt="A bar 100 mm long in tens, to be measured before anything on the page is used.",
+        items=tuple(check_bar(0.0, 0.0)),
+        window=Bounds(left=-1.0, right=CHECK_BAR + 1.0, bottom=-5.5, top=3.5),
+    )
 
 
 def _alt(rod: Rod, figures: Figures) -> str:
@@ -119,14 +179,15 @@ def _alt(rod: Rod, figures: Figures) -> str:
 
 
 def _short(name: str, most: int = 40) -> str:
-    return name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
+    return name if len(name) <= most else f"{name[: most - 1].rstrip(' ,')}…"
 
 
 def _edges(rod: Rod, figures: Figures) -> tuple[_Edge, _Edge]:
     """Return both edges, the labels of both moved apart together."""
     upper, lower = _places(rod.lengths, rod.length), _places(rod.widths, rod.width_length)
     every = sorted([(p, n, 0) for n, p in enumerate(upper)] + [(p, n, 1) for n, p in enumerate(lower)])
-    moved = spread([max(p[0], _PITCH / 2) for p, _, _ in every], _PITCH)
+    spread_out = spread([p[0] for p, _, _ in every], _PITCH)
+    moved = [max(at, (n + 0.5) * _PITCH) for n, at in enumerate(spread_out)]  # none on the black end
     label_at = {(edge, n): at for (_, n, edge), at in zip(every, moved, strict=True)}
     return (
         _edge(upper, [label_at[0, n] for n in range(len(upper))], rod.lengths, figures),

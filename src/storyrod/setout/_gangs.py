@@ -67,7 +67,7 @@ def _ticks(panel: PanelSetOut, *, along_length: bool) -> tuple[RodTick, ...]:
 
 
 def _band(line: JointLine) -> RodTick:
-    return RodTick(at=line.near, label=f"{line.mate_mark} ({line.number})", is_band_start=True, band_to=line.far)
+    return RodTick(at=line.near, label=line.mate_mark, is_band_start=True, band_to=line.far)
 
 
 def _numbers(numbers: list[int]) -> str:

@@ -6,7 +6,21 @@ from itertools import pairwise
 
 import pytest
 
-from storyrod.drawing import CHECK_BAR, OVERLAP, TILE, Circle, Path, Text, Tint, rod_strip, rod_tiles, text_box
+from storyrod.drawing import (
+    CHECK_BAR,
+    OVERLAP,
+    TILE,
+    Bounds,
+    Circle,
+    Drawing,
+    Path,
+    Text,
+    Tint,
+    check_bar_drawing,
+    rod_strip,
+    rod_tiles,
+    text_box,
+)
 from storyrod.model.job import Paper
 from storyrod.model.mark import Rod, RodTick
 from tests.unit.drawing.checks import check, texts_of
@@ -54,22 +68,53 @@ def test_tiles_cover_the_rod_and_overlap(paper: Paper, length: float) -> None:
     tiles = rod_tiles(rod(length=length), paper)
     windows = [t.bounds for t in tiles]
 
-    assert all(w.width == pytest.approx(TILE[paper]) for w in windows)
+    assert all(w.width == pytest.approx(TILE[paper]) for w in windows[:-1])
+    assert windows[-1].width <= TILE[paper]
     assert all(a.right - b.left == pytest.approx(OVERLAP) for a, b in pairwise(windows))
     longer = max(length, 420.0)  # the rod's other edge holds the widths
     assert windows[0].left < 0.0 < longer < windows[-1].right
     assert len(tiles) == 1 or windows[-2].right < longer + OVERLAP + 12.0
     for tile in tiles:
         check(tile)
-        assert tile.paper_size[0] == pytest.approx(TILE[paper])
+        assert tile.unit == 1.0
+
+
+def crosses(tile: Drawing) -> set[tuple[float, float]]:
+    return {i.centre for i in tile.flat() if isinstance(i, Circle)}
 
 
 def test_crosses_stand_in_the_same_place_on_both_tiles() -> None:
-    def crosses(tile: object) -> set[tuple[float, float]]:
-        return {i.centre for i in tile.flat() if isinstance(i, Circle)}  # type: ignore[attr-defined]
-
     for a, b in pairwise(rod_tiles(rod(length=2400.0))):
         assert len(crosses(a) & crosses(b)) == 2
+
+
+def test_crosses_stand_on_the_strip_that_is_cut_out_clear_of_its_words() -> None:
+    """A strip with a mark every 9 mm along one edge still has room for them in each overlap."""
+    ticks = tuple(RodTick(at=9.0 * n, label=f"{n}") for n in range(1, 90))
+    crowded = Rod(gang="G1", name="A1", length=900.0, lengths=ticks, widths=ticks[:2], width_length=420.0)
+    for tile in rod_tiles(crowded):
+        strip = [p for i in tile.flat() if isinstance(i, Path) for p in i.points]
+        bottom, top = min(y for _, y in strip), max(y for _, y in strip)
+        for x, y in crosses(tile):
+            assert bottom + 3.0 < y < top - 3.0
+            assert tile.bounds.left + 3.0 < x < tile.bounds.right - 3.0
+            around = Bounds(left=x - 3.0, right=x + 3.0, bottom=y - 3.0, top=y + 3.0)
+            assert not any(around.meets(text_box(t, 1.0)) for t in texts_of(tile))
+
+
+def test_no_words_stand_on_the_black_end() -> None:
+    near = tuple(RodTick(at=a, label=f"{n}") for n, a in enumerate((0.5, 3.0, 4.0, 5.5, 6.0), start=1))
+    drawn = rod_strip(Rod(gang="G1", name="A1", length=300.0, lengths=near, widths=near, width_length=200.0))
+
+    assert all(text_box(t, 1.0).left >= 0.0 for t in texts_of(drawn))
+
+
+def test_every_tile_says_which_it_is_on_the_strip_and_below_it() -> None:
+    tiles = rod_tiles(rod())
+    for n, tile in enumerate(tiles, start=1):
+        words = [t.text for t in texts_of(tile)]
+        assert f"G1, {n} of {len(tiles)}" in words
+        assert any(w.startswith("Rod G1") for w in words)
 
 
 def test_every_label_is_whole_on_some_tile_and_every_tick_on_all_that_reach_it() -> None:
@@ -85,11 +130,13 @@ def test_every_label_is_whole_on_some_tile_and_every_tick_on_all_that_reach_it()
                 assert lines_at(list(tile.flat()), at)
 
 
-def test_every_tile_has_a_bar_of_100_mm() -> None:
-    for tile in rod_tiles(rod()):
-        low = tile.bounds.bottom + 8.0
-        bar = [x for i in tile.flat() if isinstance(i, Path) and i.closed and i.points[0][1] < low for x, _ in i.points]
-        assert max(bar) - min(bar) == pytest.approx(CHECK_BAR)
+def test_the_bar_that_stands_beside_them_is_100_mm_long() -> None:
+    drawing = check_bar_drawing()
+    check(drawing)
+    bar = [x for i in drawing.flat() if isinstance(i, Path) and i.closed for x, _ in i.points]
+
+    assert max(bar) - min(bar) == pytest.approx(CHECK_BAR)
+    assert drawing.unit == 1.0
 
 
 def test_neighbouring_words_are_moved_apart() -> None:

@@ -14,9 +14,11 @@ from pypdf import PdfReader
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.packet import make_packet
-from storyrod.adapters.packet._blocks import Packet, Section, Words, table
+from storyrod.adapters.packet._blocks import Packet, Section, Tiles, Words, table
 from storyrod.adapters.packet._make import packet_sections
+from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._typeset import typeset
+from storyrod.drawing import check_bar_drawing, rod_tiles
 from storyrod.measure.length import Unit
 from storyrod.model.job import Paper
 from storyrod.plan import Plan
@@ -68,6 +70,20 @@ def test_the_contents_stand_on_the_cover_with_the_page_of_every_sheet(plan: Plan
         told = re.search(rf"(?<!\+ ){re.escape(short)}\s+(\d+)", contents)
         assert told, short
         assert section.title.split()[0] in pages[int(told[1]) - 1]
+
+
+def test_rods_fill_their_pages_each_with_a_check_bar_and_nothing_left_out(plan: Plan) -> None:
+    (section,) = rod_sections(plan)
+    drawn = [r for r in plan.set_out.rods if len(r.lengths) + len(r.widths) >= 3]
+    pages = [b for b in section.blocks if isinstance(b, Tiles)]
+    rows = [row for page in pages for row in page.drawings[1:] if isinstance(row, tuple)]
+    tiles = [t.id for row in rows for t in row]
+
+    assert [page.drawings[0] for page in pages] == [(check_bar_drawing(),)] * len(pages)
+    assert sorted(tiles) == sorted(t.id for r in drawn for t in rod_tiles(r))
+    assert all(sum(t.paper_size[0] for t in row) + 5.0 * (len(row) - 1) <= 267.0 + 1e-9 for row in rows)
+    for page in pages:
+        assert sum(max(t.paper_size[1] for t in row) + 3.0 for row in page.drawings if isinstance(row, tuple)) <= 191.0
 
 
 def test_every_mark_stands_in_a_table_with_its_figures(plan: Plan) -> None:

@@ -105,9 +105,9 @@ class PageBreak:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tiles:
-    """A whole page, lying, that carries pieces of full-size strips one above another."""
+    """A whole page, lying, that carries pieces of full-size strips one above another, or rows of them."""
 
-    drawings: tuple[Drawing, ...]
+    drawings: tuple[Drawing | tuple[Drawing, ...], ...]
 
 
 Block = Table | Words | Bullets | Heading | Picture | Row | Warning_ | PageBreak | Tiles
@@ -118,7 +118,7 @@ class Section:
     """One part of the packet, begun on a new page; `head` goes into the page's head beside the job's title.
 
     Parts of one `group` that follow each other share a line of the contents: there each is told by what its title has
-    before the colon.
+    before the colon. A part that is `lying` has its heading and words on the first of its pages of tiles.
     """
 
     title: str
@@ -126,6 +126,7 @@ class Section:
     head: str = ""
     group: str = ""
     listed: bool = True
+    lying: bool = False
     part: str = ""
 
 

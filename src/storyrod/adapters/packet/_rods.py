@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from storyrod.adapters.packet._blocks import Block, Section, Tiles, Words
+from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import PAPERS
-from storyrod.drawing import Drawing, Figures, rod_tiles
-from storyrod.model.job import Paper
+from storyrod.drawing import TILE, Drawing, Figures, check_bar_drawing, rod_tiles
+from storyrod.model.mark import Rod
 from storyrod.plan import Plan
 
 _ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
-_BETWEEN = 6.0
+_BESIDE = 5.0  # mm between tiles side by side
+_BELOW = 3.0  # mm between rows of tiles
+_HEADING = 12.0  # mm for the heading of the first page
+_FEWEST = 3  # places from which on a rod is quicker than a rule
+
+Rows = list[tuple[Drawing, ...]]
 
 HOW_TO = (
     "Print these pages at 100 % and hold a rule against a check bar: it is 100 mm long. Cut along the outlines, lay "
@@ -19,28 +27,67 @@ HOW_TO = (
 
 
 def rod_sections(plan: Plan) -> tuple[Section, ...]:
-    """Return the rods of all gangs that have something to mark, or nothing where there is none."""
+    """Return the rods of all gangs that have enough to mark, or nothing where there is none."""
     figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
-    rods = [r for r in plan.set_out.rods if r.lengths or r.widths]
-    tiles = [t for rod in rods for t in rod_tiles(rod, plan.job.paper, figures=figures)]
+    paper = plan.job.paper
+    few = [r for r in plan.set_out.rods if 0 < _places(r) < _FEWEST]
+    tiles = [rod_tiles(r, paper, figures=figures) for r in plan.set_out.rods if _places(r) >= _FEWEST]
     if not tiles:
         return ()
-    pages = filled_pages(tiles, plan.job.paper)
-    blocks: list[Block] = [Words(text=HOW_TO), *(Tiles(drawings=tuple(page)) for page in pages)]
-    return (Section(title="Rods at full size", head="rods", blocks=tuple(blocks)),)
+    words = [Words(text=HOW_TO)]
+    if few:
+        words.append(
+            Words(text=f"A rule is quicker for one mark or two: {', '.join(r.name for r in few)}.", quiet=True)
+        )
+    width, (_, short, _) = TILE[paper], PAPERS[paper.value]
+    bar = check_bar_drawing()
+    room = short - _ABOVE_AND_BELOW - bar.paper_size[1] - _BELOW
+    lead = _HEADING + sum(height_of(w, width) for w in words)
+    pages = _pages(_rows(tiles, width), room, lead)
+    blocks: list[Block] = [*words, *(Tiles(drawings=((bar,), *page)) for page in pages)]
+    return (Section(title="Rods at full size", head="rods", lying=True, blocks=tuple(blocks)),)
 
 
-def filled_pages(tiles: list[Drawing], paper: Paper) -> list[list[Drawing]]:
-    """Return full-size tiles page by page, in order, as many on a page that lies on its side as it holds."""
-    _, short, _ = PAPERS[paper.value]
-    room = short - _ABOVE_AND_BELOW
-    pages: list[list[Drawing]] = []
-    left = 0.0
-    for tile in tiles:
-        height = tile.paper_size[1] + _BETWEEN
-        if not pages or height > left:
+def _places(rod: Rod) -> int:
+    return len(rod.lengths) + len(rod.widths)
+
+
+def _rows(rods: Sequence[Sequence[Drawing]], width: float) -> Rows:
+    """Return the tiles in rows no wider than `width`: whole tiles alone, short ends side by side with like ones."""
+    rows: list[list[Drawing]] = []
+    ends: list[tuple[int, Drawing]] = []
+    for tiles in rods:
+        for tile in tiles:
+            if tile.paper_size[0] + _BESIDE > width - min(t[-1].paper_size[0] for t in rods):
+                rows.append([tile])
+            else:
+                ends.append((len(rows), tile))
+    shared: list[tuple[int, list[Drawing]]] = []
+    for at, tile in sorted(ends, key=lambda e: (-round(e[1].paper_size[1] / 4), -e[1].paper_size[0], e[1].id)):
+        row = next((r for _, r in shared if _width([*r, tile]) <= width), None)
+        if row is None:
+            shared.append((at, [tile]))
+        else:
+            row.append(tile)
+    for at, row in sorted(shared, key=lambda r: r[0], reverse=True):
+        rows.insert(at, row)
+    return [tuple(row) for row in rows]
+
+
+def _width(row: Sequence[Drawing]) -> float:
+    return sum(t.paper_size[0] for t in row) + _BESIDE * (len(row) - 1)
+
+
+def _pages(rows: Rows, room: float, lead: float) -> list[Rows]:
+    """Return the rows page by page, each on the first page that holds it; the first page has `lead` less room."""
+    pages: list[Rows] = [[]]
+    left = [room - lead]
+    for row in rows:
+        height = max(t.paper_size[1] for t in row) + _BELOW
+        n = next((n for n, free in enumerate(left) if height <= free), len(pages))
+        if n == len(pages):
             pages.append([])
-            left = room
-        pages[-1].append(tile)
-        left -= height
+            left.append(room)
+        pages[n].append(row)
+        left[n] -= height
     return pages

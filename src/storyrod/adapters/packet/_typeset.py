@@ -109,7 +109,8 @@ class _Pages:
             blocks.append({"kind": "contents"})
         short = section.title.split(":")[0]
         entry = {"title": section.title, "group": section.group, "short": short}
-        return {"head": section.head, "listed": section.listed, "blocks": blocks} | entry
+        told = {"head": section.head, "listed": section.listed, "lying": section.lying, "blocks": blocks}
+        return told | entry
 
     def _block(self, block: Block) -> dict[str, Any]:  # one case a kind of block
         match block:
@@ -132,7 +133,8 @@ class _Pages:
             case PageBreak():
                 return {"kind": "pagebreak"}
             case Tiles():
-                return {"kind": "tiles", "tiles": [self.file(d) for d in block.drawings]}
+                rows = [d if isinstance(d, tuple) else (d,) for d in block.drawings]
+                return {"kind": "tiles", "rows": [[self.file(d) for d in row] for row in rows]}
 
     def _table(self, block: Table) -> dict[str, Any]:
         return {
