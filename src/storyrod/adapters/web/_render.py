@@ -145,7 +145,8 @@ async def body_of(request: Request) -> dict[str, Any]:
     if request.headers.get("content-type", "").startswith("application/json"):
         try:
             sent = json.loads(await request.body())
-        except ValueError:
+            json.dumps(sent, ensure_ascii=False).encode()  # halves of characters could not be written down
+        except (ValueError, RecursionError):  # also nested too deep to follow
             sent = None
         if isinstance(sent, dict):
             return sent

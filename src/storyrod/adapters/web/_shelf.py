@@ -77,7 +77,7 @@ class Shelf:
         changed = path.stat().st_mtime if path.exists() else 0.0
         try:
             title = tomllib.loads(path.read_text(encoding="utf-8")).get("title")
-        except (OSError, ValueError):
+        except (OSError, ValueError, RecursionError):
             return JobEntry(name=name, title=name, changed=changed, readable=False)
         return JobEntry(name=name, title=title if isinstance(title, str) and title.strip() else name, changed=changed)
 
@@ -365,5 +365,5 @@ def _is_workshop(path: Path) -> bool:
     """Return whether a file is a workshop's: it has no cases. One that can not be read is shown, to be mended."""
     try:
         return "cases" not in tomllib.loads(path.read_text(encoding="utf-8")) and "workshop" in path.stem
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return path.stem == "workshop"

@@ -113,7 +113,7 @@ def users_in(folder: Path) -> tuple[User, ...]:
             continue
         try:
             tables = tomllib.loads(path.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
+        except (OSError, ValueError, RecursionError):
             continue
         if "cases" in tables:
             title, named = tables.get("title"), tables.get("workshop")
@@ -139,7 +139,7 @@ def _lies_here(named: str) -> bool:
 def _has_cases(path: Path) -> bool:
     try:
         return "cases" in tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return False
 
 
