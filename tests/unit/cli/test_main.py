@@ -22,15 +22,27 @@ def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.Captu
     said = capsys.readouterr()
     assert status == 0
     assert "Proven:" in said.out
-    for name in ("plan.json", "packet.pdf", "cutting-list.csv", "connectors.csv", "case-A.glb", "case-A.stl"):
+    made = (
+        "plan.json",
+        "packet.pdf",
+        "quotation.pdf",
+        "cutting-list.csv",
+        "connectors.csv",
+        "case-A.glb",
+        "case-A.stl",
+    )
+    for name in made:
         assert (tmp_path / name).stat().st_size > 0
     assert len(list((tmp_path / "panels").glob("*.dxf"))) == 5
 
 
 def test_plan_json_is_the_same_as_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    status = main(["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--json", "--no-packet"])
+    status = main(
+        ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--json", "--no-packet", "--no-costs"]
+    )
 
     assert status == 0
+    assert not (tmp_path / "quotation.pdf").exists()
     assert json.loads(capsys.readouterr().out) == json.loads((tmp_path / "plan.json").read_text())
 
 

@@ -30,9 +30,9 @@ def _add_plan(subs: Subparsers) -> None:
         subs,
         "plan",
         "work out a job and write the packet, drawings and lists",
-        "Works out the whole job, proves it, and writes plan.json, packet.pdf, labels.pdf, a drawing of every panel "
-        "and sheet, the cutting list, the saw's list, the connector list and the solids. A folder that holds an older "
-        "plan gets the newer one.",
+        "Works out the whole job, proves it, and writes plan.json, packet.pdf, labels.pdf, quotation.pdf, a drawing "
+        "of every panel and sheet, the cutting list, the saw's list, the connector list and the solids. A folder that "
+        "holds an older plan gets the newer one.",
     )
     _job(command)
     command.add_argument(
@@ -40,7 +40,9 @@ def _add_plan(subs: Subparsers) -> None:
     )
     command.add_argument("--no-packet", action="store_true", help="leave out packet.pdf")
     command.add_argument(
-        "--no-costs", action="store_true", help="leave cost sheet, comparison and quotation out of the packet"
+        "--no-costs",
+        action="store_true",
+        help="no quotation.pdf; leave costs, comparison and quotation out of the packet",
     )
     command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
     command.add_argument(

@@ -32,7 +32,8 @@ def plan_files(
 ) -> list[OutFile]:
     """Return every file of a plan, `plan.json` last; nothing but the sheets is made until its bytes are asked for.
 
-    `labels` is the code of a label paper; the one that goes with the job's paper unless said.
+    `costs` adds the quotation by itself, and cost sheet, comparison and quotation to the packet. `labels` is the code
+    of a label paper; the one that goes with the job's paper unless said.
 
     Raises:
         JobError: STEP files were asked for and the extra that writes them is not installed.
@@ -49,6 +50,8 @@ def plan_files(
     files += _jig_files(plan)
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
+    if costs:
+        files.append(OutFile(name="quotation.pdf", make=lambda: _quotation(plan, date)))
     if packet:
         files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date, costs=costs)))
     files.append(OutFile(name=LAST, make=lambda: _document(plan)))
@@ -72,6 +75,12 @@ def _jig_files(plan: Plan) -> Iterable[OutFile]:
 
 def _document(plan: Plan) -> bytes:
     return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def _quotation(plan: Plan, date: str) -> bytes:
+    from storyrod.adapters.packet._ledger import make_quotation
+
+    return make_quotation(plan, date=date)
 
 
 def _packet(plan: Plan, date: str, *, costs: bool) -> bytes:
