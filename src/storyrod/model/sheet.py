@@ -404,7 +404,8 @@ class SawStep:
         cuts: (sheet, cut number), in order.
         pieces: the pieces in hand, in the same order.
         gives: what comes off, in the same order; parts are labelled now.
-        labels: marks of the parts that come off and want their label.
+        labels: names of the parts that are free after this step and want their label: those that come off, and
+            those that are what is left.
         two_people: whether a piece in hand is too heavy for one.
         mass_kg: of the heaviest piece in hand, 0 where it is not known.
         say: the step in words.
@@ -427,7 +428,8 @@ class SawStep:
 class SawList:
     """What a person does at the saw for one board.
 
-    `settings` counts how often fence, rail or stop is set, trimming left out; `cautions` are printed on top.
+    `settings` counts how often fence, rail or stop is set, trimming left out; `fewest` says whether no order of these
+    cuts, batch by batch, has fewer; `cautions` are printed on top.
     """
 
     board: str
@@ -436,6 +438,7 @@ class SawList:
     settings: int
     cut_m: float
     cautions: tuple[str, ...]
+    fewest: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

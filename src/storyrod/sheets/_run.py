@@ -29,7 +29,7 @@ from storyrod.sheets._search import Search
 from storyrod.sheets._task import UNITS_PER_MM, Task, task_of
 from storyrod.sheets._tidy import Tidier
 
-TIDY_SHARE: Final = 0.25  # of the limit, for fewer settings
+TIDY_SHARE: Final = 0.35  # of the limit, for fewer settings
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
 NO_END: Final = 10**12
@@ -152,11 +152,17 @@ class Run:
         cost, filler = self.search.best_cost, self.search.filler
         alike = [best, *(other for other in self._others if filler.cost(other) == cost)]
         tidier = min((Tidier(filler, sheets) for sheets in alike), key=lambda t: t.score)
-        limit = self.limits.limit_s
-        end = None if limit is None else min(limit, self.elapsed + TIDY_SHARE * limit)
         rounds = NO_END if self.limits.rounds is None else self.limits.rounds
-        tidier.run(rounds, lambda: end is None or self.elapsed < end)
+        tidier.run(rounds, self._share_of_rest())
         return tidier.sheets
+
+    def _share_of_rest(self) -> Callable[[], float]:
+        """Return what tells the share gone of the time left for fewer settings; 0 where rounds are counted."""
+        limit, began = self.limits.limit_s, self.elapsed
+        if limit is None:
+            return lambda: 0.0
+        whole = max(min(limit - began, TIDY_SHARE * limit), 1e-6)
+        return lambda: (self.elapsed - began) / whole
 
     def _board(self, sheets: Sequence[Filled]) -> BoardPlan:
         plans = sheet_plans(self.task, self.rules, sheets)

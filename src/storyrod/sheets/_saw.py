@@ -1,15 +1,14 @@
 """From the layout to what a person does at the saw.
 
-Sheets of one board are cut in batches. Within a batch, every cut whose piece is in hand is open; the setting
-chosen next is the one with no cut still to come that needs it later, so that fence, rail or stop moves rarely and
-parts of one size come from one setting; then all open cuts with that setting are made.
+Sheets of one board are cut in batches, layouts that share settings in one. Within a batch the order of settings is
+searched (see `_sequence`): a setting is made when all that can be cut with it is in hand, so that fence, rail or stop
+moves as seldom as can be, and parts of one size come from one setting.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from storyrod.model.sheet import (
     BoardPlan,
@@ -25,6 +24,8 @@ from storyrod.model.sheet import (
     StockSheet,
     Way,
 )
+from storyrod.sheets._figures import settings_on
+from storyrod.sheets._sequence import Sequencer
 
 SHEETS_AT_ONCE = 4
 """Layouts that are broken down together: more would flood a small workshop; a rule of thumb, unsourced."""
@@ -40,125 +41,130 @@ _TRACK = "Rail clamped or known not to creep; the work held up on both sides of 
 type Key = tuple[bool, Way, float]
 
 
-@dataclass(slots=True)
-class _Open:
-    """One layout being cut: which cuts are made."""
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """One layout, the sheets that are cut alike with it, and what each cut waits for."""
 
     sheet: SheetPlan
     twins: tuple[SheetPlan, ...]
-    done: set[int] = field(default_factory=set)
+    before: dict[int, int]
 
-    def open_cuts(self) -> Iterator[Cut]:
-        """Yield the cuts whose piece is in hand: trims in order, then for each piece its next cut."""
-        trims = [c for c in self.sheet.cuts if c.trim and c.number not in self.done]
-        if trims:
-            yield trims[0]
-            return
-        seen: set[str] = set()
-        for cut in self.sheet.cuts:
-            if cut.number in self.done or cut.piece in seen:
-                continue
-            seen.add(cut.piece)
-            if cut.piece in self.made():
-                yield cut
-
-    def made(self) -> set[str]:
-        return {self.sheet.name, *(c.gives for c in self.sheet.cuts if c.number in self.done), *self._last()}
-
-    def _last(self) -> Iterator[str]:
-        """Yield the pieces that need no cut of their own: the last of a row is what is left when the others are off."""
-        yield from (child for parent, child in _rests(self.sheet.tree) if self._is_parted(parent))
-
-    def _is_parted(self, piece: str) -> bool:
-        cuts = [c.number for c in self.sheet.cuts if c.piece == piece and not c.trim]
-        return all(n in self.done for n in cuts)
-
-
-def _rests(node: CutNode) -> Iterator[tuple[str, str]]:
-    """Yield (piece, its last child) all over the tree."""
-    for child in node.children:
-        if child is node.children[-1] and child.kind is not PieceKind.WASTE:
-            yield node.name, child.name
-        yield from _rests(child)
+    @property
+    def sheets(self) -> tuple[SheetPlan, ...]:
+        return (self.sheet, *self.twins)
 
 
 def saw_list(board: BoardPlan, rules: CutRules, stock: Sequence[StockSheet]) -> SawList:
     """Return the saw's list for one board: steps in order, each one setting, with all that is cut by it."""
-    mass = {s.id: s.mass_kg_m2 for s in stock}
-    layouts = [s for s in board.sheets if not s.same_as]
+    about = _About(board, rules, {s.id: s.mass_kg_m2 for s in stock})
     steps: list[SawStep] = []
-    for at in range(0, len(layouts), SHEETS_AT_ONCE):
-        batch = [_Open(s, _twins(board, s)) for s in layouts[at : at + SHEETS_AT_ONCE]]
-        steps.extend(_batch(batch, board, rules, mass, len(steps)))
-    settings = sum(1 for s in steps if s.kind is not StepKind.TRIM)
+    fewest = True
+    for batch in _batches(board):
+        found, proved = _batch(batch, about, len(steps))
+        steps.extend(found)
+        fewest = fewest and proved
     return SawList(
         board=board.board,
         saw=rules.saw,
         steps=tuple(steps),
-        settings=settings,
+        settings=sum(1 for s in steps if s.kind is not StepKind.TRIM),
         cut_m=board.figures.cut_m,
         cautions=(*_CAUTIONS, _TABLE if rules.saw is SawKind.TABLE else _TRACK),
+        fewest=fewest,
     )
 
 
-def _twins(board: BoardPlan, sheet: SheetPlan) -> tuple[SheetPlan, ...]:
-    """Return the sheets with the same layout: cut with this one, cut for cut."""
-    return tuple(s for s in board.sheets if s.same_as == sheet.name)
+class _About:
+    """What the words of one board's steps need."""
+
+    def __init__(self, board: BoardPlan, rules: CutRules, mass_kg_m2: dict[str, float]) -> None:
+        self.board, self.rules, self.mass_kg_m2 = board, rules, mass_kg_m2
+        self.freed = {(s.name, n): names for s in board.sheets for n, names in _freed(s).items()}
 
 
-def _batch(
-    batch: list[_Open], board: BoardPlan, rules: CutRules, mass: dict[str, float], before: int
-) -> Iterator[SawStep]:
-    number = before
-    while True:
-        key = _next_key(batch)
-        if key is None:
-            return
-        made: list[tuple[_Open, Cut]] = []
-        while True:
-            now = [(o, c) for o in batch for c in o.open_cuts() if _key(c) == key]
-            if not now:
-                break
-            for layout, cut in now:
-                layout.done.add(cut.number)
-            made.extend(now)
-        number += 1
-        yield _step(number, key, made, (board, rules, mass))
+def _batches(board: BoardPlan) -> Iterator[list[_Layout]]:
+    """Yield the layouts that are broken down together: to the first one left, those that add fewest settings."""
+    left = [s for s in board.sheets if not s.same_as]
+    while left:
+        batch = [left.pop(0)]
+        known = settings_on(batch[0])
+        while left and len(batch) < SHEETS_AT_ONCE:
+            nearest = min(left, key=lambda s: len(settings_on(s) - known))
+            left.remove(nearest)
+            batch.append(nearest)
+            known |= settings_on(nearest)
+        yield [_Layout(s, tuple(t for t in board.sheets if t.same_as == s.name), _before(s)) for s in batch]
+
+
+def _before(sheet: SheetPlan) -> dict[int, int]:
+    """Return for each cut, by its number, the cut that must be made before it; 0 where there is none."""
+    before: dict[int, int] = {}
+    own: dict[str, list[int]] = {}
+    last = 0
+    for cut in sheet.cuts:
+        if cut.trim:
+            before[cut.number] = last
+            last = cut.number
+        else:
+            own.setdefault(cut.piece, []).append(cut.number)
+    for node, after in _made_by(sheet.tree, own, last):
+        numbers = own.get(node.name, [])
+        before.update(zip(numbers, [after, *numbers[:-1]], strict=True) if numbers else ())
+    return before
+
+
+def _made_by(node: CutNode, own: dict[str, list[int]], after: int) -> Iterator[tuple[CutNode, int]]:
+    """Yield every piece with the number of the cut after which it is in hand."""
+    yield node, after
+    cuts = own.get(node.name, [])
+    last = cuts[-1] if cuts else after
+    for n, child in enumerate(node.children):
+        yield from _made_by(child, own, cuts[n] if n < len(cuts) else last)
+
+
+def _freed(sheet: SheetPlan) -> dict[int, list[str]]:
+    """Return for each cut, by its number, the names of the parts that it frees: what comes off, and what is left."""
+    own: dict[str, list[int]] = {}
+    trims = [c.number for c in sheet.cuts if c.trim]
+    for cut in sheet.cuts:
+        if not cut.trim:
+            own.setdefault(cut.piece, []).append(cut.number)
+    freed: dict[int, list[str]] = {}
+    for node, after in _made_by(sheet.tree, own, trims[-1] if trims else 0):
+        if node.kind is PieceKind.PART:
+            freed.setdefault(after, []).append(node.name)
+    return freed
+
+
+def _batch(batch: list[_Layout], about: _About, so_far: int) -> tuple[list[SawStep], bool]:
+    cuts = [(layout, cut) for layout in batch for cut in layout.sheet.cuts]
+    index = {(layout.sheet.name, cut.number): i for i, (layout, cut) in enumerate(cuts)}
+    keys: dict[Key, int] = {}
+    numbers = [keys.setdefault(_key(cut), len(keys)) for _, cut in cuts]
+    before = [index.get((layout.sheet.name, layout.before[cut.number]), -1) for layout, cut in cuts]
+    free = [n for key, n in keys.items() if not key[0]]
+    groups, fewest = Sequencer(numbers, before, free).groups(lambda i: _rank(cuts[i][1]))
+    steps = [_step(so_far + n, [cuts[i] for i in group], about) for n, group in enumerate(groups, 1)]
+    return steps, fewest
+
+
+def _rank(cut: Cut) -> tuple[float, ...]:
+    """Early cuts first, then rips, then large ones: the sheet is broken down before its pieces are cut to size."""
+    return (cut.number, cut.way is not Way.RIP, -cut.setting)
 
 
 def _key(cut: Cut) -> Key:
     return (not cut.trim, cut.way, 0.0 if cut.trim else cut.setting)
 
 
-def _next_key(batch: list[_Open]) -> Key | None:
-    """Return the setting to make next: trims first, then one that will not be wanted again, then the most cuts."""
-    open_now: dict[Key, int] = defaultdict(int)
-    to_come: dict[Key, int] = defaultdict(int)
-    level: dict[Key, int] = {}
-    for layout in batch:
-        for cut in layout.open_cuts():
-            open_now[_key(cut)] += 1
-            level[_key(cut)] = min(level.get(_key(cut), cut.number), cut.number)
-        for cut in layout.sheet.cuts:
-            if cut.number not in layout.done:
-                to_come[_key(cut)] += 1
-    if not open_now:
-        return None
-    return min(
-        open_now,
-        key=lambda k: (k[0], to_come[k] > open_now[k], level[k] if not k[0] else 0, k[1] is not Way.RIP, -k[2]),
-    )
-
-
-def _step(
-    number: int, key: Key, made: list[tuple[_Open, Cut]], about: tuple[BoardPlan, CutRules, dict[str, float]]
-) -> SawStep:
-    board, rules, mass = about
+def _step(number: int, made: Sequence[tuple[_Layout, Cut]], about: _About) -> SawStep:
+    rules = about.rules
+    key = _key(made[0][1])
+    mass = about.mass_kg_m2
     heaviest = max(mass.get(o.sheet.stock, 0.0) * c.piece_length * c.piece_width / 1e6 for o, c in made)
     heavy = heaviest > rules.one_person_kg
     kind = _kind(key, heavy=heavy, saw=rules.saw)
-    parts = _part_names(board)
-    cuts = [(s.name, s.cuts[c.number - 1]) for o, c in made for s in (o.sheet, *o.twins)]
+    cuts = [(s.name, s.cuts[c.number - 1]) for o, c in made for s in o.sheets]
     return SawStep(
         number=number,
         kind=kind,
@@ -167,7 +173,7 @@ def _step(
         cuts=tuple((name, c.number) for name, c in cuts),
         pieces=tuple(c.piece for _, c in cuts),
         gives=tuple(c.gives for _, c in cuts),
-        labels=tuple(dict.fromkeys(c.gives for _, c in cuts if c.gives in parts)),
+        labels=tuple(label for name, c in cuts for label in about.freed.get((name, c.number), ())),
         two_people=heavy,
         mass_kg=round(heaviest, 1),
         say=_say(kind, key, [c for _, c in cuts], (rules, heaviest)),
@@ -180,16 +186,6 @@ def _kind(key: Key, *, heavy: bool, saw: SawKind) -> StepKind:
     if heavy and saw is SawKind.TABLE:
         return StepKind.BREAK_DOWN
     return StepKind.RIP if key[1] is Way.RIP else StepKind.CROSSCUT
-
-
-def _part_names(board: BoardPlan) -> set[str]:
-    def walk(node: CutNode) -> Iterator[str]:
-        if node.kind is PieceKind.PART:
-            yield node.name
-        for child in node.children:
-            yield from walk(child)
-
-    return {name for sheet in board.sheets for name in walk(sheet.tree)}
 
 
 def _say(kind: StepKind, key: Key, cuts: list[Cut], about: tuple[CutRules, float]) -> str:

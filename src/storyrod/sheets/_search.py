@@ -22,7 +22,7 @@ from storyrod.sheets._task import Task
 from storyrod.sheets._tree import gather, without_run, without_some
 
 HISTORY: Final = 20
-MOST_TORN: Final = 24  # parts torn out in one round, at most about this many
+MOST_TORN: Final = (10, 24)  # parts torn out in one round, at most about this many: one or the other by chance
 MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
 MIX_ROUNDS: Final = 1024  # rounds in which one set of sheets is tried before another is
@@ -268,7 +268,8 @@ class Search:
         keep: list[Filled | None] = list(sheets)
         gone: list[int] = []
         hit = min(1 + int(roll() * MOST_SHEETS), len(keep))
-        torn = (1 + roll() * MOST_TORN) / hit if hit else 0.0
+        most = MOST_TORN[int(roll() * len(MOST_TORN))]
+        torn = (1 + roll() * most) / hit if hit else 0.0
         for i in self.chance.sample(range(len(keep)), hit):
             keep[i] = self._torn(sheets[i], torn, gone)
         return [s for s in keep if s is not None], gone
@@ -277,7 +278,7 @@ class Search:
         roll = self.chance.random
         share = torn / sheet.count
         luck = roll()
-        if share >= 1 or (luck < EMPTIED and sheet.count <= 2 * MOST_TORN):
+        if share >= 1 or (luck < EMPTIED and sheet.count <= 2 * MOST_TORN[-1]):
             gather(sheet.root, gone)
             return None
         if luck < 0.5:

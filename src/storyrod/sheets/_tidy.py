@@ -1,39 +1,50 @@
 """Fewer settings at the same cost: the parts laid out anew on the sheets of a plan that is otherwise done.
 
 Sheets with one layout are cut together, so each layout counts once; within a layout each different rip and each
-different crosscut is one setting. A round tears parts out of some sheets and puts them back, parts of one kind
-together and where they want no new setting; parts may be left out for a while, at a price. A round that is not
-worse stands, a worse one by a chance that falls with how much worse it is. A plan counts when nothing is left out.
-Of equal counts the one is kept whose settings serve more cuts each, and whose free places are larger.
+different crosscut is one setting. A round tears parts out of some sheets, or out of all sheets of one layout alike, and
+puts them back, parts of one kind together and where they want no new setting; parts may be left out for a while, at
+a price. A round that is not worse stands, a worse one by a chance that falls with how much worse it is. A plan counts
+when nothing is left out. Of equal counts the one is kept whose settings serve more cuts each, and whose free places
+are larger.
 
-Two walks are made: one from the plan given, which is often irregular, and one from a fresh, regular start.
+First some regular layouts are made afresh (see `_patterns`); then two walks take turns, one from the plan given, which
+is often irregular, one from the best of the fresh ones; then the better of the two goes on alone.
 """
 
 from __future__ import annotations
 
 import math
 import random
+from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import Final
 
 from storyrod.sheets._apart import likeness
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
-from storyrod.sheets._tree import PART, Node, gather, stacked, without_run, without_some
+from storyrod.sheets._patterns import Patterns
+from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
 
-_HEAT: Final = 0.3  # a round worse by so many settings stands once in e times
-_HEAT_OUT: Final = 1.0  # the same while parts are left out
-_FRESH: Final = 9  # turns of the fresh walk to one of the other, until all its parts have a place
-_STAY: Final = 0.7  # chance that a fresh walk goes on where it has not come so far yet
-_COPIED: Final = 0.3  # share of rounds that make one sheet like another
+_HEAT: Final = (0.3, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
+_FRESH_SHARE: Final = 0.2  # share of the work for making regular layouts
+_BOTH_SHARE: Final = 0.5  # until this share of the work is done, two walks take turns
+_TURN: Final = 256  # rounds of one walk before it is the other's turn
+_TOGETHER: Final = 0.4  # share of rounds that change all sheets of one layout alike
+_OTHERS: Final = 0.6  # share of these that tear parts out of other sheets too
+_COPIED: Final = 0.3  # share of the other rounds that make one sheet like another
 _BLINK: Final = 0.02  # chance that a good place is overlooked
 _TORN: Final = 30  # parts torn out in one round, at most about this many; few more often than many
+_TORN_ALIKE: Final = 12  # the same out of each of the sheets that are changed alike
+_TORN_BESIDE: Final = 8  # the same out of a sheet beside them
+_LOST: Final = 4.0  # settings by which a walk may stand behind the best plan before it goes back there
+_ASKED: Final = 16  # rounds after which the clock is asked
 _LEAST: Final = 2
 _FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
 _ORDERS: Final = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)
 _NOISE: Final = 0.5
 _FEW: Final = 0.3  # how much less a setting that serves one cut alone weighs: it is nearly gone
 _LARGE: Final = 1e-4  # what a sheet's largest free place, as a share of the sheet, is worth in settings
-_OUT: Final = 400.0  # what parts left out weigh, in settings for one sheet full of them
+_OUT: Final = 400.0  # what parts left out weigh in a walk, in settings for one sheet full of them
+_OUT_FRESH: Final = 150.0  # the same in the choice of a walk's beginning
 _KNOWN: Final = 20_000
 
 
@@ -54,6 +65,7 @@ class Tidier:
         self.chance: random.Random = filler.chance
         self.sheets = tuple(sheets)
         self.rounds = 0
+        self._heat = _HEAT[0]
         self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
         self._bought = filler.bought_area(sheets)  # the rack must give no less than it did
         self._one = max(s.w * s.h for s in filler.sizes)
@@ -80,34 +92,45 @@ class Tidier:
         settings = sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
         return settings + _OUT * sum([area[k] for k in out]) / self._one
 
-    def run(self, rounds: int, go_on: Callable[[], bool]) -> None:
-        """Go on for at most so many rounds; every 16 ask whether to. The walks take turns."""
-        walks = [_Walk(self.sheets, (), self.score), self._fresh()]
-        for n in range(rounds):
-            if n % 16 == 0 and not go_on():
-                return
-            self.rounds += 1
-            self._round(walks[1 if n // 256 % (1 + _FRESH if walks[1].out else 2) else 0])
-            if n % 4096 == 4095:
-                walks = self._weeded(walks)
+    def run(self, rounds: int, gone: Callable[[], float]) -> None:
+        """Go on for at most so many rounds, and until `gone` says that its whole share of the time is (1 or more)."""
+        now = _Progress(rounds, gone)
+        walks = [_Walk(self.sheets, (), self.score), self._fresh(now)]
+        while now.share < 1:
+            alone = now.share >= _BOTH_SHARE
+            walk = self._better(walks) if alone else walks[now.rounds // _TURN % 2]
+            self._heat = _HEAT[0] * (_HEAT[1] / _HEAT[0]) ** now.share
+            self._round(walk)
+            now.count(1)
             if len(self._known) > _KNOWN:
                 self._known = {}
+        self.rounds = now.rounds
 
-    def _fresh(self) -> _Walk:
-        """Return a walk that starts from a regular layout, with what does not fit left out."""
-        sheets: list[Filled] = []
-        kinds = self.filler.grouped(self.filler.task.wanted, Order.SHORT_SIDE, 0.0)
-        out = self._fill(sheets, kinds, Fit.SETTINGS, 0.0)
-        return _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
+    def _fresh(self, now: _Progress) -> _Walk:
+        """Return a walk that starts from the best of some regular layouts, with what does not fit left out."""
+        patterns = Patterns(self.filler, self._mix)
+        found: list[tuple[float, _Walk]] = []
+        while not found or now.share < _FRESH_SHARE:
+            before = patterns.tried
+            sheets, out = patterns.lay()
+            walk = _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
+            left = _OUT_FRESH * sum([self.filler.area[k] for k in out]) / self._one
+            found.append((self._score(sheets, ()) + left, walk))
+            self._keep(walk)
+            now.count(max(patterns.tried - before, 1))
+        return min(found, key=lambda f: f[0])[1]
 
-    def _weeded(self, walks: list[_Walk]) -> list[_Walk]:
-        """Let the fresh walk go on while it has parts left out; else the better stays, and one starts anew."""
-        if walks[1].out:
-            return walks if self.chance.random() < _STAY else [walks[0], self._fresh()]
-        better = min(walks, key=lambda w: w.score)
-        if better.score > self.score + 1:
-            better = _Walk(self.sheets, (), self.score)
-        return [better, self._fresh()]
+    def _better(self, walks: list[_Walk]) -> _Walk:
+        """Return the walk to go on with alone: the better one; the best plan itself where both have lost it."""
+        walk = min(walks, key=lambda w: w.score)
+        if walk.out or walk.score > self.score + _LOST:
+            walk.sheets, walk.out, walk.score = self.sheets, (), self.score
+        return walk
+
+    def _keep(self, walk: _Walk) -> None:
+        """Take note of where a walk stands, when it is the best plan so far."""
+        if walk.score < self.score and not walk.out and self.filler.bought_area(walk.sheets) <= self._bought:
+            self.sheets, self.score = walk.sheets, walk.score
 
     def _fill(self, sheets: list[Filled], kinds: Sequence[int], fit: Fit, blink: float) -> list[int]:
         left = list(self._mix)
@@ -118,38 +141,94 @@ class Tidier:
         )
 
     def _round(self, walk: _Walk) -> None:
-        copy = len(walk.sheets) > 1 and self.chance.random() < _COPIED
-        tried = self._copied(walk) if copy else self._shuffled(walk)
+        roll = self.chance.random
+        if roll() < _TOGETHER:
+            tried = self._together(walk)
+        elif len(walk.sheets) > 1 and roll() < _COPIED:
+            tried = self._copied(walk)
+        else:
+            tried = self._shuffled(walk)
         if tried is None:
             return
         sheets, out = tried
-        score = self._score(sheets, out)
-        heat = _HEAT_OUT if walk.out else _HEAT
-        if score <= walk.score - heat * math.log(1 - self.chance.random()):
-            walk.sheets, walk.out, walk.score = tuple(sheets), tuple(out), score
-        if score < self.score and not out and self.filler.bought_area(sheets) <= self._bought:
-            self.sheets, self.score = tuple(sheets), score
+        new = _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
+        if new.score <= walk.score - self._heat * math.log(1 - roll()):
+            walk.sheets, walk.out, walk.score = new.sheets, new.out, new.score
+        self._keep(new)
 
     def _shuffled(self, walk: _Walk) -> tuple[list[Filled], list[int]]:
         """Return the sheets with some parts put elsewhere."""
         roll = self.chance.random
-        sheets: list[Filled | None] = list(walk.sheets)
         gone: list[int] = list(walk.out)
-        hit = min(1 + int(roll() * 3), len(sheets))
+        hit = min(1 + int(roll() * 3), len(walk.sheets))
         torn = _LEAST * (_TORN / _LEAST) ** roll() / max(hit, 1)
-        for i in self.chance.sample(range(len(sheets)), hit):
-            sheet = walk.sheets[i]
-            if roll() < 0.5:
-                root = without_run(sheet.root, torn, self.chance, gone)
-            else:
-                root = without_some(sheet.root, min(torn / sheet.count, 1.0), self.chance, gone)
-            if root is None:
-                sheets[i] = None
-            elif root is not sheet.root:
-                sheets[i] = self.filler.filled(sheet.size, root)
-        rest = [s for s in sheets if s is not None]
-        todo = self.filler.grouped(gone, _ORDERS[int(roll() * 3)], _NOISE)
-        return rest, self._fill(rest, todo, _FITS[int(roll() * len(_FITS))], _BLINK)
+        rest = self._torn(walk.sheets, hit, torn, gone)
+        return rest, self._fill(rest, self._order(gone), self._fit(), _BLINK)
+
+    def _torn(self, sheets: Sequence[Filled], hit: int, torn: float, gone: list[int]) -> list[Filled]:
+        """Return the sheets with about `torn` parts taken out of each of `hit` of them."""
+        rest: list[Filled | None] = list(sheets)
+        for i in self.chance.sample(range(len(rest)), min(hit, len(rest))):
+            root = self._torn_root(sheets[i], torn, gone)
+            if root is not sheets[i].root:
+                rest[i] = None if root is None else self.filler.filled(sheets[i].size, root)
+        return [s for s in rest if s is not None]
+
+    def _torn_root(self, sheet: Filled, torn: float, gone: list[int]) -> Node | None:
+        if self.chance.random() < 0.5:
+            return without_run(sheet.root, torn, self.chance, gone)
+        return without_some(sheet.root, min(torn / sheet.count, 1.0), self.chance, gone)
+
+    def _order(self, kinds: list[int]) -> list[int]:
+        return self.filler.grouped(kinds, _ORDERS[int(self.chance.random() * len(_ORDERS))], _NOISE)
+
+    def _fit(self) -> Fit:
+        return _FITS[int(self.chance.random() * len(_FITS))]
+
+    def _together(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
+        """Change all sheets of one layout alike: one is torn, then filled from parts there are enough of for all."""
+        roll = self.chance.random
+        layouts: dict[tuple[int, int], list[int]] = {}
+        for i, sheet in enumerate(walk.sheets):
+            layouts.setdefault(self._seen(sheet)[0], []).append(i)
+        many = [which for which in layouts.values() if len(which) > 1]
+        if not many:
+            return None
+        which = set(many[int(roll() * len(many))])
+        times, sheet = len(which), walk.sheets[min(which)]
+        once: list[int] = []
+        root = self._torn_root(sheet, 1 + roll() * min(_TORN_ALIKE, sheet.count), once)
+        if root is sheet.root:
+            return None
+        gone = [*walk.out, *(once * times)]
+        others = [s for i, s in enumerate(walk.sheets) if i not in which]
+        if roll() < _OTHERS:
+            others = self._torn(others, 1 + int(roll() * 2), _LEAST + roll() * _TORN_BESIDE, gone)
+        model = self._model(sheet.size, root, Counter(gone), times)
+        if model is None:
+            return None
+        left = Counter(gone)
+        left.subtract({k: n * times for k, n in (Counter(kinds_in(model.root)) - _held(root)).items()})
+        alike = [model] * times
+        sheets = [*others, *alike]
+        out = self._fill(sheets, self._order(sorted(left.elements())), self._fit(), _BLINK)
+        return sheets, out
+
+    def _model(self, size: int, root: Node | None, parts: Counter[int], times: int) -> Filled | None:
+        """Return one sheet filled up from parts of which there are enough for as many sheets as are made alike."""
+        sheets = [] if root is None else [self.filler.filled(size, root)]
+        left = [int(root is None and i == size) for i in range(len(self._mix))]
+        each = [k for k, n in parts.items() for _ in range(n // times)]
+        self.filler.fill(
+            sheets,
+            self._order(each),
+            budget=NO_LIMIT,
+            left=left,
+            fit=self._fit(),
+            opening=Opening.LARGEST,
+            blink=_BLINK,
+        )
+        return sheets[0] if sheets else None
 
     def _copied(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
         """Make one sheet like another: its own parts, and what the other gives up, find their places elsewhere."""
@@ -186,6 +265,29 @@ class Tidier:
             if root is not sheets[i].root:
                 sheets[i] = self.filler.filled(sheets[i].size, root)
         return not todo
+
+
+class _Progress:
+    """How much of the work is done, by rounds or by time."""
+
+    def __init__(self, most: int, gone: Callable[[], float]) -> None:
+        self.most, self.gone, self.rounds, self.share = most, gone, 0, 0.0
+        self._asked = -_ASKED
+        self.count(0)
+
+    def count(self, rounds: int) -> None:
+        """Count so many rounds; now and then ask the clock."""
+        self.rounds += rounds
+        by_rounds = self.rounds / max(self.most, 1)
+        if self.rounds - self._asked >= _ASKED:
+            self._asked = self.rounds
+            self.share = max(self.share, by_rounds, self.gone())
+        else:
+            self.share = max(self.share, by_rounds)
+
+
+def _held(root: Node | None) -> Counter[int]:
+    return Counter() if root is None else Counter(kinds_in(root))
 
 
 def _without_one(node: Node, kind: int) -> Node | None:

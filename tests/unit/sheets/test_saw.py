@@ -95,12 +95,26 @@ def test_a_sheet_is_trimmed_before_it_is_parted(plan: CuttingPlan) -> None:
         assert own == sorted(own, reverse=True)
 
 
-def test_every_part_comes_off_and_is_labelled_once(plan: CuttingPlan) -> None:
-    labels = [m for s in saw_list(plan.boards[0], RULES, [SHEET]).steps for m in s.labels]
-    wanted = [f"{p.mark} no. {c}" for p in PARTS for c in range(1, p.copies + 1)]
+@pytest.mark.parametrize("number", range(12))
+def test_every_part_is_labelled_once_as_it_comes_free(number: int) -> None:
+    """Also the part that is what is left when all others are off."""
+    parts, stock, rules = random_job(number)
+    board = lay_out(parts, stock, rules, rounds=20).boards[0]
+    labels = [m for s in saw_list(board, rules, stock).steps for m in s.labels]
+    wanted = [f"{p.id} no. {c}" if p.copies > 1 else p.id for p in parts for c in range(1, p.copies + 1)]
 
-    assert len(labels) == len(set(labels))
-    assert set(labels) <= set(wanted)
+    assert sorted(labels) == sorted(wanted)
+
+
+def test_one_setting_serves_several_sheets() -> None:
+    """Two different sheets that share their rip: it is made once for both, and crosscuts follow."""
+    parts = [replace(PARTS[0], copies=2), Part(id="long", board="ply", length=2300, width=560, copies=3)]
+    board = lay_out(parts, [SHEET], RULES, rounds=100).boards[0]
+    told = saw_list(board, RULES, [SHEET])
+
+    assert told.fewest
+    assert told.settings <= board.figures.settings
+    assert sum(1 for s in told.steps if (s.way, s.setting) == (Way.RIP, 560.0)) == 1
 
 
 def test_a_heavy_sheet_is_broken_down_before_the_table_saw(plan: CuttingPlan) -> None:
