@@ -50,7 +50,7 @@ def _choose_hinge(making: Making) -> Hinge | None:
     hinge = shop.hinge(shop.default_hinge) or next(iter(shop.hinges), None)
     if hinge is None:
         making.fault(
-            "hinge-unknown",
+            "missing-hinge",
             making.path("inside"),
             found="a door, and no hinge in the workshop",
             allowed="a workshop with at least one hinge",

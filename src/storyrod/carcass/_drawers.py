@@ -98,7 +98,7 @@ def choose_runner(making: Making) -> Runner | None:
     runner = shop.runner(code)
     if runner is None:
         making.fault(
-            "runner-unknown",
+            "missing-runner",
             f"{drawers.field}.runner",
             found=f'"{code}"' if code else "no runner named, and no usual one in the workshop",
             allowed=", ".join(f'"{r.code}"' for r in shop.runners) or "a runner of the workshop, which has none",

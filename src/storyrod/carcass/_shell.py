@@ -153,7 +153,7 @@ def _check_plinth(making: Making, shell: Shell) -> None:
         return
     if plinth.height >= case.height:
         making.fault(
-            "plinth-too-tall",
+            "plinth-height",
             f"{plinth.field}.height",
             found=f"{making.mm(plinth.height)} in a case {making.mm(case.height)} high",
             allowed=f"less than {making.mm(case.height - 2 * shell.t - LEAST_INSIDE)}",

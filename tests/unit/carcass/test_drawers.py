@@ -279,7 +279,7 @@ def test_a_drawer_behind_a_door_has_an_inset_front_and_a_caution() -> None:
         (
             rows(drawer(140), opening()),
             {"drawers": Drawers(runner="none of these")},
-            [("runner-unknown", "cases[0].drawers.runner")],
+            [("missing-runner", "cases[0].drawers.runner")],
         ),
         (
             rows(drawer(140), opening()),
@@ -314,7 +314,7 @@ def test_sides_too_thick_for_an_under_mounted_runner_are_told() -> None:
 
 def test_no_runner_at_all_is_told() -> None:
     assert faults(rows(drawer(140), opening()), shop=workshop(runners=(), default_runner="")) == [
-        ("runner-unknown", "cases[0].drawers.runner")
+        ("missing-runner", "cases[0].drawers.runner")
     ]
 
 

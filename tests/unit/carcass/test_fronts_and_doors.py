@@ -249,7 +249,7 @@ def test_gaps_of_an_inset_front_are_told_to_each_side() -> None:
             {"fronts": Fronts(kind=FrontKind.INSET, gap=70)},
             ("front-gap", "cases[0].fronts.gap"),
         ),
-        (door(), {"shop": workshop(hinges=())}, ("hinge-unknown", "cases[0].inside")),
+        (door(), {"shop": workshop(hinges=())}, ("missing-hinge", "cases[0].inside")),
         (door(), {"board": "b6", "fronts": Fronts(board="b18")}, ("hinge-plate", "cases[0].board")),
     ],
 )

@@ -165,7 +165,7 @@ def test_a_case_that_is_not_edged_is_cut_at_its_finished_size() -> None:
             "base-kind",
             "cases[0].base",
         ),
-        (case(plinth=Plinth(height=720, setback=0)), "plinth-too-tall", "cases[0].plinth.height"),
+        (case(plinth=Plinth(height=720, setback=0)), "plinth-height", "cases[0].plinth.height"),
         (case(plinth=Plinth(height=700, setback=0)), "case-too-small", "cases[0].height"),
         (case(plinth=Plinth(height=80, setback=390)), "plinth-setback", "cases[0].plinth.setback"),
     ],

@@ -37,7 +37,7 @@ def step_bytes(case: DetailedCase) -> bytes:
     if not has_step():
         raise JobError(
             Fault(
-                code="step-extra",
+                code="step-missing",
                 field="STEP",
                 found="no exact solid kernel installed",
                 allowed="the extra `step`",
