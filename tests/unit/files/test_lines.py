@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Iterator
 
 from hypothesis import given
+from hypothesis import strategies as st
 
 from storyrod.adapters.files._lines import Path, find_lines, line_of, path_of, path_text
 from storyrod.adapters.files.editing import job_to_toml
@@ -109,3 +110,16 @@ def test_every_field_of_a_written_job_has_its_line(job: Job) -> None:
         assert path in lines, path
         if isinstance(key, str):
             assert key in rows[lines[path] - 1]
+
+
+@given(keys=st.lists(st.one_of(st.text(max_size=8), st.integers(0, 99)), min_size=1, max_size=4))
+def test_any_key_is_found_again_in_a_path(keys: list[str | int]) -> None:
+    path = (str(keys[0]), *keys[1:])
+
+    assert path_of(path_text(path)) == path
+
+
+def test_a_key_with_quotes_is_found() -> None:
+    lines = find_lines('[boards."3/4\\" birch"]\nkind = "plywood"\n')
+
+    assert lines[("boards", '3/4" birch', "kind")] == 2

@@ -156,7 +156,6 @@ def test_single_figures_are_put_back_each_for_itself(asked: Asked) -> None:
     [
         ({"act": "add", "code": "drill 8", "f.kind": "drill"}, "there already"),
         ({"act": "add", "code": "", "f.kind": "drill"}, "nothing"),
-        ({"act": "add", "code": 'a"b', "f.kind": "drill"}, "without quotes"),
         ({"act": "add", "code": "x" * 99, "f.kind": "drill"}, "1 to 60"),
         ({"act": "burn"}, "keep, check"),
         ({"act": "keep", "code": "nothing"}, "not there"),
@@ -266,6 +265,15 @@ def test_no_file_but_a_workshop_of_the_folder_is_opened(asked: Asked, file: str)
 @pytest.mark.parametrize("address", ["/workshop/nothing", "/workshop/..%2fsecret", "/workshop/saw/more"])
 def test_no_part_of_another_name_is_there(asked: Asked, address: str) -> None:
     assert asked.client.get(address).status_code == 404
+
+
+def test_a_name_may_hold_quotes_and_any_sign(asked: Asked) -> None:
+    code = '3/8" \\ peg [1].x'
+    assert send(asked, "tools", act="add", code=code, **{"f.kind": "router"}).status_code == 200
+    assert send(asked, "tools", code=code, **{"f.error": "0.2"}).status_code == 200
+    wrong = send(asked, "tools", code=code, **{"f.error": "far"})
+    assert [n["id"].rpartition("-")[2] for n in wrong.json()["notes"] if n["wrong"]] == ["error"]
+    assert written(asked)["tools"][code]["error"] == 0.2
 
 
 def test_names_are_shown_as_words_and_never_run(asked: Asked) -> None:

@@ -140,8 +140,8 @@ def _workshop_of(
     try:
         text = read_text(path, "workshop", "workshop")
         return workshop_from_text(text, name=path.name), path, text, ()
-    except JobError as error:
-        return None, path, "", error.faults
+    except JobError as error:  # told by the name that the job gives it, as its maker knows it
+        return None, path, "", tuple(replace(f, found=f.found.replace(str(path), named)) for f in error.faults)
 
 
 def read_workshop(path: Path | str) -> Workshop:

@@ -7,12 +7,15 @@ therefore trusts the grammar and only keeps count of tables, keys and lines.
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Sequence
 
 Key = str | int
 Path = tuple[Key, ...]
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
+_ESCAPED = re.compile(r'["\\]')
+_MARK = re.compile(r"\\(.)", re.DOTALL)
 _TOKEN = re.compile(r'\[(\d+)\]|"((?:[^"\\]|\\.)*)"|([^.\["]+)')
 
 
@@ -23,15 +26,19 @@ def path_text(path: Sequence[Key]) -> str:
         if isinstance(key, int):
             text += f"[{key}]"
         else:
-            shown = key if _BARE.fullmatch(key) else f'"{key}"'
+            shown = key if _BARE.fullmatch(key) else f'"{_ESCAPED.sub(_marked, key)}"'
             text += f".{shown}" if text else shown
     return text
+
+
+def _marked(match: re.Match[str]) -> str:
+    return f"\\{match[0]}"
 
 
 def path_of(text: str) -> Path:
     """Return the keys of a path as it is told to the maker."""
     return tuple(
-        int(index) if index else quoted if quoted is not None and not plain else plain
+        int(index) if index else _MARK.sub(r"\1", quoted) if quoted is not None and not plain else plain
         for index, quoted, plain in (m.groups() for m in _TOKEN.finditer(text))
     )
 
@@ -48,6 +55,13 @@ def line_of(lines: dict[Path, int], path: Path) -> int | None:
             return lines[path]
         path = path[:-1]
     return None
+
+
+def _key_of(written: str) -> str:
+    """Return a quoted key as it is meant."""
+    if "\\" not in written or written.startswith("'"):
+        return written[1:-1]
+    return str(tomllib.loads(f"key = {written}")["key"])
 
 
 class _Walk:
@@ -116,7 +130,7 @@ class _Walk:
             if self.text[self.at] in "\"'":
                 start = self.at
                 self._string()
-                keys.append(self.text[start + 1 : self.at - 1])
+                keys.append(_key_of(self.text[start : self.at]))
             else:
                 match = _BARE.match(self.text, self.at)
                 if match is None:

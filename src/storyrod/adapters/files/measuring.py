@@ -283,9 +283,9 @@ def shown_method(text: str, code: str) -> str:
 
 
 def _check_code(text: str, code: str, answers: Answers) -> None:
-    if not code or len(code) > 60 or any(ord(c) < 32 or c in '"\\' for c in code):
+    if not code or len(code) > 60 or any(ord(c) < 32 for c in code):
         raise JobError(
-            _fault("name", f'"{code[:40]}"' if code else "nothing", "a name of 1 to 60 characters, without quotes")
+            _fault("name", f'"{code[:40]}"' if code else "nothing", "a name of 1 to 60 characters in one line")
         )
     if not answers.get("edit") and code in known_methods(text):
         raise JobError(_fault("name", f'"{code}", which another method has', "a name of its own"))

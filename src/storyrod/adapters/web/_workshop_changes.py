@@ -93,8 +93,8 @@ def new_code(text: str, group: Group, code: str) -> str:
     if group.sort is Sort.LISTED:
         return str(len(items))
     key = " ".join(code.split())
-    if not key or len(key) > 60 or any(ord(c) < 32 or c in '"\\' for c in key):
-        raise JobError(bad("code", f'"{key[:40]}"' if key else "nothing", "1 to 60 characters, without quotes"))
+    if not key or len(key) > 60 or any(ord(c) < 32 for c in key):
+        raise JobError(bad("code", f'"{key[:40]}"' if key else "nothing", "1 to 60 characters in one line"))
     if any(i.code == key for i in items):
         raise JobError(bad("code", f'"{key}", which is there already', "a name of its own"))
     return key
