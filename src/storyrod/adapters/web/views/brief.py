@@ -58,7 +58,7 @@ def show_pieces(request: Request) -> Response:
 async def save(request: Request) -> Response:
     """Take a posted form, where the page's script does not run: fields that were changed, and what a button does."""
     desk, name = desk_of(request), request.path_params["job"]
-    sent = await body_of(request)
+    sent = {k: v for k, v in (await body_of(request)).items() if isinstance(v, str)}
     return await asyncio.to_thread(_save, request, desk, name, sent)
 
 
