@@ -114,7 +114,7 @@ class Paper:
         """Return the tables of a job's text; empty where it is no TOML."""
         try:
             raw: dict[str, Any] = tomllib.loads(worked.text)
-        except ValueError:
+        except (ValueError, RecursionError):
             raw = {}
         unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
         fraction = raw.get("fraction")
@@ -161,7 +161,7 @@ class Paper:
             id=field_id(path),
             path=path,
             label=label or _LABELS.get(told.name, told.name.replace("_", " ").capitalize()),
-            kind=told.kind,
+            kind=Asked.CHOICE if told.kind is Asked.FLAG and told.usual is None else told.kind,
             value=value,
             told=self.understood(path, value),
             hint=self._hint(told, hint, value),
@@ -184,7 +184,7 @@ class Paper:
 
     def _options(self, path: str, told: About, value: str) -> tuple[tuple[str, str], ...]:
         if told.kind is Asked.FLAG:
-            return ()
+            return () if told.usual is not None else (("", "not said"), ("true", "yes"), ("false", "no"))
         known: Sequence[str] = told.choices
         if told.name in CODES:
             known = list(value_at(self.raw, CODES[told.name]) or {})

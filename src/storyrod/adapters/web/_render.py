@@ -86,11 +86,11 @@ def job_page(
 ) -> HTMLResponse:
     """Return a page of one job, at a stage, with the rod beside it."""
     desk = desk_of(request)
+    desk.shown[worked.name] = worked.version
     notches = notches_of(worked, desk)
-    title = worked.read.job.title if worked.read is not None else worked.name
     history = desk.shelf.history(worked.name)
     common: dict[str, Any] = {"worked": worked, "stage": stage, "notches": notches, "history": history}
-    return page(request, template, **(common | {"job_title": title, "job_name": worked.name} | values))
+    return page(request, template, **(common | {"job_title": worked.title, "job_name": worked.name} | values))
 
 
 def notches_of(worked: Worked, desk: Desk) -> tuple[Notch, ...]:

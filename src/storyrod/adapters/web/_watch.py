@@ -17,7 +17,7 @@ async def watch(desk: Desk) -> None:
         open_now = desk.live.names()
         for name in open_now:
             version = await asyncio.to_thread(_version, desk, name)
-            if seen.get(name, version) != version:
+            if seen.get(name, desk.shown.get(name, version)) != version:
                 desk.live.tell(name, {"kind": "job", "version": version})
             seen[name] = version
         seen = {name: seen[name] for name in open_now}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
+import tomllib
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -52,6 +53,17 @@ class Worked:
                 found = (*_located(self, lambda plan: plan.faults), *_located(self, _of_sheets))
                 self._checked = tuple(dict.fromkeys(found))
             return self._checked
+
+    @property
+    def title(self) -> str:
+        """Its title, as far as the file can be read; the file's name where it has none."""
+        if self.read is not None:
+            return self.read.job.title
+        try:
+            title = tomllib.loads(self.text).get("title")
+        except ValueError:
+            return self.name
+        return title.strip() if isinstance(title, str) and title.strip() else self.name
 
     @property
     def known(self) -> tuple[Fault, ...]:

@@ -112,13 +112,12 @@ def standing(desk: Desk, worked: Worked, stage: str, view: Mapping[str, Any]) ->
         "undoing": fragment("undoing.html", history=history),
         **pieces_of(stage, desk, worked, view),
     }
-    title = worked.read.job.title if worked.read is not None else worked.name
     told = [fault_words(f) for f in worked.faults]
     return answer(
         pieces,
         version=worked.version,
         faults=told,
-        title=title,
+        title=worked.title,
         back=history.back,
         forward=history.forward,
         at=str(view.get("at", "")),

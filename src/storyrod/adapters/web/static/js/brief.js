@@ -34,7 +34,11 @@ async function choose(at, byKey = false) {
   if (group instanceof HTMLDetailsElement) group.open = true;
   const place = group || chosen;
   place?.scrollIntoView({ block: "nearest" });
-  if (byKey) /** @type {HTMLElement | null} */ (place?.querySelector("[data-field]:checked, [data-field]:not([type='radio']), summary, a"))?.focus();
+  if (!byKey) return;
+  for (const first of ["[data-field]:checked", "[data-field]:not([type='radio'])", "summary"]) {
+    const field = /** @type {HTMLElement | null} */ (place?.querySelector(first));
+    if (field) return field.focus();
+  }
 }
 
 function remember() {

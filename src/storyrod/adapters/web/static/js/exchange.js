@@ -72,6 +72,7 @@ function kept(old, fresh) {
   const key = focused.id ? `#${CSS.escape(focused.id)}` : field && `[data-field="${CSS.escape(field)}"]`;
   const typing = focused instanceof HTMLInputElement || focused instanceof HTMLTextAreaElement;
   const typed = typing && focused.value !== focused.defaultValue && !focused.matches("[data-sent]") ? focused.value : null;
+  if (typed !== null && typing) focused.value = focused.defaultValue; // or else it is sent as it goes
   return () => {
     if (!key) return;
     const now = /** @type {HTMLElement | null} */ (fresh.matches(key) ? fresh : fresh.querySelector(key));

@@ -1,0 +1,226 @@
+"""The brief in a real browser: tapped, typed, dragged, by keyboard alone, in two tabs, and beside an editor."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import Served, Windows
+
+pytestmark = pytest.mark.browser
+
+COLUMN = "cases[0].inside.columns"
+
+
+@pytest.fixture(scope="module")
+def page_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for all tests here; each takes a job of its own."""
+    server = Served(home=tmp_path_factory.mktemp("brief") / "home")
+    server.jobs.mkdir(parents=True)
+    server.start()
+    yield server
+    server.kill()
+
+
+@pytest.fixture
+def cabinet(page_server: Served, request: pytest.FixtureRequest) -> tuple[str, Path]:
+    """The folder cabinet under a name of this test's own."""
+    name = re.sub(r"[^a-z]+", "-", request.node.name.casefold()).strip("-")
+    page_server.take("rehearsal-room")
+    path = (page_server.jobs / "rehearsal-room.toml").rename(page_server.jobs / f"{name}.toml")
+    return name, path
+
+
+def written(path: Path) -> dict[str, Any]:
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def field(page: Page, path: str) -> Any:
+    return page.locator(f'[data-field="{path}"]')
+
+
+def settled(page: Page, words: str) -> None:
+    """Wait until the drawing shows a figure."""
+    expect(page.locator("#brief-figure .front")).to_contain_text(words)
+
+
+def test_a_border_is_dragged_and_moved_by_arrow_keys(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    border = page.locator(f'.parting[data-at="{COLUMN}[0]"]')
+    box = border.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 30, y, steps=4)
+    expect(page.locator(".drag-figure")).to_contain_text("|")
+    page.mouse.up()
+    expect(page.locator("[data-step='-1']")).to_be_enabled()
+    moved = written(path)["cases"][0]["inside"]["columns"][0]["width"]
+
+    assert isinstance(moved, int | float)
+    assert moved > 500
+    assert moved % 5 == 0
+    settled(page, f"{moved:g} ×")
+
+    border = page.locator(f'.parting[data-at="{COLUMN}[0]"]')
+    border.focus()
+    border.press("ArrowLeft")
+    border.press("ArrowLeft")
+    border.press("Enter")
+    settled(page, f"{moved - 10:g} ×")
+    assert page.evaluate("document.activeElement.dataset.at") == f"{COLUMN}[0]"
+    assert windows.told == []
+
+
+def test_the_keyboard_alone_is_enough(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    opening = page.locator(".opening[data-id='A.inside.1.4']")
+    expect(opening).to_have_attribute("role", "button")
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.dataset.id === 'A.inside.1.4'"):
+            break
+    page.keyboard.press("Enter")
+    expect(page.locator("#brief-chosen h2")).to_have_text("scores")
+    expect(field(page, f"{COLUMN}[0].rows[3].holds").locator("xpath=self::*[@value='drawer']")).to_be_focused()
+    page.keyboard.press("Tab")
+    page.keyboard.type('9 1/2"')
+    expect(page.locator("#brief-chosen")).to_contain_text("= 241.3 mm")
+    page.keyboard.press("Enter")
+    expect(page.locator("#faults")).to_be_visible()
+    expect(page.locator("#brief-figure")).to_contain_text("as last buildable")
+    assert written(path)["cases"][0]["inside"]["columns"][0]["rows"][3]["height"] == '9 1/2"'
+    assert page.locator("#rod .crossed").count() == 1
+
+    page.keyboard.press("Control+z")
+    expect(page.locator("#faults")).to_be_hidden()
+    page.keyboard.press("Control+Shift+z")
+    expect(page.locator("#faults")).to_be_visible()
+    page.keyboard.press("Control+z")
+    expect(page.locator("#faults")).to_be_hidden()
+    assert windows.told == []
+
+
+def test_what_is_typed_outlives_a_change_by_hand(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief?at=A.width")
+    height = field(page, "cases[0].height")
+    height.fill("84")
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("folder cabinet", "score cabinet").replace("1000", "1010"), encoding="utf-8")
+
+    expect(page.locator("#job-title")).to_have_text("Rehearsal room: score cabinet")
+    settled(page, "1010")
+    expect(height).to_have_value("84")
+    expect(height).to_be_focused()
+    height.press_sequentially("0")
+    height.press("Enter")
+    settled(page, "840")
+    assert written(path)["cases"][0]["height"] == 840
+    assert written(path)["cases"][0]["width"] == 1010
+    assert windows.told == []
+
+
+def test_two_tabs_do_not_overwrite_each_other(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
+    name, path = cabinet
+    address = f"{page_server.address}/job/{name}/brief?at=A.width"
+    first, second = windows.open(address), windows.open(address)
+    second.evaluate("document.addEventListener('storyrod:changed', (e) => e.stopImmediatePropagation(), true)")
+    version = second.locator("#job-title").get_attribute("data-version")
+    field(first, "cases[0].width").fill("1100")
+    field(first, "cases[0].width").press("Enter")
+    settled(first, "1100")
+    second.evaluate("v => { document.getElementById('job-title').dataset.version = v; }", version)
+    field(second, "cases[0].height").fill("900")
+    field(second, "cases[0].height").press("Enter")
+    told = second.locator("#stale")
+    expect(told).to_contain_text("1000 became 1100")
+    expect(told).to_contain_text("Height: 900")
+    assert written(path)["cases"][0]["height"] == 860
+    told.get_by_role("button", name="Make my change again on top").click()
+    settled(second, "900")
+
+    assert (written(path)["cases"][0]["width"], written(path)["cases"][0]["height"]) == (1100, 900)
+    settled(first, "900")  # the first tab heard of it by itself
+    assert [t for t in windows.told if "409" not in t] == []
+
+
+def test_shapes_are_changed_by_buttons(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief", width=820, height=1180, touch=True)
+    page.locator(".opening[data-id='A.inside.2']").tap()
+    chosen = page.locator("#brief-chosen")
+    expect(chosen).to_contain_text("hymn books")
+    chosen.get_by_role("radio", name="open").check()
+    expect(field(page, f"{COLUMN}[1].hinged")).to_have_count(0)
+    chosen.get_by_label("Into how many").fill("3")
+    chosen.get_by_role("button", name="Rows").click()
+    expect(chosen).to_contain_text("It is cut into 3 rows")
+    page.locator(".opening[data-id='A.inside.2.2']").tap()
+    chosen.get_by_role("button", name="Remove this row").click()
+    expect(chosen).to_contain_text("It is cut into 2 rows")
+    page.get_by_role("button", name="Copy this case").click()
+    expect(page.locator("#brief-cases .tabs").first).to_contain_text("Case B")
+    expect(page.locator("#brief-cases [data-case='1']")).to_have_attribute("aria-current", "true")
+
+    cases = written(path)["cases"]
+    assert [c["code"] for c in cases] == ["A", "B"]
+    assert len(cases[0]["inside"]["columns"][1]["rows"]) == 2
+    assert windows.told == []
+
+
+def test_nothing_needs_a_script(page_server: Served, browser: Browser, cabinet: tuple[str, Path]) -> None:
+    name, path = cabinet
+    context = browser.new_context(java_script_enabled=False)
+    try:
+        page = context.new_page()
+        page.goto(f"{page_server.address}/job/{name}/brief")
+        page.locator("#brief-tree summary").click()
+        page.get_by_role("link", name="Column 2, hymn books").click()
+        page.locator(f'[name="{COLUMN}[1].loose_shelves"]').fill("3")
+        page.locator("#brief-chosen").get_by_role("button", name="Save").last.click()
+        expect(page.locator("#brief-figure")).to_contain_text("3 loose shelves")
+        page.locator("#brief-chosen").get_by_role("button", name="Move left").click()
+        expect(page.locator("#brief-chosen h2")).to_have_text("hymn books")
+        columns = written(path)["cases"][0]["inside"]["columns"]
+        assert (columns[0]["name"], columns[0]["loose_shelves"]) == ("hymn books", 3)
+    finally:
+        context.close()
+
+
+@pytest.mark.parametrize(("width", "dark"), [(1280, False), (820, True)])
+def test_axe_finds_nothing(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path], width: int, dark: bool
+) -> None:
+    name, path = cabinet
+    axe = Axe()
+    page = windows.open(f"{page_server.address}/job/{name}/brief?at={COLUMN}[1]", width=width, dark=dark)
+    expect(page.locator(".parting").first).to_be_attached()
+    for details in page.locator("details").all():
+        details.evaluate("d => { d.open = true; }")
+    found = {"brief": axe.run(page)}
+    path.write_text(path.read_text(encoding="utf-8").replace("width = 1000", "width = 40"), encoding="utf-8")
+    expect(page.locator("#faults")).to_be_visible()
+    found["faults"] = axe.run(page)
+    page.goto(f"{page_server.address}/job/{name}/text")
+    found["text"] = axe.run(page)
+    told = {
+        at: [(v["id"], [n["html"][:120] for n in v["nodes"]][:3]) for v in result.response["violations"]]
+        for at, result in found.items()
+    }
+    assert {k: v for k, v in told.items() if v} == {}
+    assert windows.told == []
