@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
@@ -42,8 +43,16 @@ def show(request: Request) -> Response:
         deleted=desk.shelf.deleted(),
         gone=gone,
         token=request.query_params.get("gone", ""),
-        folder=str(desk.settings.jobs),
+        folder=_told(desk.settings.jobs),
     )
+
+
+def _told(folder: Path) -> str:
+    """Return a folder as its owner knows it, without where on the machine it lies."""
+    try:
+        return f"~/{folder.resolve().relative_to(Path.home().resolve()).as_posix()}"
+    except ValueError:
+        return f"{folder.parent.name}/{folder.name}"
 
 
 def show_card(request: Request) -> Response:
