@@ -343,13 +343,18 @@ class BoardPlan:
 
     @property
     def claim(self) -> str:
-        """What is proved, in a sentence for the maker."""
-        n = len(self.sheets)
-        if n == self.bound_sheets:
+        """What is proved, in a sentence or two for the maker."""
+        n, least = len(self.sheets), self.bound_sheets
+        if n == least:
             return f"No plan can use fewer than {n} {'sheet' if n == 1 else 'sheets'}."
         if self.found is Found.PROVED:
             return "No plan can cost less."
-        return f"At least {self.bound_sheets} of {n} sheets are needed; {self.gap:.1%} above the bound."
+        told = f"At least {least} of {n} sheets are needed"
+        if not self.bound_cents:  # What lies on the rack may be enough, as far as is known: nothing to compare with.
+            return f"{told}; more is not proved."
+        what = "costs" if self.weights == "cents" else "takes"
+        than = "the least cost" if self.weights == "cents" else "the least area"
+        return f"{told}; this plan {what} at most {self.gap:.1%} more than {than} there can be."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -470,7 +475,13 @@ class PartLabel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhatIf:
-    """What another rule or stock would change: cents and sheets with it, less those of the plan."""
+    """What another rule or stock would change: cents and sheets with it, less those of the plan.
+
+    Attributes:
+        question: what was asked, in words; a length in it stands in `size` too.
+        size: the sheet that would be had as well (mm), where that is the question; its price is the first sheet's,
+            by area.
+    """
 
     question: str
     sheets: int
@@ -478,3 +489,4 @@ class WhatIf:
     sheets_less: int
     cents_less: int
     found: Found
+    size: tuple[float, float] | None = None

@@ -212,6 +212,7 @@ def board_plan(
     *,
     rounds: int,
     seed: int,
+    tidy: bool = True,
 ) -> BoardPlan:
     """Return one board's plan by our own engine alone, repeatable."""
-    return Run(board, parts, stock, rules, Limits(rounds=rounds), seed).plan(None, None)
+    return Run(board, parts, stock, rules, Limits(rounds=rounds, tidy=tidy), seed).plan(None, None)

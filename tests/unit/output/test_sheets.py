@@ -54,7 +54,16 @@ def test_the_saw_s_list_has_a_row_for_each_step() -> None:
 
     assert tuple(rows[0]) == SAW_COLUMNS
     assert len(rows) == sum(len(s.steps) for s in plan().saw_lists)
-    assert all(row["set to"] for row in rows if not row["what"].startswith("trim"))
+    assert all(row["set to"] for row in rows)
+
+
+def test_trims_say_what_comes_off_first_and_what_is_left_then() -> None:
+    """8 off the first edge, kerf counted; 2440 - 2 x 8 and 1220 - 2 x 8 left between the edges."""
+    rows = list(csv.DictReader(io.StringIO(saw_list_csv(plan()))))
+    told = {(row["what"], row["set to"]) for row in rows if row["what"].startswith("trim")}
+
+    assert told == {(f"trim {what}", words) for what, size in (("end", 2424), ("long edge", 1204))
+                    for words in ("8 off", f"{size} left")}  # fmt: skip
 
 
 def test_plan_json_tells_sheets_and_steps() -> None:

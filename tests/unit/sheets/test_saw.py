@@ -174,3 +174,27 @@ def test_what_if_asks_about_kerf_sizes_and_rack() -> None:
     assert set(told) == {"1 mm less kerf", "only ply 18 bought", "only half bought", "without the rack's offcuts"}
     assert told["only half bought"].cents_less <= 0
     assert all(w.cents == board.figures.cents - w.cents_less for w in told.values())
+
+
+def test_what_if_asks_about_sizes_of_the_trade_where_one_is_bought() -> None:
+    """Three parts of 1000 x 1200 take two sheets of 2440 x 1220, but one of 3050 x 1525 or 2800 x 2070."""
+    parts = [replace(PARTS[0], length=1000, width=1200, copies=3)]
+    board = lay_out(parts, [SHEET], RULES, rounds=50).boards[0]
+    told = what_if(board, parts, [SHEET], RULES, rounds=50)
+    best, second = [w for w in told if w.size is not None]
+
+    assert best.question == "sheets of 3050 x 1220 as well, at the same price by area"
+    assert best.cents == round(7800 * 3050 / 2440)
+    assert (best.sheets, best.sheets_less) == (1, 1)
+    assert best.cents_less == 15600 - best.cents >= second.cents_less
+
+
+@pytest.mark.parametrize("copies", [3, 8, 14])
+def test_what_would_cost_more_is_not_taken(copies: int) -> None:
+    """A second size, or less kerf, can not make a plan dearer: the plan itself would still do."""
+    parts = [replace(p, copies=copies) for p in PARTS]
+    board = lay_out(parts, [SHEET], RULES, rounds=150).boards[0]
+    told = [w for w in what_if(board, parts, [SHEET], RULES, rounds=0) if w.size or "kerf" in w.question]
+
+    assert len(told) == 3
+    assert all(w.cents_less >= 0 for w in told)

@@ -11,7 +11,7 @@ from storyrod.adapters.output._document import plain
 from storyrod.adapters.output._lists import as_csv
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
 from storyrod.measure.length import show_length
-from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
+from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind, Way
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
 
@@ -101,7 +101,7 @@ class _Teller:
         return AtSaw(
             number=step.number,
             what=_what(saw.saw, step),
-            setting="" if trim else show_length(step.setting, self.job.unit, self.job.fraction),
+            setting=self._trims(cuts) if trim else self._length(step.setting),
             cuts=len(cuts),
             hands=_counted([self._piece(s, c.piece) for s, c in cuts]),
             gives=() if trim else _counted([self._piece(s, c.gives) for s, c in cuts]),
@@ -109,6 +109,22 @@ class _Teller:
             two_people=step.two_people,
             mass_kg=step.mass_kg,
         )
+
+    def _length(self, length: float) -> str:
+        return show_length(length, self.job.unit, self.job.fraction)
+
+    def _trims(self, cuts: Sequence[tuple[SheetPlan, Cut]]) -> str:
+        """Return how much is trimmed off a first edge, kerf counted; how much is left between it and its opposite."""
+        told: list[str] = []
+        for sheet, cut in cuts:
+            rip = cut.way is Way.RIP
+            if cut.at < (sheet.width if rip else sheet.length) / 2:
+                words = f"{self._length(sheet.trim.bottom if rip else sheet.trim.left)} off"
+            else:
+                words = f"{self._length(cut.setting)} left"
+            if words not in told:
+                told.append(words)
+        return " / ".join(told)
 
     def _piece(self, sheet: SheetPlan, name: str) -> Piece:
         """Return what a piece is called: a part by its mark, a strip or offcut by its number on its sheet."""

@@ -149,7 +149,7 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
 
 def _change_table(plan: Plan) -> Iterator[Block]:
     rows = [
-        (_name(plan, board), change.question, _sheets_words(change), _money_words(plan, change))
+        (_name(plan, board), change_words(plan, change), _sheets_words(change), _money_words(plan, change))
         for board, changes in plan.sheet_changes
         for change in changes
     ]
@@ -157,6 +157,14 @@ def _change_table(plan: Plan) -> Iterator[Block]:
         columns = (wide("board"), wide("with", 1.2), wide("sheets"), right("money"))
         yield table(columns, rows, title="What would change", small=True)
         yield Words(text="Each laid out anew in a short search: a fair answer, not the last word.", quiet=True)
+
+
+def change_words(plan: Plan, change: WhatIf) -> str:
+    """Return what was asked, with lengths in the job's unit."""
+    if change.size is None:
+        return change.question
+    shown = Shown.of(plan.job)
+    return f"sheets of {shown.n(change.size[0])} × {shown.n(change.size[1])} as well, at the same price by area"
 
 
 def _sheets_words(change: WhatIf) -> str:
