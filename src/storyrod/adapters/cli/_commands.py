@@ -239,7 +239,10 @@ def proven_plan(
     from storyrod.faults import JobError, raise_if_any
     from storyrod.plan import Plan
 
-    read = read_job(path)
+    try:
+        read = read_job(path)
+    except JobError as error:
+        raise _with_faults_of_building(path, error) from None
     plan = Plan(read.job, read.workshop) if log is None else _with_rack(read.job, read.workshop, log, again=again)
     try:
         raise_if_any(plan.faults)
@@ -251,6 +254,24 @@ def proven_plan(
     except JobError as error:
         raise read.located(error) from None
     return plan
+
+
+def _with_faults_of_building(path: Path, error: JobError) -> JobError:
+    """Return the faults of reading a file with those of building its cases that are sound, in the file's order."""
+    from storyrod.adapters.files import sound_part
+    from storyrod.faults import JobError
+    from storyrod.plan import Plan
+
+    part = sound_part(path)
+    if part is None:
+        return error
+    plan = Plan(part.job, part.workshop)
+    try:
+        more = JobError(*plan.faults)
+    except JobError as found:
+        more = _of_every_case(plan, found)
+    told = dict.fromkeys((*error.faults, *part.located(more).faults))
+    return JobError(*sorted(told, key=lambda f: (f.file, f.line or 0)))
 
 
 def _with_rack(job: Job, workshop: Workshop, where: str, *, again: bool) -> Plan:

@@ -33,6 +33,7 @@ __all__ = [
     "packaged_workshop",
     "read_job",
     "read_workshop",
+    "sound_part",
     "workshop_from_text",
     "write_text_safely",
 ]
@@ -57,6 +58,13 @@ def new_job_text(answers: NewJob) -> str:
     from storyrod.adapters.files import _new_job
 
     return _new_job.new_job_text(answers)
+
+
+def sound_part(path: Path | str) -> JobFile | None:
+    """Return what can be built of a job file that has faults: its cases that no fault touches; None where none is."""
+    from storyrod.adapters.files import _sound_part
+
+    return _sound_part.sound_part(path)
 
 
 def write_text_safely(path: Path | str, text: str, *, over_unreadable: bool = False) -> None:
