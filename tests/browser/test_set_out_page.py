@@ -42,7 +42,7 @@ def test_a_mark_is_tapped_and_its_mate_is_lit(server: Served, windows: Windows) 
     expect(page.locator("#mark-told")).to_contain_text("Its mate: A4.18, on base")
     expect(page.locator("#mark-told")).to_contain_text("dowels of base in left side")
     assert "mark=A1.3" in page.url
-    assert page.locator("#mark-told a[href*='/set-ups#S']").count() >= 1
+    assert page.locator("#mark-told a[href*='/set-ups?set-up=S']").count() >= 1
     page.get_by_role("link", name="To the mate’s set-out").tap()
     expect(page.locator(".panel-head")).to_have_text("A4 base")
     expect(page.locator(".mark-name")).to_contain_text("A4.18")
@@ -123,8 +123,9 @@ def test_rods_are_chosen_and_shown_at_full_size_for_printing(server: Served, win
 
     page.wait_for_url("**/set-out/rods?gang=G1&gang=G3&paper=A4")
     tile = page.locator(".tile svg").first
-    assert tile.get_attribute("width") == "267.00mm"
-    assert page.locator(".tile").count() >= 6
+    assert (tile.get_attribute("width") or "").endswith("mm")
+    assert (tile.bounding_box() or {}).get("width", 0) > 900  # 267 mm and more at full size
+    assert page.locator(".tile").count() >= 4
     expect(page.get_by_role("button", name="Print these sheets")).to_be_visible()
     assert windows.told == []
 

@@ -148,19 +148,20 @@ def drawn(request: Request) -> Response:
 
 
 def mark(request: Request) -> Response:
-    """Answer with all that is told of a mark, to be put beside the drawing."""
+    """Answer with all that is told of a mark, to be put beside the drawing; without one, how to pick it."""
     worked = desk_of(request).job(request.path_params["job"])
     label = request.query_params.get("mark", "")
-    told = worked.ask(lambda plan: told_of(plan, label))
+    told = worked.ask(lambda plan: told_of(plan, label)) if label else None
     return HTMLResponse(fragment("set_out_mark.html", told=told, job_name=worked.name))
 
 
 def rod(request: Request) -> Response:
-    """Answer with the strip of a rod, to be looked along on the screen."""
+    """Answer with the strip of a rod, to be looked along on the screen: that of `gang`, or the first."""
     worked = desk_of(request).job(request.path_params["job"])
 
     def made(plan: Plan) -> str:
-        (one,) = _rods(plan, [request.query_params.get("gang", "")])
+        gang = request.query_params.get("gang", "")
+        one = _rods(plan, [gang] if gang else [])[0]
         strip = rod_strip(one, figures=Figures.of_job(plan.job))
         return fragment("set_out_strip.html", rod=one, strip=strip)
 
