@@ -26,7 +26,7 @@ def tables_of(text: str) -> Raw:
     """Return the tables of a text; none where it is no TOML, which is told when it is changed."""
     try:
         return tomllib.loads(text)
-    except ValueError:
+    except (ValueError, RecursionError):
         return {}
 
 

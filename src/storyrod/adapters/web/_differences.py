@@ -16,7 +16,7 @@ def differences(before: str, after: str, most: int = MOST_TOLD) -> tuple[str, ..
     """Return what `after` says otherwise than `before`: a line each, the first few of them."""
     try:
         old, new = tomllib.loads(before), tomllib.loads(after)
-    except ValueError:
+    except (ValueError, RecursionError):
         return ("Its text was changed, and can not be read as it stands.",)
     told = [_line(path, a, b, new if b is not None else old) for path, a, b in _walk("", old, new)]
     if len(told) > most:
