@@ -61,7 +61,7 @@ class Worked:
             return self.read.job.title
         try:
             title = tomllib.loads(self.text).get("title")
-        except ValueError:
+        except (ValueError, RecursionError):
             return self.name
         return title.strip() if isinstance(title, str) and title.strip() else self.name
 
