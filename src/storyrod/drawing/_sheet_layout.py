@@ -176,7 +176,6 @@ class _Sheet:
         for placement in sheet.placements:
             self._part(page, placement)
         self._cuts(page)
-        self._in_hand(page)
         self._strips(page)
         self._called_out(page)
         self._sizes(page)
@@ -275,6 +274,7 @@ class _Sheet:
         for cut in self.sheet.cuts:
             later = moment is not None and cut.number in moment.later
             page.items.append(self._line(cut) if later else self._kerf(cut))
+        self._in_hand(page)
         numbered = self.sheet.cuts if moment is None else moment.now
         # Long cuts have many places for their number, short ones few: these choose first.
         for cut in sorted(numbered, key=lambda c: (c.trim, c.length)):
