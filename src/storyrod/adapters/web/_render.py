@@ -153,8 +153,8 @@ async def body_of(request: Request) -> dict[str, Any]:
         raise JobError(
             Fault(code="sent", field="", found="words that are no JSON object", allowed="a JSON object", do="Reload.")
         )
-    form = await request.form()
-    return {name: value for name, value in form.items() if isinstance(value, str)}
+    async with request.form() as form:  # closes what was sent as a file
+        return {name: value for name, value in form.items() if isinstance(value, str)}
 
 
 def today() -> str:
