@@ -13,6 +13,7 @@ from storyrod.machining._jigs import Jigs, plan_jigs
 from storyrod.machining._needs import Need, find_needs
 from storyrod.machining._reconcile import reconcile, refuse_missing
 from storyrod.machining._reference import Reference, reference_of
+from storyrod.machining._repeats import find_repeats
 from storyrod.machining._run import last_of_pairs, order_groups, pair_key, told_run
 from storyrod.machining._settings import Setter
 from storyrod.machining._setups import Group, Writer, first_set_ups, gather, last_set_up
@@ -35,6 +36,8 @@ def plan_work(
 ) -> WorkPlan:
     """Return how the whole batch is cut: jigs, settings, set-ups, the run, the count, and the errors to expect.
 
+    Cases that are alike in all but their code are planned once.
+
     Args:
         details: every feature on every panel.
         set_out: the marks, rounded once.
@@ -47,23 +50,25 @@ def plan_work(
         JobError: for every cut that no way of the workshop can make, saying what is missing; for contradictory
             precedence; for a half that is missing from the plan.
     """
-    placed = [(need, reference) for need, reference in _with_references(find_needs(details, set_out))]
+    repeats = find_repeats(details, set_out)
+    placed = _with_references(find_needs(repeats.details, repeats.set_out))
     made, cautions = choose_ways(placed, workshop)
     jigs = plan_jigs(made, workshop)
     setter = Setter(workshop, jigs)
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
     ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
-    set_ups = _told(details, set_out, workshop, jigs, ordered.groups)
-    run = told_run(set_ups, ordered, workshop, _copies(details), _panels(details))
+    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered.groups)
+    run = told_run(distinct, ordered, workshop, _copies(repeats.details), _panels(repeats.details))
+    set_ups = repeats.set_ups(distinct)
     count = reconcile(details, set_ups)
     refuse_missing(count)
     return WorkPlan(
         set_ups=set_ups,
-        jigs=jigs.plans,
+        jigs=repeats.jigs(jigs.plans),
         run=run,
         reconciliation=count,
-        steps_expected=expected_steps(ready, details.job, seed=seed),
+        steps_expected=repeats.steps(expected_steps(ready, details.job, seed=seed)),
         tally=jigs.tally,
         stations=station_advice(details, sharing),
         cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),

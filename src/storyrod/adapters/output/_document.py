@@ -53,6 +53,8 @@ def plan_document(plan: Plan) -> Data:
         "setups": [_set_up(s) for s in plan.machining.set_ups],
         "run": [plain(s) | {"minutes": tidy(s.minutes)} for s in plan.machining.run.steps],
         "jigs": plain(plan.machining.jigs),
+        "jig_tally": plain(plan.machining.tally),
+        "station_rows": plain(plan.machining.stations),
         **sheets_data(plan),
         "assembly": [step for case in plan.assembly.cases for step in _steps(case)],
         "soundness": _soundness(plan.soundness),
