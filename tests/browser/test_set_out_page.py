@@ -124,7 +124,9 @@ def test_rods_are_chosen_and_shown_at_full_size_for_printing(server: Served, win
     page.wait_for_url("**/set-out/rods?gang=G1&gang=G3&paper=A4")
     tile = page.locator(".tile svg").first
     assert (tile.get_attribute("width") or "").endswith("mm")
-    assert (tile.bounding_box() or {}).get("width", 0) > 900  # 267 mm and more at full size
+    box = tile.bounding_box()
+    assert box is not None
+    assert box["width"] > 900  # about 267 mm at full size
     assert page.locator(".tile").count() >= 4
     expect(page.get_by_role("button", name="Print these sheets")).to_be_visible()
     assert windows.told == []
