@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -36,7 +37,7 @@ def stretch(number: int, minutes: float = 2.0) -> Stretch:
 
 
 def test_ticks_sent_again_are_kept_once(log: BenchLog) -> None:
-    keep_ticks(log, "box", [made(1), made(2)], who="saw bench")
+    keep_ticks(log, "box", [replace(made(1), who="saw bench"), made(2)])
     keep_ticks(log, "box", [made(2), made(3)])
 
     rows = ticks_after(log, "box", 0)

@@ -6,12 +6,15 @@ import json
 import re
 import uuid
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
 
 from storyrod.adapters.log import open_log
+from storyrod.adapters.log.bench import ticks_after
 from storyrod.adapters.web._desk import Desk
+from storyrod.faults import Fault, JobError
 from tests.unit.web.conftest import AS_SCRIPT, SOCKETS, Asked
 
 JOB = "first-box"
@@ -78,6 +81,36 @@ def test_a_tick_sent_twice_counts_once(asked: Asked, data: dict[str, Any]) -> No
     assert again.json()["seq"] == first.json()["seq"]
     with open_log(asked.settings.log) as log:
         assert len(log.ticks(JOB)) == 1
+
+
+def test_ticks_sent_at_the_same_time_are_each_kept_once(asked: Asked, data: dict[str, Any]) -> None:
+    """What waits while one write is under way goes along with the next; each sender hears of its own."""
+    things = [t for t in data["things"] if t.startswith("cut ")]
+    ticks = [tick_of(data, t) for t in things for _ in range(3)]
+    with ThreadPoolExecutor(8) as pool:
+        answers = [a.json() for a in pool.map(lambda t: send(asked, t), ticks)]
+
+    assert [a["kept"] for a in answers] == [[t["uid"]] for t in ticks]
+    with open_log(asked.settings.log) as log:
+        assert sorted(t.thing.id for _, t in ticks_after(log, JOB, 0)) == sorted(things * 3)
+
+
+def test_a_log_that_can_not_be_written_to_keeps_nothing_and_says_so(
+    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    full = JobError(Fault(code="log-full", field="log", found="a full disk", allowed="room", do="Make room."))
+
+    def refuse(*_: Any) -> None:
+        raise full
+
+    monkeypatch.setattr("storyrod.adapters.log.bench.keep_ticks", refuse)
+    tick = tick_of(data, a_cut(data))
+    refused = send(asked, tick)
+    monkeypatch.undo()
+
+    assert refused.status_code == 422
+    assert "a full disk" in refused.json()["faults"][0]["words"]
+    assert send(asked, tick).json()["kept"] == [tick["uid"]]
 
 
 def test_an_answer_brings_only_what_is_new(asked: Asked, data: dict[str, Any]) -> None:
@@ -218,6 +251,22 @@ def test_the_others_hear_of_a_tick(asked: Asked, data: dict[str, Any]) -> None:
     assert (word["kind"], word["since"], word["seq"]) == ("tick", 0, answer["seq"])
     assert word["words"][0][:4] == [tick["thing"], 1, True, "saw bench"]
     assert (second["since"], second["words"][0][0]) == (answer["seq"], "panel A.top")
+
+
+def test_ticks_go_with_a_job_that_is_renamed_deleted_and_brought_back(asked: Asked, data: dict[str, Any]) -> None:
+    cut = a_cut(data)
+    send(asked, tick_of(data, cut))
+    text = asked.job_file(JOB).read_text(encoding="utf-8")
+    asked.client.post(f"/jobs/{JOB}/rename", data={"title": "Peg box of the altos"})
+    new = "peg-box-of-the-altos"
+    assert [w[0] for w in data_of(asked, new)["words"]] == [cut]
+
+    gone = asked.client.post(f"/jobs/{new}/delete", follow_redirects=False).headers["location"].split("=")[1]
+    asked.job_file(new).write_text(text, encoding="utf-8")
+    assert data_of(asked, new)["words"] == [], "another job of the same name begins without ticks"
+    asked.job_file(new).unlink()
+    asked.client.post(f"/deleted/{gone}/back")
+    assert [w[0] for w in data_of(asked, new)["words"]] == [cut]
 
 
 # Without scripts

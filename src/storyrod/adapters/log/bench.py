@@ -29,6 +29,7 @@ class Made:
     done: bool
     at: float
     version: str
+    who: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +57,7 @@ def _insert(log: BenchLog, table: sa.Table, rows: Sequence[dict[str, Any]]) -> N
         connection.execute(statement, list(rows))
 
 
-def keep_ticks(log: BenchLog, job: str, made: Sequence[Made], *, who: str = "") -> None:
+def keep_ticks(log: BenchLog, job: str, made: Sequence[Made]) -> None:
     """Keep ticks, all or none; one that is there already is passed over. Kept when this returns."""
     rows = [
         {
@@ -69,7 +70,7 @@ def keep_ticks(log: BenchLog, job: str, made: Sequence[Made], *, who: str = "") 
             "content": m.thing.content,
             "done": m.done,
             "at": m.at,
-            "who": who,
+            "who": m.who,
         }
         for m in made
     ]
@@ -126,8 +127,10 @@ def keep_stretches(log: BenchLog, job: str, stretches: Sequence[Stretch]) -> Non
 def rename_job(log: BenchLog, old: str, new: str) -> None:
     """Have everything that was kept of a job belong to its new name; nothing happens where the new one is known."""
     with told(log.name), log.engine.begin() as connection:
-        if connection.execute(sa.select(ticks.c.id).where(ticks.c.job == new).limit(1)).first():
-            return
+        for table in (ticks, spans, plans):
+            if connection.execute(sa.select(table.c.id).where(table.c.job == new).limit(1)).first():
+                return
         for table in (ticks, spans, trials, offcuts, plans):
             connection.execute(table.update().where(table.c.job == old).values(job=new))
-        connection.execute(jobs.update().where(jobs.c.title == old).values(title=new))
+        if not connection.execute(sa.select(jobs.c.id).where(jobs.c.title == new)).first():
+            connection.execute(jobs.update().where(jobs.c.title == old).values(title=new))

@@ -7,6 +7,7 @@ page has not heard yet, counted by the rows of the log.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import re
 import threading
@@ -75,6 +76,16 @@ class Words:
         ]
 
 
+@dataclass(slots=True, kw_only=True)
+class _Sent:
+    """Ticks of one message on their way to the disk."""
+
+    job: str
+    made: list[Made]
+    done: bool = False
+    error: JobError | None = None
+
+
 def digest(content: str) -> str:
     """Return a short fingerprint of what was done, by which a page sees that a tick still holds in its plan."""
     return hashlib.sha256(content.encode()).hexdigest()[:8]
@@ -89,6 +100,9 @@ class TickBook:
         self._cards: OrderedDict[tuple[str, str], BenchCards] = OrderedDict()
         self._shares: dict[str, tuple[object, Mapping[str, float]]] = {}
         self._lock = threading.RLock()
+        self._writing = threading.Lock()
+        self._gathering = threading.Lock()
+        self._gathered: list[_Sent] = []
 
     # What there is to tick -----------------------------------------------------------------------------------------
 
@@ -135,11 +149,21 @@ class TickBook:
                 words.seq = row
             return words
 
-    def forget(self, job: str) -> None:
-        """Read a job's ticks anew when they are next asked for: it was renamed."""
+    def _as_read(self, job: str) -> Words:
+        """Return the last words as far as they were read before; read now where they were not."""
+        return self._words.get(job) or self.words(job)
+
+    def renamed(self, old: str, new: str) -> None:
+        """Have what was kept of a job belong to its new name, so that another one of the old name has none of it."""
+        from storyrod.adapters.log.bench import rename_job
+
         with self._lock:
-            self._words.pop(job, None)
-            self._shares.pop(job, None)
+            for job in (old, new):
+                self._words.pop(job, None)
+                self._shares.pop(job, None)
+            if self._desk.settings.log.exists():
+                with contextlib.suppress(JobError):  # a log that can not be written to must not hold a job's name
+                    rename_job(self._desk.log(), old, new)
 
     # What a page sends ---------------------------------------------------------------------------------------------
 
@@ -151,36 +175,69 @@ class TickBook:
         Raises:
             JobError: there is no such job, the message is none of our pages', or the log can not be written.
         """
-        from storyrod.adapters.log.bench import keep_stretches, keep_ticks
+        from storyrod.adapters.log.bench import keep_stretches
 
         self._desk.shelf.path(job)
         since = _whole(sent.get("since", 0), "since")
         who = _text(sent.get("who", ""), "who")[:40]
         ticks, stretches = _listed(sent, "ticks"), _listed(sent, "stretches")
-        log = self._desk.log()
-        now = log.clock()
+        now = self._desk.log().clock()
         with self._lock:
-            before = self.words(job).seq
-            made, refused = self._made(job, ticks, now)
-            keep_ticks(log, job, made, who=who)
-            words = self.words(job)
-            told = words.told(since)
-            fresh = words.told(before) if made and words.seq > before else []
-            seq = words.seq
-        minutes = [part for s in stretches for part in self._parts(job, s, now)]
-        keep_stretches(log, job, minutes)
-        if fresh:
-            word = {"kind": "tick", "since": before, "seq": seq, "words": fresh, "who": who}
-            self._desk.live.tell_from_thread(job, word)
+            made, refused = self._made(job, ticks, now, who)
+        self._keep_together(_Sent(job=job, made=made))
+        with self._lock:
+            words = self._as_read(job) if made else self.words(job)  # just read, where something was written
+            told, seq = words.told(since), words.seq
+        if stretches:
+            keep_stretches(self._desk.log(), job, [part for s in stretches for part in self._parts(job, s, now)])
         kept = [m.uid for m in made] + [str(s.get("uid")) for s in stretches]
         return {"kept": kept, "refused": refused, "seq": seq, "since": since, "words": told}
 
-    def _made(self, job: str, ticks: list[dict[str, Any]], now: float) -> tuple[list[Made], list[dict[str, str]]]:
+    def _keep_together(self, sent: _Sent) -> None:
+        """Write ticks to the disk; what other tablets send while one write is under way goes along with the next.
+
+        A disk takes as long to make a hundred rows safe as one: twenty tablets at once wait for two writes, not twenty.
+        """
+        if not sent.made:
+            return
+        with self._gathering:
+            self._gathered.append(sent)
+        with self._writing:
+            if not sent.done:
+                with self._gathering:
+                    together, self._gathered = self._gathered, []
+                self._write(together)
+        if sent.error is not None:
+            raise sent.error
+
+    def _write(self, together: list[_Sent]) -> None:
+        from storyrod.adapters.log.bench import keep_ticks
+
+        for job in dict.fromkeys(s.job for s in together):
+            mine = [s for s in together if s.job == job]
+            try:
+                before = self._as_read(job).seq
+                keep_ticks(self._desk.log(), job, [m for s in mine for m in s.made])
+                with self._lock:
+                    words = self.words(job)
+                    fresh, seq = words.told(before), words.seq
+            except JobError as error:
+                for s in mine:
+                    s.error = error
+                fresh, before, seq = [], 0, 0
+            for s in mine:
+                s.done = True
+            if fresh:
+                self._desk.live.tell_from_thread(job, {"kind": "tick", "since": before, "seq": seq, "words": fresh})
+
+    def _made(
+        self, job: str, ticks: list[dict[str, Any]], now: float, who: str
+    ) -> tuple[list[Made], list[dict[str, str]]]:
         from storyrod.adapters.log.bench import Made
 
         made: list[Made] = []
         refused: list[dict[str, str]] = []
-        last = self._words[job].last
+        last = self._as_read(job).last
         for t in ticks:
             uid = _uid(t.get("uid"))
             thing, copies = self._thing(job, t)
@@ -193,7 +250,8 @@ class TickBook:
             if before is not None and now - at < PROMPT_S:
                 at = max(at, before.at)
             version = _text(t.get("version", ""), "version")[:40]
-            made.append(Made(uid=uid, thing=thing, copy=copy, done=t.get("done") is not False, at=at, version=version))
+            done = t.get("done") is not False
+            made.append(Made(uid=uid, thing=thing, copy=copy, done=done, at=at, version=version, who=who))
         return made, refused
 
     def _thing(self, job: str, sent: dict[str, Any]) -> tuple[Thing | None, int]:

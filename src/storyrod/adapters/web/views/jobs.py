@@ -199,6 +199,7 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
         desk.shelf.path(name)  # a file that can not be read gets its new name all the same
     new = desk.shelf.rename(name, title)
     if new != name:
+        desk.ticks.renamed(name, new)
         desk.drawn.pop(name, None)
         desk.drawn.pop(new, None)
     return RedirectResponse("/", 303)
@@ -208,16 +209,24 @@ def delete(request: Request) -> Response:
     """Set a job aside; the list offers to bring it back."""
     desk, name = desk_of(request), request.path_params["job"]
     token = desk.shelf.delete(name)
+    desk.ticks.renamed(name, _set_aside(name, token))
     desk.drawn.pop(name, None)
     return RedirectResponse(f"/?gone={token}", 303)
 
 
 def bring_back(request: Request) -> Response:
     """Bring a deleted job back."""
-    desk = desk_of(request)
-    name = desk.shelf.bring_back(request.path_params["token"])
+    desk, token = desk_of(request), request.path_params["token"]
+    was = dict(desk.shelf.deleted()).get(token, "")
+    name = desk.shelf.bring_back(token)
+    desk.ticks.renamed(_set_aside(was, token), name)
     desk.drawn.pop(name, None)
     return RedirectResponse("/", 303)
+
+
+def _set_aside(name: str, token: str) -> str:
+    """Return what the bench log calls a job that is set aside: another one of its name has none of its ticks."""
+    return f"{name} (deleted {token})"
 
 
 routes: tuple[BaseRoute, ...] = (

@@ -32,6 +32,8 @@ export class Store {
     this.seq = 0;
     /** @type {Map<string, Tick>} */
     this.ticks = new Map();
+    /** @type {Map<string, Tick> | null} */
+    this.latest = null;
     /** @type {Map<string, Stretch>} */
     this.stretches = new Map();
     this.counter = 0;
@@ -89,6 +91,7 @@ export class Store {
     }
     if (!this.keeps) return;
     this.ticks = ticks;
+    this.latest = null;
     this.stretches = stretches;
   }
 
@@ -100,7 +103,8 @@ export class Store {
   /** The last word on a thing: what was ticked here and waits, or what the server told.
    * @param {string} thing @param {number} copy @returns {{done: boolean, who: string, digest: string | null, waits: boolean} | null} */
   word(thing, copy) {
-    const here = this.waiting().filter((t) => t.thing === thing && t.copy === copy).at(-1);
+    if (!this.latest) this.latest = new Map(this.waiting().map((t) => [key(t.thing, t.copy), t]));
+    const here = this.latest.get(key(thing, copy));
     if (here) return { done: here.done, who: "", digest: null, waits: true };
     const word = this.words.get(key(thing, copy));
     return word ? { ...word, waits: false } : null;
@@ -113,6 +117,7 @@ export class Store {
       this.ticks.set(item.uid, item);
       this.write(`tick:${this.job}:${item.uid}`, item);
     }
+    this.latest = null;
     this.changed(ticks.map((t) => key(t.thing, t.copy)));
     this.flush();
   }
@@ -214,6 +219,7 @@ export class Store {
   /** @param {"tick" | "stretch"} kind @param {string} id */
   drop(kind, id) {
     (kind === "tick" ? this.ticks : this.stretches).delete(id);
+    this.latest = null;
     this.write(`${kind}:${this.job}:${id}`, null);
   }
 

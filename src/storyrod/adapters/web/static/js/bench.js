@@ -360,6 +360,10 @@ listen(job, (word) => {
   if (open) store.catchUp().then(() => store.flush());
   paintSending();
 });
+document.addEventListener("storyrod:changed", (event) => {
+  event.preventDefault(); // told here, and until it is done: the cards in view are of the plan before
+  el("planned-anew").hidden = false;
+});
 addEventListener("online", () => store.flush());
 document.addEventListener("visibilitychange", () => { if (!document.hidden) store.catchUp(); });
 store.flush();
