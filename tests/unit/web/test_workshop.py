@@ -291,3 +291,12 @@ def test_methods_tell_whether_their_tools_are_owned(asked: Asked) -> None:
     assert "loose-tenon cutter (thought of, not owned)" in shown
     assert "drill jig (owned)" in shown
     assert shown.count('id="method-') == len(packaged_workshop().methods)
+
+
+def test_a_new_job_uses_the_workshop_once_it_is_there(asked: Asked) -> None:
+    asked.client.post("/new", data={"title": "Before", "holds": "open"})
+    send(asked, "saw", **{"f.kerf": "2"})
+    asked.client.post("/new", data={"title": "After", "holds": "open"})
+
+    assert "workshop" not in tomllib.loads(asked.job_file("before").read_text(encoding="utf-8"))
+    assert tomllib.loads(asked.job_file("after").read_text(encoding="utf-8"))["workshop"] == "workshop.toml"

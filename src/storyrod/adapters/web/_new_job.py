@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from storyrod.adapters.files.editing import Change, NewJob, edit_job, new_job_text
@@ -197,8 +197,8 @@ def _many(answers: Answers, name: str, usual: int, most: int = MOST) -> int:
     return int(words)
 
 
-def text_of(answers: Answers) -> str:
-    """Return the job file's text.
+def text_of(answers: Answers, *, workshop: str = "") -> str:
+    """Return the job file's text; it names the `workshop` file where there is one beside the jobs.
 
     Raises:
         JobError: an answer is wrong, as `wrong` tells.
@@ -207,7 +207,7 @@ def text_of(answers: Answers) -> str:
         raise JobError
     layout, unit = answers.layout, answers.job.unit
     many = int(answers.typed["many"] or layout.usual)
-    text = new_job_text(answers.job)
+    text = new_job_text(replace(answers.job, workshop=workshop))
     return edit_job(text, [Change(path="cases[0].inside", value=layout.inside(many, unit))])
 
 

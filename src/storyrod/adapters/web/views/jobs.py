@@ -108,7 +108,9 @@ def _tried(desk: Desk, answers: Answers) -> tuple[Worked | None, tuple[str, ...]
     if answers.job is None:
         return None, ()
     try:
-        worked = desk.workbook.work_out("new", text_of(answers), desk.settings.jobs)
+        own = desk.settings.workshop
+        text = text_of(answers, workshop=own.name if own.exists() else "")
+        worked = desk.workbook.work_out("new", text, desk.settings.jobs)
     except JobError as error:
         return None, tell(answers, error)
     rest = tell(answers, JobError(*worked.faults))
