@@ -32,9 +32,9 @@ def model_data(details: Details, case: DetailedCase) -> Data:
     }
 
 
-def steps_data(case: DetailedCase, told: CasePlan) -> list[Data]:
+def steps_data(case: DetailedCase, told: CasePlan, figures: Figures) -> list[Data]:
     """Return the steps of a case for the live view, in their order."""
-    return [_step(case, step, told.steps[:n]) for n, step in enumerate(told.steps)]
+    return [_step(case, step, told.steps[:n], figures) for n, step in enumerate(told.steps)]
 
 
 def _panel(job: Job, case: DetailedCase, panel: Panel, apart: Box) -> Data:
@@ -83,7 +83,7 @@ def _joint(details: Details, case: DetailedCase, joint: Joint) -> Data:
     }
 
 
-def _step(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> Data:
+def _step(case: DetailedCase, step: Step, earlier: Sequence[Step], figures: Figures) -> Data:
     shown = step_shown(case, step, earlier)
     return {
         "number": step.number,
@@ -96,6 +96,7 @@ def _step(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> Data:
         "lies": _ways(shown.lying),
         "lay": _ways(shown.before),
         "joints": list(step.joints),
+        "slide": f"slide {figures.of(step.legs[1].distance)}" if len(step.legs) > 1 else "",
     }
 
 

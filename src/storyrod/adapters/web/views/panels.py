@@ -161,7 +161,7 @@ def model(request: Request) -> Response:
     data = model_data(details, case) | {"version": worked.version}
     if "steps" in request.query_params:
         told = worked.ask(lambda plan: plan.assembly.case(case.built.case.code))
-        data["steps"] = steps_data(case, told)
+        data["steps"] = steps_data(case, told, Figures.of_job(details.job))
     return JSONResponse(data)
 
 

@@ -8,7 +8,7 @@ import { hull, ModelView, moved } from "./model_view.js";
 /** @typedef {import("./model_eye.js").Vec} Vec */
 /** @typedef {{number: number, kind: string, moving: string[], standing: string[], bears: string[],
  *   opened: {id: string, low: Vec, high: Vec}[], legs: Vec[], lies: import("./model_eye.js").Lies,
- *   lay: import("./model_eye.js").Lies, joints: string[]}} Step */
+ *   lay: import("./model_eye.js").Lies, joints: string[], slide: string}} Step */
 
 const byId = (/** @type {string} */ id) => document.getElementById(id);
 /** @type {ModelView | null} */
@@ -133,7 +133,7 @@ function over() {
   if (!view || share >= 1) return;
   const step = steps[at];
   const moving = view.parts.filter((p) => p.moves);
-  if (moving.length) drawArrow(view, hull(moving), way(step.legs, view.parts.map((p) => p.panel)).from(share));
+  if (moving.length) drawArrow(view, hull(moving), way(step.legs, view.parts.map((p) => p.panel)).from(share), step.slide);
 }
 
 /** @param {Step} step */

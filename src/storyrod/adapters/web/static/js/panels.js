@@ -23,7 +23,7 @@ async function begin() {
   if (kept) keep(kept, view);
   byId("model-drawn")?.toggleAttribute("hidden", true);
   box.hidden = false;
-  byId("model-lists")?.toggleAttribute("hidden", false);
+  for (const id of ["model-lists", "panel-card"]) byId(id)?.toggleAttribute("hidden", false);
   wire(view, box);
   choose(view.chosen);
   view.layOut();
