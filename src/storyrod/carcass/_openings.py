@@ -17,10 +17,6 @@ from storyrod.model.job import Holds
 from storyrod.model.panel import Panel, Role
 from storyrod.model.workshop import Runner
 
-FILL_KG_M3 = 136.157
-"""What a drawer is taken to hold where the maker does not say: 8.5 lb per cubic foot of its inside. Source: Clothing
-Storage Units business guidance, US Consumer Product Safety Commission, on 87 FR 72598 (2022)."""
-
 
 def fill_openings(making: Making, bays: tuple[Bay, ...]) -> None:
     """Put drawers, doors and loose shelves into their openings."""
@@ -109,7 +105,7 @@ def _place(making: Making, plan: BoxPlan, front: Panel, box: tuple[Panel, ...]) 
             runner=plan.runner.code,
             runner_length=plan.runner_length,
             extension=plan.runner.extension * plan.runner_length,
-            load_kg=plan.inside.volume * 1e-9 * FILL_KG_M3 if load is None else load,
+            load_kg=plan.inside.volume * 1e-9 * making.job.use.loads.drawers_kg_m3 if load is None else load,
             panels=tuple(p.id for p in box),
             front=front.id,
             cause=plan.bay.node.field,

@@ -401,23 +401,48 @@ class Floor(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Loads:
+    """What is reckoned with where a job says no load; None for the usual figure of its kind.
+
+    `books_kg_m` is on a metre of shelf; crockery, tools, clothes, light things and what is put on top are on a
+    square decimetre (`THRESHOLD_SOURCES` says why so much); `drawers_kg_m3` fills drawers: 8.5 lb per cubic foot of
+    their inside, Clothing Storage Units business guidance, US Consumer Product Safety Commission, on 87 FR 72598
+    (2022).
+    """
+
+    books_kg_m: float | None = None
+    crockery_kg_dm2: float | None = None
+    tools_kg_dm2: float | None = None
+    clothes_kg_dm2: float | None = None
+    light_kg_dm2: float | None = None
+    top_kg_dm2: float = 0.65
+    drawers_kg_m3: float = 136.157
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
     """How the pieces will stand and be used, as far as it bears on sag, tipping and movement.
 
     `sag_limit`: a plank may sag by its span over this in the long run. `tip_margin`: steadying over tipping
-    moment below which a case is to be fixed. `step_shows`: a step from which on a finger feels it.
-    `humidity_low` and `humidity_high` are the lowest and highest relative humidity (%) of the room over the
-    year.
+    moment below which a case is to be fixed. `child_kg` hangs on an open drawer's front, `pull_n` pulls outward at
+    a hand hold, and a case higher than `fix_above` is to be fixed whatever its margin. `step_shows`: a step from
+    which on a finger feels it; `front_gap`: the least gap of an inset front in damp weather. `humidity_low` and
+    `humidity_high` are the lowest and highest relative humidity (%) of the room over the year.
     """
 
     sag_limit: float = 240.0
     tip_margin: float = 1.25
+    child_kg: float = 27.2
+    pull_n: float = 44.5
+    fix_above: float = 600.0
     step_shows: float = 0.3
+    front_gap: float = 0.5
     floor: Floor = Floor.CARPET
     fixed_to_wall: bool = False
     climate: Climate = Climate.DRY
     humidity_low: float = 35.0
     humidity_high: float = 65.0
+    loads: Loads = field(default_factory=Loads)
     field: str = "use"
 
 

@@ -107,7 +107,7 @@ class _Case:
         self.case = case
         self.job: Job = details.job
         self.details = details
-        self.loads = loads_on(case, thresholds)
+        self.loads = loads_on(case, thresholds, details.job.use.loads)
         self.panels = {p.id: p for p in case.panels}
         self.boards = {b.code: b for b in details.job.boards}
         self.features: dict[PanelId, tuple] = {p.id: case.on(p.id) for p in case.panels}  # type: ignore[type-arg]

@@ -9,6 +9,7 @@ from typing import Final
 from storyrod.faults import Caution
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.job import Use
 from storyrod.model.joint import JointId
 from storyrod.model.soundness import CaseSoundness, JointErrors, Soundness, Thresholds
 from storyrod.model.workshop import Workshop
@@ -50,7 +51,7 @@ def examine(
         trials: how many joints are thrown for each set of errors.
     """
     use = carcass.job.use
-    limits = thresholds or Thresholds(sag_limit=use.sag_limit, tip_margin=use.tip_margin, step_shows=use.step_shows)
+    limits = thresholds or _thresholds_of(use)
     one_person_kg = limits.one_person_kg or workshop.handling.one_person_kg
     limits = replace(limits, one_person_kg=one_person_kg)
     steps = Steps(details, errors or {}, limits, trials=trials, seed=seed)
@@ -65,10 +66,24 @@ def examine(
     )
 
 
+def _thresholds_of(use: Use) -> Thresholds:
+    return Thresholds(
+        sag_limit=use.sag_limit,
+        top_kg_dm2=use.loads.top_kg_dm2,
+        tip_margin=use.tip_margin,
+        child_kg=use.child_kg,
+        fill_kg_m3=use.loads.drawers_kg_m3,
+        pull_n=use.pull_n,
+        anchor_above=use.fix_above,
+        step_shows=use.step_shows,
+        front_gap=use.front_gap,
+    )
+
+
 def _case(
     case: DetailedCase, details: Details, thresholds: Thresholds, one_person_kg: float, steps: Steps
 ) -> CaseSoundness:
-    loads = loads_on(case, thresholds)
+    loads = loads_on(case, thresholds, details.job.use.loads)
     carrying = carry(case, details, thresholds)
     sags = sags_of(case, details, carrying, thresholds)
     about = case.built.case

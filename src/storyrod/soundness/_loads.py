@@ -9,7 +9,7 @@ from typing import Final
 from storyrod.measure.space import Axis, Box
 from storyrod.model.carcass import BuiltCase, OpeningPlace
 from storyrod.model.detail import DetailedCase
-from storyrod.model.job import Contents, Holds, Opening
+from storyrod.model.job import Contents, Holds, Loads, Opening
 from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import Carried, Thresholds
 
@@ -18,18 +18,20 @@ BOOKS_KG_M: Final = 20 * 0.45359237 / 0.3048
 
 
 @dataclass(frozen=True, slots=True)
-class _Usual:
+class Usual:
+    """What things of a kind weigh: on a metre of shelf and on a square decimetre, and where that comes from."""
+
     kg_per_m: float
     kg_per_dm2: float
     why: str
 
 
-USUAL: Final[dict[Contents, _Usual]] = {
-    Contents.BOOKS: _Usual(BOOKS_KG_M, 0.0, "books and paper, 30 kg a metre (20 lb a foot)"),
-    Contents.CROCKERY: _Usual(0.0, 1.0, "crockery, 1.0 kg/dm2 (kitchen shelf load, from memory)"),
-    Contents.TOOLS: _Usual(0.0, 2.0, "tools, 2.0 kg/dm2 (heavy shelf load, from memory)"),
-    Contents.CLOTHES: _Usual(0.0, 0.65, "clothes, 0.65 kg/dm2 (domestic shelf load, from memory)"),
-    Contents.LIGHT: _Usual(0.0, 0.3, "light things, 0.3 kg/dm2 (common practice, no source)"),
+USUAL: Final[dict[Contents, Usual]] = {
+    Contents.BOOKS: Usual(BOOKS_KG_M, 0.0, "books and paper, 30 kg a metre (20 lb a foot)"),
+    Contents.CROCKERY: Usual(0.0, 1.0, "crockery, 1.0 kg/dm2 (kitchen shelf load, from memory)"),
+    Contents.TOOLS: Usual(0.0, 2.0, "tools, 2.0 kg/dm2 (heavy shelf load, from memory)"),
+    Contents.CLOTHES: Usual(0.0, 0.65, "clothes, 0.65 kg/dm2 (domestic shelf load, from memory)"),
+    Contents.LIGHT: Usual(0.0, 0.3, "light things, 0.3 kg/dm2 (common practice, no source)"),
 }
 
 NEAR: Final = 1.0
@@ -48,14 +50,17 @@ def openings_by_path(node: Opening) -> Iterator[tuple[str, Opening]]:
         yield from openings_by_path(inner)
 
 
-def loads_on(case: DetailedCase, thresholds: Thresholds) -> dict[PanelId, tuple[Carried, ...]]:
-    """Return what is carried by each level panel of a carcass and by each loose shelf."""
+def loads_on(case: DetailedCase, thresholds: Thresholds, said: Loads) -> dict[PanelId, tuple[Carried, ...]]:
+    """Return what is carried by each level panel of a carcass and by each loose shelf.
+
+    `said` are the maker's own figures for what an opening holds; the usual ones serve where none is said.
+    """
     found: dict[PanelId, list[Carried]] = {}
     briefs = dict(openings_by_path(case.built.case.inside))
     for opening in case.built.openings:
         if opening.children or opening.holds is Holds.DRAWER:
             continue
-        for panel_id, carried in _of_opening(case, opening, briefs.get(opening.cause)):
+        for panel_id, carried in _of_opening(case, opening, briefs.get(opening.cause), said):
             found.setdefault(panel_id, []).append(carried)
     for panel in case.panels:
         if panel.role is Role.TOP and panel.body == "carcass" and panel.box.high.z <= thresholds.top_reach:
@@ -68,7 +73,23 @@ def loads_on(case: DetailedCase, thresholds: Thresholds) -> dict[PanelId, tuple[
     return {k: tuple(v) for k, v in found.items()}
 
 
-def _of_opening(case: DetailedCase, opening: OpeningPlace, brief: Opening | None) -> Iterator[tuple[PanelId, Carried]]:
+def usual_load(contents: Contents, said: Loads) -> Usual:
+    """Return what things of a kind weigh on a shelf: as the maker says, or as is usual."""
+    if contents is Contents.BOOKS:
+        kg = said.books_kg_m
+        return USUAL[contents] if kg is None else Usual(kg, 0.0, f"books and paper, {kg:g} kg a metre, as you wrote")
+    each = {
+        Contents.CROCKERY: said.crockery_kg_dm2,
+        Contents.TOOLS: said.tools_kg_dm2,
+        Contents.CLOTHES: said.clothes_kg_dm2,
+        Contents.LIGHT: said.light_kg_dm2,
+    }[contents]
+    return USUAL[contents] if each is None else Usual(0.0, each, f"{contents.value}, {each:g} kg/dm2, as you wrote")
+
+
+def _of_opening(
+    case: DetailedCase, opening: OpeningPlace, brief: Opening | None, said: Loads
+) -> Iterator[tuple[PanelId, Carried]]:
     loose = [p for p in case.panels if p.role is Role.LOOSE_SHELF and p.opening == opening.id]
     floor = floor_of(case, opening.box)
     name = f"{opening.name}: " if opening.name else ""
@@ -80,7 +101,7 @@ def _of_opening(case: DetailedCase, opening: OpeningPlace, brief: Opening | None
             shared = f", shared by {len(loose)} loose shelves and the floor" if loose else ""
             why = f"{name}{opening.load_kg:g} kg, as you wrote{shared}"
         else:
-            usual = USUAL[(brief.contents if brief else None) or Contents.BOOKS]
+            usual = usual_load((brief.contents if brief else None) or Contents.BOOKS, said)
             depth = min(panel.box.size(Axis.Y), opening.box.size(Axis.Y))
             kg = usual.kg_per_m * (end - start) / 1000 + usual.kg_per_dm2 * (end - start) * depth / 1e4
             why = f"{name}{usual.why}"

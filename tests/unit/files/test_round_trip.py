@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -9,7 +11,7 @@ from storyrod.adapters.files import job_from_text, packaged_workshop
 from storyrod.adapters.files._values import length
 from storyrod.adapters.files.editing import job_to_toml
 from storyrod.measure.length import Unit, parse_length
-from storyrod.model.job import Job
+from storyrod.model.job import Job, Loads, Use
 from tests import builders
 from tests.places import EXAMPLES
 from tests.strategies import jobs
@@ -25,6 +27,31 @@ def test_a_job_written_and_read_again_is_the_same_job(job: Job) -> None:
 @given(job=jobs(packaged_workshop()))
 def test_so_is_one_with_the_packaged_workshop_methods(job: Job) -> None:
     assert job_from_text(job_to_toml(job), name="job.toml").job == job
+
+
+def test_every_figure_of_how_it_is_used_is_written_and_read() -> None:
+    use = Use(
+        sag_limit=300,
+        tip_margin=1.5,
+        child_kg=40,
+        pull_n=100,
+        fix_above=500,
+        step_shows=0.2,
+        front_gap=0.8,
+        fixed_to_wall=True,
+        loads=Loads(
+            books_kg_m=35,
+            crockery_kg_dm2=0.9,
+            tools_kg_dm2=3,
+            clothes_kg_dm2=0.5,
+            light_kg_dm2=0.2,
+            top_kg_dm2=0,
+            drawers_kg_m3=200,
+        ),
+    )
+    job = replace(builders.job(), use=use)
+
+    assert job_from_text(job_to_toml(job), name="job.toml", workshop=builders.workshop()).job == job
 
 
 @given(job=jobs())

@@ -210,3 +210,43 @@ def test_a_plank_of_no_thickness_width_or_stiffness_is_told(width: float, thickn
 def test_a_board_of_no_thickness_does_not_get_this_far() -> None:
     with pytest.raises(JobError, match=r"boards\.mdf18\.thickness"):
         plan_of(ONE_SHELF, BOARDS.replace("thickness = 18\n", "thickness = 0\n", 1))
+
+
+def test_what_stands_on_shelves_where_no_load_is_said_can_be_set() -> None:
+    """800 mm of shelf between sides of 18 mm: 40 kg a metre is 32 kg; the usual 20 lb a foot is 23.8."""
+    shelf = BOOKCASE + "[cases.inside]\nrows = [{}, {}]\n"
+    usual, own = found(shelf), found("[use.loads]\nbooks_kg_m = 40\ntop_kg_dm2 = 0\n" + shelf)
+
+    assert usual.sag("shelf 1").load_kg == pytest.approx(0.8 * 20 * 0.45359237 / 0.3048)
+    assert own.sag("shelf 1").load_kg == pytest.approx(32.0)
+    assert "as you wrote" in own.sag("shelf 1").carried[0].why
+    assert own.sag("top").load_kg == 0.0
+    assert usual.sag("top").load_kg > 0.0
+
+
+@pytest.mark.parametrize(
+    ("contents", "field"),
+    [
+        ("crockery", "crockery_kg_dm2"),
+        ("tools", "tools_kg_dm2"),
+        ("clothes", "clothes_kg_dm2"),
+        ("light things", "light_kg_dm2"),
+    ],
+)
+def test_each_kind_of_contents_has_its_own_figure(contents: str, field: str) -> None:
+    """On 800 by 300 mm, less nothing: 24 square decimetres at 0.5 kg."""
+    shelf = BOOKCASE + f'[cases.inside]\nrows = [{{ contents = "{contents}" }}, {{}}]\n'
+
+    assert found(f"[use.loads]\n{field} = 0.5\n" + shelf).sag("shelf 1").load_kg == pytest.approx(12.0)
+
+
+def test_what_drawers_are_filled_with_can_be_set() -> None:
+    chest = (
+        BOOKCASE
+        + '[cases.drawers]\nboard = "mdf18"\nbottom_board = "mdf6"\n[cases.inside]\nrows = [{ holds = "drawer" }, {}]\n'
+    )
+    plain, full = (plan_of(said + chest) for said in ("", "[use.loads]\ndrawers_kg_m3 = 272.314\n"))
+    (light,), (heavy,) = (p.carcass.cases[0].drawers for p in (plain, full))
+
+    assert heavy.load_kg == pytest.approx(2 * light.load_kg)
+    assert full.soundness.thresholds.fill_kg_m3 == pytest.approx(272.314)

@@ -104,6 +104,22 @@ def test_a_carpet_counts_unless_the_floor_is_hard() -> None:
     assert soft.case.tipping.tilt_deg == pytest.approx(math.degrees(math.atan(10.9 / 450)))
 
 
+def test_what_is_hung_on_a_drawer_and_how_hard_it_is_pulled_can_be_set() -> None:
+    usual, heavier = found(CHEST), found("[use]\nchild_kg = 54.4\npull_n = 89\n" + CHEST)
+    light, heavy = (test_of(f, "child-hard-floor") for f in (usual, heavier))
+
+    assert heavy.ratio < light.ratio
+    assert "54.4 kg on its front" in heavy.what
+    assert any("89 N outward" in t.what for t in heavier.case.tipping.tests)
+
+
+def test_from_which_height_on_a_case_is_always_fixed_can_be_set() -> None:
+    tall = LOW_SHELVES.replace("height = 400", "height = 700").replace("depth = 450", "depth = 560")
+
+    assert found(tall).case.tipping.fix_to_wall
+    assert not found("[use]\nfix_above = 720\n" + tall).case.tipping.fix_to_wall
+
+
 def test_saying_that_it_will_be_fixed_keeps_the_caution_and_says_so() -> None:
     it = found("[use]\nfixed_to_wall = true\n" + CHEST)
 

@@ -26,6 +26,7 @@ from storyrod.model.job import (
     Job,
     JointOverride,
     Limits,
+    Loads,
     LooseShelves,
     MethodChoice,
     Opening,
@@ -133,12 +134,17 @@ def _use(u: f.UseTable, faults: list[Fault]) -> Use:
     return Use(
         sag_limit=u.sag_limit,
         tip_margin=u.tip_margin,
+        child_kg=u.child_kg,
+        pull_n=u.pull_n,
+        fix_above=u.fix_above,
         step_shows=u.step_shows,
+        front_gap=u.front_gap,
         floor=u.floor,
         fixed_to_wall=u.fixed_to_wall,
         climate=u.climate,
         humidity_low=u.humidity_low,
         humidity_high=u.humidity_high,
+        loads=Loads(**u.loads.model_dump()),
     )
 
 

@@ -168,6 +168,32 @@ class LimitsTable(Table):
     wall: Annotated[float, Length(0, 20)] = Field(default=2.0, description="Least board left beside a bore in an edge.")
 
 
+class LoadsTable(Table):
+    """What is reckoned to lie in openings and drawers for which you write no `load_kg`."""
+
+    books_kg_m: Annotated[float | None, Number(1, 200, "kg")] = Field(
+        default=None, description="Books and paper, on a metre of shelf; 29.8 (20 lb a foot) unless said."
+    )
+    crockery_kg_dm2: Annotated[float | None, Number(0.01, 20, "kg")] = Field(
+        default=None, description="Crockery, on a square decimetre; 1.0 unless said."
+    )
+    tools_kg_dm2: Annotated[float | None, Number(0.01, 20, "kg")] = Field(
+        default=None, description="Tools, on a square decimetre; 2.0 unless said."
+    )
+    clothes_kg_dm2: Annotated[float | None, Number(0.01, 20, "kg")] = Field(
+        default=None, description="Clothes, on a square decimetre; 0.65 unless said."
+    )
+    light_kg_dm2: Annotated[float | None, Number(0.01, 20, "kg")] = Field(
+        default=None, description="Light things, on a square decimetre; 0.3 unless said."
+    )
+    top_kg_dm2: Annotated[float, Number(0, 20, "kg")] = Field(
+        default=0.65, description="What is put on top of a case, on a square decimetre."
+    )
+    drawers_kg_m3: Annotated[float, Number(1, 2000, "kg")] = Field(
+        default=136.157, description="What drawers are filled with, in a cubic metre of their inside."
+    )
+
+
 class UseTable(Table):
     """How the pieces will stand and be used, as far as it bears on sag, tipping and movement."""
 
@@ -177,8 +203,20 @@ class UseTable(Table):
     tip_margin: Annotated[float, Number(1, 5)] = Field(
         default=1.25, description="A case is to be fixed to the wall below this steadying over tipping moment."
     )
+    child_kg: Annotated[float, Number(5, 150, "kg")] = Field(
+        default=27.2, description="What hangs on the front of an open drawer when tipping is reckoned (kg)."
+    )
+    pull_n: Annotated[float, Number(10, 500, "N")] = Field(
+        default=44.5, description="Outward pull at a hand hold when tipping is reckoned (N)."
+    )
+    fix_above: Annotated[float, Length(200, 4000)] = Field(
+        default=600.0, description="A case higher than this is to be fixed to the wall, whatever its margin."
+    )
     step_shows: Annotated[float, Length(0.05, 3)] = Field(
         default=0.3, description="A step at a joint shows from this on."
+    )
+    front_gap: Annotated[float, Length(0.1, 5)] = Field(
+        default=0.5, description="Least gap that an inset front must keep in damp weather."
     )
     floor: Annotated[Floor, Choice(Floor)] = Field(
         default=Floor.CARPET, description="What it stands on; a carpet makes it lean forward."
@@ -196,6 +234,7 @@ class UseTable(Table):
     humidity_high: Annotated[float, Number(20, 80, "%")] = Field(
         default=65.0, description="Highest relative humidity of the room over the year (%)."
     )
+    loads: LoadsTable = Field(default_factory=LoadsTable, description="Loads where no `load_kg` is written.")
 
 
 class PlinthTable(Table):

@@ -35,6 +35,7 @@ def job_to_toml(job: Job, *, workshop: str = "") -> str:
     parts = [_lines(head)]
     parts += [_table("limits", _fields(f.LimitsTable, job.limits, unit))]
     parts += [_table("use", _fields(f.UseTable, job.use, unit))]
+    parts += [_table("use.loads", _fields(f.LoadsTable, job.use.loads, unit))]
     parts += [_table(f"boards.{key(b.code)}", _board(b, unit)) for b in job.boards]
     parts += [_table(f"edgings.{key(e.code)}", _edging(e, unit)) for e in job.edgings]
     parts += [_table("methods", _fields(f.MethodsTable, job.methods, unit))]
