@@ -104,6 +104,31 @@ class Plan:
 
         return detail(self.joined, Choices())
 
+    def sketch_after(self, before: Plan) -> None:
+        """Work the sketch out from that of an earlier plan: only the cases that changed since are built anew.
+
+        A case is built, joined and detailed by itself, from what the job says of it and of all; where anything of the
+        latter changed, or the workshop, nothing is taken over.
+
+        Raises:
+            JobError: as `sketch` does.
+        """
+        from dataclasses import replace
+
+        if self.workshop != before.workshop or replace(self.job, cases=()) != replace(before.job, cases=()):
+            return
+        known = {c.built.case.field: c for c in before.sketch.cases}
+        same = {c.field: known[c.field] for c in self.job.cases if c.field in known and known[c.field].built.case == c}
+        changed = tuple(c for c in self.job.cases if c.field not in same)
+        if not same or len({c.field for c in self.job.cases}) < len(self.job.cases):
+            return
+        part = Plan(replace(self.job, cases=changed), self.workshop).sketch if changed else None
+        made = same | {c.built.case.field: c for c in (part.cases if part is not None else ())}
+        cases = tuple(made[c.field] for c in self.job.cases)
+        used = {joint.method for case in cases for joint in case.joints}
+        methods = tuple(m for m in self.workshop.methods if m.code in used)
+        vars(self)["sketch"] = replace(before.sketch, job=self.job, methods=methods, cases=cases)
+
     @cached_property
     def set_out(self) -> SetOut:
         """Every mark, rounded once and the same for both mates."""

@@ -13,6 +13,7 @@ import tomlkit
 from tomlkit import TOMLDocument
 from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
+from storyrod.adapters.files._edit_line import set_in_lines
 from storyrod.adapters.files._lines import Path, path_of
 from storyrod.adapters.files._open import parse_toml
 from storyrod.adapters.files._values import Value
@@ -51,10 +52,14 @@ def edit_job(text: str, changes: Sequence[Change]) -> str:
         JobError: the text is not TOML, a path leads nowhere, or the rest of the file would not stay as it is.
     """
     wanted = parse_toml(text, name="the file")
-    document = tomlkit.parse(text)
-    for change in changes:
-        path = path_of(change.path)
+    paths = [path_of(change.path) for change in changes]
+    for path, change in zip(paths, changes, strict=True):
         _apply_plain(wanted, path, change)
+    quick = _in_lines(text, paths, changes)
+    if quick is not None and _same(quick, wanted):
+        return quick
+    document = tomlkit.parse(text)
+    for path, change in zip(paths, changes, strict=True):
         _apply(document, path, change)
     edited = tomlkit.dumps(document)
     if not _same(edited, wanted):
@@ -68,6 +73,13 @@ def edit_job(text: str, changes: Sequence[Change]) -> str:
             )
         )
     return edited
+
+
+def _in_lines(text: str, paths: Sequence[Path], changes: Sequence[Change]) -> str | None:
+    """Return the text with fields set in their own lines, where all of them stand so: it takes far less time."""
+    if any(change.act is not Act.SET for change in changes):
+        return None
+    return set_in_lines(text, [(p, c.value) for p, c in zip(paths, changes, strict=True)])
 
 
 def _same(text: str, wanted: dict[str, Any]) -> bool:

@@ -111,11 +111,19 @@ class Workbook:
                 self._kept.move_to_end(key)
                 return known
         worked = _worked(name, text, version, read, log)
+        _look_over(worked, self._before(name))
         with self._lock:
             kept = self._kept.setdefault(key, worked)  # another thread may have been quicker
             while len(self._kept) > MOST_KEPT:
                 self._kept.popitem(last=False)
             return kept
+
+    def _before(self, name: str) -> Plan | None:
+        """Return the plan last worked out of a job that could be built."""
+        with self._lock:
+            found = (w for k, w in reversed(self._kept.items()) if k[0] == name and not w.faults)
+            worked = next(found, None)
+        return worked.plan if worked is not None else None
 
 
 def version_of(text: str) -> str:
@@ -138,15 +146,19 @@ def _worked(name: str, text: str, version: str, read: JobFile, log: BenchLog | N
         plan = plan_with_rack(read.job, read.workshop, log)
     else:
         plan = Plan(read.job, read.workshop)
-    worked = Worked(name=name, text=text, version=version, read=read, plan=plan, faults=())
-    worked.faults = _located(worked, _built)
-    return worked
+    return Worked(name=name, text=text, version=version, read=read, plan=plan, faults=())
 
 
-def _built(plan: Plan) -> tuple[Fault, ...]:
-    """Build the job as far as it is drawn; what can not be built is raised."""
-    plan.sketch  # noqa: B018  # worked out when first asked for
-    return ()
+def _look_over(worked: Worked, before: Plan | None) -> None:
+    """Build the job as far as it is drawn, only what changed since an earlier plan; keep what can not be built."""
+
+    def built(plan: Plan) -> tuple[Fault, ...]:
+        if before is not None:
+            plan.sketch_after(before)
+        plan.sketch  # noqa: B018  # worked out when first asked for
+        return ()
+
+    worked.faults = _located(worked, built)
 
 
 def _of_sheets(plan: Plan) -> tuple[Fault, ...]:
