@@ -144,13 +144,18 @@ def _bought(plan: Plan) -> tuple[Bought, ...]:
     hardware = [
         Bought(
             what=h.name,
-            count=f"{h.count * c.built.case.count} {h.unit}".strip(),
+            count=_amount(h.count * c.built.case.count, h.unit),
             where=f"{c.built.case.code}: {h.where}",
         )
         for c in plan.details.cases
         for h in c.built.hardware
     ]
     return (*connectors, *hardware)
+
+
+def _amount(count: int, unit: str) -> str:
+    """Return a count with its unit: `1 pair`, `4 pairs`."""
+    return f"{count} {unit}{'s' if unit and count != 1 else ''}".strip()
 
 
 def model(request: Request) -> Response:

@@ -130,7 +130,9 @@ function card(panel) {
     const button = made("button", `${j.number}: ${j.words}`, "quiet");
     button.setAttribute("type", "button");
     button.addEventListener("click", () => light(j.id));
-    item.append(button, made("span", j.held, "secondary"));
+    const held = /** @type {HTMLAnchorElement} */ (made("a", `${j.held}: see or change`, ""));
+    held.href = `${byId("model")?.dataset.joints}?joint=${encodeURIComponent(j.id)}#joint`;
+    item.append(button, held);
     list.append(item);
   }
   box.replaceChildren(
