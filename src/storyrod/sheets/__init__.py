@@ -66,7 +66,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         JobError: parts, stock or rules are wrong, a part fits no sheet, or there is not enough stock: all at once.
     """
     rules = rules or CutRules()
-    raise_if_any(faults_in(parts, stock, rules))
+    raise_if_any(dict.fromkeys(faults_in(parts, stock, rules)))  # One trim may be too much for many sheets.
     raise_if_any(faults_of_fit(parts, stock, rules))
     boards = list(dict.fromkeys(p.board for p in parts))
     weight = {b: max(sum(p.copies for p in parts if p.board == b), 5) for b in boards}

@@ -70,6 +70,7 @@ class Filler:
         self.area = [kind.area for kind in task.kinds]
         self.short = [min(kind.ways[0][:2]) for kind in task.kinds]
         self.long = [max(kind.ways[0][:2]) for kind in task.kinds]
+        self.whole = [size.w * size.h for size in task.sizes]
         self.least_w = min(way[0] for kind in task.kinds for way in kind.ways)
         self.least_h = min(way[1] for kind in task.kinds for way in kind.ways)
 
@@ -171,7 +172,7 @@ class Filler:
         sheet.best[kind * 4 + Fit.SETTINGS] = place
         return place
 
-    def fill(
+    def fill(  # noqa: PLR0913 - keyword-only dials
         self,
         sheets: list[Filled],
         kinds: Sequence[int],
@@ -181,19 +182,25 @@ class Filler:
         fit: Fit,
         opening: Opening | None = None,
         blink: float = 0.0,
+        most_out: int = NO_LIMIT,
     ) -> list[int]:
         """Put the parts into the sheets (changed in place) in the order given; return those that found no place.
 
         A new sheet is begun, where `opening` is given, only when a part fits nowhere, copies are `left`, and its
-        cost stays within the `budget` for all. With `blink`, a sheet is now and then overlooked.
+        cost stays within the `budget` for all. With `blink`, a sheet is now and then overlooked. As soon as parts of
+        more than the area `most_out` found no place, the rest is given up: neither put in nor returned.
         """
         roll = self.chance.random
         out: list[int] = []
         hopeless: set[int] = set()
         money = budget - self.cost(sheets)
+        lost = 0
         for kind in kinds:
+            if lost > most_out:
+                break
             if kind in hopeless:
                 out.append(kind)
+                lost += self.area[kind]
                 continue
             best = float(NO_LIMIT)
             chosen: Place | None = None
@@ -216,6 +223,7 @@ class Filler:
             if begun is None:
                 hopeless.add(kind)
                 out.append(kind)
+                lost += self.area[kind]
                 continue
             sheets.append(begun)
             money -= self.sizes[begun.size].cost

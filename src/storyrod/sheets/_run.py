@@ -29,7 +29,9 @@ from storyrod.sheets._search import Search
 from storyrod.sheets._task import UNITS_PER_MM, Task, task_of
 from storyrod.sheets._tidy import Tidier
 
-TIDY_SHARE: Final = 0.35  # of the limit, for fewer settings
+TIDY_SHARE: Final = 0.25  # of the limit, for fewer settings, at least
+FAR_SHARE: Final = 0.35  # of the limit: when by then nothing better is near, the rest goes into fewer settings
+FAR: Final = 0.15  # sheets' worth of parts left out that are not near
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
 NO_END: Final = 10**12
@@ -113,6 +115,8 @@ class Run:
 
     def _go_on(self, share: float) -> bool:
         self._listen()
+        if share < 1 and not self._time_left(FAR_SHARE) and self.search.nearest > FAR:
+            return False
         return self._time_left(share)
 
     def _listen(self) -> None:
@@ -161,7 +165,8 @@ class Run:
         limit, began = self.limits.limit_s, self.elapsed
         if limit is None:
             return lambda: 0.0
-        whole = max(min(limit - began, TIDY_SHARE * limit), 1e-6)
+        rest = min(limit - began, TIDY_SHARE * limit) if self.search.is_proved else limit - began
+        whole = max(rest, 1e-6)
         return lambda: (self.elapsed - began) / whole
 
     def _board(self, sheets: Sequence[Filled]) -> BoardPlan:

@@ -81,6 +81,13 @@ class Search:
         """Whether the best plan meets the bound."""
         return self.best_cost <= self.bound
 
+    @property
+    def nearest(self) -> float:
+        """The least area left out so far of a plan that would be better, in sheets of the largest size."""
+        walks = [*self._tried.values(), *([] if self._walk is None else [self._walk])]
+        least = min((w.nearest for w in walks), default=self.task.area)
+        return least / max(self.filler.whole)
+
     def start(self) -> None:
         """Fill the sheets greedily, by one way."""
         self._start(*_STARTS[0])
@@ -244,6 +251,8 @@ class Search:
         sheets, gone = self._ruined(walk.sheets)
         roll = self.chance.random
         todo = self.filler.ordered([*walk.out, *gone], ORDERS[int(roll() * len(ORDERS))], 0.2)
+        n = self.rounds % HISTORY
+        most = max(walk.energy, walk.history[n])
         out = self.filler.fill(
             sheets,
             todo,
@@ -251,10 +260,10 @@ class Search:
             left=self._left(sheets),
             fit=FITS[self.rounds // FIT_ROUNDS % len(FITS)],
             opening=Opening.CHANCE,
+            most_out=NO_LIMIT if self.best is None else most,
         )
         energy = self._area(out)
-        n = self.rounds % HISTORY
-        if energy <= max(walk.energy, walk.history[n]):
+        if energy <= most:
             walk.sheets, walk.out, walk.energy = tuple(sheets), tuple(out), energy
             walk.least = min(walk.least, energy)
             walk.nearest = min(walk.nearest, energy)

@@ -44,6 +44,7 @@ _NOISE: Final = 0.5
 _FEW: Final = 0.3  # how much less a setting that serves one cut alone weighs: it is nearly gone
 _LARGE: Final = 1e-4  # what a sheet's largest free place, as a share of the sheet, is worth in settings
 _OUT: Final = 400.0  # what parts left out weigh in a walk, in settings for one sheet full of them
+_GIVEN_UP: Final = 0.04  # a round that leaves out so much of a sheet more than before is given up
 _OUT_FRESH: Final = 150.0  # the same in the choice of a walk's beginning
 _KNOWN: Final = 20_000
 
@@ -66,6 +67,7 @@ class Tidier:
         self.sheets = tuple(sheets)
         self.rounds = 0
         self._heat = _HEAT[0]
+        self._most_out = 0  # area that may be left out in this round: more would hardly stand
         self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
         self._bought = filler.bought_area(sheets)  # the rack must give no less than it did
         self._one = max(s.w * s.h for s in filler.sizes)
@@ -88,9 +90,12 @@ class Tidier:
         return seen
 
     def _score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:
-        area = self.filler.area
         settings = sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
-        return settings + _OUT * sum([area[k] for k in out]) / self._one
+        return settings + _OUT * self._area(out) / self._one
+
+    def _area(self, kinds: Sequence[int]) -> int:
+        area = self.filler.area
+        return sum([area[k] for k in kinds])
 
     def run(self, rounds: int, gone: Callable[[], float]) -> None:
         """Go on for at most so many rounds, and until `gone` says that its whole share of the time is (1 or more)."""
@@ -114,7 +119,7 @@ class Tidier:
             before = patterns.tried
             sheets, out = patterns.lay()
             walk = _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
-            left = _OUT_FRESH * sum([self.filler.area[k] for k in out]) / self._one
+            left = _OUT_FRESH * self._area(out) / self._one
             found.append((self._score(sheets, ()) + left, walk))
             self._keep(walk)
             now.count(max(patterns.tried - before, 1))
@@ -137,11 +142,19 @@ class Tidier:
         for sheet in sheets:
             left[sheet.size] -= 1
         return self.filler.fill(
-            sheets, kinds, budget=NO_LIMIT, left=left, fit=fit, opening=Opening.LARGEST, blink=blink
+            sheets,
+            kinds,
+            budget=NO_LIMIT,
+            left=left,
+            fit=fit,
+            opening=Opening.LARGEST,
+            blink=blink,
+            most_out=self._most_out,
         )
 
     def _round(self, walk: _Walk) -> None:
         roll = self.chance.random
+        self._most_out = self._area(walk.out) + round(_GIVEN_UP * self._one)
         if roll() < _TOGETHER:
             tried = self._together(walk)
         elif len(walk.sheets) > 1 and roll() < _COPIED:
@@ -151,6 +164,8 @@ class Tidier:
         if tried is None:
             return
         sheets, out = tried
+        if self._area(out) > self._most_out:
+            return
         new = _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
         if new.score <= walk.score - self._heat * math.log(1 - roll()):
             walk.sheets, walk.out, walk.score = new.sheets, new.out, new.score

@@ -11,7 +11,7 @@ from storyrod.sheets._check import SOLD, usable_of
 from storyrod.sheets._run import board_plan
 
 MOST_SIZES = 2
-"""Sizes of the trade told of, at most: those that save most."""
+"""Sizes of the trade told of, at most: those that save most; where none saves anything, one is told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,8 @@ def what_if(
     told = [w for q in asked for w in _answer(q, plan, own, (rounds, seed))]
     sizes = [w for q in _second_sizes(bought, sheets, rules) for w in _answer(q, plan, own, (rounds, seed))]
     sizes.sort(key=lambda w: (-w.cents_less, -w.sheets_less))
-    return (*told, *sizes[:MOST_SIZES])
+    saving = [w for w in sizes if w.cents_less > 0 or w.sheets_less > 0]
+    return (*told, *(saving or sizes[:1])[:MOST_SIZES])
 
 
 def _second_sizes(bought: Sequence[StockSheet], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[_Question]:

@@ -6,9 +6,14 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.adapters.files import packaged_workshop
 from storyrod.faults import Fault, JobError
+from storyrod.model.job import SheetSize
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
+from storyrod.model.workshop import RackOffcut
+from storyrod.plan import Plan
 from storyrod.sheets import lay_out
+from tests.builders import board, case, job
 
 SHEET = StockSheet(id="sheet", board="ply", length=2440, width=1220, price_cents=7800)
 PART = Part(id="a", board="ply", length=700, width=400)
@@ -67,9 +72,29 @@ def test_an_offcut_listed_twice() -> None:
 
 
 def test_trim_larger_than_the_sheet() -> None:
-    told = faults([PART], [SHEET], replace(RULES, trim=Trim.even(700)))
+    """Told once, though every sheet of that size is too small."""
+    told = faults([PART], [SHEET, replace(SHEET, id="other", board="mdf")], replace(RULES, trim=Trim.even(700)))
 
     assert [f.code for f in told] == ["trim-too-large"]
+    assert told[0].field == "saw.trim"
+    assert "less than the sheet, 2440 x 1220" in told[0].allowed
+
+
+def test_an_offcut_of_the_rack_listed_twice_is_told_of_a_whole_plan() -> None:
+    rack = (RackOffcut(code="R7", board="b18", length=900.0, width=400.0, field="rack[0]"),) * 2
+    made = replace(job(case()), boards=(board(sheets=(SheetSize(length=2440.0, width=1220.0, price_cents=5000),)),))
+    with pytest.raises(JobError) as caught:
+        _ = Plan(made, replace(packaged_workshop(), rack=rack)).sheets
+
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.field, fault.found) == ("offcut-twice", "rack[0]", "R7 listed 2 times")
+
+
+def test_more_parts_than_are_laid_out_at_a_time() -> None:
+    told = faults([replace(PART, copies=5001)], [SHEET])
+
+    assert [f.code for f in told] == ["too-many-parts"]
+    assert "two or more lots" in told[0].do
 
 
 def test_no_sheet_for_a_board() -> None:

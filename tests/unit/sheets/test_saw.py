@@ -196,5 +196,5 @@ def test_what_would_cost_more_is_not_taken(copies: int) -> None:
     board = lay_out(parts, [SHEET], RULES, rounds=150).boards[0]
     told = [w for w in what_if(board, parts, [SHEET], RULES, rounds=0) if w.size or "kerf" in w.question]
 
-    assert len(told) == 3
+    assert any(w.size for w in told)
     assert all(w.cents_less >= 0 for w in told)
