@@ -28,6 +28,7 @@ export function inHand(view, tapped, over) {
   stage.addEventListener("pointerdown", (event) => {
     if (event.button) return;
     down.set(event.pointerId, { x: event.clientX, y: event.clientY });
+    stage.setPointerCapture(event.pointerId); // the piece under the finger may be moved in the drawing
     if (down.size === 1) far = 0;
     spread = apart(down);
   });
@@ -48,7 +49,6 @@ export function inHand(view, tapped, over) {
     }
     far += Math.hypot(dx, dy);
     if (far < A_TAP) return;
-    if (!stage.hasPointerCapture(event.pointerId)) stage.setPointerCapture(event.pointerId);
     turn(view, -dx * DRAG, dy * DRAG);
   });
   const up = (/** @type {PointerEvent} */ event) => {
