@@ -16,7 +16,7 @@ import sys
 import tempfile
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -165,7 +165,7 @@ def _loads(browser: Browser, page: Server, bare: Server) -> None:
             context = browser.new_context(viewport={"width": 1280, "height": 900})
             window = context.new_page()
             got: list[int] = []
-            window.on("requestfinished", lambda r, got=got: got.append(_size(r)))
+            window.on("requestfinished", _adding(got))
             began = time.perf_counter()
             window.goto(address, wait_until="load")
             span = (time.perf_counter() - began) * 1000
@@ -180,6 +180,10 @@ def _loads(browser: Browser, page: Server, bare: Server) -> None:
         for name, v in spans.items()
     ]
     show_table("First load, nothing kept by the browser", ["what", "KB", "median ms", "most", "of the bare page"], rows)
+
+
+def _adding(got: list[int]) -> Callable[[Request], None]:
+    return lambda request: got.append(_size(request))
 
 
 def _size(request: Request) -> int:
@@ -208,13 +212,10 @@ def _edits(browser: Browser, page: Server) -> None:
 def _memory(browser: Browser, page: Server, bare: Server) -> None:
     context = browser.new_context(viewport={"width": 1280, "height": 900})
     rows = []
-    opened = 0
     for wanted in (1, PAGES):
-        while opened < wanted:
-            window = context.new_page()
-            window.goto(f"{page.address}/job/cabinet/brief")
-            opened += 1
-        window.wait_for_timeout(1500)
+        while len(context.pages) < wanted:
+            context.new_page().goto(f"{page.address}/job/cabinet/brief")
+        context.pages[-1].wait_for_timeout(1500)
         held, peer = page.memory_mib(), bare.memory_mib()
         rows.append([f"{wanted} page{'s' if wanted > 1 else ''} open", held, peer, held / peer])
     context.close()

@@ -13,9 +13,8 @@ from typing import Any, Final
 
 from storyrod.adapters.files._edit import Act, Change
 from storyrod.adapters.files._lines import path_of, path_text
-from storyrod.adapters.files._values import length
 from storyrod.faults import Fault, JobError
-from storyrod.measure.length import Unit
+from storyrod.measure.length import Unit, parse_length, show_inches
 
 MOST_PARTS: Final = 30
 """Openings into which one is cut at once; a slip of the pen makes no thousand."""
@@ -178,9 +177,9 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     elsewhere = any(i not in {number, number + 1} for i in shares)
     changes = []
     if elsewhere or number + 1 in shares or number not in shares:
-        changes.append(Change(path=f"{path}.{name}", value=length(round(to, 4), unit)))
+        changes.append(Change(path=f"{path}.{name}", value=_written(to, unit)))
     if elsewhere or number + 1 not in shares:
-        changes.append(Change(path=f"{outer}.{split}[{number + 1}].{name}", value=length(round(rest, 4), unit)))
+        changes.append(Change(path=f"{outer}.{split}[{number + 1}].{name}", value=_written(rest, unit)))
     return changes
 
 
@@ -192,7 +191,18 @@ def resize(path: str, to: float, unit: Unit) -> list[Change]:
     """
     if not (math.isfinite(to) and 1 <= to <= 10_000):
         raise _refused(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
-    return [Change(path=path, value=length(round(to, 4), unit))]
+    return [Change(path=path, value=_written(to, unit))]
+
+
+def _written(mm: float, unit: Unit) -> str | int | float:
+    """Return a dragged length as a maker would write it: in inches as a fraction where it is one, but for a hair."""
+    if unit is Unit.INCH:
+        shown = show_inches(mm, 64)
+        if abs(parse_length(shown, unit) - mm) < 0.005:
+            return shown
+        return f"{round(mm, 3):g} mm"
+    value = round(mm, 4)
+    return int(value) if value == int(value) else value
 
 
 def _is_fixed(size: object) -> bool:

@@ -1,0 +1,91 @@
+"""What may be asked about a field, and how what was typed is written."""
+
+from __future__ import annotations
+
+import pytest
+
+from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files.asking import Asked, about, as_shown, typed, understood, usual_words
+from storyrod.faults import JobError
+from storyrod.measure.length import Unit
+
+
+@pytest.mark.parametrize(
+    ("path", "kind", "usual"),
+    [
+        ("title", Asked.TEXT, ""),
+        ("units", Asked.CHOICE, "mm"),
+        ("mark_to", Asked.LENGTH, "0.5 mm"),
+        ("cases[3].plinth.setback", Asked.LENGTH, "40 mm"),
+        ("cases[0].inside.rows[1].columns[0].holds", Asked.CHOICE, ""),
+        ("cases[0].inside.rows[1].parted", Asked.FLAG, "yes"),
+        ("cases[0].inside.rows[1].height", Asked.SIZE, ""),
+        ("boards.birch18.kind", Asked.CHOICE, ""),
+        ("note", Asked.LINES, ""),
+        ("use.sag_limit", Asked.NUMBER, "240"),
+    ],
+)
+def test_fields_are_known_by_their_path(path: str, kind: Asked, usual: str) -> None:
+    told = about(path)
+
+    assert told is not None
+    assert told.kind is kind
+    assert told.words
+    assert usual_words(told, Unit.MM) == usual
+
+
+@pytest.mark.parametrize("path", ["", "nowhere", "cases[0].inside", "cases[0].nothing", "boards", "[3]", 'a."b'])
+def test_what_is_no_field_is_none(path: str) -> None:
+    assert about(path) is None
+
+
+def test_every_plain_field_at_the_top_can_be_asked() -> None:
+    asked = {name for name in JobTable.model_fields if about(name) is not None}
+
+    assert {"title", "customer", "currency", "paper", "units", "mark_to", "note"} <= asked
+
+
+@pytest.mark.parametrize(
+    ("path", "words", "value"),
+    [
+        ("title", " 2026 ", "2026"),
+        ("cases[0].width", "600", 600),
+        ("cases[0].width", "590.5", 590.5),
+        ("cases[0].width", '23 5/8"', '23 5/8"'),
+        ("cases[0].width", "590,5", "590,5"),
+        ("cases[0].inside.rows[0].load_kg", "12,5", 12.5),
+        ("cases[0].inside.rows[0].load_kg", "many", "many"),
+        ("cases[0].inside.rows[0].parted", "false", False),
+        ("fraction", "16", 16),
+        ("boards.b.kind", "mdf", "mdf"),
+        ("cases[0].width", "9" * 40, "9" * 40),
+        ("cases[0].width", "-5", -5),
+        ("cases[0].width", "1e9", "1e9"),
+        ("cases[0].width", "٣", "٣"),
+    ],
+)
+def test_what_is_typed_is_written_as_its_field_wants_it(path: str, words: str, value: object) -> None:
+    assert typed(path, words) == value
+    assert type(typed(path, words)) is type(value)
+
+
+def test_lengths_are_understood_aloud() -> None:
+    assert understood("cases[0].width", '23 5/8"', Unit.MM) == "= 600.1 mm"
+    assert understood("cases[0].width", "600", Unit.MM) == ""
+    assert understood("cases[0].width", "60 cm", Unit.MM) == "= 600 mm"
+    assert understood("cases[0].width", "600 mm", Unit.INCH) == '= 23 5/8" (600 mm)'
+    assert understood("cases[0].inside.rows[0].height", "2 parts", Unit.MM) == ""
+    assert understood("title", "600", Unit.MM) == ""
+    with pytest.raises(JobError):
+        understood("cases[0].width", "wide", Unit.MM)
+
+
+def test_values_are_shown_as_they_were_typed() -> None:
+    assert [as_shown(v) for v in (None, True, 600, 590.5, '23 5/8"', [1])] == [
+        "",
+        "true",
+        "600",
+        "590.5",
+        '23 5/8"',
+        "a list",
+    ]
