@@ -80,6 +80,11 @@ def test_what_the_bench_taught_can_be_taken_into_the_workshop_file(asked: Asked)
     assert 0.5 < now["usual"] < 0.6
     assert now["low"] < now["usual"] < now["high"]
     assert written["times"]["trial joint"]["usual"] == 4
+    told = asked.client.get(f"/job/{job}/costs").text
+    assert 'data-act="rout a keyhole"' not in told  # the same timings do not teach twice
+    assert "from the stop-watch already: rout a keyhole" in told
+    again = asked.client.post(f"/job/{job}/costs/learn", json={"act": "rout a keyhole"}, headers=AS_SCRIPT)
+    assert again.status_code == 422
 
 
 def test_learning_needs_a_workshop_file_and_a_timed_act(asked: Asked) -> None:

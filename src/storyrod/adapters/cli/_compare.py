@@ -109,7 +109,7 @@ def _unknown(codes: Sequence[str] | None, workshop: Workshop) -> Iterator[Fault]
 def _taught(workshop: Workshop, log: str | None) -> tuple[Workshop, tuple[LearnedTime, ...]]:
     if log is None:
         return workshop, ()
-    from storyrod.adapters.log import open_log
+    from storyrod.adapters.log import fresh_timings, open_log
     from storyrod.ledger import teach
 
     if "://" not in log and not Path(log).exists():
@@ -117,7 +117,7 @@ def _taught(workshop: Workshop, log: str | None) -> tuple[Workshop, tuple[Learne
             Fault(code="file-missing", field="--log", found=f'no file "{log}"', allowed="a bench log", do="Check it.")
         )
     with open_log(log) as opened:
-        return teach(workshop, opened.timings())
+        return teach(workshop, fresh_timings(opened, workshop))
 
 
 def _batch(job: Job, times: int | None) -> Job:

@@ -48,7 +48,7 @@ def add(subs: Subparsers) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Do what is asked of the log, and say what it holds."""
-    from storyrod.adapters.log import export_log, import_log, open_log, rescue
+    from storyrod.adapters.log import export_log, fresh_timings, import_log, open_log, rescue
 
     if arguments.rescue_to is not None:
         told = rescue(Path(arguments.log), arguments.rescue_to)
@@ -71,7 +71,7 @@ def run(arguments: argparse.Namespace) -> int:
             from storyrod.adapters.output._document import plain
             from storyrod.ledger import teach
 
-            print(json.dumps(plain(teach(workshop, log.timings())[1]), indent=1, ensure_ascii=False))
+            print(json.dumps(plain(teach(workshop, fresh_timings(log, workshop))[1]), indent=1, ensure_ascii=False))
         else:
             print("\n".join(_report(log, workshop, arguments.job)))
     return 0
@@ -130,9 +130,10 @@ def _report(log: BenchLog, workshop: Workshop, job: Path | None) -> Iterator[str
 
 
 def _learned(log: BenchLog, workshop: Workshop) -> Iterator[str]:
+    from storyrod.adapters.log import fresh_timings
     from storyrod.ledger import curve_of, teach
 
-    timings = log.timings()
+    timings = fresh_timings(log, workshop)
     yield f"{len(timings)} timing{'s' * (len(timings) != 1)}."
     for told in teach(workshop, timings)[1]:
         yield f"  {told.text}" if not told.method else f"    by {told.method}: {told.text}"

@@ -15,6 +15,7 @@ from storyrod.adapters.log._rack import (
     with_rack,
 )
 from storyrod.adapters.log._rescue import rescue
+from storyrod.adapters.log._taken import fresh_timings, note_taken, taken_acts
 from storyrod.adapters.log._types import CarriedOver, Changed, Offcut, RackEntry, Rescued, Span, Thing, Tick, Trial
 from storyrod.adapters.log._watch import StopWatch
 
@@ -36,13 +37,16 @@ __all__ = [
     "confirmed_versions",
     "cut_sheets_of",
     "export_log",
+    "fresh_timings",
     "import_log",
     "keep_offcuts",
+    "note_taken",
     "open_log",
     "plan_with_rack",
     "read_cut_sheets",
     "rescue",
     "take_off",
+    "taken_acts",
     "things_of",
     "with_rack",
 ]

@@ -7,15 +7,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.adapters.log import BenchLog, CarriedOver, Span, carry_over, things_of
+from storyrod.adapters.log import BenchLog, CarriedOver, Span, carry_over, fresh_timings, taken_acts, things_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.ledger import curve_of, teach
-from storyrod.model.account import LearnedTime, Minutes, Timing
+from storyrod.model.account import LearnedTime, Timing
 from storyrod.model.workshop import Workshop
 
 MOST_SPANS: Final = 30
-_NEAR: Final = 0.005
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,14 +23,12 @@ class Learned:
 
     Attributes:
         is_written: whether the workshop has a time for the act, so that the learned one may take its place.
-        is_taken: whether the workshop's time is the learned one already.
         by_method: the same for each method under which it was timed.
         curve: how it grew quicker, in words; "" where that can not be told.
     """
 
     told: LearnedTime
     is_written: bool
-    is_taken: bool
     by_method: tuple[LearnedTime, ...]
     curve: str
 
@@ -47,12 +44,13 @@ class SpanLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
-    """All of it; `trouble` where the log can not be read, in words."""
+    """All of it; `taken` are acts whose written time came from the log; `trouble` why the log can not be read."""
 
     learned: tuple[Learned, ...] = ()
     spans: tuple[SpanLine, ...] = ()
     more_spans: int = 0
     timings: int = 0
+    taken: tuple[str, ...] = ()
     carried: CarriedOver | None = None
     trouble: tuple[str, ...] = ()
 
@@ -60,14 +58,16 @@ class Matter:
 def matter_of(log: BenchLog, worked: Worked) -> Matter:
     """Return what the log knows that bears on a job."""
     assert worked.plan is not None  # noqa: S101  # asked only of jobs that were read
-    timings, title = log.timings(), worked.plan.job.title
+    workshop, title = worked.plan.workshop, worked.plan.job.title
+    timings = fresh_timings(log, workshop)
     own = [s for s in log.spans(job=title) if s.minutes is not None]
     try:
         carried = carry_over(log.ticks(title), worked.ask(things_of))
     except JobError:
         carried = None
     return Matter(
-        learned=tuple(_learned(worked.plan.workshop, timings)),
+        learned=tuple(_learned(workshop, timings)),
+        taken=tuple(sorted(taken_acts(log, workshop))),
         spans=tuple(_line(s) for s in reversed(own[-MOST_SPANS:])),
         more_spans=max(len(own) - MOST_SPANS, 0),
         timings=len(timings),
@@ -79,29 +79,25 @@ def learned_of(log: BenchLog, workshop: Workshop, act: str) -> LearnedTime | Non
     """Return what the log taught of one act over all methods, None where it is not timed or has no written time."""
     if not any(t.act == act for t in workshop.times):
         return None
-    return next((t for t in teach(workshop, log.timings(act))[1] if not t.method), None)
+    return next(
+        (t for t in teach(workshop, [t for t in fresh_timings(log, workshop) if t.act == act])[1] if not t.method), None
+    )
 
 
 def _learned(workshop: Workshop, timings: Sequence[Timing]) -> Iterator[Learned]:
     told = teach(workshop, timings)[1]
-    written = {t.act: Minutes(low=t.low_min, usual=t.usual_min, high=t.high_min) for t in workshop.times}
+    written = {t.act for t in workshop.times}
     for one in told:
         if one.method:
             continue
         odd = {aside.timing.id for aside in one.set_aside}
         curve = curve_of([t for t in timings if t.act == one.act and t.id not in odd])
-        before = written.get(one.act)
         yield Learned(
             told=one,
-            is_written=before is not None,
-            is_taken=before is not None and _alike(before, one.now),
+            is_written=one.act in written,
             by_method=tuple(t for t in told if t.act == one.act and t.method),
             curve=curve.text if curve is not None else "",
         )
-
-
-def _alike(a: Minutes, b: Minutes) -> bool:
-    return max(abs(a.low - b.low), abs(a.usual - b.usual), abs(a.high - b.high)) < _NEAR
 
 
 def _line(span: Span) -> SpanLine:

@@ -6,6 +6,7 @@ import asyncio
 import io
 import math
 import tempfile
+import tomllib
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -17,6 +18,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from storyrod.adapters.files.editing import Change
 from storyrod.adapters.web._bench_matter import Matter, learned_of, matter_of
 from storyrod.adapters.web._comparing import Comparing
 from storyrod.adapters.web._desk import Desk, desk_of
@@ -107,7 +109,8 @@ async def learn(request: Request) -> Response:
 
 
 def _take_in(desk: Desk, worked: Worked, act: str) -> str:
-    from storyrod.adapters.files.editing import Change, edit_job, write_text_safely
+    from storyrod.adapters.files.editing import edit_job, write_text_safely
+    from storyrod.adapters.log import note_taken
 
     if worked.read is None or worked.plan is None:
         raise JobError(*worked.faults)
@@ -121,11 +124,21 @@ def _take_in(desk: Desk, worked: Worked, act: str) -> str:
     told = learned_of(desk.log(), worked.plan.workshop, act)
     if told is None:
         raise _refused("act", f'"{act}"', "an act of the workshop that was timed", "Load the page again.")
-    now = {"low": round(told.now.low, 2), "usual": round(told.now.usual, 2), "high": round(told.now.high, 2)}
+    now = Minutes(low=round(told.now.low, 2), usual=round(told.now.usual, 2), high=round(told.now.high, 2))
     path = worked.read.workshop_path
-    text = edit_job(path.read_bytes().decode("utf-8"), [Change(path=f'times."{act}"', value={**now})])
+    text = path.read_bytes().decode("utf-8")
+    text = edit_job(text, _time_changes(text, act, {"low": now.low, "usual": now.usual, "high": now.high}))
     write_text_safely(path, text)
+    note_taken(desk.log(), act, now)
     return f"{path.name} now says {told.now.usual:.2f} min for this: {act}."
+
+
+def _time_changes(text: str, act: str, minutes: dict[str, float]) -> list[Change]:
+    """Return the changes that write an act's minutes: in their place where the file has the act already."""
+    times = tomllib.loads(text).get("times", {})
+    if act in times:
+        return [Change(path=f'times."{act}".{name}', value=value) for name, value in minutes.items()]
+    return [Change(path=f'times."{act}"', value={**minutes})]
 
 
 def _refused(field: str, found: str, allowed: str, do: str) -> JobError:
