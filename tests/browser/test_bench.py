@@ -224,7 +224,7 @@ def test_copies_are_worked_one_after_the_other(shared: Served, windows: Windows)
     group.get_by_role("button", name="Tick all 2 of them").tap()
     expect(group.get_by_role("button", name="copy 1: done")).to_be_visible()
     expect(group.get_by_role("button", name="copy 2: 0 of 2")).to_have_attribute("aria-pressed", "true")
-    expect(page.locator("#left-here")).to_contain_text("D1 left side, copy 2")
+    expect(page.locator("#left-here")).to_contain_text("on D1 left side, copy 2")
     group.get_by_role("button", name="Tick all 2 of them").tap()
     expect(page.locator("#card-S12 .group[open] .placed")).to_contain_text("stop B")
 

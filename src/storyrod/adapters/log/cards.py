@@ -52,7 +52,8 @@ class Group:
 
     Attributes:
         operation: id of the operation, or "".
-        placed: where the tool or jig is placed from, in words.
+        title: what is worked: a panel and its surface, a case, a step.
+        placed: what is cut and where the tool or jig is placed from, in words; or what the step is.
         copies: how often it is done in the batch; each copy is ticked by itself.
         rows: none for a step at which nothing is ticked, as when the work is turned over.
     """
@@ -137,9 +138,10 @@ class _Cards:
         for o in set_up.operations:
             rows = [self._cut_row(o, str(f), finish=False) for f in o.features]
             rows += [self._cut_row(o, str(f), finish=True) for f in o.finishes]
+            surface = f", {o.surface.value}" if o.surface is not None else ""
             yield Group(
-                title=f"{o.panel_mark} {o.panel_name}",
-                placed=placed_from(o),
+                title=f"{o.panel_mark} {o.panel_name}{surface}",
+                placed=_placed(o),
                 case=o.case,
                 copies=o.copies,
                 rows=tuple(r for r in rows if r is not None),
@@ -155,7 +157,7 @@ class _Cards:
             thing = Thing(id=f"finish {feature}", name=name, content=content)
         if thing is None:
             return None
-        words = f"{mark_place(mark)}; {o.what if finish else mark.what}"
+        words = mark_place(mark)
         return Row(thing=thing, label=str(mark.number), words=words, panel=str(o.panel), case=o.case)
 
     def _by_case(self, set_up: SetUp) -> Iterator[Group]:
@@ -200,6 +202,11 @@ class _Cards:
                 yield Group(title=f"case {case}", placed="", case=case, copies=copies, rows=tuple(rows))
 
 
+def _placed(o: Operation) -> str:
+    place = placed_from(o)
+    return f"{o.what}; placed from {place}" if place else o.what
+
+
 def placed_from(o: Operation) -> str:
     """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round."""
     parts = [o.reference]
@@ -220,5 +227,4 @@ def mark_place(mark: Mark) -> str:
         PanelAxis.V: f"{show_mm(mark.v)} from the face edge",
         PanelAxis.W: f"{show_mm(mark.w)} from the face side",
     }
-    told = ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)
-    return f"{mark.surface.value}: {told}"
+    return ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)

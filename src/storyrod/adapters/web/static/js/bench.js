@@ -152,7 +152,7 @@ function paintCard(card) {
     if (all) {
       const left = g.buttons.length - doneIn(g, g.copy);
       all.hidden = left === 0;
-      all.textContent = left === g.buttons.length ? `Tick all ${left} of them` : `Tick the other ${left}`;
+      all.textContent = left === g.buttons.length ? `Tick all ${left} of them` : left === 1 ? "Tick the last one" : `Tick the other ${left}`;
     }
   }
   const [done, whole] = count(card);
