@@ -165,13 +165,18 @@ def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     if jig.reference > 0 and not jig.line_ups:
         text = figures.of(jig.reference)
         yield line((left, 0.0), (left - 9.0 * unit, 0.0), pen=Pen.EXTENSION)
-        yield Dimension(a=(left, jig.reference), b=(left, 0.0), away=-8.0 * unit, text=text, height=height)
-    at, (long, wide) = jig.stations[-1], jig.opening
+        fits = jig.reference / unit >= width_of(text, height) + 6.0
+        shown = text if fits else ""
+        yield Dimension(a=(left, jig.reference), b=(left, 0.0), away=-8.0 * unit, text=shown, height=height)
+        if not fits:
+            at = (left - 10.5 * unit, jig.reference / 2)
+            yield Text(at=at, text=text, height=height, anchor=Anchor.END, role=Role.FIGURE)
+    end, (long, wide) = jig.stations[-1], jig.opening
     size = f"Ø{figures.of(long)}" if jig.round_ else f"{figures.of(long)} x {figures.of(wide)}"
     count = f"{len(jig.stations)} x " if len(jig.stations) > 1 else ""
     top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0)) + 6.0 * unit
-    yield line((at, wide / 2), (at + 4.0 * unit, top), (at + 6.0 * unit, top), pen=Pen.EXTENSION)
-    text_at = (at + 3.0 * unit, top)
+    yield line((end, wide / 2), (end + 4.0 * unit, top), (end + 6.0 * unit, top), pen=Pen.EXTENSION)
+    text_at = (end + 3.0 * unit, top)
     yield Text(at=(text_at[0], top), text=f"{count}{size}", height=height, anchor=Anchor.END, role=Role.FIGURE)
 
 

@@ -119,11 +119,11 @@ def _foot(jig: JigPlan, window: Bounds, number: int, count: int) -> Iterator[Ent
     low = window.bottom - _FOOT
     yield rectangle((window.left - 1.0, low - 1.0), (window.right + 1.0, window.bottom), fill=Fill(Tint.PAPER))
     yield line((window.left, window.bottom), (window.right, window.bottom), pen=Pen.EXTENSION)
-    yield from check_bar(window.left + 4.0, low + 8.0)
+    yield from check_bar(window.left + 4.0, low + 6.5)
     beside = window.left + 4.0 + CHECK_BAR + 8.0
     name = f"Jig {jig.id}, tile {number} of {count}"
     if window.right - beside < 45.0:  # a small jig: its name stands above the bar
-        yield Text(at=(window.left + 4.0, low + 13.0), text=name, height=_NOTE, anchor=Anchor.START)
+        yield Text(at=(window.left + 4.0, low + 12.0), text=name, height=_NOTE, anchor=Anchor.START)
         return
     yield Text(at=(beside, low + 10.5), text=name, height=_NOTE, anchor=Anchor.START)
     yield Text(at=(beside, low + 5.5), text=jig.name, height=_NOTE, anchor=Anchor.START)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 
 from storyrod.measure.length import show_mm
-from storyrod.model.machining import Hand, JigKind, JigPlan, Piece
+from storyrod.model.machining import JigKind, JigPlan, Piece
 
-FENCE_HEIGHT = 60.0
+FENCE_HEIGHT = 30.0
 FENCE_THICKNESS = 18.0
 STOP_THICKNESS = FENCE_THICKNESS
 STOP_LENGTH = 60.0
@@ -15,27 +15,29 @@ STOP_WIDTH = 30.0
 
 
 def pieces_of(plan: JigPlan) -> tuple[Piece, ...]:
-    """Return what a jig is made of: template, fence standing out on both faces, stops."""
+    """Return what a jig is made of: template, a fence and stops that are screwed under it.
+
+    They stand on the side of the work only: on the other the drill's chuck or the router's base would meet them.
+    """
     pieces = [Piece(name="template", count=1, length=plan.length, width=plan.width, thickness=plan.thickness)]
     if plan.has_fence:
         pieces.append(
             Piece(
-                name="fence, half of it on either face of the template",
-                count=2,
+                name="fence, on edge under the template",
+                count=1,
                 length=plan.length,
-                width=FENCE_HEIGHT / 2,
+                width=FENCE_HEIGHT,
                 thickness=FENCE_THICKNESS,
             )
         )
     if plan.stops:
-        faces = 2 if len(plan.hands) > 1 else 1
         pieces.append(
             Piece(
                 name="stop block",
-                count=faces * len(plan.stops),
+                count=len(plan.stops),
                 length=STOP_LENGTH,
                 width=STOP_WIDTH,
-                thickness=FENCE_THICKNESS,
+                thickness=STOP_THICKNESS,
             )
         )
     return tuple(pieces)
@@ -77,8 +79,12 @@ def notes_of(plan: JigPlan) -> tuple[str, ...]:
         notes.append("Owned: it is used as it is. Set its fence or line to the figure given.")
     if plan.in_step_with and not plan.owned:
         notes.append(f"Clamp it to {plan.in_step_with}, zero on zero, and make the stations that both have in one go.")
-    if Hand.TURNED in plan.hands and plan.has_fence:
-        notes.append("Turned over end for end it serves the other hand: fence and stops stand out on both faces.")
+    if len(plan.hands) > 1:
+        what = "fence and stops" if plan.has_fence else "stops"
+        notes.append(
+            f"Turned over end for end it serves the other hand. Change {what} over to the face that then lies on the "
+            "work: bore their screw holes through the template, so that they stand at the same place on both faces."
+        )
     if plan.kind is JigKind.MID_PANEL and plan.line_ups:
         notes.append("Scribe the line-up marks across both ends with a knife, on both faces.")
     elif plan.kind is JigKind.MID_PANEL:

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
-from storyrod.model.machining import ExpectedStep, JigPlan, Operation, SetUp
+from storyrod.model.machining import ExpectedStep, Hand, JigPlan, Operation, SetUp
 from storyrod.model.mark import CaseSetOut, JointLine, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import Panel, PanelId
+
+_HANDS: Final = tuple(Hand)
+"""A jig is turned over once in a set-up: all that it serves as drawn comes first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +42,12 @@ class Repeats:
     order: dict[str, int]
 
     def set_ups(self, set_ups: Sequence[SetUp]) -> tuple[SetUp, ...]:
-        """Return set-ups with the operations of every case, those of one case together, numbered anew."""
+        """Return set-ups with the operations of every case, those of one hand and case together, numbered anew."""
         return tuple(self._set_up(s) for s in set_ups)
 
     def _set_up(self, set_up: SetUp) -> SetUp:
         every = [(names, first) for first in set_up.operations for names in self.like[first.case]]
-        every.sort(key=lambda pair: self.order[pair[0].code])
+        every.sort(key=lambda pair: (_HANDS.index(pair[1].hand), self.order[pair[0].code]))
         operations = (_told(first, names, f"{set_up.id}.{n}") for n, (names, first) in enumerate(every, start=1))
         return replace(set_up, operations=tuple(operations))
 

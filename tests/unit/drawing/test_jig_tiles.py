@@ -59,7 +59,7 @@ def test_each_tile_has_its_number_and_a_check_bar_of_100_mm(jig: JigPlan) -> Non
         assert "This bar is 100 mm long: measure it" in texts
         window = tile.window
         assert window is not None
-        bars = [e for e in tile.items if isinstance(e, Path) and e.points[0][1] == pytest.approx(window.bottom + 8)]
+        bars = [e for e in tile.items if isinstance(e, Path) and e.points[0][1] == pytest.approx(window.bottom + 6.5)]
         places = [p[0] for b in bars for p in b.points]
         assert max(places) - min(places) == pytest.approx(100)
 

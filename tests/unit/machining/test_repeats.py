@@ -11,6 +11,7 @@ from storyrod.faults import JobError
 from storyrod.machining import check_run, plan_work
 from storyrod.machining._repeats import find_repeats
 from storyrod.model.job import Job
+from storyrod.model.machining import Hand
 from storyrod.plan import Plan
 from tests.strategies import jobs
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, with_plinth, worked
@@ -35,8 +36,8 @@ def test_each_case_has_its_own_ticks() -> None:
     assert cuts["A"] == cuts["B"] > 0
     assert all(o.panel_mark == marks[o.panel] and o.panel.startswith(f"{o.case}.") for o in work.operations)
     for set_up in work.set_ups:
-        cases = [o.case for o in set_up.operations]
-        assert cases == sorted(cases)  # one case after the other
+        cases = [(list(Hand).index(o.hand), o.case) for o in set_up.operations]
+        assert cases == sorted(cases)  # a jig is turned over once; one case after the other
         assert [o.id for o in set_up.operations] == [f"{set_up.id}.{n}" for n in range(1, len(cases) + 1)]
     joints = {j for e in work.steps_expected for j in e.joints}
     assert {j.id for c in plan.details.cases for j in c.joints if j.connectors} == joints

@@ -151,11 +151,13 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
 def _work_table(set_up: SetUp) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
-    case = ""
+    both = len({o.hand for o in set_up.operations}) > 1
+    group = ""
     for o in set_up.operations:
-        if o.case != case:
-            groups.append((len(rows), f"case {o.case}"))
-            case = o.case
+        words = f"case {o.case}, jig {o.hand.value}" if both else f"case {o.case}"
+        if words != group:
+            groups.append((len(rows), words))
+            group = words
         rows.append(
             [o.panel_mark, o.panel_name, placed_from(o), mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)]
         )

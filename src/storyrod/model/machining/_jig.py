@@ -57,7 +57,7 @@ class JigPlan:
         opening: length along and width across of each opening; equal and `round_` for a drilled or round one.
         corner: radius of the opening's ends.
         reference: from the openings' centre line to the fence, or to the edge or line that is set on a line.
-        has_fence: whether a fence stands out on both faces, so that the jig can be turned over for the other hand.
+        has_fence: whether a fence hangs over the panel's edge; it can be changed to the other face for the other hand.
         start, end: where the template begins and ends from zero; `near`, `far` its edges from the centre line.
         in_step_with: id of the jig whose stations it shares, or "".
         owned: code of the owned jig that it is, or "".
