@@ -1,0 +1,169 @@
+"""The list of jobs: what it shows, and that nothing of it is ever lost."""
+
+from __future__ import annotations
+
+import os
+import tomllib
+
+import pytest
+
+from storyrod.adapters.web._cards import when
+from storyrod.adapters.web._new_job import LAYOUTS, answers_of, text_of
+from tests.unit.web.conftest import AS_SCRIPT, Asked
+
+ANSWERS = {"holds": "drawers", "many": "2", "width": "600", "height": "720", "depth": "400", "thickness": "18"}
+
+
+def made(asked: Asked, **answers: str) -> str:
+    told = asked.client.post("/new", data=ANSWERS | answers, follow_redirects=False)
+    assert told.status_code == 303, told.text
+    return str(told.headers["location"]).split("/")[2]
+
+
+def test_an_empty_list_leads_to_a_first_job(asked: Asked) -> None:
+    told = asked.client.get("/")
+
+    assert told.status_code == 200
+    assert "There are no jobs yet" in told.text
+    assert 'href="/new"' in told.text
+    assert asked.client.get("/new").status_code == 200
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda x: x.key)
+def test_every_layout_can_be_built_as_it_is_offered(asked: Asked, layout: object, units: str) -> None:
+    key = layout.key  # type: ignore[attr-defined]
+    told = asked.client.post("/new/preview", json={"holds": key, "units": units}, headers=AS_SCRIPT).json()
+
+    assert told["wrong"] == {}
+    assert "<svg" in told["swap"]["new-picture"]
+    assert tomllib.loads(text_of(answers_of({"holds": key, "units": units})))["units"] == units
+
+
+def test_two_unequal_drawers_under_a_shallow_one(asked: Asked) -> None:
+    name = made(asked, holds="three", title="Stage desk")
+    rows = tomllib.loads(asked.job_file(name).read_text(encoding="utf-8"))["cases"][0]["inside"]["rows"]
+
+    assert name == "stage-desk"
+    assert rows[0]["holds"] == "drawer"
+    assert [c["holds"] for c in rows[1]["columns"]] == ["drawer", "drawer"]
+    assert rows[1]["columns"][0]["width"] != rows[1]["columns"][1]["width"]
+
+
+def test_wrong_answers_stay_as_typed_and_are_told_at_their_question(asked: Asked) -> None:
+    told = asked.client.post("/new", data=ANSWERS | {"width": "wide <b>", "thickness": "200", "many": "x"})
+
+    assert told.status_code == 422
+    assert 'value="wide &lt;b&gt;"' in told.text
+    assert "<b>" not in told.text
+    assert not list(asked.settings.jobs.glob("*.toml"))
+
+
+def test_a_fault_of_building_is_told_at_its_question(asked: Asked) -> None:
+    body = ANSWERS | {"thickness": "200", "width": "20"}
+    told = asked.client.post("/new/preview", json=body, headers=AS_SCRIPT).json()
+
+    assert set(told["wrong"]) == {"thickness", "width"}
+
+
+def test_copy_rename_delete_and_back(asked: Asked) -> None:
+    job = asked.take("first-box")
+    before = asked.job_file(job).read_text(encoding="utf-8")
+    copied = asked.client.post(f"/jobs/{job}/copy", follow_redirects=False).headers["location"].split("/")[2]
+    title = tomllib.loads(asked.job_file(copied).read_text(encoding="utf-8"))["title"]
+    assert title.endswith("(copy)")
+
+    asked.client.post(f"/jobs/{copied}/rename", data={"title": "Robe <i>box</i>"})
+    assert asked.job_file("robe-i-box-i").exists()
+    assert not asked.job_file(copied).exists()
+    assert "Robe &lt;i&gt;box&lt;/i&gt;" in asked.client.get("/").text
+
+    gone = asked.client.post(f"/jobs/{job}/delete", follow_redirects=False).headers["location"]
+    assert not asked.job_file(job).exists()
+    assert "Bring it back" in asked.client.get(gone).text
+    asked.client.post(f"/deleted/{gone.split('=')[1]}/back")
+    assert asked.job_file(job).read_text(encoding="utf-8") == before
+
+
+def test_a_new_job_does_not_inherit_the_texts_of_a_deleted_one(asked: Asked) -> None:
+    first = made(asked, title="Desk")
+    asked.change(first, {"path": "cases[0].width", "value": "700"})
+    token = asked.client.post(f"/jobs/{first}/delete", follow_redirects=False).headers["location"].split("=")[1]
+    second = made(asked, title="Desk")
+    assert second == first
+    step = asked.client.post(f"/job/{second}/step", json={"by": -1}, headers=AS_SCRIPT).json()
+    assert (step["back"], step["forward"]) == (0, 0)
+
+    asked.client.post(f"/deleted/{token}/back")
+    assert "width = 700" in asked.job_file("desk-2").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("text", [b"title = \n", b'title = "\xe9t\xe9"\n', b"\xff\xfe\x00", b"", b"cases = 3\n"])
+def test_files_that_can_not_be_read_are_shown_mended_and_never_lost(asked: Asked, text: bytes) -> None:
+    asked.settings.jobs.mkdir(parents=True)
+    path = asked.job_file("broken")
+    path.write_bytes(text)
+    listed = asked.client.get("/")
+    assert listed.status_code == 200
+    assert "broken" in listed.text
+    assert "✕" in listed.text
+
+    shown = asked.client.get("/job/broken/text")
+    assert shown.status_code == 200
+    base = shown.text.split('name="base" value="')[1].split('"')[0]
+    assert path.read_bytes() == text
+    good = text_of(answers_of(ANSWERS))
+    saved = asked.client.post("/job/broken/text", data={"base": base, "text": good}, follow_redirects=False)
+    assert saved.status_code == 303
+    assert path.read_text(encoding="utf-8") == good
+    assert any(p.read_bytes() == text for p in asked.settings.home.rglob("*") if p.is_file())
+
+    path.write_bytes(text)
+    gone = asked.client.post("/jobs/broken/delete", follow_redirects=False).headers["location"].split("=")[1]
+    asked.client.post(f"/deleted/{gone}/back")
+    assert path.read_bytes() == text
+    asked.client.post("/jobs/broken/copy")
+    assert len(list(asked.settings.jobs.glob("broken*.toml"))) == 2
+
+
+@pytest.mark.parametrize("path", ["copy", "rename", "delete", "card"])
+@pytest.mark.parametrize("name", ["nowhere", "..", "%2e%2e%2fsecret", "<script>"])
+def test_a_job_that_is_not_there_is_told(asked: Asked, path: str, name: str) -> None:
+    call = asked.client.get if path == "card" else asked.client.post
+    told = call(f"/jobs/{name}/{path}", **({} if path == "card" else {"data": {"title": "x"}}))
+
+    assert told.status_code in {404, 405}
+    assert "<script>alert" not in told.text
+
+
+def test_names_that_no_title_makes_can_be_opened(asked: Asked) -> None:
+    asked.settings.jobs.mkdir(parents=True)
+    (asked.settings.jobs / "My job #1 & ütter 100%.toml").write_text(text_of(answers_of(ANSWERS)), encoding="utf-8")
+    link = asked.client.get("/").text.split('class="open" href="')[1].split('"')[0]
+
+    assert asked.client.get(link).status_code == 200
+
+
+def test_a_title_is_needed_to_rename(asked: Asked) -> None:
+    job = asked.take("first-box")
+
+    assert asked.client.post(f"/jobs/{job}/rename", data={"title": " "}).status_code == 422
+    assert asked.job_file(job).exists()
+
+
+def test_a_card_tells_size_and_state(asked: Asked) -> None:
+    job = asked.take("first-box")
+    told = asked.client.get(f"/jobs/{job}/card", headers=AS_SCRIPT).json()["swap"][f"job-{job}"]
+
+    assert "sound" in told
+    assert " mm" in told
+    assert "<svg" in told
+
+
+def test_days_are_told_in_words(asked: Asked) -> None:
+    job = asked.take("first-box")
+    now = asked.job_file(job).stat().st_mtime
+    os.utime(asked.job_file(job), (now - 86400 * 40, now - 86400 * 40))
+
+    assert when(now).startswith(("today", "yesterday"))
+    assert when(now - 86400 * 40)[0].isdigit()
