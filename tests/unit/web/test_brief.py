@@ -282,13 +282,23 @@ def test_script_in_a_title_is_shown_as_text(asked: Asked) -> None:
         assert "<script>alert" not in asked.client.get(path).text
 
 
+ODD_PARTS: tuple[object, ...] = (0, -1, 10**9, "x" * 99, None, 1e400)
+ODD_SIZES: tuple[object, ...] = (None, "", -5, 1e308, [])
+
+
 @pytest.mark.parametrize(
     "act_sent",
-    [{}, {"do": "burn"}, {"do": "part", "at": "x", "to": "NaN"}, {"do": "resize", "at": "title", "to": 5}]
-    + [{"do": "cut-rows", "at": f"{COLUMN}[1]", "many": m} for m in (0, -1, 10**9, "x" * 99, None, 1e400)]
-    + [{"do": "part", "at": f"{COLUMN}[0]", "to": t} for t in (None, "", -5, 1e308, [])]
-    + [{"do": d, "at": "cases[0].inside"} for d in ("remove", "move-before", "add-after")]
-    + [{"do": "copy-case", "case": 7}, {"do": "add-board", "code": ""}],
+    [
+        {},
+        {"do": "burn"},
+        {"do": "part", "at": "x", "to": "NaN"},
+        {"do": "resize", "at": "title", "to": 5},
+        {"do": "copy-case", "case": 7},
+        {"do": "add-board", "code": ""},
+        *({"do": "cut-rows", "at": f"{COLUMN}[1]", "many": m} for m in ODD_PARTS),
+        *({"do": "part", "at": f"{COLUMN}[0]", "to": t} for t in ODD_SIZES),
+        *({"do": d, "at": "cases[0].inside"} for d in ("remove", "move-before", "add-after")),
+    ],
 )
 def test_acts_that_can_not_be_change_nothing(asked: Asked, act_sent: dict[str, Any]) -> None:
     job = asked.take("rehearsal-room")
