@@ -47,9 +47,10 @@ def test_stages_print_their_matter_without_the_ways(served: Served, windows: Win
     target = tmp_path / "stage.pdf"
     for stage in ("joints?joint=A.J1", "sheets?step=5", "costs"):
         page.goto(f"{served.address}/job/{job}/{stage}")
-        for gone in (".rod", ".head", ".no-print"):
+        for gone in (".rod", ".aside-ways", ".no-print", "button"):
             assert all(not e.is_visible() for e in page.locator(gone).all())
         page.pdf(path=target, format="A4")
         told = "".join(p.extract_text() for p in PdfReader(target).pages)
         assert stage.partition("?")[0].capitalize() in told
+        assert "Peg box" in told
     assert windows.told == []

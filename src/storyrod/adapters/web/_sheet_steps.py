@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from storyrod.adapters.output._sheets import steps_at_saw
 from storyrod.drawing import Drawing, Figures, sheet_layout, short_name
-from storyrod.measure.length import show_length
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
 from storyrod.plan import Plan
 from storyrod.sheets import saw_list
@@ -19,7 +19,7 @@ class Told:
     Attributes:
         number: of the step in the saw's list.
         do: what to do, as `rip, fence`.
-        setting: the figure to set, "" for a trimming cut.
+        setting: the figure to set; for a trimming cut, how much comes off or is left.
         hands: pieces in hand; `frees` parts that are done with it, `gives` other pieces that come off or are left.
     """
 
@@ -52,7 +52,7 @@ def told_of(plan: Plan, listed: SawList, sheet: SheetPlan, number: int) -> Told 
     cuts = [sheet.cuts[n - 1] for name, n in (step.cuts if step is not None else ()) if name == sheet.name]
     if step is None or not cuts:
         return None
-    nodes = _nodes(sheet.tree)
+    nodes, board = _nodes(sheet.tree), next(b for b in plan.sheets.boards if b.board == sheet.board)
     marks = {p.id: f"{p.mark} {p.name}".strip() or p.id for p in plan.parts}
     trim = step.kind is StepKind.TRIM
     off = [] if trim else [c.gives for c in cuts] + [n for c in cuts if (n := _left(sheet, c)) is not None]
@@ -61,7 +61,7 @@ def told_of(plan: Plan, listed: SawList, sheet: SheetPlan, number: int) -> Told 
     return Told(
         number=number,
         do=_do(listed.saw, step),
-        setting="" if trim else show_length(step.setting, plan.job.unit, plan.job.fraction),
+        setting=next(s.setting for s in steps_at_saw(plan, board, listed) if s.number == number),
         cuts=len(cuts),
         hands=tuple(dict.fromkeys(_called(sheet, c.piece) for c in cuts)),
         frees=tuple(marks[nodes[n].part] for n in done),

@@ -22,3 +22,15 @@ if (job && job.dataset.job) {
     if (document.dispatchEvent(own)) say("This job was changed elsewhere. Load the page again to see it.", 60);
   });
 }
+
+// What is folded away on the screen stands open on paper.
+/** @type {HTMLDetailsElement[]} */
+let unfolded = [];
+window.addEventListener("beforeprint", () => {
+  unfolded = [...document.querySelectorAll("details:not([open])")].filter((d) => d instanceof HTMLDetailsElement);
+  for (const d of unfolded) d.open = true;
+});
+window.addEventListener("afterprint", () => {
+  for (const d of unfolded) d.open = false;
+  unfolded = [];
+});
