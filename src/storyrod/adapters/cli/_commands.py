@@ -182,7 +182,7 @@ def _run_new(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._new import write_new_job
 
     path = write_new_job(arguments)
-    print(f"Wrote {path}. Next: storyrod plan {path}")
+    print(f"Wrote {path}. Next: storyrod plan {path}, or python3 run.py plan {path} in the project's folder.")
     return 0
 
 
