@@ -191,6 +191,16 @@ def test_fewer_settings_at_the_same_cost() -> None:
     assert tidy.boards[0].figures.settings < plain.boards[0].figures.settings
 
 
+def test_what_is_left_of_a_sheet_hangs_together() -> None:
+    """Sixteen drawer parts: of layouts with as few settings, one that leaves a large offcut in one piece is taken."""
+    parts = [part(f"{a} {w}", a, w, copies=2) for a in (424.4, 400) for w in (259.6, 211.1, 175, 126.5)]
+    plan = lay_out(parts, [BOARD], PLAIN, rounds=1000)
+    largest = max(o.area_m2 for o in plan.sheets[0].offcuts)
+
+    assert plan.boards[0].figures.settings <= 6  # two lengths, four widths
+    assert largest > 0.25 * 2.44 * 1.22  # a fifth, where the search does not look at what is left
+
+
 def test_two_thousand_parts_are_laid_out() -> None:
     parts = [part(f"p{i}", 300 + i, 100 + i % 40, copies=20, grain=Grain.FREE) for i in range(100)]
     plan = lay_out(parts, [BOARD], PLAIN, rounds=0, tidy=False)
