@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from storyrod.adapters.log import open_log
 from storyrod.adapters.log.bench import ticks_after
+from storyrod.adapters.web._network import own_addresses
 from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
@@ -229,11 +230,17 @@ def test_copies_are_worked_one_after_the_other(shared: Served, windows: Windows)
     expect(page.locator("#card-S12 .group[open] .placed")).to_contain_text("stop B")
 
 
-@pytest.mark.parametrize(("width", "dark"), [(820, False), (1280, True)])
+@pytest.mark.parametrize(
+    ("width", "dark", "addresses"),
+    [
+        (820, False, ("bench?card=S5", "set-ups?set-up=S5&kind=step&reading=40")),
+        (1280, True, ("bench?card=case-A", "set-ups?set-up=S5")),
+    ],
+)
 def test_the_bench_and_the_set_ups_are_within_reach_of_all(
-    shared: Served, windows: Windows, width: int, dark: bool
+    shared: Served, windows: Windows, width: int, dark: bool, addresses: tuple[str, ...]
 ) -> None:
-    for address in ("bench?card=S5", "bench?card=case-A", "set-ups?set-up=S5&kind=step&reading=40"):
+    for address in addresses:
         page = windows.open(f"{shared.address}/job/{JOB}/{address}", width=width, height=1180, dark=dark)
         found = Axe().run(page)
         assert found.violations_count == 0, found.generate_report()
@@ -278,6 +285,40 @@ def test_a_trial_joint_is_worked_out_while_it_is_typed(shared: Served, windows: 
     with open_log(shared.home / "bench-log.sqlite") as log:
         assert [(t.set_up, t.kind) for t in log.trials("low-units")] == [("S4", "step")]
     assert [w for w in windows.told if "422" not in w] == []
+
+
+@pytest.mark.skipif(not own_addresses(), reason="This machine is in no network.")
+def test_a_tablet_comes_in_over_the_network_with_the_code_alone(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "network")
+    here = bench(windows, shared, job, touch=False)
+    here.get_by_role("button", name="Open it to the network").click()
+    address = here.locator("#network .address").first.inner_text()
+    code = here.locator("#network .code").inner_text()
+    expect(here.locator("#network .qr svg")).to_be_visible()
+
+    there = windows.open(f"{address}/job/{job}/bench", width=820, height=1180, touch=True)
+    assert there.url == f"{address}/enter"
+    there.get_by_label("Code").fill("abcdefgh")
+    there.get_by_role("button", name="Come in").tap()
+    expect(there.locator("#wrong")).to_contain_text("That is not the code.")
+    assert Axe().run(there).violations_count == 0
+    there.get_by_label("Code").fill(code.upper())
+    there.get_by_role("button", name="Come in").tap()
+    there.wait_for_url(f"{address}/")
+    there.goto(f"{address}/job/{job}/bench?card=S3")
+    expect(there.locator("#network")).to_contain_text("came in over the workshop")
+    expect(there.locator("#away-words")).to_contain_text("Leave this page open")
+    expect(there.locator("#awake-words")).to_contain_text("set the tablet's own time until it sleeps")
+
+    one, two = rows(there, "S3")[:2]
+    press(there, one)
+    here.goto(f"{shared.address}/job/{job}/bench?card=S3")
+    expect(here.locator(f'.tick[value="{one}"]')).to_have_attribute("aria-pressed", "true", timeout=1_000)
+    here.get_by_role("button", name="Close it to the network").click()
+    expect(here.get_by_role("button", name="Open it to the network")).to_be_visible()
+    press(there, two)
+    expect(there.locator("#sending")).to_contain_text("1 tick waits")
+    assert [thing for thing, _ in logged(shared, job)] == [one]
 
 
 def test_words_and_figures_on_the_cards_are_large_enough(shared: Served, windows: Windows) -> None:

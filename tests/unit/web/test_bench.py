@@ -71,6 +71,9 @@ def test_a_tick_is_kept_and_told(asked: Asked, data: dict[str, Any]) -> None:
     assert answer.json()["kept"] == [tick["uid"]]
     assert done(answer) == {(tick["thing"], 1): True}
     assert data_of(asked)["words"][0][:4] == [tick["thing"], 1, True, "saw bench"]
+    with open_log(asked.settings.log) as log:
+        assert log.jobs() == (JOB,)
+        assert log.versions(JOB) == (data["plan"],)
 
 
 def test_a_tick_sent_twice_counts_once(asked: Asked, data: dict[str, Any]) -> None:

@@ -103,6 +103,7 @@ class TickBook:
         self._writing = threading.Lock()
         self._gathering = threading.Lock()
         self._gathered: list[_Sent] = []
+        self._noted: set[tuple[str, str]] = set()
 
     # What there is to tick -----------------------------------------------------------------------------------------
 
@@ -185,6 +186,9 @@ class TickBook:
         with self._lock:
             made, refused = self._made(job, ticks, now, who)
         self._keep_together(_Sent(job=job, made=made))
+        for version in {m.version for m in made} - {v for j, v in self._noted if j == job}:
+            self._desk.log().note_plan(job, version)
+            self._noted.add((job, version))
         with self._lock:
             words = self._as_read(job) if made else self.words(job)  # just read, where something was written
             told, seq = words.told(since), words.seq
