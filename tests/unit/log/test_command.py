@@ -53,6 +53,18 @@ def test_it_says_what_the_bench_has_taught(database: Path, capsys: pytest.Captur
     assert "  5 ticks still hold." in out
 
 
+def test_ticks_of_the_page_are_found_by_the_name_of_the_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    read = read_job(JOB)
+    plan = Plan(read.job, read.workshop)
+    with open_log(tmp_path / "bench.db") as log:
+        log.tick(JOB.stem, plan.version, things_of(plan)[0])
+    command(tmp_path / "bench.db", "--job", JOB)
+
+    assert "  1 tick still holds." in capsys.readouterr().out
+
+
 def test_learned_times_as_json(database: Path, capsys: pytest.CaptureFixture[str]) -> None:
     command(database, "--json")
 

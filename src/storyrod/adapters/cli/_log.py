@@ -159,5 +159,6 @@ def _carried(log: BenchLog, job: Path) -> Iterator[str]:
     except JobError as error:
         raise read.located(error) from None
     yield f"{plan.job.title}, plan version {plan.version}:"
-    for line in carry_over(log.ticks(plan.job.title), things).lines():
+    names = dict.fromkeys((plan.job.title, job.stem))  # the page knows a job by its file, a script by its title
+    for line in carry_over([t for name in names for t in log.ticks(name)], things).lines():
         yield f"  {line}"
