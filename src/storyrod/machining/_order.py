@@ -14,7 +14,7 @@ from typing import Final
 
 from storyrod.faults import Fault, JobError
 from storyrod.machining._order_bound import arborescence_bound
-from storyrod.machining._order_heuristic import good_order
+from storyrod.machining._order_heuristic import good_order, kicked_order
 
 _WIDTHS: Final = (300, 4000, None)
 """States kept in each layer: narrow searches first, whose orders let the exact one drop more."""
@@ -85,6 +85,10 @@ def find_order(
         return Order(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
     path = good_order(problem)
     best = Order(path, problem.cost_of(path), arborescence_bound(problem), "bound")
+    if best.proven:
+        return best
+    path = kicked_order(problem, path, best.bound, seed=seed)
+    best = Order(path, problem.cost_of(path), best.bound, "bound")
     if best.proven:
         return best
     for width in _WIDTHS:

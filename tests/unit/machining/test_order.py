@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from storyrod.machining._order import Order, Sequence_, find_order
 from storyrod.machining._order_bound import arborescence_bound
 from storyrod.machining._order_cp import order_by_cp
-from storyrod.machining._order_heuristic import good_order, nearest_order
+from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
 
 Problem = tuple[list[list[int]], list[tuple[int, int]]]
 
@@ -67,3 +67,16 @@ def test_the_same_problem_has_the_same_answer() -> None:
     rows = [[(7 * i + 3 * j) % 5 for j in range(9)] for i in range(9)]
 
     assert find_order(rows, seed=1) == find_order(rows, seed=1)
+
+
+def test_kicks_keep_precedence_and_never_make_it_dearer() -> None:
+    n = 20
+    rows = [[(7 * i + 11 * j + i * j) % 23 for j in range(n)] for i in range(n)]
+    known = Sequence_(rows, [(2, 9), (9, 4), (15, 3), (6, 18)])
+    start = nearest_order(known)
+    first, again = (kicked_order(known, start, 0, seed=3) for _ in range(2))
+
+    assert first == again
+    assert sorted(first) == list(range(n))
+    assert all(first.index(a) < first.index(b) for a, b in ((2, 9), (9, 4), (15, 3), (6, 18)))
+    assert known.cost_of(first) <= known.cost_of(start)
