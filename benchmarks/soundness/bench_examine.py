@@ -14,9 +14,8 @@ from benchmarks._timing import show_timings, time_in_turns
 from storyrod import carcass, joinery
 from storyrod.adapters.files import read_job
 from storyrod.model.detail import Choices
-from storyrod.model.soundness import ErrorShape, ErrorTerm
+from storyrod.model.simulation import ErrorShape, ErrorTerm, simulated
 from storyrod.soundness import examine
-from storyrod.soundness._stack import simulated
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "rehearsal-room.toml"
 CASES = 12

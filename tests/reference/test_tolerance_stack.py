@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from storyrod.machining._stack import draws, merged, root_sum_square, simulate, stack, worst_case
+from storyrod.machining._stack import merged, root_sum_square, simulate, stack, worst_case
 from storyrod.model.machining import Contribution
+from storyrod.model.simulation import draws
 
 DRAWER = (
     Contribution(name="outside", tolerance=0.5),
