@@ -320,6 +320,15 @@ def test_a_stretch_of_the_clock_becomes_timings_of_acts(asked: Asked, data: dict
     assert all("timed together" in s.note for s in spans)
 
 
+def test_the_costs_tell_what_was_timed_and_ticked_at_the_bench(asked: Asked, data: dict[str, Any]) -> None:
+    cuts = [t for t in data["things"] if t.startswith("cut A.top")]
+    send(asked, tick_of(data, cuts[0]), stretches=[stretch_of(data, "S5", 240.0, *cuts)])
+    told = asked.client.get(f"/job/{JOB}/costs").text
+
+    assert "drill a hole" in told
+    assert "1 tick still holds" in told
+
+
 def test_minutes_before_the_first_tick_are_setting_up(asked: Asked, data: dict[str, Any]) -> None:
     send(asked, stretches=[stretch_of(data, "S4", 90.0)])
 

@@ -60,9 +60,10 @@ def matter_of(log: BenchLog, worked: Worked) -> Matter:
     assert worked.plan is not None  # noqa: S101  # asked only of jobs that were read
     workshop, title = worked.plan.workshop, worked.plan.job.title
     timings = fresh_timings(log, workshop)
-    own = [s for s in log.spans(job=title) if s.minutes is not None]
+    names = dict.fromkeys((title, worked.name))  # a script knows a job by its title, the bench by its file
+    own = sorted((s for n in names for s in log.spans(job=n) if s.minutes is not None), key=lambda s: s.started)
     try:
-        carried = carry_over(log.ticks(title), worked.ask(things_of))
+        carried = carry_over([t for n in names for t in log.ticks(n)], worked.ask(things_of))
     except JobError:
         carried = None
     return Matter(
