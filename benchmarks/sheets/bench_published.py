@@ -22,7 +22,7 @@ from benchmarks.sheets.published import Job, joinery_job, one_size, several_size
 from storyrod.adapters.packing import PackingEngine, is_installed
 from storyrod.faults import JobError
 from storyrod.model.sheet import CuttingPlan
-from storyrod.sheets import PlainSheet, judge, lay_out
+from storyrod.sheets import PlainSheet, judge, lay_out, saw_list
 from storyrod.sheets._engine import from_plain, plain
 from storyrod.sheets._fill import Filler
 from storyrod.sheets._task import Task, task_of
@@ -154,8 +154,11 @@ def _vsheet(instances: Sequence[dict[str, Any]], limit_s: float) -> None:
 
 
 def _jobs(limit_s: float) -> None:
-    print(f"joinery jobs, {limit_s:g} s each: cost (reference), settings sheet by sheet (reference, not optimised)")
-    total = {"own": 0, "both": 0}
+    print(
+        f"joinery jobs, {limit_s:g} s each: cost (reference), settings sheet by sheet as the references count them "
+        "(trims left out, sheets with one layout counted once; not optimised there), and moves of the fence in our list"
+    )
+    total, moves = {"own": 0, "both": 0}, {"own": 0, "both": 0}
     before = 0
     for name in JOBS:
         told = json.loads(shared_data("cutting", f"{name}.json").read_text(encoding="utf-8"))
@@ -168,15 +171,16 @@ def _jobs(limit_s: float) -> None:
             assert plan is not None
             figures = plan.boards[0].figures
             total[which] += figures.settings
-            words.append(
-                f"{which} {figures.cents / 100:.2f} with {figures.settings} settings ({figures.settings_apart} apart)"
-            )
+            listed = saw_list(plan.boards[0], job[2], job[1]).settings
+            moves[which] += listed
+            words.append(f"{which} {figures.cents / 100:.2f} with {figures.settings} settings, {listed} in the list")
         saw = reference["saw"]
         print(
             f"  {name}: {'; '.join(words)}; reference {reference['cost']} with {saw['settings_sheet_by_sheet']}",
             flush=True,
         )
     print(f"  settings over the jobs: own {total['own']}, both {total['both']}, reference {before}")
+    print(f"  in the saw's lists: own {moves['own']}, both {moves['both']}")
 
 
 if __name__ == "__main__":
