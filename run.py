@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Set storyrod up, once, and run it.
 
+    python3 run.py open             the page, in your browser
     python3 run.py JOB.toml         the same as `plan JOB.toml`
     python3 run.py plan JOB.toml    any word of the storyrod command line
     python3 run.py test [WORDS]     all checks and tests; with words, only the tests they name
