@@ -167,3 +167,15 @@ def test_days_are_told_in_words(asked: Asked) -> None:
 
     assert when(now).startswith(("today", "yesterday"))
     assert when(now - 86400 * 40)[0].isdigit()
+
+
+def test_what_was_ticked_stays_with_its_job(asked: Asked) -> None:
+    job = asked.take("first-box")
+    desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]
+    desk.log().add_span(job, "cut", 5.0)
+    told = asked.client.post(f"/jobs/{job}/rename", data={"title": "Box of hymns"})
+
+    assert "Its file keeps its name" in told.text
+    assert "Box of hymns" in told.text
+    asked.client.post(f"/jobs/{job}/delete")
+    assert made(asked, title="First box") == "first-box-2"

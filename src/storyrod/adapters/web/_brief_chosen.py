@@ -112,7 +112,8 @@ def _parting(paper: Paper, at: str, told: tuple[str, str], case: DetailedCase) -
     before = _before(panel.box, [places[c] for c in around.children if c in places]) if around else None
     if around is None or before is None:
         return Chosen(at=at, title=told[0], words=told[1])
-    fields = (*ask_all(paper, before.cause, ("parted",)), *ask_all(paper, around.cause, ("board",)))
+    parted = paper.ask(f"{before.cause}.parted", label="It is there", hint="Without it, the two are not parted.")
+    fields = (parted, *ask_all(paper, around.cause, ("board",)))
     words = f"{told[1]}. It parts {before.name} from its neighbour; drag it, or type the size of an opening beside it."
     return Chosen(at=at, title=told[0], words=words, fields=fields, around=_around(paper, before.cause, self_too=True))
 
@@ -160,6 +161,7 @@ _HINTS: Final = {
     "width": 'Clear width, such as 300 or 12"; "2 parts" for a share of the rest; empty for an equal share.',
     "holds": "",
     "loose_shelves": "How many rest in it on pins.",
+    "parted": "Below a row, at the right of a column.",
 }
 
 

@@ -25,6 +25,7 @@ _LABELS: Final = {
     "bottom_up": "Bottom up by",
     "count": "How many alike",
     "holds": "What it holds",
+    "parted": "A panel parts it from the next",
     "edged": "Edges covered",
     "hinged": "Hinges on the",
     "load_kg": "Load (kg)",

@@ -16,7 +16,7 @@ import threading
 import time
 import tomllib
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -253,20 +253,20 @@ class Shelf:
 
     # New, copied, renamed, deleted --------------------------------------------------------------------------------
 
-    def add(self, title: str, text: str) -> str:
-        """Write a new job; return its name, made from its title and free."""
+    def add(self, title: str, text: str, taken: Collection[str] = ()) -> str:
+        """Write a new job; return its name, made from its title, free, and none of those `taken` elsewhere."""
         with self._lock:
             self.folder.mkdir(parents=True, exist_ok=True)
-            name = self._free(title)
+            name = self._free(title, taken)
             self._put_by(name, f"{time.time_ns():x}")  # of a job of that name whose file was deleted by hand
             write_text_safely(self.folder / f"{name}.toml", text)
             self._take_in(name, text)
             return name
 
-    def copy(self, name: str, title: str) -> str:
+    def copy(self, name: str, title: str, taken: Collection[str] = ()) -> str:
         """Copy a file that can not be read as it stands; return the copy's name."""
         with self._lock:
-            new = self._free(title)
+            new = self._free(title, taken)
             write_bytes_safely(self.folder / f"{new}.toml", self.path(name).read_bytes())
             return new
 
@@ -276,13 +276,13 @@ class Shelf:
             (self._kept / "deleted").mkdir(parents=True, exist_ok=True)
             self._of(name).rename(self._kept / "deleted" / f"{token}.earlier")
 
-    def rename(self, name: str, title: str) -> str:
+    def rename(self, name: str, title: str, taken: Collection[str] = ()) -> str:
         """Give a job's file a new name, made from a title; return it. Its earlier texts go with it."""
         with self._lock:
             path = self.path(name)
             if file_name(title) == name:
                 return name
-            new = self._free(title)
+            new = self._free(title, taken)
             path.rename(self.folder / f"{new}.toml")
             old = self._of(name)
             if old.exists() and not self._of(new).exists():
@@ -343,8 +343,8 @@ class Shelf:
                 found.append((path.stem, str(told["name"])))
         return tuple(sorted(found, reverse=True))
 
-    def _free(self, title: str) -> str:
-        taken = {p.stem.casefold() for p in self.folder.glob("*.toml")}
+    def _free(self, title: str, elsewhere: Collection[str] = ()) -> str:
+        taken = {p.stem.casefold() for p in self.folder.glob("*.toml")} | {n.casefold() for n in elsewhere}
         stem = file_name(title)
         name, number = stem, 2
         while name.casefold() in taken:

@@ -43,6 +43,7 @@ def show(request: Request) -> Response:
         deleted=desk.shelf.deleted(),
         gone=gone,
         token=request.query_params.get("gone", ""),
+        kept=request.query_params.get("kept", "") in desk.shelf.names(),
         folder=_told(desk.settings.jobs),
     )
 
@@ -139,7 +140,7 @@ def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
     worked, rest = _tried(desk, answers)
     if worked is None or answers.job is None:
         return _new_page(request, answers, rest, 422)
-    name = desk.shelf.add(answers.job.title, worked.text)
+    name = desk.shelf.add(answers.job.title, worked.text, _logged(desk))
     desk.drawn.pop(name, None)
     return RedirectResponse(f"/job/{quote(name)}/brief", 303)
 
@@ -153,11 +154,22 @@ def copy(request: Request) -> Response:
     title = f"{_title(desk, name)[:90]} (copy)"
     try:
         text = edit_job(desk.shelf.text(name), [Change(path="title", value=title)])
-        new = desk.shelf.add(title, text)
+        new = desk.shelf.add(title, text, _logged(desk))
     except JobError:
-        new = desk.shelf.copy(name, title)
+        new = desk.shelf.copy(name, title, _logged(desk))
     desk.drawn.pop(new, None)
     return RedirectResponse(f"/job/{quote(new)}/brief", 303)
+
+
+def _logged(desk: Desk) -> frozenset[str]:
+    """Return the jobs of which the bench log tells: another must not be taken for one of them."""
+    if not desk.settings.log.exists():
+        return frozenset()
+    try:
+        log = desk.log()
+        return frozenset((*log.jobs(), *(span.job for span in log.spans())))
+    except JobError:
+        return frozenset()
 
 
 def _title(desk: Desk, name: str) -> str:
@@ -199,7 +211,10 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
         ) from None
     except JobError:
         desk.shelf.path(name)  # a file that can not be read gets its new name all the same
-    new = desk.shelf.rename(name, title)
+    logged = _logged(desk)
+    if name in logged:
+        return RedirectResponse(f"/?kept={quote(name)}", 303)
+    new = desk.shelf.rename(name, title, logged)
     if new != name:
         desk.ticks.renamed(name, new)
         desk.drawn.pop(name, None)

@@ -226,7 +226,8 @@ function measure() {
   if (!figure) return;
   const wide = Math.round(figure.clientWidth - 30);
   const top = figure.getBoundingClientRect().top + window.scrollY;
-  const high = Math.round(Math.max(window.innerHeight - Math.min(top, 260) - 70, 420));
+  const below = window.innerWidth < 1000 ? window.innerHeight * 0.42 : 70; // a tablet shows the fields below it
+  const high = Math.round(Math.max(window.innerHeight - Math.min(top, 260) - below, 420));
   const before = (document.cookie.match(/storyrod-room=(\d+)x(\d+)/) || []).slice(1).map(Number);
   room = `${wide}x${high}`;
   if (Math.abs((before[0] || 660) - wide) < 30 && Math.abs((before[1] || 620) - high) < 60) return;
