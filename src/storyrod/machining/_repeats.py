@@ -81,6 +81,8 @@ class Repeats:
 
 def _told(first: Operation, names: _Names, number: str) -> Operation:
     """Return an operation as it is done on a case like the first."""
+    if (names.code, names.count) == (first.case, first.copies):
+        return first if first.id == number else replace(first, id=number)
     panel, mark = names.panels[first.panel]
     return replace(
         first,
