@@ -18,7 +18,7 @@ export function uid() {
 }
 
 export class Store {
-  /** @param {string} job @param {{seq: number, words: SentWord[]}} data @param {(changed: string[]) => void} changed */
+  /** @param {string} job @param {{seq: number, words: SentWord[]}} data @param {(changed: string[] | null) => void} changed told which words changed; null: any may have */
   constructor(job, data, changed) {
     this.job = job;
     this.changed = changed;
@@ -50,7 +50,7 @@ export class Store {
     }
     this.collect();
     addEventListener("storage", (event) => {
-      if (event.key && event.key.startsWith(`storyrod-tick:${job}:`)) { this.collect(); this.changed([]); }
+      if (event.key && event.key.startsWith(`storyrod-tick:${job}:`)) { this.collect(); this.changed(null); }
     });
   }
 
@@ -165,6 +165,7 @@ export class Store {
         this.words.clear();
         this.seq = 0;
         this.write(`words:${this.job}`, null);
+        this.changed(null);
         return void (await this.catchUp());
       }
       this.hear(told);
@@ -214,6 +215,7 @@ export class Store {
     if (status !== 422) return;
     this.refused.push("name" in item ? item.name : `time at ${item.card}`);
     this.drop(kind, item.uid);
+    if ("thing" in item) this.changed([key(item.thing, item.copy)]);
   }
 
   /** @param {"tick" | "stretch"} kind @param {string} id */
@@ -240,8 +242,10 @@ export class Store {
     if (status !== 200) throw new Error(`answered ${status}`);
     for (const id of /** @type {string[]} */ (answer.kept)) { this.drop("tick", id); this.drop("stretch", id); }
     for (const no of /** @type {{uid: string, words: string}[]} */ (answer.refused)) {
+      const was = this.ticks.get(no.uid);
       this.drop("tick", no.uid);
       this.refused.push(no.words);
+      if (was) this.changed([key(was.thing, was.copy)]);
     }
     this.standing = this.refused.length ? "refused" : "sent";
     const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));

@@ -1,12 +1,12 @@
 // The bench: one card in view, ticks with a thumb, what is left and the clock always in the same place.
 import { Clock, face } from "./bench-clock.js";
-import { Store } from "./bench-store.js";
+import { key, Store } from "./bench-store.js";
 import { keepAwake, openAgain } from "./bench-tablet.js";
 import { say } from "./exchange.js";
 import { listen } from "./live.js";
 
 /** @typedef {[name: string, content: string, digest: string, copies: number]} Thing */
-/** @typedef {{box: HTMLDetailsElement, copies: number, copy: number, buttons: HTMLButtonElement[], chips: HTMLButtonElement[]}} Group */
+/** @typedef {{box: HTMLDetailsElement, copies: number, copy: number, buttons: HTMLButtonElement[], chips: HTMLButtonElement[], counts: (number | undefined)[]}} Group */
 /** @typedef {{id: string, title: string, box: HTMLElement, groups: Group[]}} Card */
 
 const bench = /** @type {HTMLElement} */ (document.getElementById("bench"));
@@ -31,6 +31,7 @@ const cards = [...bench.querySelectorAll(".bench-card")].map((box) => ({
     copy: 1,
     buttons: /** @type {HTMLButtonElement[]} */ ([...g.querySelectorAll("button.tick")]),
     chips: [],
+    counts: [],
   })),
 }));
 let current = /** @type {Card} */ (cards.find((c) => c.id === new URLSearchParams(location.search).get("card")) || cards.find((c) => c.id === bench.dataset.chosen) || cards[0]);
@@ -44,7 +45,7 @@ let online = true;
 
 /** @param {string} thing @param {number} copy @returns {boolean} */
 function isDone(thing, copy) {
-  const k = `${copy} ${thing}`;
+  const k = key(thing, copy);
   const known = made.get(k);
   if (known !== undefined) return known;
   const word = store.word(thing, copy);
@@ -53,8 +54,29 @@ function isDone(thing, copy) {
   return done;
 }
 
+/** @type {Map<string, Group>} */
+const groupOf = new Map();
+for (const card of cards) for (const g of card.groups) for (const b of g.buttons) groupOf.set(b.value, g);
+
 /** @param {Group} g @param {number} copy @returns {number} */
-const doneIn = (g, copy) => g.buttons.filter((b) => isDone(b.value, copy)).length;
+function doneIn(g, copy) {
+  return (g.counts[copy] ??= g.buttons.filter((b) => isDone(b.value, copy)).length);
+}
+
+/** Forget what was reckoned of words that changed. @param {string[] | null} changed */
+function forget(changed) {
+  if (changed === null) {
+    made.clear();
+    for (const g of groupOf.values()) g.counts = [];
+    return;
+  }
+  for (const k of changed) {
+    made.delete(k);
+    const gap = k.indexOf(" ");
+    const g = groupOf.get(k.slice(gap + 1));
+    if (g) g.counts[Number(k.slice(0, gap))] = undefined;
+  }
+}
 /** @param {Group} g @returns {number[]} */
 const copiesOf = (g) => Array.from({ length: g.copies }, (_, i) => i + 1);
 /** @param {Group} g @returns {boolean} */
@@ -84,9 +106,9 @@ for (const card of cards) for (const g of card.groups) for (const b of g.buttons
 // Drawing it --------------------------------------------------------------------------------------------------------
 
 let planned = false;
-/** @param {string[]} _changed */
-function soon(_changed) {
-  made.clear();
+/** @param {string[] | null} changed */
+function soon(changed) {
+  forget(changed);
   if (planned) return;
   planned = true;
   queueMicrotask(() => { planned = false; paint(); });
@@ -222,12 +244,10 @@ function tick(card, g, buttons, done) {
   const fresh = buttons.filter((b) => isDone(b.value, copy) !== done);
   if (!fresh.length) return;
   touched = { panel: fresh[fresh.length - 1].dataset.panel || "", copy };
-  made.clear();
   store.add(fresh.map((b) => {
     const [name, content] = data.things[b.value];
     return { thing: b.value, name, content, copy, done, version: data.plan };
   }));
-  made.clear();
   const things = fresh.map((b) => /** @type {[string, number]} */ ([b.value, copy]));
   const [made_, whole] = count(card);
   if (done) clock.ticked(card.id, things, made_ === whole);
