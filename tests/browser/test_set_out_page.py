@@ -28,7 +28,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 def test_a_mark_is_tapped_and_its_mate_is_lit(server: Served, windows: Windows) -> None:
     page = windows.open(f"{server.address}/job/rehearsal-room/set-out?panel=A1", width=820, height=1180, touch=True)
-    expect(page.locator("#set-out-zoom")).to_be_visible()
+    expect(page.locator("#set-out-drawn[data-shown]")).to_be_visible()  # drawn anew for this width
     mark = page.locator("#set-out-drawn g.mark[data-id='A.side-left:J2.2r']").first
     mark.scroll_into_view_if_needed()
     box = mark.bounding_box()
@@ -71,7 +71,7 @@ def test_brought_nearer_the_drawing_grows_and_its_words_do_not(server: Served, w
     page = windows.open(f"{server.address}/job/rehearsal-room/set-out?mark=A1.2")
     svg = page.locator("#set-out-drawn svg").first
     size = "s => parseFloat(getComputedStyle(s.querySelector('text.figure')).fontSize) * s.getScreenCTM().a"
-    page.wait_for_timeout(300)
+    expect(page.locator("#set-out-drawn[data-shown]")).to_be_visible()
     before, words = svg.bounding_box(), svg.evaluate(size)
     assert before is not None
 
@@ -97,8 +97,7 @@ def test_words_are_large_enough_and_never_meet(
     page = windows.open("about:blank", width=820, height=1180)
     for panel in panels:
         page.goto(f"{server.address}/job/{job}/set-out" + (f"?panel={panel}" if panel else ""))
-        until(page, "() => !document.getElementById('set-out-zoom').hidden")
-        page.wait_for_timeout(250)  # drawn anew for this width
+        expect(page.locator("#set-out-drawn[data-shown]")).to_be_visible()
         page.evaluate("() => document.fonts.ready.then(() => 0)")
         for seen in page.evaluate(MEASURE.replace("'svg'", "'#set-out-drawn svg'")):
             for n, one in enumerate(seen["words"]):

@@ -26,6 +26,7 @@ export function zooming(box, ways, redrawn) {
     box.innerHTML = await response.text();
     box.classList.toggle("near", zoom > 1);
     shown = width;
+    box.dataset.shown = String(width);
     box.scrollLeft = middle[0] * box.scrollWidth - box.clientWidth / 2;
     box.scrollTop = middle[1] * box.scrollHeight - box.clientHeight / 2;
     said(ways);
