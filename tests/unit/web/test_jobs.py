@@ -169,13 +169,16 @@ def test_days_are_told_in_words(asked: Asked) -> None:
     assert when(now - 86400 * 40)[0].isdigit()
 
 
-def test_what_was_ticked_stays_with_its_job(asked: Asked) -> None:
+def test_what_was_timed_goes_with_its_job(asked: Asked) -> None:
     job = asked.take("first-box")
-    desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]
-    desk.log().add_span(job, "cut", 5.0)
-    told = asked.client.post(f"/jobs/{job}/rename", data={"title": "Box of hymns"})
+    log = asked.client.app.app.state.desk.log()  # type: ignore[attr-defined]
+    log.add_span(job, "cut", 5.0)
+    log.note_plan(job, "1")
+    asked.client.post(f"/jobs/{job}/rename", data={"title": "Box of hymns"})
+    assert [s.job for s in log.spans()] == ["box-of-hymns"]
 
-    assert "Its file keeps its name" in told.text
-    assert "Box of hymns" in told.text
-    asked.client.post(f"/jobs/{job}/delete")
-    assert made(asked, title="First box") == "first-box-2"
+    gone = asked.client.post("/jobs/box-of-hymns/delete", follow_redirects=False).headers["location"].split("=")[1]
+    assert made(asked, title="Box of hymns") == "box-of-hymns"
+    assert log.spans(job="box-of-hymns") == ()
+    asked.client.post(f"/deleted/{gone}/back")
+    assert [s.job for s in log.spans()] == ["box-of-hymns-2"]

@@ -43,7 +43,6 @@ def show(request: Request) -> Response:
         deleted=desk.shelf.deleted(),
         gone=gone,
         token=request.query_params.get("gone", ""),
-        kept=request.query_params.get("kept", "") in desk.shelf.names(),
         folder=_told(desk.settings.jobs),
     )
 
@@ -211,10 +210,7 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
         ) from None
     except JobError:
         desk.shelf.path(name)  # a file that can not be read gets its new name all the same
-    logged = _logged(desk)
-    if name in logged:
-        return RedirectResponse(f"/?kept={quote(name)}", 303)
-    new = desk.shelf.rename(name, title, logged)
+    new = desk.shelf.rename(name, title, _logged(desk))
     if new != name:
         desk.ticks.renamed(name, new)
         desk.drawn.pop(name, None)
