@@ -20,7 +20,7 @@ from starlette.requests import HTTPConnection
 _LOG = logging.getLogger("storyrod.page")
 
 WANTED_S: Final = 10.0
-MOST_KEPT: Final = 32
+MOST_KEPT: Final = 12
 
 type Key = tuple[str, ...]
 

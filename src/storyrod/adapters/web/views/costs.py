@@ -24,7 +24,8 @@ from storyrod.adapters.web._comparing import Comparing
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._errands import errands_of
 from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
-from storyrod.adapters.web._worked import Worked
+from storyrod.adapters.web._worked import Worked, version_of
+from storyrod.adapters.web._workshops import WorkshopShelf, tell_users, workshops_of
 from storyrod.drawing.break_even import break_even_plot
 from storyrod.faults import Fault, JobError
 from storyrod.ledger import terms_of, traits
@@ -102,16 +103,17 @@ async def learn(request: Request) -> Response:
     """Take the learned time of one act into the workshop file."""
     desk, name = desk_of(request), request.path_params["job"]
     act = str((await body_of(request)).get("act", ""))
-    said = await asyncio.to_thread(_take_in, desk, desk.job(name), act)
+    said = await asyncio.to_thread(_take_in, desk, workshops_of(request), name, act)
     if not wants_json(request):
         return RedirectResponse(f"/job/{name}/costs#bench", 303)
     return answer(said=said)
 
 
-def _take_in(desk: Desk, worked: Worked, act: str) -> str:
-    from storyrod.adapters.files.editing import edit_job, write_text_safely
+def _take_in(desk: Desk, shelf: WorkshopShelf, name: str, act: str) -> str:
+    from storyrod.adapters.files.editing import edit_job
     from storyrod.adapters.log import note_taken
 
+    worked = desk.job(name)
     if worked.read is None or worked.plan is None:
         raise JobError(*worked.faults)
     if worked.read.workshop_path is None:
@@ -125,12 +127,13 @@ def _take_in(desk: Desk, worked: Worked, act: str) -> str:
     if told is None:
         raise _refused("act", f'"{act}"', "an act of the workshop that was timed", "Load the page again.")
     now = Minutes(low=round(told.now.low, 2), usual=round(told.now.usual, 2), high=round(told.now.high, 2))
-    path = worked.read.workshop_path
-    text = path.read_bytes().decode("utf-8")
-    text = edit_job(text, _time_changes(text, act, {"low": now.low, "usual": now.usual, "high": now.high}))
-    write_text_safely(path, text)
+    file = worked.read.workshop_path.stem
+    text = shelf.text(file)
+    changes = _time_changes(text, act, {"low": now.low, "usual": now.usual, "high": now.high})
+    shelf.save(file, edit_job(text, changes), base=version_of(text))
     note_taken(desk.log(), act, now)
-    return f"{path.name} now says {told.now.usual:.2f} min for this: {act}."
+    tell_users(desk, file)
+    return f"{file}.toml now says {told.now.usual:.2f} min for this: {act}."
 
 
 def _time_changes(text: str, act: str, minutes: dict[str, float]) -> list[Change]:

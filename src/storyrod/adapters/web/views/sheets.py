@@ -9,14 +9,14 @@ from typing import Any, Final
 from urllib.parse import urlencode
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.log import BenchLog, Offcut, confirmed_versions, cut_sheets_of, keep_offcuts, take_off
 from storyrod.adapters.output._sheets import AtSaw, steps_at_saw
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._errands import errands_of
-from storyrod.adapters.web._render import answer, body_of, fragment, job_page
+from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
 from storyrod.adapters.web._searching import LEAST_S, MOST_S, Searches, searches_of
 from storyrod.adapters.web._sheet_changes import Changing
 from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, told_of
@@ -347,11 +347,14 @@ async def search(request: Request) -> Response:
     """Begin a longer search (`{"seconds": 30}`), or stop the one that runs (`{"stop": true}`)."""
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
-    await asyncio.to_thread(_search_on, desk, searches_of(request), desk.job(name), body)
+    await asyncio.to_thread(_search_on, desk, searches_of(request), name, body)
+    if not wants_json(request):
+        return RedirectResponse(f"/job/{name}/sheets#search-head", 303)
     return await asyncio.to_thread(searching, request)
 
 
-def _search_on(desk: Desk, searches: Searches, worked: Worked, body: dict[str, Any]) -> None:
+def _search_on(desk: Desk, searches: Searches, name: str, body: dict[str, Any]) -> None:
+    worked = desk.job(name)
     if body.get("stop"):
         found = searches.of(worked)
         if found is not None:
@@ -373,12 +376,15 @@ async def rack(request: Request) -> Response:
     """Put a piece on the rack, take one off, or confirm that the sheets are cut; the body's `act` says which."""
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
-    said = await asyncio.to_thread(_act, desk, desk.job(name), body)
+    said = await asyncio.to_thread(_act, desk, name, body)
     desk.live.tell(name, {"kind": "sheets"})
+    if not wants_json(request):
+        return RedirectResponse(f"/job/{name}/sheets#rack-head", 303)
     return answer(said=said)
 
 
-def _act(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
+def _act(desk: Desk, name: str, body: dict[str, Any]) -> str:
+    worked = desk.job(name)
     if worked.plan is None:
         raise JobError(*worked.faults)
     acts = {"put": _put, "take": _take, "cut": _cut}

@@ -67,6 +67,10 @@ document.addEventListener("click", async (event) => {
 
 window.addEventListener("popstate", () => show());
 document.addEventListener("storyrod:planned", () => show());
+document.addEventListener("storyrod:workshop", (event) => {
+  event.preventDefault();
+  show();
+});
 document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();

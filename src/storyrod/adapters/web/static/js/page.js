@@ -16,7 +16,9 @@ if (button) {
 const job = document.getElementById("job-title");
 if (job && job.dataset.job) {
   listen(job.dataset.job, (word) => {
-    if (word.kind === "workshop") say("The workshop that this job plans with was changed. Load the page again to see what that does.", 60);
+    if (word.kind === "workshop" && document.dispatchEvent(new CustomEvent("storyrod:workshop", { cancelable: true }))) {
+      say("The workshop that this job plans with was changed. Load the page again to see what that does.", 60);
+    }
     if (word.kind !== "job" || word.version === job.dataset.version) return;
     const own = new CustomEvent("storyrod:changed", { detail: word, cancelable: true });
     if (document.dispatchEvent(own)) say("This job was changed elsewhere. Load the page again to see it.", 60);

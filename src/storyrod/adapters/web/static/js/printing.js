@@ -22,6 +22,10 @@ if (at !== null) {
   scrollTo({ top: Number(at) });
 }
 document.addEventListener("storyrod:planned", again);
+document.addEventListener("storyrod:workshop", (event) => {
+  event.preventDefault();
+  again();
+});
 document.addEventListener("storyrod:stale", again);
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();

@@ -113,12 +113,19 @@ document.addEventListener("click", async (event) => {
     return;
   }
   if (target?.id === "search-stop") {
+    event.preventDefault();
     await tell("search", { stop: true });
     watch();
   }
   const take = target?.closest("button[data-take]");
-  if (take instanceof HTMLButtonElement) await onRack({ act: "take", code: take.dataset.take }, take);
-  if (target instanceof HTMLButtonElement && target.id === "sheets-cut") await onRack({ act: "cut" }, target);
+  if (take instanceof HTMLButtonElement) {
+    event.preventDefault();
+    await onRack({ act: "take", code: take.dataset.take }, take);
+  }
+  if (target instanceof HTMLButtonElement && target.id === "sheets-cut") {
+    event.preventDefault();
+    await onRack({ act: "cut" }, target);
+  }
 });
 
 /** @param {Record<string, unknown>} values @param {HTMLButtonElement} [button] */
@@ -166,6 +173,10 @@ document.addEventListener("keydown", (event) => {
 
 window.addEventListener("popstate", () => show("one"));
 document.addEventListener("storyrod:planned", () => show("part"));
+document.addEventListener("storyrod:workshop", (event) => {
+  event.preventDefault();
+  show("part");
+});
 document.addEventListener("storyrod:stale", () => show("part"));
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
