@@ -109,6 +109,10 @@ brief.addEventListener("click", (event) => {
   const target = event.target instanceof Element ? event.target : null;
   const thing = target?.closest("#brief-figure .opening, #brief-figure .panel, #brief-figure .size");
   if (thing) choose(idOf(thing));
+  else if (target?.closest("#brief-figure .sheet")) {
+    const size = document.querySelector("#brief-figure .size")?.getAttribute("data-id") || "";
+    choose(size.split(".")[0]); // the outside: the whole case
+  }
 });
 brief.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" && event.key !== " ") return;
