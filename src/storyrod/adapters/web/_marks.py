@@ -11,7 +11,7 @@ from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Gang, Mark, PanelSetOut, SetOut
-from storyrod.model.panel import PanelId
+from storyrod.model.panel import Panel, PanelId
 from storyrod.plan import Plan
 
 _MATE_ROOM = (80.0, 64.0)
@@ -45,6 +45,7 @@ class Told:
         line: its figures.
         before, after: labels of the marks before and after it on the panel, or "".
         held: the name of the joint's method, or "".
+        other: the joint's other panel.
         mate: the mate's mark with its panel, and `mate_drawn` its picture.
         cuttings: the set-ups in which it is worked, in the order of the run.
         no_set_up: why there is none, where the work can not be planned.
@@ -59,6 +60,7 @@ class Told:
     held: str
     joint_words: str
     joint_drawn: Drawing | None
+    other: Panel | None
     mate: tuple[PanelSetOut, Line] | None
     mate_drawn: Drawing | None
     cuttings: tuple[Cutting, ...]
@@ -127,6 +129,7 @@ def told_of(plan: Plan, label: str) -> Told:
         joint_drawn=(
             joint_detail(case, joint, figures=figures, boards=boards, room=_JOINT_ROOM) if joint is not None else None
         ),
+        other=_other(case, joint, out) if joint is not None else None,
         mate=(mate[0], line_of(mate[1], figures)) if mate is not None else None,
         mate_drawn=mark_place(mate[0], mate[1], figures=figures, room=_MATE_ROOM) if mate is not None else None,
         cuttings=cuttings,
@@ -150,6 +153,10 @@ def no_mark(label: str) -> JobError:
 
 def _case_of(plan: Plan, out: PanelSetOut) -> DetailedCase:
     return next(c for c in plan.details.cases if c.built.case.code == out.panel.case)
+
+
+def _other(case: DetailedCase, joint: Joint, out: PanelSetOut) -> Panel:
+    return case.panel(joint.entering if out.panel.id == joint.receiving else joint.receiving)
 
 
 def _joint_words(case: DetailedCase, joint: Joint) -> str:

@@ -105,13 +105,15 @@ function ring(label) {
     mark.classList.add("lit");
     const svg = /** @type {SVGSVGElement} */ (mark.closest("svg"));
     const px = svg.viewBox.baseVal.width / Number(svg.getAttribute("width"));
-    const box = /** @type {SVGGElement} */ (mark).getBBox();
-    const r = Math.max(13 * px, Math.min(Math.hypot(box.width, box.height) / 2 + 5 * px, 60 * px));
+    const box = /** @type {SVGGElement} */ (mark).getBBox(), pad = 6 * px;
+    const long = Math.max(box.width, box.height) > 44 * px;
+    const middle = { cx: box.x + box.width / 2, cy: box.y + box.height / 2, r: Math.max(13 * px, Math.hypot(box.width, box.height) / 2 + 4 * px) };
+    const around = { x: box.x - pad, y: box.y - pad, width: box.width + 2 * pad, height: box.height + 2 * pad, rx: pad };
     for (const [name, wide] of /** @type {[string, number][]} */ ([["ring-rim", 7], ["ring", 3.5]])) {
-      const circle = document.createElementNS("http://www.w3.org/2000/svg", "circle");
-      const values = { class: name, cx: box.x + box.width / 2, cy: box.y + box.height / 2, r, "stroke-width": wide * px };
-      for (const [key, value] of Object.entries(values)) circle.setAttribute(key, String(value));
-      svg.append(circle);
+      const line = document.createElementNS("http://www.w3.org/2000/svg", long ? "rect" : "circle");
+      const values = { class: name, ...(long ? around : middle), "stroke-width": wide * px };
+      for (const [key, value] of Object.entries(values)) line.setAttribute(key, String(value));
+      svg.append(line);
     }
   }
 }
