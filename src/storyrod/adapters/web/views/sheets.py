@@ -268,8 +268,7 @@ def _search(request: Request, worked: Worked) -> dict[str, Any]:
 
 
 def _changes(request: Request, worked: Worked) -> dict[str, Any]:
-    assert worked.read is not None  # noqa: S101  # asked only of jobs that were read
-    layout = worked.ask(lambda plan: f"{plan.version} {id(plan.sheets)}")
+    layout = worked.ask(lambda plan: f"{plan.version} {id(plan.sheets)}")  # told where it can not be read
     changing = errands_of(request).ask(("changing", worked.name, layout), Changing, lambda: Changing(worked))
     rows = worked.ask(
         lambda plan: tuple(
