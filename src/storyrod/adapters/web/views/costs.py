@@ -92,6 +92,7 @@ def export(request: Request) -> Response:
     from storyrod.adapters.log import export_log
 
     made = io.BytesIO()
+    desk_of(request).shelf.path(request.path_params["job"])  # tells where there is no such job
     with tempfile.TemporaryDirectory(prefix="storyrod-") as name, zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as z:
         for path in export_log(desk_of(request).log(), Path(name)):
             z.write(path, path.name)
