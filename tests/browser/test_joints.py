@@ -27,11 +27,14 @@ def test_another_method_is_weighed_chosen_and_undone(served: Served, windows: Wi
     expect(row).to_contain_text(re.compile(r"\d less|\d more"), timeout=30_000)
     expect(page.locator("#joints-options")).to_have_attribute("data-working", "no", timeout=30_000)
     before = served.jobs.joinpath(f"{job}.toml").read_text(encoding="utf-8")
+    other = windows.open(f"{served.address}/job/{job}/joints?joint=A.J1")
     row.get_by_role("button", name="Choose").click()
     expect(page.locator(".class-table")).to_contain_text("glued butt joint")
     expect(page.locator('tr[data-method="glued butt"]')).to_contain_text("chosen")
     assert served.jobs.joinpath(f"{job}.toml").read_text(encoding="utf-8") != before
-    page.get_by_role("button", name="Undo").click()
+    expect(other.locator(".class-table")).to_contain_text("glued butt joint")
+    expect(other.locator("#joint-section")).to_contain_text("glued butt joint")
+    other.get_by_role("button", name="Undo").click()
     expect(page.locator(".class-table")).not_to_contain_text("glued butt joint")
     assert served.jobs.joinpath(f"{job}.toml").read_text(encoding="utf-8") == before
     assert windows.told == []

@@ -24,6 +24,7 @@ from storyrod.adapters.web._comparing import Comparing
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._errands import errands_of
 from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
+from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked, version_of
 from storyrod.adapters.web._workshops import WorkshopShelf, tell_users, workshops_of
 from storyrod.drawing.break_even import break_even_plot
@@ -73,7 +74,8 @@ def part(request: Request) -> Response:
     """Answer the page's script with the stage's matter, as it stands now."""
     worked = desk_of(request).job(request.path_params["job"])
     values = _values(request, worked)
-    return answer({"costs": fragment("costs_stage.html", **values)}, working=values["working"])
+    pieces = {"costs": fragment("costs_stage.html", **values)}
+    return stage_answer(request, worked, "costs", pieces, working=values["working"])
 
 
 def compared(request: Request) -> Response:

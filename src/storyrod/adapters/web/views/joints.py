@@ -25,6 +25,7 @@ from storyrod.adapters.choosing import (
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._errands import Errands, errands_of
 from storyrod.adapters.web._render import answer, fragment, job_page
+from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._trying import Trying
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Drawing, Figures, joint_detail
@@ -109,7 +110,8 @@ def part(request: Request) -> Response:
     """Answer the page's script with the stage's matter, as it stands now."""
     worked = desk_of(request).job(request.path_params["job"])
     values = _values(request, worked)
-    return answer({"joints": fragment("joints_stage.html", **values)}, working=values["working"])
+    pieces = {"joints": fragment("joints_stage.html", **values)}
+    return stage_answer(request, worked, "joints", pieces, working=values["working"])
 
 
 def options(request: Request) -> Response:

@@ -20,6 +20,7 @@ from storyrod.adapters.web._render import answer, body_of, fragment, job_page, w
 from storyrod.adapters.web._searching import LEAST_S, MOST_S, Searches, searches_of
 from storyrod.adapters.web._sheet_changes import Changing
 from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, told_of
+from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Figures
 from storyrod.faults import Fault, JobError, raise_if_any
@@ -93,7 +94,8 @@ def part(request: Request) -> Response:
     """Answer the page's script with the stage's matter, as it stands now."""
     worked = desk_of(request).job(request.path_params["job"])
     values = _values(request, worked)
-    return answer({"sheets": fragment("sheets_stage.html", **values)}, **_running(values))
+    pieces = {"sheets": fragment("sheets_stage.html", **values)}
+    return stage_answer(request, worked, "sheets", pieces, **_running(values))
 
 
 def one(request: Request) -> Response:

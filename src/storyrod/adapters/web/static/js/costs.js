@@ -1,4 +1,5 @@
 // Costs: the comparison fills while it is worked out; what-ifs and learned times keep the place on the page.
+import { take } from "./change.js";
 import { ask, put, say, send } from "./exchange.js";
 
 const job = document.getElementById("job-title")?.dataset.job || "";
@@ -14,7 +15,7 @@ async function show() {
   try {
     const { status, answer } = await ask(address("part"));
     if (mine !== asking || status !== 200) return;
-    put(answer);
+    take(answer);
     document.querySelectorAll("#costs details").forEach((d, n) => { if (d instanceof HTMLDetailsElement) d.open = Boolean(open[n]); });
     if (answer.working) fill(mine);
   } catch {
@@ -79,8 +80,6 @@ document.addEventListener("storyrod:workshop", (event) => {
 document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
-  const title = document.getElementById("job-title");
-  if (title) title.dataset.version = /** @type {CustomEvent} */ (event).detail.version;
   show();
   say("This job was changed elsewhere; here it is as it stands now.");
 });

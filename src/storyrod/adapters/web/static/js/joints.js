@@ -1,6 +1,6 @@
 // Joints: links open beside what is there without losing the place; methods are chosen and can be undone.
 import { ask, put, say } from "./exchange.js";
-import { change } from "./change.js";
+import { change, take } from "./change.js";
 
 const job = document.getElementById("job-title")?.dataset.job || "";
 let asking = 0;
@@ -15,7 +15,7 @@ async function show(to) {
   try {
     const { status, answer } = await ask(address("part"));
     if (mine !== asking || status !== 200) return;
-    put(answer);
+    take(answer);
     if (to) {
       const head = document.getElementById(to);
       head?.scrollIntoView({ block: "start" });
@@ -74,9 +74,6 @@ document.addEventListener("storyrod:workshop", (event) => {
 document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
-  const title = document.getElementById("job-title");
-  const version = /** @type {CustomEvent} */ (event).detail.version;
-  if (title) title.dataset.version = version;
   show();
   say("This job was changed elsewhere; here it is as it stands now.");
 });

@@ -1,4 +1,5 @@
 // Sheets: stepping through the cuts by button and key, a search that can be watched, and the rack.
+import { take } from "./change.js";
 import { ask, put, say, send } from "./exchange.js";
 import { listen } from "./live.js";
 
@@ -38,7 +39,7 @@ async function show(what) {
     const { status, answer } = await ask(address(what));
     if (mine !== asking) return;
     if (status !== 200) return say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "This can not be shown.", 12);
-    keepingOpen(() => put(answer));
+    keepingOpen(() => (answer.version ? take(answer) : put(answer)));
     if (answer.searching || answer.changing) watch();
   } catch {
     say("The page's server is not there. Start it again, then load this page anew.", 20);
@@ -180,8 +181,6 @@ document.addEventListener("storyrod:workshop", (event) => {
 document.addEventListener("storyrod:stale", () => show("part"));
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
-  const title = document.getElementById("job-title");
-  if (title) title.dataset.version = /** @type {CustomEvent} */ (event).detail.version;
   show("part");
   say("This job was changed elsewhere; here it is as it stands now.");
 });
