@@ -150,6 +150,7 @@ def test_two_tabs_do_not_overwrite_each_other(page_server: Served, windows: Wind
     told = second.locator("#stale")
     expect(told).to_contain_text("1000 became 1100")
     expect(told).to_contain_text("Height: 900")
+    expect(field(second, "cases[0].height")).to_have_value("860")
     assert written(path)["cases"][0]["height"] == 860
     told.get_by_role("button", name="Make my change again on top").click()
     settled(second, "900")
@@ -157,6 +158,26 @@ def test_two_tabs_do_not_overwrite_each_other(page_server: Served, windows: Wind
     assert (written(path)["cases"][0]["width"], written(path)["cases"][0]["height"]) == (1100, 900)
     settled(first, "900")  # the first tab heard of it by itself
     assert [t for t in windows.told if "409" not in t] == []
+
+
+def test_a_tap_is_not_lost_while_a_change_is_drawn(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    """What is typed is sent as the field is left: by the very press that chooses another opening."""
+    name, _ = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief?at={COLUMN}[0].rows[1]")
+    field(page, f"{COLUMN}[0].rows[1].height").fill("160")
+    box = page.locator(".opening[data-id='A.inside.2']").bounding_box()
+    assert box
+    page.mouse.move(box["x"] + 60, box["y"] + 60)
+    page.mouse.down()
+    page.wait_for_timeout(400)
+    page.mouse.up()
+    expect(page.locator("#brief-chosen h2")).to_have_text("hymn books")
+    settled(page, "× 160")
+    page.locator("#brief-figure .sheet").click(position={"x": 5, "y": 5})
+    expect(page.locator("#brief-chosen h2")).to_have_text("The whole case")
+    assert windows.told == []
 
 
 def test_shapes_are_changed_by_buttons(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:

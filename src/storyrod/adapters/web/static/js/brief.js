@@ -1,6 +1,6 @@
 // The brief: tap a thing on the elevation, change it beside; every change is drawn at once.
 import { letDrag } from "./brief_drag.js";
-import { change, reshape, settled, take, viewedAs } from "./change.js";
+import { change, released, reshape, settled, take, viewedAs } from "./change.js";
 import { ask, say } from "./exchange.js";
 
 const brief = /** @type {HTMLElement} */ (document.getElementById("brief"));
@@ -16,6 +16,7 @@ async function refresh() {
   await settled();
   try {
     const { status, answer } = await ask(`${job}/brief/pieces?${new URLSearchParams(/** @type {Record<string, string>} */ (view()))}`);
+    await released();
     if (status === 200) take(answer);
     else say(answer.said || "The job can not be shown any more: it may have been renamed or deleted.", 20);
   } catch {
@@ -152,8 +153,9 @@ document.addEventListener("submit", (event) => {
 
 /** @param {string} what @param {Record<string, unknown>} sent */
 async function act(what, sent) {
+  const before = brief.dataset.at;
   const answer = await reshape({ ...sent, do: what });
-  if (!answer) return;
+  if (!answer || brief.dataset.at !== before) return; // something else was chosen meanwhile
   if (what === "add-case" || what === "copy-case") {
     brief.dataset.case = String(document.querySelectorAll("#brief-cases [data-case]").length - 1);
     await choose("");
@@ -218,11 +220,6 @@ document.addEventListener("storyrod:changed", (event) => {
   });
 });
 document.addEventListener("storyrod:stale", () => { refresh(); });
-document.addEventListener("storyrod:planned", (event) => {
-  const answer = /** @type {CustomEvent} */ (event).detail;
-  if (typeof answer.at === "string") brief.dataset.at = answer.at;
-});
-
 // The room there is ------------------------------------------------------------------------------------------------------
 
 function measure() {

@@ -46,6 +46,20 @@ export function settled() {
   return line;
 }
 
+let pressed = false;
+document.addEventListener("pointerdown", () => { pressed = true; }, true);
+for (const end of ["pointerup", "pointercancel"]) {
+  document.addEventListener(end, () => window.setTimeout(() => { pressed = false; }), true);
+}
+
+/** Resolves when no button or finger is down: what is pressed must not be exchanged under it, or the tap is lost.
+ * @returns {Promise<void>} */
+export async function released() {
+  for (let waited = 0; pressed && waited < 3000; waited += 20) {
+    await new Promise((resolve) => { window.setTimeout(resolve, 20); });
+  }
+}
+
 /** Take an answer that tells how the job stands.
  * @param {Answer} answer */
 export function take(answer) {
@@ -72,6 +86,7 @@ async function post(what, values) {
     return null;
   }
   const { status, answer } = got;
+  await released();
   if (status === 409) {
     overtaken(answer, what, values);
     return null;
@@ -92,6 +107,7 @@ async function post(what, values) {
 /** Tell what the other did, and offer to make the change again on top of it.
  * @param {Answer} answer @param {string} what @param {Record<string, unknown>} values */
 function overtaken(answer, what, values) {
+  asBefore();
   const box = document.createElement("section");
   box.id = "stale";
   box.className = "overtaken";
@@ -116,6 +132,16 @@ function overtaken(answer, what, values) {
   else document.getElementById("main")?.prepend(box);
   again.focus();
   document.dispatchEvent(new CustomEvent("storyrod:stale", { detail: answer }));
+}
+
+/** Show fields whose change was not made as they were. */
+function asBefore() {
+  for (const field of document.querySelectorAll("[data-sent]")) {
+    field.removeAttribute("data-sent");
+    if (field instanceof HTMLSelectElement) for (const option of field.options) option.selected = option.defaultSelected;
+    else if (field instanceof HTMLInputElement && ["checkbox", "radio"].includes(field.type)) field.form?.reset();
+    else if (field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement) field.value = field.defaultValue;
+  }
 }
 
 function away() {
