@@ -116,6 +116,21 @@ def test_two_tablets_see_each_others_ticks(shared: Served, windows: Windows) -> 
     assert windows.told == []
 
 
+def test_a_tablet_that_was_away_is_told_of_another_plan(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "replanned")
+    page = bench(windows, shared, job)
+    thing = rows(page, "S3")[0]
+    page.context.set_offline(True)
+    press(page, thing)
+    path = shared.jobs / f"{job}.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace("width = ", "width = 1"), encoding="utf-8")
+    page.context.set_offline(False)
+    expect(page.locator("#sending")).to_have_text(KEPT, timeout=15_000)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(page.locator("#planned-anew")).to_contain_text("these cards are of the plan before")
+    assert logged(shared, job) == [(thing, True)]
+
+
 def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, windows: Windows) -> None:
     job = own_job(shared, "clock")
     page = windows.open("about:blank", width=820, height=1180, touch=True)

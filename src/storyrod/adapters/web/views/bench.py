@@ -184,13 +184,14 @@ def _tick(desk: Desk, job: str, body: dict[str, Any]) -> Response:
 
 
 def words(request: Request) -> Response:
-    """Tell the last word on every thing that changed after the row `since`."""
+    """Tell the last word on every thing that changed after the row `since`, and which plan the job has now."""
     desk, job = desk_of(request), request.path_params["job"]
-    desk.shelf.path(job)
+    plan = desk.job(job).plan
     since = request.query_params.get("since", "0")
     told = desk.ticks.words(job)
     row = int(since) if since.isdecimal() and len(since) < 16 else 0
-    return JSONResponse({"seq": told.seq, "since": row, "words": told.told(row)})
+    version = plan.version if plan is not None else ""
+    return JSONResponse({"seq": told.seq, "since": row, "words": told.told(row), "plan": version})
 
 
 def worker(_: Request) -> Response:

@@ -18,7 +18,7 @@ export function uid() {
 }
 
 export class Store {
-  /** @param {string} job @param {{seq: number, words: SentWord[]}} data @param {(changed: string[] | null) => void} changed told which words changed; null: any may have */
+  /** @param {string} job @param {{plan: string, seq: number, words: SentWord[]}} data @param {(changed: string[] | null) => void} changed told which words changed; null: any may have */
   constructor(job, data, changed) {
     this.job = job;
     this.changed = changed;
@@ -27,6 +27,9 @@ export class Store {
     /** @type {string[]} */
     this.refused = [];
     this.keeps = true;
+    this.plan = data.plan;
+    /** Called when the job has another plan by now than this page shows. */
+    this.replanned = () => {};
     /** @type {Map<string, Word>} */
     this.words = new Map();
     this.seq = 0;
@@ -159,6 +162,7 @@ export class Store {
       const { status, answer } = await ask(`/job/${encodeURIComponent(this.job)}/bench/words?since=${this.seq}`);
       if (status === 401) this.stand("gone");
       if (status !== 200) return;
+      if (answer.plan !== this.plan) this.replanned();
       const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
       if (told.seq < this.seq) {
         // Another log than the one this browser knows: begin anew.

@@ -18,6 +18,7 @@ const choice = /** @type {HTMLSelectElement} */ (el("card-choice"));
 const clockButton = /** @type {HTMLButtonElement} */ (el("clock-button"));
 
 const store = new Store(job, data, (changed) => soon(changed));
+store.replanned = () => { el("planned-anew").hidden = false; };
 const clock = new Clock(store, data.plan, (words) => say(words, 30));
 
 /** @type {Card[]} */
@@ -382,7 +383,7 @@ listen(job, (word) => {
 });
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault(); // told here, and until it is done: the cards in view are of the plan before
-  el("planned-anew").hidden = false;
+  store.replanned();
 });
 addEventListener("online", () => store.flush());
 document.addEventListener("visibilitychange", () => { if (!document.hidden) store.catchUp(); });
