@@ -17,7 +17,9 @@ from playwright.sync_api import Browser, Page
 
 from storyrod import carcass, joinery
 from storyrod.adapters.files import read_job
+from storyrod.drawing import let_in
 from storyrod.measure.space import AXES, Box, Point
+from storyrod.model.detail import Choices
 from tests.places import EXAMPLES, ROOT
 
 pytestmark = pytest.mark.browser
@@ -105,8 +107,9 @@ def wrong_rays(
     """How many rays meet another box first than the one painted last; one that enters goes before what takes it in."""
     wrong = 0
     inward = [-t for t in seen.toward]
+    aims = [*boxes, *shared(boxes)]
     for _ in range(rays):
-        lo, hi = boxes[chance.randrange(len(boxes))]
+        lo, hi = aims[chance.randrange(len(aims))]
         aim = [chance.uniform(a, b) for a, b in zip(lo, hi, strict=True)]
         start = [p + 5000.0 * t for p, t in zip(aim, seen.toward, strict=True)]
         hits = [(c[0], n) for n, (a, b) in enumerate(boxes) if (c := crossing(start, inward, a, b)) is not None]
@@ -120,6 +123,17 @@ def wrong_rays(
         )
         wrong += last not in first
     return wrong
+
+
+def shared(boxes: Sequence[Ends]) -> list[Ends]:
+    """The rooms that two boxes share: what is let in, where the wrong one is most likely to be seen."""
+    found: list[Ends] = []
+    for n, (lo, hi) in enumerate(boxes):
+        for low, high in boxes[n + 1 :]:
+            room = tuple(map(max, lo, low)), tuple(map(min, hi, high))
+            if all(b - a > 0.01 for a, b in zip(*room, strict=True)):
+                found.append(room)
+    return found
 
 
 LOOKS: Final = [[28, 22], [0, 0], [-90, 0], [180, 0], [0, 90], [0, -90], [135, 40], [-50, -30], [250, 75], [90.5, 0.5]]
@@ -172,18 +186,13 @@ def test_cabinets_with_housings_grooves_and_rebates_are_painted_right(page: Page
 def test_pieces_fill_what_the_boxes_fill_and_no_place_twice(page: Page) -> None:
     boxes, taking = cabinet(EXAMPLES / "rehearsal-room.toml")
     (seen,) = painted(page, boxes, [[28, 22]], [list(pair) for pair in taking])
-    shared = sum(
-        math.prod(min(a[1][k], b[1][k]) - max(a[0][k], b[0][k]) for k in range(3))
-        for n, a in enumerate(boxes)
-        for b in boxes[n + 1 :]
-        if all(min(a[1][k], b[1][k]) - max(a[0][k], b[0][k]) > 0.01 for k in range(3))
-    )
+    common = sum(math.prod(b - a for a, b in zip(lo, hi, strict=True)) for lo, hi in shared(boxes))
 
     whole = sum(math.prod(hi[k] - lo[k] for k in range(3)) for lo, hi in boxes)
     pieces = sum(math.prod(hi[k] - lo[k] for k in range(3)) for _, lo, hi in seen.painted)
 
-    assert shared > 0
-    assert pieces == pytest.approx(whole - shared, rel=1e-9)
+    assert common > 0
+    assert pieces == pytest.approx(whole - common, rel=1e-9)
 
 
 def test_a_turn_of_the_eye_stays_square_and_ends_where_it_should(page: Page) -> None:
@@ -215,6 +224,7 @@ def ends(box: Box) -> Ends:
 def cabinet(path: Path) -> tuple[list[Ends], set[tuple[int, int]]]:
     """Return a case's boxes, and which takes in which."""
     read = read_job(path)
-    joined = joinery.join(carcass.build(read.job, read.workshop), read.workshop).cases[0]
-    places = {p.id: n for n, p in enumerate(joined.panels)}
-    return [ends(p.box) for p in joined.panels], {(places[j.receiving], places[j.entering]) for j in joined.joints}
+    details = joinery.detail(joinery.join(carcass.build(read.job, read.workshop), read.workshop), Choices())
+    case = details.cases[0]
+    places = {p.id: n for n, p in enumerate(case.panels)}
+    return [ends(p.box) for p in case.panels], {(places[a], places[b]) for a, b in let_in(case)}

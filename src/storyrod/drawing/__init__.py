@@ -10,6 +10,7 @@ from storyrod.drawing._figures import Figures
 from storyrod.drawing._gang import gang_stack
 from storyrod.drawing._joint_detail import joint_detail
 from storyrod.drawing._labels import Taken, spread
+from storyrod.drawing._let_in import let_in
 from storyrod.drawing._lettering import CAP, DEPTH, DEPTH_SIGN, FONT_NAME, Run, run_width, runs_of, width_of
 from storyrod.drawing._lying import Lying
 from storyrod.drawing._mark_place import mark_place
@@ -97,6 +98,7 @@ __all__ = [
     "foot_of",
     "gang_stack",
     "joint_detail",
+    "let_in",
     "mark_place",
     "moved_apart",
     "painted",

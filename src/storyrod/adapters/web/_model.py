@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from storyrod.drawing import Circle, Figures, Lying, Path, board_fill, face_cuts, moved_apart, step_shown
+from storyrod.drawing import Circle, Figures, Lying, Path, board_fill, face_cuts, let_in, moved_apart, step_shown
 from storyrod.measure.space import Box, Direction, Point
 from storyrod.model.assembly import CasePlan, Step
 from storyrod.model.detail import DetailedCase, Details
@@ -29,6 +29,7 @@ def model_data(details: Details, case: DetailedCase) -> Data:
         "name": about.name,
         "panels": [_panel(job, case, p, far) for p, far in zip(case.panels, apart, strict=True)],
         "joints": [_joint(details, case, j) for j in case.joints],
+        "takes": let_in(case),
     }
 
 

@@ -13,6 +13,7 @@ import { marked } from "./model_marks.js";
 /** @typedef {import("./model_order.js").Piece} Piece */
 /** @typedef {{id: string, number: string, receiving: string, entering: string, low: Vec, high: Vec, words: string,
  *   held: string}} Joint */
+/** @typedef {{panels: Panel[], joints: Joint[], takes: [string, string][]}} Case `takes`: which panel takes in which */
 /** @typedef {{panel: Panel, low: Vec, high: Vec, moves: boolean}} Part a panel where it is drawn now */
 
 /** How long a movement takes that explains something; none where the reader prefers none. */
@@ -27,7 +28,7 @@ export function still() {
 }
 
 export class ModelView {
-  /** @param {HTMLElement} stage what it is drawn in @param {{panels: Panel[], joints: Joint[]}} data */
+  /** @param {HTMLElement} stage what it is drawn in @param {Case} data */
   constructor(stage, data) {
     this.stage = stage;
     this.prefix = `m${++views}`;
@@ -92,13 +93,13 @@ export class ModelView {
     this.svg.setAttribute("height", String(high));
   }
 
-  /** Take another case, or the same one as it is now. @param {{panels: Panel[], joints: Joint[]}} data */
+  /** Take another case, or the same one as it is now. @param {Case} data */
   take(data) {
     this.panels = data.panels;
     this.joints = data.joints;
     this.byId = new Map(data.panels.map((p) => [p.id, p]));
     this.pool.clear();
-    this.taking = new Set(data.joints.map((j) => `${j.receiving} ${j.entering}`));
+    this.taking = new Set(data.takes.map(([outer, inner]) => `${outer} ${inner}`));
     if (!this.byId.has(this.chosen)) this.chosen = "";
     this.hovered = "";
     this.lit = null;
