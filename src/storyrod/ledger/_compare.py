@@ -287,8 +287,10 @@ def _notes(terms: Terms, accounts: Sequence[Account]) -> Iterator[str]:
     )
     yield "Ranges hold eight times in ten, as far as the low and high minutes of the workshop do."
     carcasses = accounts[0].work.carcasses if accounts else 0
-    if carcasses:
-        yield f"Set-ups are shared by the {carcasses} carcass{'es' * (carcasses > 1)} of the job."
+    if carcasses == 1:
+        yield "Set-ups are all for the one carcass of the job; several would share them."
+    elif carcasses:
+        yield f"Set-ups are shared by the {carcasses} carcasses of the job."
     if terms.rate_cents_per_h == 0:
         yield "No hourly rate is set, so that time costs nothing here: say yours to see what it changes."
     yield from dict.fromkeys(
