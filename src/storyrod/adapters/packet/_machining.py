@@ -158,9 +158,8 @@ def _work_table(set_up: SetUp) -> Table:
         if words != group:
             groups.append((len(rows), words))
             group = words
-        rows.append(
-            [o.panel_mark, o.panel_name, placed_from(o), mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)]
-        )
+        place = placed_from(o).removesuffix(f", jig {o.hand.value}") if both else placed_from(o)
+        rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     heads: list[Column | str] = ["mark", wide("panel"), wide("placed from", 1.6), wide("marks"), right("cuts"), "done"]
     return table(
         heads,
