@@ -82,3 +82,12 @@ def test_with_a_code_only_its_bearers_are_let_in(asked: Asked) -> None:
         assert client.get("/", headers={"cookie": f"{COOKIE}=alto"}).status_code == 401
         assert client.get("/", headers={"cookie": f"{COOKIE}=tenor"}).status_code == 200
         assert client.get("/", headers={"cookie": "=;;=\x01"}).status_code == 401
+
+
+def test_what_the_page_is_drawn_with_is_kept_by_the_browser_and_nothing_else_is(asked: Asked) -> None:
+    style = asked.client.get("/static/page.css")
+    again = asked.client.get("/static/page.css", headers={"if-none-match": style.headers["etag"]})
+
+    assert style.headers["cache-control"] == "no-cache"
+    assert again.status_code == 304
+    assert asked.client.get("/").headers["cache-control"] == "no-store"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from pydantic.fields import FieldInfo
@@ -65,6 +65,7 @@ class About:
     needed: bool = False
 
 
+@lru_cache(maxsize=4096)
 def about(path: str) -> About | None:
     """Return what may be asked about the field at a path such as `cases[0].plinth.height`; None where none is there."""
     keys = path_of(path)

@@ -75,7 +75,8 @@ class Guard:
         if refusal is not None:
             await _refuse(refusal, scope, receive, send)
             return
-        await self.app(scope, _Limited(receive), _with_headers(send))
+        kept = "no-cache" if scope["path"].startswith("/static/") else "no-store"  # kept, but asked whether it is new
+        await self.app(scope, _Limited(receive), _with_headers(send, kept))
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -140,13 +141,13 @@ async def _refuse(response: Response, scope: Scope, receive: Receive, send: Send
     await response(scope, receive, send)
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send, kept: str) -> Send:
     async def wrapped(message: MutableMapping[str, Any]) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             for name, value in _HEADERS.items():
                 headers.setdefault(name, value)
-            headers.setdefault("Cache-Control", "no-store")
+            headers.setdefault("Cache-Control", kept)
         await send(message)
 
     return wrapped

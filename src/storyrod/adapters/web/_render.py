@@ -38,6 +38,7 @@ def templates() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        auto_reload=False,  # they come with the package, and do not change while it runs
     )
     environment.globals["drawn"] = drawn
     environment.globals["waits_of"] = waits_of
