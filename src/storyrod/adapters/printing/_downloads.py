@@ -115,9 +115,11 @@ def own_files(texts: Texts) -> Iterator[Download]:
 
 def plan_downloads(plan: Plan, asked: Asked) -> Iterator[Download]:
     """Yield every file that is made from a plan, printed things first."""
+    from storyrod.adapters.solid import has_step
+
     yield from _printed(plan, asked)
     titles = _Titles(plan)
-    for file in plan_files(plan, packet=False, date=asked.date):
+    for file in plan_files(plan, packet=False, step=has_step(), date=asked.date):
         if file.name != "labels.pdf":
             yield titles.of(file.name, file.make)
     yield from _full_size(plan, titles)

@@ -15,6 +15,7 @@ from starlette.requests import HTTPConnection
 from storyrod.adapters.packing import PackingEngine
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
+from storyrod.model.account import show_money
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetProgress
 from storyrod.plan import Plan
 
@@ -78,7 +79,11 @@ class Search:
         boards = {b.board for b in self._before.boards}
         if set(self._progress) != boards:
             return f"{len(self._progress)} of {len(boards)} boards looked at so far."
-        return f"{found} sheet{'s' if found != 1 else ''} so far."
+        told = f"{found} sheet{'s' if found != 1 else ''} so far"
+        if any(b.weights != "cents" for b in self._before.boards):
+            return f"{told}."
+        best, bound = (sum(getattr(p, name) for p in self._progress.values()) for name in ("best", "bound"))
+        return f"{told}, for {show_money(best)}; no plan can cost less than {show_money(bound)}."
 
     def _clock(self) -> float:
         """Return the time; where the search was stopped, a time at which all of it is used up."""
@@ -126,7 +131,7 @@ def words_of(before: CuttingPlan, after: CuttingPlan) -> str:
     if fewer > 0:
         told.append(f"{fewer} sheet{'s' if fewer > 1 else ''} fewer")
     if saved > 0:
-        told.append(f"{saved / 100:.2f} saved")
+        told.append(f"{show_money(saved)} saved")
     if settings > 0:
         told.append(f"{settings} setting{'s' if settings > 1 else ''} of the fence or rail fewer")
     if told:

@@ -12,10 +12,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from storyrod.adapters.log import BenchLog, Offcut, confirmed_versions, cut_sheets_of, keep_offcuts, take_off
 from storyrod.adapters.output._sheets import AtSaw, steps_at_saw
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._errands import errands_of
+from storyrod.adapters.web._rack_page import act_on_rack, rack_of, wrong
 from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
 from storyrod.adapters.web._searching import LEAST_S, MOST_S, Searches, searches_of
 from storyrod.adapters.web._sheet_changes import Changing
@@ -23,8 +23,8 @@ from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, to
 from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Figures
-from storyrod.faults import Fault, JobError, raise_if_any
-from storyrod.measure.length import Unit, parse_length
+from storyrod.faults import JobError
+from storyrod.measure.length import Unit
 from storyrod.model.account import show_money
 from storyrod.model.sheet import BoardPlan, CuttingPlan, Engine, Found, SawKind, SawList, SheetPlan
 from storyrod.plan import Plan
@@ -34,8 +34,6 @@ _WIDE: Final = (150, 190, 330)
 
 _HIGH: Final = (80, 150, 180)
 """The same of its height."""
-_MOST_LETTERS: Final = 30
-_LONGEST: Final = 10_000.0
 _FEET_IN_M: Final = 1 / 0.3048
 
 
@@ -72,16 +70,6 @@ class SawRow:
     step: AtSaw
     href: str
     is_open: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RackLine:
-    """A piece on the rack."""
-
-    code: str
-    board: str
-    size: str
-    is_used: bool
 
 
 def show(request: Request) -> Response:
@@ -138,7 +126,7 @@ def _values(request: Request, worked: Worked) -> dict[str, Any]:
         values |= _changes(request, worked)
     except JobError as error:
         values["why_not"] = error.faults
-    return values | _search(request, worked) | {"rack": _rack(desk_of(request), worked)}
+    return values | _search(request, worked) | {"rack": rack_of(desk_of(request), worked)}
 
 
 def _layout(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
@@ -299,48 +287,6 @@ def _money_words(plan: Plan, less: int) -> str:
     return f"{_money(plan, abs(less))} {'less' if less > 0 else 'more'}"
 
 
-def _rack(desk: Desk, worked: Worked) -> dict[str, Any]:
-    """Return what lies on the rack, and what cutting these sheets would do to it."""
-    assert worked.plan is not None  # noqa: S101  # asked only of jobs that were read
-    plan = worked.plan
-    figures, boards = Figures.of_job(plan.job), {b.code: b.name for b in plan.job.boards}
-
-    def line(code: str, board: str, length: float, width: float, *, used: bool = False) -> RackLine:
-        size = f"{figures.of(length)} × {figures.of(width)}"
-        return RackLine(code=code, board=boards.get(board, board), size=size, is_used=used)
-
-    told: dict[str, Any] = {
-        "boards": tuple(boards.items()),
-        "unit": figures.said,
-        "takes": (),
-        "puts": (),
-        "trouble": (),
-    }
-    try:
-        log = desk.log()
-        told["is_cut"] = plan.version in confirmed_versions(log, plan.job.title)
-    except JobError as error:
-        return told | {"trouble": tuple(str(f) for f in error.faults), "pieces": (), "is_cut": False, "can_cut": False}
-    try:
-        cut = worked.ask(cut_sheets_of)
-    except JobError:
-        used, told["can_cut"] = frozenset[str](), False
-    else:
-        used, told["can_cut"] = frozenset(o.code for o in cut.used), True
-        told["takes"] = tuple(line(o.code, o.board, o.length, o.width) for o in cut.used)
-        told["puts"] = tuple(line(o.code, o.board, o.length, o.width) for o in cut.left)
-    gone = _gone(log)
-    pieces = [o for o in plan.workshop.rack if o.code not in gone]
-    told["pieces"] = tuple(line(o.code, o.board, o.length, o.width, used=o.code in used) for o in pieces)
-    return told
-
-
-def _gone(log: BenchLog) -> frozenset[str]:
-    """Return the codes of pieces that were taken: a plan that is cut still counts them in its stock."""
-    latest = {e.offcut.code: e.here for e in log.rack_book()}
-    return frozenset(code for code, here in latest.items() if not here)
-
-
 # What is done ---------------------------------------------------------------------------------------------------------
 
 
@@ -367,7 +313,7 @@ def _search_on(desk: Desk, searches: Searches, name: str, body: dict[str, Any]) 
     except ValueError:
         seconds = math.nan
     if not LEAST_S <= seconds <= MOST_S:
-        raise _wrong("seconds", text, f"{LEAST_S:g} to {MOST_S:g} seconds")
+        raise wrong("seconds", text, f"{LEAST_S:g} to {MOST_S:g} seconds")
     if worked.plan is None:
         raise JobError(*worked.faults)
     searches.start(worked, seconds, lambda: desk.live.tell_from_thread(worked.name, {"kind": "sheets"}))
@@ -377,82 +323,11 @@ async def rack(request: Request) -> Response:
     """Put a piece on the rack, take one off, or confirm that the sheets are cut; the body's `act` says which."""
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
-    said = await asyncio.to_thread(_act, desk, name, body)
+    said = await asyncio.to_thread(act_on_rack, desk, name, body)
     desk.live.tell(name, {"kind": "sheets"})
     if not wants_json(request):
         return RedirectResponse(f"/job/{name}/sheets#rack-head", 303)
     return answer(said=said)
-
-
-def _act(desk: Desk, name: str, body: dict[str, Any]) -> str:
-    worked = desk.job(name)
-    if worked.plan is None:
-        raise JobError(*worked.faults)
-    acts = {"put": _put, "take": _take, "cut": _cut}
-    act = acts.get(str(body.get("act", "")))
-    if act is None:
-        raise _wrong("act", str(body.get("act", "")), ", ".join(acts))
-    return act(desk, worked, body)
-
-
-def _put(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
-    assert worked.plan is not None  # noqa: S101  # seen to by the caller
-    plan, log = worked.plan, desk.log()
-    code, board = str(body.get("code", "")).strip(), str(body.get("board", ""))
-    faults, sides = [], []
-    lying = {o.code for o in plan.workshop.rack} - _gone(log)
-    if not 0 < len(code) <= _MOST_LETTERS:
-        faults.append(_fault("code", code, f"1 to {_MOST_LETTERS} letters or figures, as you write it on the piece"))
-    elif code in lying:
-        faults.append(_fault("code", code, "a code that no piece on the rack has yet"))
-    if board not in {b.code for b in plan.job.boards}:
-        faults.append(_fault("board", board, ", ".join(b.code for b in plan.job.boards)))
-    for side in ("length", "width"):
-        text = str(body.get(side, "")).strip()
-        try:
-            value = parse_length(text, plan.job.unit)
-        except JobError:
-            value = 0.0
-        if not 0 < value <= _LONGEST:
-            faults.append(_fault(side, text, 'a length, as 600 or 23 5/8"'))
-        sides.append(value)
-    raise_if_any(faults)
-    log.put_offcut(Offcut(code=code, board=board, length=sides[0], width=sides[1]))
-    return f"{code} is on the rack."
-
-
-def _take(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
-    assert worked.plan is not None  # noqa: S101  # seen to by the caller
-    log, code = desk.log(), str(body.get("code", ""))
-    written = next((o for o in worked.plan.workshop.rack if o.code == code), None)
-    if written is not None and code not in {e.offcut.code for e in log.rack_book()}:
-        # It stands in the workshop file; from now on the log says that it is gone.
-        piece = Offcut(code=code, board=written.board, length=written.length, width=written.width)
-        log.put_offcut(piece, here=False)
-        return f"{code} is off the rack."
-    return f"{take_off(log, code).code} is off the rack."
-
-
-def _cut(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
-    assert worked.plan is not None  # noqa: S101  # seen to by the caller
-    raise_if_any(worked.checked())
-    copy, text = 1, str(body.get("copy", 1))
-    if text.isdecimal() and 0 < int(text) < 1000:
-        copy = int(text)
-    sheets = worked.ask(lambda plan: plan.sheets)
-    done = keep_offcuts(desk.log(), worked.ask(cut_sheets_of), copy=copy)
-    fresh = desk.job(worked.name)
-    if fresh is not worked and fresh.plan is not None and fresh.plan.version == worked.plan.version:
-        fresh.ask(lambda plan: plan.keep_sheets(sheets))  # the layout that was cut stays the one that is shown
-    return " ".join(done.lines())
-
-
-def _fault(field: str, found: str, allowed: str) -> Fault:
-    return Fault(code="sent", field=field, found=f'"{found}"', allowed=allowed, do="Write it anew.")
-
-
-def _wrong(field: str, found: str, allowed: str) -> JobError:
-    return JobError(_fault(field, found, allowed))
 
 
 routes: tuple[BaseRoute, ...] = (

@@ -100,6 +100,9 @@ function wrong(id, words) {
 async function go(href) {
   history.pushState(null, "", href);
   await show("one");
+  const said = document.getElementById("step-said");
+  const words = document.querySelector("#sheets-one .step-words");
+  if (said && words instanceof HTMLElement) said.textContent = words.innerText.replace(/\s+/g, " ");
   const shown = document.getElementById("sheets-one");
   const place = shown?.getBoundingClientRect();
   if (place && (place.top < 0 || place.bottom > innerHeight)) shown?.scrollIntoView({ block: "start" });
