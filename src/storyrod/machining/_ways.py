@@ -287,9 +287,9 @@ def _opening(need: Need, cutter: Cutter | None, bush: Bush | None) -> tuple[floa
 
 
 def missing_words(offer: Offer) -> Iterator[str]:
-    """Yield what would let a need be made, the least to get first."""
-    seen: set[tuple[str, ...]] = set()
+    """Yield what would let a need be made, the least to get first; nothing that asks for more than one told before."""
+    told: list[set[str]] = []
     for lack in sorted(offer.lacks, key=len):
-        if lack and lack not in seen:
-            seen.add(lack)
+        if lack and not any(less <= set(lack) for less in told):
+            told.append(set(lack))
             yield " and ".join(lack)

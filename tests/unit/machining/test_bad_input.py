@@ -45,6 +45,16 @@ def test_what_is_missing_is_told_as_a_choice() -> None:
     assert ", or a guide bush with a bore of 9 mm or more, shorter than the 9 mm template" in told
 
 
+def test_nothing_is_asked_for_that_includes_what_was_told_before() -> None:
+    """A drill by itself will do in a drill press: no drill and a drill jig are asked for as well."""
+    press = tuple(replace(t, base_to_centre=2.0) if t.kind.value == "drill jig" else t for t in SHOP.tools)
+    told = [f.do for f in refused(shop(cutters=(), tools=press))]
+
+    for words in told:
+        wanted = words.removeprefix("Get ").split(";")[0].split(", or ")
+        assert not any(a != b and b.startswith(f"{a} and ") for a in wanted for b in wanted)
+
+
 @pytest.mark.parametrize("bush", [Bush(diameter=7, bore=5), Bush(diameter=8, bore=6), Bush(diameter=9, bore=8)])
 def test_a_bush_too_small_for_its_cutter_is_not_taken(bush: Bush) -> None:
     straight = tuple(c for c in SHOP.cutters if c.kind.value == "straight")

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
+from storyrod.adapters.files import job_from_text
 from storyrod.faults import JobError
 from storyrod.joinery import detail, join, station_rooms
 from storyrod.machining import check_run, plan_work, share_stations
@@ -256,3 +257,34 @@ def test_twelve_uneven_depths_share_one_row() -> None:
     assert stations(plain) == {50, 210, 370, 530, 690, 334, 338, 344, 491, 496, 502, 651, 656, 662}
     assert row.proven
     assert len(stations(plan)) == len(row.stations) == row.bound == 5
+
+
+def test_a_job_file_asks_for_it_with_one_word() -> None:
+    text = """
+spread = "shared"
+[boards.b18]
+kind = "plywood"
+thickness = 18
+measured = 18
+[methods]
+corner = "dowels"
+[[cases]]
+code = "A"
+board = "b18"
+width = 600
+height = 700
+depth = 394
+back = { kind = "none" }
+[[cases]]
+code = "B"
+board = "b18"
+width = 600
+height = 700
+depth = 400
+back = { kind = "none" }
+"""
+    read = job_from_text(text, name="two.toml")
+    plan = Plan(read.job, read.workshop)
+
+    assert stations(plan) == {50, 210, 350}
+    assert not plan.faults
