@@ -11,6 +11,8 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
+expect.set_options(timeout=20_000)  # a busy machine is slow, not wrong
+
 
 def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, windows: Windows) -> None:
     served.take("first-box")
@@ -25,7 +27,7 @@ def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, window
     expect(page.locator("#ws-head")).to_contain_text("Kept in workshop.toml")
     version = page.locator("#ws-head").get_attribute("data-version")
     reach.fill("deep")
-    expect(row).to_contain_text("Found", timeout=5000)
+    expect(row).to_contain_text("Found")
     expect(reach).to_have_attribute("aria-invalid", "true")
     reach.press("Tab")
     reach.fill('2 5/8"')
@@ -37,6 +39,12 @@ def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, window
     assert cutters["drill 8"]["reach"] == '2 5/8"'
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_label("reach, drill 8")).to_have_value("70")
+    page.goto(f"{served.address}/workshop/saw")
+    kerf = page.get_by_label("kerf")
+    kerf.fill("2,2")
+    kerf.press("Tab")
+    page.get_by_role("button", name="Put back kerf").click()
+    expect(kerf).to_have_value("3")
     workshop.write_text("# started anew\n", encoding="utf-8")
     page.evaluate("window.dispatchEvent(new Event('focus'))")
     expect(page.locator("#said")).to_contain_text("changed elsewhere")
@@ -51,7 +59,7 @@ def test_a_connector_is_measured_with_the_keyboard_and_chosen(served: Served, wi
     page.get_by_label("what you call it").fill("beech peg")
     depth = page.get_by_label("depth of the hole")
     depth.fill("16")
-    expect(page.locator("#look")).to_contain_text("of board is left", timeout=5000)
+    expect(page.locator("#look")).to_contain_text("of board is left")
     depth.fill("12")
     expect(page.locator("#look")).to_contain_text("12 deep in a board of 18 leaves 6 under it")
     depth.press("Enter")

@@ -103,6 +103,14 @@ class Item:
     own: frozenset[str]
 
 
+def unit_of(text: str) -> Unit:
+    """Return the unit of bare numbers in a workshop file; millimetres where it can not be read."""
+    try:
+        return unit_in(parse_toml(text, name="the workshop file", what="workshop"))
+    except JobError:
+        return Unit.MM
+
+
 def group_of(key: str) -> Group | None:
     """Return the group of that key, or None."""
     return next((g for g in GROUPS if g.key == key), None)

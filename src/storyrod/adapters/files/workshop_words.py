@@ -15,6 +15,9 @@ from pydantic.fields import FieldInfo
 from storyrod.adapters.files._fields import Amount, Choice, Flag, Length, Lengths, Names, Number, OneOf, Table
 from storyrod.adapters.files._read import rule_of
 from storyrod.adapters.files._values import Value, number
+from storyrod.adapters.files._values import text as quoted
+
+__all__ = ["Asked", "FieldAsked", "Value", "fields_of", "plain", "quoted", "value_of", "words_of"]
 
 
 class Asked(StrEnum):

@@ -28,12 +28,13 @@ from storyrod.adapters.files.measuring import (
 )
 from storyrod.adapters.files.measuring_steps import Step, steps_of
 from storyrod.adapters.files.measuring_words import KINDS, Kind
+from storyrod.adapters.files.workshop_editing import unit_of
 from storyrod.adapters.web import _sample_joint as sample
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._render import answer, body_of, fragment, page
 from storyrod.adapters.web._shelf import StaleError
 from storyrod.adapters.web._workshop_changes import bad, new_faults
-from storyrod.adapters.web._workshop_page import Shown, all_of, told_at, understood, unit_of, usual_of
+from storyrod.adapters.web._workshop_page import Shown, all_of, told_at, understood, usual_of
 from storyrod.adapters.web._workshops import OWN, WorkshopShelf, read_of, tell_users, workshops_of
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit

@@ -82,10 +82,10 @@ def _kind_of(method: Method) -> JointKind:
 
 
 def _job(method: Method, kind: JointKind, board: float) -> str:
-    from storyrod.adapters.files._values import text
+    from storyrod.adapters.files.workshop_words import quoted
 
     named = kind.name.lower()
-    chosen = f"{named} = {text(method.code)}\n"
+    chosen = f"{named} = {quoted(method.code)}\n"
     others = "".join(line + "\n" for line in _SPARE.splitlines() if not line.startswith(f"{named} "))
     grooved = kind is JointKind.BACK and method.code == "groove"
     back = f'[cases.back]\nkind = "{"grooved" if grooved else "applied"}"\nboard = "back"\n'

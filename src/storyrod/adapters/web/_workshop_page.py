@@ -8,9 +8,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import urlencode
 
-from storyrod.adapters.files._open import parse_toml
-from storyrod.adapters.files._told import unit_in
-from storyrod.adapters.files._values import Value
 from storyrod.adapters.files.measuring import own_methods
 from storyrod.adapters.files.workshop_editing import (
     GROUPS,
@@ -21,9 +18,10 @@ from storyrod.adapters.files.workshop_editing import (
     items_of,
     left_out,
     placed,
+    unit_of,
 )
 from storyrod.adapters.files.workshop_editing import packaged as packaged_tables
-from storyrod.adapters.files.workshop_words import Asked, FieldAsked, value_of, words_of
+from storyrod.adapters.files.workshop_words import Asked, FieldAsked, Value, value_of, words_of
 from storyrod.adapters.web._worked import version_of
 from storyrod.adapters.web._workshop_words import SECTIONS, WORDS
 from storyrod.adapters.web._workshops import OWN, WorkshopShelf, read_of
@@ -90,14 +88,6 @@ def rows_of(
     unit = unit_of(text)
     below = packaged_tables(unit)
     return tuple(_row(item, group, below, unit, faults, workshop, typed) for item in items_of(text, group))
-
-
-def unit_of(text: str) -> Unit:
-    """Return the unit of bare numbers in a workshop file; millimetres where it can not be read."""
-    try:
-        return unit_in(parse_toml(text, name="the workshop file", what="workshop"))
-    except JobError:
-        return Unit.MM
 
 
 def _row(

@@ -59,6 +59,7 @@ async function one(form, act) {
   for (const mark of /** @type {{id: string, mine: string}[]} */ (answer.marks || [])) {
     const place = document.getElementById(`${mark.id}-mine`);
     if (place) place.textContent = mark.mine;
+    place?.parentElement?.querySelector("[data-back]")?.toggleAttribute("hidden", !mark.mine);
   }
   for (const base of document.querySelectorAll("input[name=base]")) if (base instanceof HTMLInputElement) base.value = String(answer.version);
 }
