@@ -67,6 +67,15 @@ EDIT = """
 """
 
 
+FETCH = """
+() => new Promise(async (resolve) => {
+  const began = performance.now();
+  await (await fetch("/")).text();
+  requestAnimationFrame(() => setTimeout(() => resolve(performance.now() - began)));
+})
+"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Server:
     """A server of its own process."""
@@ -145,7 +154,7 @@ def main() -> None:
             browser = playwright.chromium.launch(executable_path=chromium, headless=True, args=list(ARGUMENTS))
             try:
                 _loads(browser, page, bare)
-                _edits(browser, page)
+                _edits(browser, page, bare)
                 _memory(browser, page, bare)
             finally:
                 browser.close()
@@ -164,15 +173,15 @@ def _loads(browser: Browser, page: Server, bare: Server) -> None:
         for name, address in addresses.items():
             context = browser.new_context(viewport={"width": 1280, "height": 900})
             window = context.new_page()
-            got: list[int] = []
-            window.on("requestfinished", _adding(got))
+            got: list[Request] = []
+            window.on("requestfinished", _kept_in(got))
             began = time.perf_counter()
             window.goto(address, wait_until="load")
             span = (time.perf_counter() - began) * 1000
             window.wait_for_timeout(150)
             if turn:  # the first warms the server up
                 spans.setdefault(name, []).append(span)
-                sizes.setdefault(name, []).append(sum(got))
+                sizes.setdefault(name, []).append(sum(_size(r) for r in got))
             context.close()
     peer = statistics.median(spans["bare page"])
     rows = [
@@ -182,8 +191,8 @@ def _loads(browser: Browser, page: Server, bare: Server) -> None:
     show_table("First load, nothing kept by the browser", ["what", "KB", "median ms", "most", "of the bare page"], rows)
 
 
-def _adding(got: list[int]) -> Callable[[Request], None]:
-    return lambda request: got.append(_size(request))
+def _kept_in(got: list[Request]) -> Callable[[Request], None]:
+    return lambda request: got.append(request)  # noqa: PLW0108  # the listener must be a function of our own
 
 
 def _size(request: Request) -> int:
@@ -191,8 +200,12 @@ def _size(request: Request) -> int:
     return sizes["responseBodySize"] + sizes["responseHeadersSize"]
 
 
-def _edits(browser: Browser, page: Server) -> None:
+def _edits(browser: Browser, page: Server, bare: Server) -> None:
     rows = []
+    peers = browser.new_context().new_page()
+    peers.goto(bare.address)
+    peer = statistics.median(peers.evaluate(FETCH) for _ in range(EDITS))
+    peers.context.close()
     for job, what in (("cabinet", "folder cabinet"), ("twelve", "twelve cases")):
         context = browser.new_context(viewport={"width": 1280, "height": 900})
         window = context.new_page()
@@ -204,9 +217,12 @@ def _edits(browser: Browser, page: Server) -> None:
             spans.append(window.evaluate(EDIT, ["cases[0].width", str(1000 + 5 * (n % 20) + 3)]))
             window.wait_for_timeout(150)
         spans = sorted(spans[2:])
-        rows.append([what, statistics.median(spans), spans[int(0.95 * len(spans))], spans[-1], len(spans)])
+        middle = statistics.median(spans)
+        rows.append([what, middle, spans[int(0.95 * len(spans))], spans[-1], len(spans), middle / peer])
         context.close()
-    show_table("Edit of a width to the drawing shown", ["job", "median ms", "p95", "most", "edits"], rows)
+    show_table(
+        "Edit of a width to the drawing shown", ["job", "median ms", "p95", "most", "edits", "of a bare fetch"], rows
+    )
 
 
 def _memory(browser: Browser, page: Server, bare: Server) -> None:
