@@ -329,6 +329,7 @@ def test_a_tablet_comes_in_over_the_network_with_the_code_alone(shared: Served, 
     press(there, one)
     here.goto(f"{shared.address}/job/{job}/bench?card=S3")
     expect(here.locator(f'.tick[value="{one}"]')).to_have_attribute("aria-pressed", "true", timeout=1_000)
+    assert [w for w in windows.told if "401" not in w] == []  # but for the wrong code, nothing was complained of
     here.get_by_role("button", name="Close it to the network").click()
     expect(here.get_by_role("button", name="Open it to the network")).to_be_visible()
     press(there, two)

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
+from starlette.types import ASGIApp
 
 from storyrod.adapters.cli import main
 from storyrod.adapters.web import Settings
@@ -41,7 +42,7 @@ class Clock:
 class Listening:
     """Stands in for the second server: remembers what it serves."""
 
-    app: Guard
+    app: ASGIApp
     stopped: bool = False
 
     async def stop(self) -> None:
@@ -80,7 +81,7 @@ def house(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[House]:
     network.lock_out = LockOut(clock=clock)
     started: list[Listening] = []
 
-    async def start(guard: Guard, _: list[socket.socket]) -> Listening:
+    async def start(guard: ASGIApp, _: list[socket.socket]) -> Listening:
         started.append(Listening(guard))
         return started[-1]
 

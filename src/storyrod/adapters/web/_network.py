@@ -17,7 +17,8 @@ from collections.abc import Awaitable, Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Final, Protocol
 
-from starlette.types import ASGIApp, Receive, Scope, Send
+from starlette.datastructures import MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from storyrod.adapters.web._guard import Gate, Guard
 from storyrod.faults import Fault, JobError
@@ -44,7 +45,7 @@ class Listener(Protocol):
         """Take no more, let go of who is there."""
 
 
-type Start = Callable[[Guard, list[socket.socket]], Awaitable[Listener]]
+type Start = Callable[[ASGIApp, list[socket.socket]], Awaitable[Listener]]
 
 
 @dataclass(slots=True)
@@ -152,7 +153,7 @@ class Network:
             self._tokens.clear()
             self.addresses = tuple(f"http://{a}:{port}" for a in found)
             gate = Gate(hosts=frozenset(_hosts(found, port)), admits=self.admits)
-            self._listener = await self._start(Guard(_Marked(self._app), gate), sockets)
+            self._listener = await self._start(_OverAnOpenLine(Guard(_Marked(self._app), gate)), sockets)
 
     async def close(self) -> None:
         """Take no one in any more, and let go of who is there; their tokens are worth nothing from now on."""
@@ -173,6 +174,21 @@ class _Marked:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         scope[MARK] = True
         await self.app(scope, receive, send)
+
+
+class _OverAnOpenLine:
+    """Leaves out a header that browsers ignore without encryption, and complain of at every page."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        async def answer(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                del MutableHeaders(scope=message)["Cross-Origin-Opener-Policy"]
+            await send(message)
+
+        await self.app(scope, receive, answer)
 
 
 def own_addresses() -> tuple[str, ...]:

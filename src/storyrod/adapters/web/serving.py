@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Literal
 
 import uvicorn
+from starlette.types import ASGIApp
 
 from storyrod.adapters.web import Settings
 from storyrod.adapters.web._app import bare_app
@@ -75,7 +76,7 @@ def serve(  # keyword-only, all with a plain meaning
         server.run(sockets=[sock])
 
 
-def _config(app: Guard, *, lifespan: Literal["on", "off"]) -> uvicorn.Config:
+def _config(app: ASGIApp, *, lifespan: Literal["on", "off"]) -> uvicorn.Config:
     return uvicorn.Config(
         app, log_level="warning", ws="websockets-sansio", lifespan=lifespan, timeout_graceful_shutdown=3
     )
@@ -137,7 +138,7 @@ class _Listening:
             await self.task
 
 
-async def start_listener(app: Guard, sockets: list[socket.socket]) -> _Listening:
+async def start_listener(app: ASGIApp, sockets: list[socket.socket]) -> _Listening:
     """Serve an app at sockets too, on the loop that runs; the page's own beginning and end are the main server's."""
     config = _config(app, lifespan="off")
     config.timeout_graceful_shutdown = 1
