@@ -1,9 +1,8 @@
 """Regular layouts: one sheet filled with few kinds of parts, cut as often as the parts last, then the next.
 
-A sheet that is cut five times over wants its settings once, so a layout made of few such sheets is easy to cut. After
-R. W. Haessler's sequential way for cutting stock (from memory): of some sheets tried, the one with the fewest
-settings for the area that it settles, waste counted against it, is taken as often as it goes; then again with what
-is left.
+A sheet that is cut five times over wants its settings once, so a layout made of few such sheets is easy to cut. Of
+some sheets tried, the one with the fewest settings for the area that it settles, waste counted against it, is taken
+as often as it goes; then again with what is left.
 """
 
 from __future__ import annotations

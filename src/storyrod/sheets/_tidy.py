@@ -155,12 +155,10 @@ class Tidier:
     def _round(self, walk: _Walk) -> None:
         roll = self.chance.random
         self._most_out = self._area(walk.out) + round(_GIVEN_UP * self._one)
-        if roll() < _TOGETHER:
-            tried = self._together(walk)
-        elif len(walk.sheets) > 1 and roll() < _COPIED:
-            tried = self._copied(walk)
-        else:
-            tried = self._shuffled(walk)
+        tried = self._together(walk) if roll() < _TOGETHER else None
+        if tried is None:
+            copy = len(walk.sheets) > 1 and roll() < _COPIED
+            tried = self._copied(walk) if copy else self._shuffled(walk)
         if tried is None:
             return
         sheets, out = tried
