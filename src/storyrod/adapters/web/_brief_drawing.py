@@ -98,6 +98,9 @@ def cases_of(worked: Worked) -> tuple[DetailedCase, ...]:
     """Return the cases with their features; where only their joints can not be made, as they are without."""
     if worked.plan is None:
         return ()
+    known = vars(worked.plan).get("sketch")
+    if known is not None:  # a page is not kept waiting by another that asks for what takes long
+        return tuple(known.cases)
     try:
         return worked.ask(lambda plan: plan.sketch.cases)
     except JobError:
