@@ -207,6 +207,18 @@ def test_the_text_is_written_with_its_faults_told_by_line(asked: Asked) -> None:
     assert asked.job_file(job).read_text(encoding="utf-8") == text
 
 
+def test_a_file_that_is_no_toml_leads_to_its_text(asked: Asked) -> None:
+    job = asked.take("first-box")
+    asked.client.get(f"/job/{job}/brief")
+    asked.job_file(job).write_text("title = ", encoding="utf-8")
+    told = asked.client.get(f"/job/{job}/brief").text
+
+    assert f'href="/job/{job}/text">Mend it as text' in told
+    assert "as last buildable" in told
+    assert "brief-chosen" not in told
+    assert asked.client.get(f"/job/{job}/brief/pieces", headers=AS_SCRIPT).status_code == 200
+
+
 def test_a_length_is_understood_while_it_is_typed(asked: Asked) -> None:
     job = asked.take("first-box")
 
