@@ -212,3 +212,13 @@ def test_one_that_is_stale_or_spoilt_is_passed_over(monkeypatch: pytest.MonkeyPa
     assert load_snapshot() is not None
     monkeypatch.setattr(_snapshot, "fingerprint", lambda: 2)
     assert load_snapshot() is None
+
+
+@pytest.mark.parametrize("named", ["/etc/passwd", "../secret", "workshop", "workshop.txt", "."])
+def test_no_file_is_read_as_a_workshop_that_is_not_called_so(named: str) -> None:
+    text = f"workshop = {named!r}\n[boards.b]\nkind = 'mdf'\nthickness = 18\n[[cases]]\ncode = 'A'\nwidth = 400\n"
+    with pytest.raises(JobError) as caught:
+        job_from_text(text, name="job.toml")
+
+    assert "workshop-name" in {f.code for f in caught.value.faults}
+    assert all("root" not in f.found for f in caught.value.faults)

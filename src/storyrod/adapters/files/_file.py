@@ -137,11 +137,25 @@ def _workshop_of(
     if not isinstance(named, str) or not named.strip():
         return packaged_workshop(), None, "", ()
     path = (folder or Path()) / named.strip()
+    if (
+        path.suffix.lower() != ".toml"
+    ):  # what is wrong with a file is told by its lines: of no other file on the machine
+        return None, path, "", (_no_workshop(named),)
     try:
         text = read_text(path, "workshop", "workshop")
         return workshop_from_text(text, name=path.name), path, text, ()
     except JobError as error:  # told by the name that the job gives it, as its maker knows it
         return None, path, "", tuple(replace(f, found=f.found.replace(str(path), named)) for f in error.faults)
+
+
+def _no_workshop(named: str) -> Fault:
+    return Fault(
+        code="workshop-name",
+        field="workshop",
+        found=f'"{named[:80]}"',
+        allowed="the name of a workshop file, which ends in .toml",
+        do="Name the workshop file, or leave the line out to use the packaged workshop.",
+    )
 
 
 def read_workshop(path: Path | str) -> Workshop:
