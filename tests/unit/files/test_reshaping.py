@@ -200,3 +200,14 @@ def test_an_opening_that_is_not_there_is_told(path: str) -> None:
     for act in acts:
         with pytest.raises(JobError):
             act()
+
+
+def test_an_edging_and_a_sheet_are_added() -> None:
+    made = edit_job(TEXT, reshaping.add_edging(raw(), "Birch tape", 0.6))
+    made = edit_job(made, reshaping.add_sheet(raw(made), "birch18"))
+
+    assert raw(made)["edgings"] == {"birch-tape": {"thickness": 0.6}}
+    assert raw(made)["boards"]["birch18"]["sheets"] == [{"length": 2440, "width": 1220}]
+    for code in ("birch18", "nowhere"):
+        with pytest.raises(JobError):
+            reshaping.add_sheet(raw(made), code)

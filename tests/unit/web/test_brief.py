@@ -156,6 +156,18 @@ def test_after_an_act_what_was_moved_or_made_is_chosen(asked: Asked, do: str, at
     assert f'data-at="{chosen}"' in told.json()["swap"]["brief-chosen"]
 
 
+def test_boards_and_edgings_are_added(asked: Asked) -> None:
+    job = asked.take("first-box")
+    assert act(asked, job, do="add-board", code="birch12", kind="plywood", thickness='1/2"').status_code == 200
+    assert act(asked, job, do="add-edging", code="oak", thickness="2").status_code == 200
+    told = act(asked, job, do="add-sheet:birch12")
+
+    assert written(asked, job)["boards"]["birch12"]["thickness"] == '1/2"'
+    assert written(asked, job)["edgings"]["oak"] == {"thickness": 2}
+    assert 'name="boards.birch12.sheets[0].price"' in told.json()["swap"]["group-boards"]
+    assert told.json()["faults"] == []
+
+
 def test_the_other_page_is_told_what_was_done(asked: Asked) -> None:
     job = asked.take("rehearsal-room")
     base = asked.version(job)

@@ -250,17 +250,50 @@ def remove_case(raw: dict[str, Any], number: int) -> list[Change]:
 
 
 def add_board(raw: dict[str, Any], code: str, kind: str, thickness: str | float) -> list[Change]:
-    """Add a board by its code.
+    """Add a board by its code; cases that took the only one there was without naming it name it from now on.
 
     Raises:
         JobError: there is one of that code, or the code is empty.
     """
-    boards = raw.get("boards") if isinstance(raw.get("boards"), dict) else {}
+    boards = raw.get("boards")
+    only = next(iter(boards)) if isinstance(boards, dict) and len(boards) == 1 else None
+    bare = [n for n, case in enumerate(_cases(raw)) if only is not None and "board" not in case]
+    naming = [Change(path=f"cases[{n}].board", value=only) for n in bare]
+    return [*naming, Change(path=_new_code(raw, "boards", code), value={"kind": kind, "thickness": thickness})]
+
+
+def add_edging(raw: dict[str, Any], code: str, thickness: str | float) -> list[Change]:
+    """Add an edging by its code.
+
+    Raises:
+        JobError: there is one of that code, or the code is empty.
+    """
+    return [Change(path=_new_code(raw, "edgings", code), value={"thickness": thickness})]
+
+
+def add_sheet(raw: dict[str, Any], code: str) -> list[Change]:
+    """Write the usual sheet of a board down, so that its size and price can be changed.
+
+    Raises:
+        JobError: there is no such board, or its sheets are written already.
+    """
+    path = path_in("boards", code)
+    board = value_at(raw, path)
+    if not isinstance(board, dict) or board.get("sheets"):
+        found = f'"{code[:60]}"' if not isinstance(board, dict) else "a board whose sheets are written already"
+        raise _refused(path, found, "a board without a sheet size of its own", "Load the page again.")
+    inch = raw.get("units") == "in"
+    sheet: dict[str, Any] = {"length": 96, "width": 48} if inch else {"length": 2440, "width": 1220}
+    return [Change(path=f"{path}.sheets", value=[sheet])]
+
+
+def _new_code(raw: dict[str, Any], table: str, code: str) -> str:
+    known = raw.get(table) if isinstance(raw.get(table), dict) else {}
     name = re.sub(r"[^a-z0-9]+", "-", code.casefold()).strip("-")
-    if not name or name in (boards or {}):
-        found = f'"{code}"' if code.strip() else "no code"
-        raise _refused("boards", found, "a code that no board has yet, as birch12", "Give it a code of its own.")
-    return [Change(path=f"boards.{name}", value={"kind": kind, "thickness": thickness})]
+    if not name or name in (known or {}):
+        found = f'"{code[:60]}"' if code.strip() else "no code"
+        raise _refused(table, found, "a code that none has yet, as birch12", "Give it a code of its own.")
+    return path_in(table, name)
 
 
 def _cases(raw: dict[str, Any]) -> list[Any]:

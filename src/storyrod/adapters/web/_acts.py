@@ -100,7 +100,8 @@ def act_changes(worked: Worked, sent: Mapping[str, Any]) -> list[Change]:
         JobError: there is no such act, or it can not be done there.
     """
     raw = tables_of(worked.text)
-    do, at = str(sent.get("do", "")), str(sent.get("at", ""))
+    do, _, named = str(sent.get("do", "")).partition(":")  # a button may name what it is about
+    at = named or str(sent.get("at", ""))
     make = _ACTS.get(do)
     if make is None:
         raise JobError(
@@ -145,6 +146,12 @@ def _add_board(_: Worked, raw: Raw, __: str, sent: Mapping[str, Any]) -> list[Ch
     return reshaping.add_board(raw, str(sent.get("code", "")), str(sent.get("kind", "plywood")), thickness)
 
 
+def _add_edging(_: Worked, raw: Raw, __: str, sent: Mapping[str, Any]) -> list[Change]:
+    thickness = typed("edgings.new.thickness", str(sent.get("thickness", "")) or "1")
+    assert not isinstance(thickness, bool)  # noqa: S101  # a thickness is no flag
+    return reshaping.add_edging(raw, str(sent.get("code", "")), thickness)
+
+
 type _Make = Callable[[Worked, Raw, str, Mapping[str, Any]], list[Change]]
 
 _ACTS: Final[dict[str, _Make]] = {
@@ -162,6 +169,8 @@ _ACTS: Final[dict[str, _Make]] = {
     "copy-case": lambda _, raw, __, sent: reshaping.add_case(raw, _whole(sent, "case", -1)),
     "remove-case": lambda _, raw, __, sent: reshaping.remove_case(raw, _whole(sent, "case", -1)),
     "add-board": _add_board,
+    "add-edging": _add_edging,
+    "add-sheet": lambda _, raw, at, __: reshaping.add_sheet(raw, at),
 }
 
 

@@ -79,7 +79,10 @@ class Asking:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldGroup:
-    """Fields that belong together: with its state in a few words beside its name, open where it is wanted."""
+    """Fields that belong together: with its state in a few words beside its name, open where it is wanted.
+
+    `bare` names the parts that lack something which a button adds.
+    """
 
     key: str
     title: str
@@ -87,6 +90,7 @@ class FieldGroup:
     parts: tuple[tuple[str, tuple[Asking, ...]], ...] = ()
     open: bool = False
     note: str = ""
+    bare: frozenset[str] = frozenset()
 
     @property
     def faults(self) -> int:

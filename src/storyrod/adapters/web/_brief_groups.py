@@ -174,7 +174,7 @@ def _drawers(paper: Paper, at: str) -> FieldGroup:
 def _boards(paper: Paper) -> FieldGroup:
     boards = paper.raw.get("boards")
     codes = [c for c, b in boards.items() if isinstance(b, dict)] if isinstance(boards, dict) else []
-    parts = []
+    parts, bare = [], []
     for code in codes:
         at = path_in("boards", code)
         sheets = paper.table(at).get("sheets")
@@ -185,12 +185,15 @@ def _boards(paper: Paper) -> FieldGroup:
             own += tuple(
                 paper.ask(f"{at}.sheets[0].{n}", label=f"Sheet {n}") for n in ("length", "width", "price", "copies")
             )
+        if not sheets:
+            bare.append(code)
         parts.append((code, own))
     return FieldGroup(
         key="boards",
         title="Boards",
         state=", ".join(codes),
         parts=tuple(parts),
+        bare=frozenset(bare),
         note="Measure each sheet with callipers: every size is worked out from the measured thickness.",
     )
 
