@@ -46,6 +46,15 @@ def test_ticks_sent_again_are_kept_once(log: BenchLog) -> None:
     assert len(log.ticks("box")) == 3
 
 
+def test_the_word_made_last_counts_not_the_one_kept_last(log: BenchLog) -> None:
+    keep_ticks(log, "box", [made(1, at=900.0)])
+    keep_ticks(log, "box", [replace(made(2, done=False, at=950.0), thing=made(1).thing)])
+    keep_ticks(log, "box", [replace(made(3, at=920.0), thing=made(1).thing)])
+
+    (last,) = log.ticks("box")
+    assert (last.done, last.at) == (False, 950.0)
+
+
 def test_only_what_came_after_a_row_is_told(log: BenchLog) -> None:
     keep_ticks(log, "box", [made(1)])
     ((row, _),) = ticks_after(log, "box", 0)

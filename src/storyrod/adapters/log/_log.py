@@ -128,10 +128,16 @@ class BenchLog:
         return str(row["uid"])
 
     def ticks(self, job: str) -> tuple[Tick, ...]:
-        """Return the last word on every thing of a job that was ever ticked, in the order of the first ticks."""
+        """Return the last word on every thing of a job that was ever ticked, in the order of the first ticks.
+
+        The word that was made last counts, which need not be the one that was kept last.
+        """
         rows = self._read(sa.select(ticks).where(ticks.c.job == job).order_by(ticks.c.id))
         latest: dict[tuple[str, int], Tick] = {}
         for r in rows:
+            known = latest.get((r.thing, r.copy))
+            if known is not None and r.at < known.at:  # a tablet was away, and sent what was made before
+                continue
             thing = Thing(id=r.thing, name=r.name, content=r.content)
             latest[r.thing, r.copy] = Tick(thing=thing, copy=r.copy, done=r.done, at=r.at, version=r.version, who=r.who)
         return tuple(latest.values())
