@@ -148,3 +148,18 @@ def test_rods_are_drawn_whole_and_in_tiles(asked: Asked) -> None:
     assert f'width="{tile.paper_size[0]:.2f}mm"' in one  # at full size
     assert tile.unit == 1
     assert asked.client.get(f"/job/{job}/set-out/rods?gang=Q9").status_code == 422
+
+
+@pytest.mark.parametrize("example", ["rehearsal-room", "low-units"])
+def test_in_a_narrow_room_the_panel_is_still_seen_among_its_words(asked: Asked, example: str) -> None:
+    """The words keep their size; a drawing that can not hold both is wider than the room, and is scrolled."""
+    job = asked.take(example)
+    plan = plan_of(example)
+
+    for out in [p for c in plan.set_out.cases for p in c.panels][::5]:
+        told = asked.client.get(f"/job/{job}/set-out/drawn?panel={out.panel.id}&width=380").text
+        svg = told.split("<svg")[1].split(">")[0]
+        size = float(svg.split('width="')[1].split('"')[0])
+        view = float(svg.split('viewBox="0 0 ')[1].split(" ")[0])
+        shown = max(out.panel.length, out.panel.width) * size / view
+        assert shown >= 0.3 * 380

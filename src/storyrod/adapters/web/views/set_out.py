@@ -34,6 +34,10 @@ _PX = 4.0  # screen pixels for a millimetre on paper
 _USUAL_WIDTH: Final = 650.0
 _WIDTHS: Final = (280.0, 12_000.0)
 _HIGH: Final = 0.86  # of its width a drawing may be high
+_MORE_ROOM: Final = (1.0, 1.25, 1.6, 2.0, 2.6)
+"""A drawing that needs more room than there is goes beyond it, and is scrolled, so that the panel can be seen in it."""
+
+_SEEN: Final = 0.4
 _THUMB: Final = (24.0, 20.0)
 _STACK: Final = (86.0, 50.0)
 
@@ -131,8 +135,20 @@ def _width(request: Request) -> float:
 
 def _drawings(plan: Plan, out: PanelSetOut, width: float, frame: float) -> tuple[Drawing, ...]:
     """Return a drawing of each worked face, for so much room; wider than the frame, it is one brought nearer."""
-    high = max(width * _HIGH, frame * _HIGH)
-    return panel_set_out(out, figures=Figures.of_job(plan.job), room=(width / _PX, high / _PX))
+    high = max(width, frame) * _HIGH
+    figures = Figures.of_job(plan.job)
+    made: tuple[Drawing, ...] = ()
+    for times in _MORE_ROOM:
+        made = panel_set_out(out, figures=figures, room=(width * times / _PX, high * times / _PX))
+        if all(_is_seen(out, drawing, width / _PX, high / _PX) for drawing in made):
+            break
+    return made
+
+
+def _is_seen(out: PanelSetOut, drawing: Drawing, width: float, high: float) -> bool:
+    """Whether the panel itself fills enough of the room, or its words took nearly all of it."""
+    length, across = out.panel.length / drawing.unit, out.panel.width / drawing.unit
+    return length >= _SEEN * width or across >= _SEEN * high
 
 
 def drawn(request: Request) -> Response:
