@@ -340,7 +340,11 @@ board = {name}
 width = 600
 height = 700
 depth = 400
-inside = {{ rows = [{{}}, {{ loose_shelves = 1 }}] }}
+drawers = {{ board = {name}, bottom_board = "thin", runner = {name} }}
+inside = {{ rows = [{{ height = 180, holds = "drawer" }}, {{ loose_shelves = 1 }}] }}
+[boards.thin]
+kind = "plywood"
+thickness = 6
 """
 
 
@@ -349,7 +353,8 @@ def evil_workshop() -> str:
     method: dict[str, Value] = {"like": "dowels", "name": EVIL, "note": EVIL, "shows": EVIL}
     tool: dict[str, Value] = {"kind": "router", "name": EVIL}
     rack: dict[str, Value] = {"board": EVIL[:60], "length": 900, "width": 400}
-    changes = (("methods", method), ("tools", tool), ("rack", rack))
+    runner: dict[str, Value] = {"name": EVIL, "mount": "side", "lengths": [250, 300, 350]}
+    changes = (("methods", method), ("tools", tool), ("rack", rack), ("runners", runner))
     text = f"format = 1\nname = {json.dumps(EVIL)}\n"
     return edit_job(text, [Change(path=path_text((group, EVIL)), value=value) for group, value in changes])
 
