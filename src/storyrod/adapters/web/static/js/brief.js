@@ -34,7 +34,8 @@ async function choose(at, byKey = false) {
   const group = chosen?.dataset.group ? document.getElementById(`group-${chosen.dataset.group}`) : null;
   if (group instanceof HTMLDetailsElement) group.open = true;
   const place = group || chosen;
-  place?.scrollIntoView({ block: "nearest" });
+  const top = place?.getBoundingClientRect().top ?? 0;
+  if (top < 0 || top > window.innerHeight - 240) place?.scrollIntoView({ block: "nearest" });
   if (!byKey) return;
   for (const first of ["[data-field]:checked", "[data-field]:not([type='radio'])", "summary"]) {
     const field = /** @type {HTMLElement | null} */ (place?.querySelector(first));
