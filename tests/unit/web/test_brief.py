@@ -68,6 +68,18 @@ def test_a_fault_is_told_at_the_field_and_marked_on_the_last_drawing(asked: Aske
     assert "Found rows of" in field.split("</div>")[0]
 
 
+def test_a_fault_in_one_case_leaves_the_others_as_they_are(asked: Asked) -> None:
+    job = asked.take("rehearsal-room")
+    act(asked, job, do="copy-case", case=0)
+    asked.change(job, {"path": "cases[0].inside.columns[0].rows[1].height", "value": "700"})
+    asked.change(job, {"path": "cases[1].width", "value": "1250"})
+    first, second = (asked.client.get(f"/job/{job}/brief?case={n}").text for n in (0, 1))
+
+    assert "as last buildable" in first
+    assert "as last buildable" not in second
+    assert ">1250<" in second
+
+
 def test_the_last_drawing_is_found_among_earlier_texts(asked: Asked) -> None:
     job = asked.take("rehearsal-room")
     asked.change(job, {"path": "cases[0].width", "value": "1200"})

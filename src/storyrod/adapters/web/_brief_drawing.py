@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
@@ -32,10 +32,10 @@ ROOM_PX: Final = (660, 620)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawable:
-    """The cases that are drawn: of the job as it stands, or of its last text that could be built."""
+    """The case that is drawn: as the job stands, or as it was in the last text that could be built."""
 
     worked: Worked
-    cases: tuple[DetailedCase, ...]
+    case: DetailedCase
     stale: bool = False
 
 
@@ -73,20 +73,48 @@ class Parting:
         return {k: round(v, 4) if isinstance(v, float) else v for k, v in (told | {"way": way}).items()}
 
 
-def drawable(desk: Desk, worked: Worked) -> Drawable | None:
-    """Return what can be drawn of a job; None where it never could be built."""
+def drawable(desk: Desk, worked: Worked, number: int) -> Drawable | None:
+    """Return what can be drawn of one case; None where it never could be built."""
     cases = cases_of(worked)
     if cases:
         desk.drawn[worked.name] = worked
-        return Drawable(worked=worked, cases=cases)
+        return Drawable(worked=worked, case=cases[number]) if number < len(cases) else None
+    alone = _alone(worked, number)
+    if alone is not None:
+        return Drawable(worked=worked, case=alone)
     known = desk.drawn.get(worked.name)
-    earlier = [known] if known is not None else _earlier(desk, worked)
-    for other in earlier:
+    for other in [known] if known is not None else _earlier(desk, worked):
         cases = cases_of(other)
         if cases:
             desk.drawn[worked.name] = other
-            return Drawable(worked=other, cases=cases, stale=True)
+            before = _as_before(cases, worked, number)
+            return Drawable(worked=other, case=before, stale=True) if before is not None else None
     return None
+
+
+def _alone(worked: Worked, number: int) -> DetailedCase | None:
+    """Return one case of a job in which only others can not be built."""
+
+    def built(plan: Plan) -> DetailedCase:
+        from storyrod.plan import Plan as Anew
+
+        part = replace(plan.job, cases=plan.job.cases[number : number + 1])
+        return Anew(part, plan.workshop).sketch.cases[0]
+
+    if worked.plan is None or not 1 < len(worked.plan.job.cases) > number:
+        return None
+    try:
+        return worked.ask(built)
+    except JobError:
+        return None
+
+
+def _as_before(cases: tuple[DetailedCase, ...], worked: Worked, number: int) -> DetailedCase | None:
+    """Return the case that the one of that number was before: of the same code, or else of the same number."""
+    now = worked.plan.job.cases if worked.plan is not None else ()
+    code = now[number].code if number < len(now) else None
+    same = next((c for c in cases if c.built.case.code == code), None)
+    return same or (cases[number] if number < len(cases) else None)
 
 
 def _earlier(desk: Desk, worked: Worked) -> Iterable[Worked]:
@@ -126,7 +154,7 @@ def drawings(
     """Return the front of one case, and the case cut open, for `room` in screen pixels for the front."""
     from storyrod.drawing import Editing, Figures, case_elevation, depth_section
 
-    case = shown.cases[number]
+    case = shown.case
     plan = shown.worked.plan
     assert plan is not None  # noqa: S101  # it was drawn from one
     editing = Editing(chosen=_chosen_ids(case, chosen), faults=marks(case, number, faults))

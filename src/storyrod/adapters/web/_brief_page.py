@@ -19,7 +19,6 @@ from storyrod.adapters.web._worked import Worked
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from storyrod.model.detail import DetailedCase
 
 LEAST_PX: Final = 320
 MOST_PX: Final = 2400
@@ -113,8 +112,8 @@ def brief_of(desk: Desk, worked: Worked, view: View) -> Brief:
     count = len(paper.cases)
     number = min(view.case, max(count - 1, 0))
     view = View(case=number, fronts=view.fronts, at=view.at, room=view.room)
-    shown = drawing.drawable(desk, worked)
-    case = _case_shown(shown, number)
+    shown = drawing.drawable(desk, worked, number)
+    case = shown.case if shown is not None else None
     chosen = chosen_of(paper, number, view.at, case)
     wanted = chosen.group
     return Brief(
@@ -126,12 +125,8 @@ def brief_of(desk: Desk, worked: Worked, view: View) -> Brief:
         tree=tree(paper, number, view.at) if count else (),
         case_groups=case_groups(paper, number, wanted) if count else (),
         job_groups=job_groups(paper) if paper.raw else (),
-        figure=_figure(shown, case, view, worked) if shown is not None else None,
+        figure=_figure(shown, view, worked) if shown is not None else None,
     )
-
-
-def _case_shown(shown: drawing.Drawable | None, number: int) -> DetailedCase | None:
-    return shown.cases[number] if shown is not None and number < len(shown.cases) else None
 
 
 def _tabs(paper: Paper, worked: Worked, view: View) -> tuple[CaseTab, ...]:
@@ -146,9 +141,8 @@ def _tabs(paper: Paper, worked: Worked, view: View) -> tuple[CaseTab, ...]:
     return tuple(tabs)
 
 
-def _figure(shown: drawing.Drawable, case: DetailedCase | None, view: View, worked: Worked) -> Figure | None:
-    if case is None:
-        return None
+def _figure(shown: drawing.Drawable, view: View, worked: Worked) -> Figure:
+    case = shown.case
     front, beside = drawing.drawings(
         shown, view.case, fronts=view.fronts, chosen=view.at, faults=worked.known, room=view.room
     )
