@@ -34,23 +34,23 @@ async function read(response) {
   return response.ok ? {} : { said: words };
 }
 
-/** @type {Map<string, string>} */
-const last = new Map();
+/** @type {WeakMap<Element, string>} */
+const told = new WeakMap();
 
-/** Put each piece of an answer in the place of the element of its id. A piece that came before in the same words is
- * left alone; the field being typed in keeps its focus and what was typed; what was unfolded stays so.
+/** Put each piece of an answer in the place of the element of its id. A steady piece (`data-steady`) that says again what
+ * it said is left alone; the field being typed in keeps its focus and what was typed; what was unfolded stays so.
  * @param {Answer} answer */
 export function put(answer) {
   for (const [id, html] of Object.entries(answer.swap || {})) {
     const old = document.getElementById(id);
-    if (!old || last.get(id) === html) continue;
-    last.set(id, html);
+    if (!old || (old.hasAttribute("data-steady") && told.get(old) === html)) continue;
     const box = document.createElement("template");
     box.innerHTML = html.trim();
     const fresh = box.content.firstElementChild;
     if (!fresh) continue;
     const again = kept(old, fresh);
     old.replaceWith(fresh);
+    told.set(fresh, html);
     again();
     fresh.dispatchEvent(new CustomEvent("storyrod:put", { bubbles: true }));
   }
