@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import tomllib
 from typing import Any
 
@@ -235,6 +236,21 @@ def test_open_pages_of_a_job_hear_that_its_workshop_changed(asked: Asked) -> Non
     with asked.client.websocket_connect(f"{SOCKETS}/job/{job}/live") as socket:
         send(asked, "saw", **{"f.kerf": "2"})
         assert socket.receive_json() == {"kind": "workshop"}
+
+
+def test_open_pages_of_a_job_hear_of_a_workshop_changed_by_hand_once(asked: Asked) -> None:
+    job = asked.take("first-box")
+    asked.client.post("/workshop/use", data={"job": job})
+    with asked.client.websocket_connect(f"{SOCKETS}/job/{job}/live") as socket:
+        asked.client.portal.call(asyncio.sleep, 0.3)  # type: ignore[union-attr]  # open while the client is
+        asked.settings.workshop.write_text(f"{START}\n[saw]\nkerf = 4\n", encoding="utf-8")
+        assert socket.receive_json() == {"kind": "workshop"}
+        send(asked, "saw", **{"f.kerf": "5"})
+        assert socket.receive_json() == {"kind": "workshop"}
+        asked.client.portal.call(asyncio.sleep, 0.3)  # type: ignore[union-attr]
+        text = asked.job_file(job).read_text(encoding="utf-8")
+        asked.job_file(job).write_text(f"{text}\n# by hand\n", encoding="utf-8")
+        assert socket.receive_json()["kind"] == "job"
 
 
 def test_another_workshop_file_of_the_folder_can_be_edited(asked: Asked) -> None:

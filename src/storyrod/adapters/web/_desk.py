@@ -34,6 +34,8 @@ class Desk:
         """How much of each stage of a job is ticked (0 to 1, by the stage's key)."""
         self.shown: dict[str, str] = {}
         """The version of each job that a page was last given, so that a change made before the first look is seen."""
+        self.told_workshops: dict[str, str] = {}
+        """The version of each workshop file of which the pages of its jobs have been told, by the file's name."""
         self.drawn: dict[str, Worked] = {}
         """The last text of each job that could be drawn, to be shown while the one after it can not."""
         self._log: BenchLog | None = None

@@ -6,25 +6,33 @@ import asyncio
 
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._worked import version_of
+from storyrod.adapters.web._workshops import version_on_disk, workshop_of
 from storyrod.faults import JobError
 
 
 async def watch(desk: Desk) -> None:
-    """Tell open pages of each job whose file changes, until cancelled."""
+    """Tell open pages of each job whose file changes, or whose workshop's file, until cancelled."""
     seen: dict[str, str] = {}
+    shops: dict[str, str] = {}
     while True:
         await asyncio.sleep(desk.settings.polling_s)
         open_now = desk.live.names()
         for name in open_now:
-            version = await asyncio.to_thread(_version, desk, name)
+            version, shop, shop_version = await asyncio.to_thread(_versions, desk, name)
             if seen.get(name, desk.shown.get(name, version)) != version:
                 desk.live.tell(name, {"kind": "job", "version": version})
-            seen[name] = version
+            elif shop_version not in {shops.get(name, shop_version), desk.told_workshops.get(shop)}:
+                desk.live.tell(name, {"kind": "workshop"})
+            seen[name], shops[name] = version, shop_version
         seen = {name: seen[name] for name in open_now}
+        shops = {name: shops[name] for name in open_now}
 
 
-def _version(desk: Desk, name: str) -> str:
+def _versions(desk: Desk, name: str) -> tuple[str, str, str]:
+    """Return the version of a job's text, the workshop file beside the jobs that it names, and its version."""
     try:
-        return version_of(desk.shelf.text(name))
+        text = desk.shelf.text(name)
     except JobError:
-        return ""
+        return "", "", ""
+    shop = workshop_of(text)
+    return version_of(text), shop, version_on_disk(desk.settings.jobs / shop) if shop else ""

@@ -15,6 +15,7 @@ from storyrod.adapters.files.editing import Change
 from storyrod.adapters.files.workshop_editing import START
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._shelf import Shelf
+from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
 
 if TYPE_CHECKING:
@@ -150,8 +151,6 @@ def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User]
         JobError: a job can not be changed.
         StaleError: a job is being changed at this moment.
     """
-    from storyrod.adapters.web._worked import version_of
-
     if not shelf.path(name).exists():
         write_text_safely(shelf.path(name), START)
     changed = []
@@ -167,6 +166,25 @@ def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User]
 
 def tell_users(desk: Desk, name: str) -> None:
     """Tell the open pages of the jobs that use a workshop file that it has changed."""
+    desk.told_workshops[f"{name}.toml"] = version_on_disk(desk.settings.jobs / f"{name}.toml")
     for user in users_in(desk.settings.jobs):
         if uses(user, name):
             desk.live.tell_from_thread(user.job, {"kind": "workshop"})
+
+
+def version_on_disk(path: Path) -> str:
+    """Return the version of a workshop file as it lies on the disk; nothing where it can not be read."""
+    try:
+        return version_of(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return ""
+
+
+def workshop_of(text: str) -> str:
+    """Return the name of the workshop file beside the jobs that a job's text names; nothing where it names none."""
+    try:
+        named = tomllib.loads(text).get("workshop")
+    except (ValueError, RecursionError):
+        return ""
+    found = named.strip() if isinstance(named, str) else ""
+    return found if _lies_here(found) else ""
