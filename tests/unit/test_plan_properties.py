@@ -249,9 +249,17 @@ def test_a_job_written_and_read_again_has_the_same_plan(job: Job) -> None:
     again = Plan(job_from_text(job_to_toml(job), name="job.toml").job, SHOP)
 
     assert again.version == plan.version
-    text = json.dumps(plan_document(plan), allow_nan=False)
-    assert json.dumps(plan_document(again), allow_nan=False) == text
-    assert json.loads(text)["format"] == 1
+    text = document_or_faults(plan)
+    assert document_or_faults(again) == text
+    assert '"format": 1' in text or "not-enough-stock" in text  # a random job may have too few sheets
+
+
+def document_or_faults(plan: Plan) -> str:
+    """Return the plan's document as text, or why there is none."""
+    try:
+        return json.dumps(plan_document(plan), allow_nan=False)
+    except JobError as error:
+        return repr(error.faults)
 
 
 @tries(12)

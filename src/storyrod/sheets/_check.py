@@ -52,7 +52,7 @@ def faults_of_fit(parts: Sequence[Part], stock: Sequence[StockSheet], rules: Cut
         too_large = list(_too_large(own, sheets, rules))
         yield from too_large
         if not too_large:
-            yield from _too_little(board, own, sheets, rules)
+            yield from list(_too_little(board, own, sheets, rules)) or _none_left(board, own, sheets, rules)
 
 
 def _rules(rules: CutRules) -> Iterator[Fault]:
@@ -180,9 +180,8 @@ def _pieces(parts: Sequence[Part], kerf: float) -> Iterator[tuple[str, str, list
 
 
 def _too_large(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
-    there = [usable_of(s, rules) for s in stock if s.copies != 0]
     for name, field, ways in _pieces(parts, rules.kerf):
-        if any(w[0] <= u[0] and w[1] <= u[1] for w in ways for u in there):
+        if _fits(ways, stock, rules):
             continue
         largest = max(stock, key=lambda s: s.length * s.width)
         usable = usable_of(largest, rules)
@@ -193,6 +192,21 @@ def _too_large(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRul
             allowed=f"what a sheet gives inside its trim: at most {usable[0]:g} x {usable[1]:g} mm of {largest.id}",
             do=_nearest(ways, rules.trim),
         )
+
+
+def _fits(ways: Sequence[tuple[float, float]], stock: Iterable[StockSheet], rules: CutRules) -> bool:
+    """Return whether a piece that may lie in any of these ways comes out of any of these sheets."""
+    usable = [usable_of(s, rules) for s in stock]
+    return any(w[0] <= u[0] and w[1] <= u[1] for w in ways for u in usable)
+
+
+def _none_left(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
+    """Pieces that only a sheet could give of which there is none: not too large, but without stock."""
+    there = [s for s in stock if s.copies != 0]
+    without = [(n, ways[0]) for n, _, ways in _pieces(parts, rules.kerf) if not _fits(ways, there, rules)]
+    if without:
+        gone = [s for s in stock if s.copies == 0]
+        yield not_enough(board, sum(a * b for _, (a, b) in without), gone, rules, ", ".join(n for n, _ in without))
 
 
 def _nearest(ways: Sequence[tuple[float, float]], trim: Trim) -> str:

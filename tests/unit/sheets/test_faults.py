@@ -56,6 +56,15 @@ def test_too_little_stock_is_told_with_what_is_missing() -> None:
     assert "Get at least 1 more of 2440 x 1220 mm." in told[0].do
 
 
+def test_a_size_of_which_there_is_none_is_missing_stock_and_not_too_small() -> None:
+    large = replace(PART, length=1300, width=700)
+    alone = faults([large], [replace(SHEET, copies=0)])
+    beside_another = faults([large], [replace(SHEET, copies=0), replace(SHEET, id="half", length=1220)])
+
+    assert [f.code for f in (*alone, *beside_another)] == ["not-enough-stock", "not-enough-stock"]
+    assert "2440 x 1220" in beside_another[0].do
+
+
 def test_stock_large_enough_in_area_but_not_in_shape_names_the_parts_left_over() -> None:
     told = faults([replace(PART, length=1300, width=700, copies=2)], [replace(SHEET, copies=1)])
 
