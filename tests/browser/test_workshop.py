@@ -74,8 +74,9 @@ def test_a_connector_is_measured_with_the_keyboard_and_chosen(served: Served, wi
     expect(page.locator(".written")).to_contain_text("pitch = 128")
     page.get_by_role("button", name="Keep it").press("Enter")
 
+    expect(page.get_by_role("status").filter(has_text="beech peg is kept")).to_be_visible()
     expect(page.get_by_role("heading", name="beech peg")).to_be_visible()
-    page.get_by_role("link", name="Which jobs use it").click()
+    page.get_by_role("link", name="Which jobs use it", exact=True).click()
     page.get_by_role("button", name="Let it use workshop.toml").click()
     expect(page.get_by_text("uses it", exact=True)).to_be_visible()
     page.goto(f"{served.address}/job/first-box/joints")

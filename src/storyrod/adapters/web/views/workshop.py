@@ -39,7 +39,8 @@ def show_group(request: Request) -> Response:
     if key == "methods":
         common = all_of(workshops_of(request), name)
         lines = method_lines(common["text"], common["workshop"])
-        return page(request, "workshop_methods.html", group_key=key, lines=lines, **common)
+        kept = next((m for m in lines if m.code == request.query_params.get("kept")), None)
+        return page(request, "workshop_methods.html", group_key=key, lines=lines, kept=kept, **common)
     return _group_page(request, name, _group(key), opened=request.query_params.get("open", ""))
 
 
