@@ -5,9 +5,12 @@ from __future__ import annotations
 import io
 import json
 import re
+import sys
 import xml.etree.ElementTree as ET
 import zipfile
 from html import unescape
+from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from ezdxf.filemanagement import read
@@ -131,11 +134,25 @@ def test_a_plan_with_faults_is_not_printed_but_its_file_can_be_taken(asked: Aske
 
 def test_odd_names_of_jobs_make_safe_names_of_files(asked: Asked) -> None:
     asked.take("first-box")
-    odd = 'Kiste "für" Ö'
+    odd = 'Kiste "für" 50% Ö?'
     asked.job_file("first-box").rename(asked.settings.jobs / f"{odd}.toml")
-    answer = asked.client.get(f"/job/{odd}/files/cutting-list.csv")
+    page = asked.client.get(f"/job/{quote(odd)}/print")
+    link = re.search(r'href="([^"]*cutting-list.csv)"', page.text)
+    assert link is not None
+    answer = asked.client.get(unescape(link.group(1)))
     assert answer.status_code == 200
     told = answer.headers["content-disposition"]
     assert told.isascii()
     assert '"' not in told.split('filename="')[1].split('";')[0]
-    assert "filename*=UTF-8''Kiste%20%22f%C3%BCr%22%20%C3%96-cutting-list.csv" in told
+    assert "filename*=UTF-8''Kiste%20%22f%C3%BCr%22%2050%25%20%C3%96%3F-cutting-list.csv" in told
+
+
+def test_a_child_that_is_ended_is_told(asked: Asked, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    job = asked.take("first-box")
+    ending = tmp_path / "ending"
+    ending.write_text(f"#!{sys.executable}\nraise SystemExit(1)\n", encoding="utf-8")
+    ending.chmod(0o755)
+    monkeypatch.setattr("storyrod.adapters.printing._parent.sys.executable", str(ending))
+    answer = asked.client.get(f"/job/{job}/files/quotation.pdf")
+    assert answer.status_code == 422
+    assert "process that prints was ended" in answer.text

@@ -134,6 +134,16 @@ def test_a_piece_of_the_workshop_file_can_be_taken_off_too(asked: Asked) -> None
     assert "offcut R1" not in told
 
 
+def test_forms_work_without_scripts(asked: Asked) -> None:
+    job = asked.take("first-box")
+    piece = {"act": "put", "code": "K1", "board": "birch18", "length": "900", "width": "600"}
+    answer = asked.client.post(f"/job/{job}/sheets/rack", data=piece, follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, f"/job/{job}/sheets#rack-head")
+    assert 'data-take="K1"' in asked.client.get(f"/job/{job}/sheets").text
+    stop = asked.client.post(f"/job/{job}/sheets/search", data={"stop": "yes"}, follow_redirects=False)
+    assert stop.status_code == 303
+
+
 def test_what_is_wrong_with_a_piece_is_told_all_at_once(asked: Asked) -> None:
     job = asked.take("first-box")
     told = on_rack(asked, job, act="put", code="", board="<b>", length="x", width="-4").json()["faults"]

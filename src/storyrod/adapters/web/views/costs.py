@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import Path
 from typing import Any, Final
+from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -108,7 +109,7 @@ async def learn(request: Request) -> Response:
     act = str((await body_of(request)).get("act", ""))
     said = await asyncio.to_thread(_take_in, desk, workshops_of(request), name, act)
     if not wants_json(request):
-        return RedirectResponse(f"/job/{name}/costs#bench", 303)
+        return RedirectResponse(f"/job/{quote(name)}/costs#bench", 303)
     return answer(said=said)
 
 

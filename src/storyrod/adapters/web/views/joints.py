@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -136,7 +136,7 @@ def _cases(worked: Worked) -> tuple[JoinedCase, ...]:
 
 def _href(worked: Worked, **query: str) -> str:
     told = urlencode({k: v for k, v in query.items() if v})
-    return f"/job/{worked.name}/joints" + (f"?{told}" if told else "")
+    return f"/job/{quote(worked.name)}/joints" + (f"?{told}" if told else "")
 
 
 def _rows(worked: Worked, plan: Plan, cases: tuple[JoinedCase, ...], of: str, joint: str) -> tuple[Row, ...]:

@@ -6,7 +6,7 @@ import asyncio
 import math
 from dataclasses import dataclass
 from typing import Any, Final
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -219,7 +219,7 @@ class _Address:
 
     def of(self, sheet: SheetPlan, step: int | None = None) -> str:
         told = {"sheet": sheet.name} | ({"step": str(step)} if step is not None else {}) | self.kept
-        return f"/job/{self.job}/sheets?{urlencode(told)}"
+        return f"/job/{quote(self.job)}/sheets?{urlencode(told)}"
 
 
 def _room(wide: str, high: str) -> tuple[float, float]:
@@ -296,7 +296,7 @@ async def search(request: Request) -> Response:
     body = await body_of(request)
     await asyncio.to_thread(_search_on, desk, searches_of(request), name, body)
     if not wants_json(request):
-        return RedirectResponse(f"/job/{name}/sheets#search-head", 303)
+        return RedirectResponse(f"/job/{quote(name)}/sheets#search-head", 303)
     return await asyncio.to_thread(searching, request)
 
 
@@ -326,7 +326,7 @@ async def rack(request: Request) -> Response:
     said = await asyncio.to_thread(act_on_rack, desk, name, body)
     desk.live.tell(name, {"kind": "sheets"})
     if not wants_json(request):
-        return RedirectResponse(f"/job/{name}/sheets#rack-head", 303)
+        return RedirectResponse(f"/job/{quote(name)}/sheets#rack-head", 303)
     return answer(said=said)
 
 
