@@ -11,7 +11,7 @@ from importlib.resources import files
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from storyrod.adapters import svg
 from storyrod.adapters.files import read_job
@@ -20,16 +20,6 @@ from storyrod.plan import Plan
 from tests.places import EXAMPLES
 
 pytestmark = pytest.mark.browser
-
-ARGUMENTS = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 
 MEASURE = """
 () => [...document.querySelectorAll('svg')].map(svg => {
@@ -49,16 +39,11 @@ MEASURE = """
 
 
 @pytest.fixture(scope="module")
-def page(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
-    """Return a page of a browser of its own, closed at the end."""
-    with sync_playwright() as playwright:
-        context = playwright.chromium.launch_persistent_context(
-            str(tmp_path_factory.mktemp("browser")), executable_path=chromium, headless=True, args=list(ARGUMENTS)
-        )
-        try:
-            yield context.new_page()
-        finally:
-            context.close()
+def page(browser: Browser) -> Iterator[Page]:
+    """Return a page of its own, closed at the end."""
+    context = browser.new_context()
+    yield context.new_page()
+    context.close()
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,8 @@
 A row is a level: one hole in each of two columns on both bounding uprights. Rows stand `pitch` apart, at least
 `margin` from either end of the opening, as many as fit, symmetric about the opening's middle. Where they would meet
 holes from the other face of a divider, one row fewer is bored, which moves all of them by half a pitch and keeps
-them symmetric; a row that still meets something is left out whole, so that every row left can be used.
+them symmetric; where that meets them too, all move by a quarter of a pitch more, up or down. A row that still meets
+something is left out whole, so that every row left can be used.
 """
 
 from __future__ import annotations
@@ -105,10 +106,10 @@ def _rows(making: Making, bay: Bay, columns: tuple[_Column, ...]) -> tuple[float
     asked = making.case.loose_shelves
     count = row_count(bay.height, asked.margin, asked.pitch)
     best: tuple[float, ...] = ()
-    for n in (count, count - 1):
+    for n, moved in ((count, 0.0), (count - 1, 0.0), (count - 1, 0.25), (count - 1, -0.25)):
         if n <= 0:
             continue
-        start = (bay.box.low.z + bay.box.high.z - (n - 1) * asked.pitch) / 2
+        start = (bay.box.low.z + bay.box.high.z - (n - 1) * asked.pitch) / 2 + moved * asked.pitch
         levels = tuple(start + i * asked.pitch for i in range(n))
         clear = tuple(z for z in levels if _is_clear(making, asked, columns, z))
         if len(clear) > len(best):
