@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import threading
 from pathlib import Path
 
 import pytest
@@ -38,6 +39,30 @@ def test_undo_outlives_the_page(shelf: Shelf, tmp_path: Path) -> None:
     shelf.save(name, B, base=version_of(A))
 
     assert Shelf(tmp_path / "jobs", tmp_path / "home").step(name, -1) == A
+
+
+def test_who_reads_while_another_undoes_changes_nothing(shelf: Shelf) -> None:
+    name = shelf.add("Music stand", A)
+    texts = [A, *(f'title = "{n}"\ncases = []\n' for n in range(8))]
+    for before, after in itertools.pairwise(texts):
+        shelf.save(name, after, base=version_of(before))
+    stop = threading.Event()
+
+    def read() -> None:
+        while not stop.is_set():
+            shelf.text(name)
+
+    readers = [threading.Thread(target=read) for _ in range(4)]
+    for reader in readers:
+        reader.start()
+    try:
+        undone = [shelf.step(name, -1) for _ in texts[1:]]
+    finally:
+        stop.set()
+        for reader in readers:
+            reader.join()
+
+    assert undone == texts[-2::-1]
 
 
 def test_a_change_on_an_older_text_writes_nothing(shelf: Shelf) -> None:

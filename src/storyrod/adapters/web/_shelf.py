@@ -108,23 +108,23 @@ class Shelf:
         Raises:
             JobError: there is no such job, or its file can not be read as text.
         """
-        path = self.path(name)
-        try:
-            text = path.read_bytes().decode("utf-8")
-        except (OSError, UnicodeDecodeError):
-            raise JobError(
-                Fault(
-                    code="file-unreadable",
-                    field="",
-                    found=f'a file "{path.name}" that can not be read as text',
-                    allowed="a text file in UTF-8",
-                    do="Mend it in an editor; it is left as it is.",
-                    file=path.name,
-                )
-            ) from None
-        with self._lock:
+        with self._lock:  # read inside it: a text read before another was written must not be taken in after it
+            path = self.path(name)
+            try:
+                text = path.read_bytes().decode("utf-8")
+            except (OSError, UnicodeDecodeError):
+                raise JobError(
+                    Fault(
+                        code="file-unreadable",
+                        field="",
+                        found=f'a file "{path.name}" that can not be read as text',
+                        allowed="a text file in UTF-8",
+                        do="Mend it in an editor; it is left as it is.",
+                        file=path.name,
+                    )
+                ) from None
             self._take_in(name, text)
-        return text
+            return text
 
     def text_as_can_be(self, name: str) -> tuple[str, bool]:
         """Return a job's text, and whether it is all there: a file that is no UTF-8 is read as far as it can be.
