@@ -182,6 +182,47 @@ def test_a_tap_is_not_lost_while_a_change_is_drawn(
     assert windows.told == []
 
 
+def test_what_enter_sends_is_sent_once_and_undone_at_once(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    """A field that goes from the page while it has the focus would tell of its change once more."""
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    sent: list[str] = []
+    page.on("request", lambda r: sent.append(r.url.rsplit("/", 1)[1]) if r.method == "POST" else None)
+    page.locator(".opening").first.click()
+    height = field(page, f"{COLUMN}[0].rows[0].height")
+    height.focus()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("120")
+    page.keyboard.press("Enter")
+    settled(page, "× 120")
+    page.get_by_role("button", name="Undo").click()
+    settled(page, "× 110")
+
+    expect(height).to_have_value("110")
+    assert sent == ["change", "step"]
+    assert written(path)["cases"][0]["inside"]["columns"][0]["rows"][0]["height"] == 110
+
+
+def test_what_is_marked_stays_marked_while_the_page_changes(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    page.locator(".opening").first.click()
+    height = field(page, f"{COLUMN}[0].rows[0].height")
+    height.focus()
+    page.keyboard.press("Control+A")
+    path.write_text(path.read_text(encoding="utf-8").replace("height = 110", "height = 111"), encoding="utf-8")
+    settled(page, "× 111")
+    page.keyboard.type("120")
+    page.keyboard.press("Enter")
+
+    settled(page, "× 120")
+    expect(page.locator("#faults")).to_be_hidden()
+
+
 def test_shapes_are_changed_by_buttons(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
     name, path = cabinet
     page = windows.open(f"{page_server.address}/job/{name}/brief", width=820, height=1180, touch=True)

@@ -181,8 +181,11 @@ document.addEventListener("change", (event) => {
   const field = fieldOf(event.target);
   if (!field) return;
   const value = field instanceof HTMLInputElement && field.type === "checkbox" ? field.checked : field.value;
-  field.setAttribute("data-sent", "");
-  change([{ path: field.dataset.field || "", value }]);
+  if (field.getAttribute("data-sent") === String(value)) return; // sent by Enter; the browser tells it once more
+  field.setAttribute("data-sent", String(value));
+  change([{ path: field.dataset.field || "", value }]).then((answer) => {
+    if (!answer) field.removeAttribute("data-sent"); // it may be sent again
+  });
 });
 document.addEventListener("keydown", (event) => {
   const field = fieldOf(event.target);

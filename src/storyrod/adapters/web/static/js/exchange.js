@@ -37,6 +37,10 @@ async function read(response) {
 /** @type {WeakMap<Element, string>} */
 const told = new WeakMap();
 
+let replacing = false;
+// A field that goes from the page while it has the focus tells of its change as it goes: it was sent, or is still typed.
+document.addEventListener("change", (event) => { if (replacing) event.stopImmediatePropagation(); }, true);
+
 /** Put each piece of an answer in the place of the element of its id. A steady piece (`data-steady`) that says again what
  * it said is left alone; the field being typed in keeps its focus and what was typed; what was unfolded stays so.
  * @param {Answer} answer */
@@ -49,9 +53,11 @@ export function put(answer) {
     const fresh = box.content.firstElementChild;
     if (!fresh) continue;
     const again = kept(old, fresh);
+    replacing = true;
     old.replaceWith(fresh);
     told.set(fresh, html);
     again();
+    replacing = false;
     fresh.dispatchEvent(new CustomEvent("storyrod:put", { bubbles: true }));
   }
   if (answer.said) say(answer.said);
@@ -72,12 +78,14 @@ function kept(old, fresh) {
   const key = focused.id ? `#${CSS.escape(focused.id)}` : field && `[data-field="${CSS.escape(field)}"]`;
   const typing = focused instanceof HTMLInputElement || focused instanceof HTMLTextAreaElement;
   const typed = typing && focused.value !== focused.defaultValue && !focused.matches("[data-sent]") ? focused.value : null;
-  if (typed !== null && typing) focused.value = focused.defaultValue; // or else it is sent as it goes
+  const cursor = typing && focused.selectionStart !== null ? [focused.selectionStart, focused.selectionEnd] : null;
   return () => {
     if (!key) return;
     const now = /** @type {HTMLElement | null} */ (fresh.matches(key) ? fresh : fresh.querySelector(key));
     now?.focus({ preventScroll: true });
-    if (typed !== null && (now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement)) now.value = typed;
+    if (!(now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement)) return;
+    if (typed !== null) now.value = typed;
+    if (cursor && now.selectionStart !== null) now.setSelectionRange(cursor[0], cursor[1]);
   };
 }
 
