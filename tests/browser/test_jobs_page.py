@@ -31,6 +31,7 @@ def test_from_an_empty_list_to_a_two_drawer_unit(served: Served, windows: Window
     page.get_by_role("button", name="Make the job").click()
 
     expect(page.locator("#job-title")).to_have_text("Lectern <b>drawers</b>")
+    page.wait_for_load_state()
     path = served.jobs / "lectern-b-drawers-b.toml"
     page.locator(".opening").first.click()
     height = page.locator("[data-field='cases[0].inside.rows[0].height']")
