@@ -12,6 +12,7 @@ from typing import Final
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
+from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._set_up_figures import across, mirrored, upright
@@ -179,13 +180,13 @@ def _guide(s: _Scene) -> Iterator[Entity]:
         face = 0.0
     if s.is_line:
         if data.guide and data.reference_to_centre is not None and _edge_is_free(s):
-            yield from _block((face - 26.0, under), (face, 16.0), "batten")
+            yield from _block((face - 26.0, under), (face, 16.0), "batten", s.unit)
         elif not data.guide:
-            yield from _block((face - 26.0, under), (face, 18.0), "straight edge")
+            yield from _block((face - 26.0, under), (face, 18.0), "straight edge", s.unit)
     else:
         name = "base" if data.base else "fence"
         low = max(s.low, -40.0) if data.on_edge else min(s.low - 6.0, -24.0)
-        yield from _block((face - _FENCE, low), (face, 0.0 if data.guide or data.below else 10.0), name)
+        yield from _block((face - _FENCE, low), (face, 0.0 if data.guide or data.below else 10.0), name, s.unit)
 
 
 def _edge_is_free(s: _Scene) -> bool:
@@ -194,14 +195,19 @@ def _edge_is_free(s: _Scene) -> bool:
     return data.reference_to_centre is not None and data.reference_to_centre - (data.opening or 0.0) / 2 >= 3.0
 
 
-def _block(a: tuple[float, float], b: tuple[float, float], name: str) -> Iterator[Entity]:
+def _block(a: tuple[float, float], b: tuple[float, float], name: str, unit: float) -> Iterator[Entity]:
+    """A piece of wood with its name: level in it, upright in it, or at its left where it is too small for the name."""
     yield rectangle(a, b, pen=Pen.OUTLINE, fill=Fill(Tint.JIG, Hatch.LEVEL))
-    yield Text(
-        at=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2),
-        text=name,
-        height=HEIGHTS[Role.NOTE],
-        angle_deg=90.0 if b[0] - a[0] < 20.0 else 0.0,
-    )
+    wide, high = b[0] - a[0], b[1] - a[1]
+    size = HEIGHTS[Role.NOTE]
+    long = (width_of(name, size) + 2.0) * unit
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    if long <= wide:
+        yield Text(at=middle, text=name, height=size)
+    elif long <= high and (size + 1.0) * unit <= wide:
+        yield Text(at=middle, text=name, height=size, angle_deg=90.0)
+    else:
+        yield _note((a[0] - 2.0 * unit, middle[1]), name, Anchor.END)
 
 
 def _template(s: _Scene) -> Iterator[Entity]:
@@ -216,7 +222,7 @@ def _template(s: _Scene) -> Iterator[Entity]:
     fill = Fill(Tint.JIG, Hatch.LEVEL)
     yield rectangle((left, 0.0), (s.x - half, data.guide), pen=Pen.OUTLINE, fill=fill)
     yield rectangle((s.x + half, 0.0), (right, data.guide), pen=Pen.OUTLINE, fill=fill)
-    yield _note((right - 2.0, data.guide + 4.0), "mate" if data.mate else "jig", Anchor.END)
+    yield _note((right - 2.0, data.guide + 3.0 * s.unit), "mate" if data.mate else "jig", Anchor.END)
 
 
 def _table(s: _Scene) -> Iterator[Entity]:
@@ -224,7 +230,7 @@ def _table(s: _Scene) -> Iterator[Entity]:
     half, fill = s.data.cutter / 2 + 5.0, Fill(Tint.CUTTER, Hatch.BACK_SLANT)
     for a, b in ((-_FENCE - 30.0, s.x - half), (s.x + half, s.right + 6.0)):
         yield rectangle((a, 0.0), (b, _TABLE), pen=Pen.THIN, fill=fill)
-    yield _note((s.right + 4.0, _TABLE + 4.0), "table", Anchor.END)
+    yield _note((s.right + 4.0, _TABLE + 3.0 * s.unit), "table", Anchor.END)
 
 
 def _straight_edge(s: _Scene) -> Iterator[Entity]:
@@ -234,7 +240,7 @@ def _straight_edge(s: _Scene) -> Iterator[Entity]:
         return
     wall = s.x - data.cutter / 2
     face = s.x - 50.0
-    yield from _block((face - 27.0, 0.0), (face, 18.0), "straight edge")
+    yield from _block((face - 27.0, 0.0), (face, 18.0), "straight edge", s.unit)
     yield rectangle((face, 0.5), (s.x + 24.0, _BASE), pen=Pen.THIN, fill=Fill(Tint.CUTTER))
     top = data.guide + _SHANK + 4.0
     text = s.figures.of(data.straight_edge)

@@ -134,10 +134,10 @@ def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
     own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions]
     own += _letters_missing(plan)
-    blocks: list[Block] = [*own]
+    blocks: list[Block] = [Words(text=CLOSING, strong=True), *own]
     if own:
         blocks.append(Heading(text="In every workshop"))
-    blocks += [Bullets(items=ALWAYS), Words(text=CLOSING, strong=True)]
+    blocks.append(Bullets(items=ALWAYS))
     return Section(title="Cautions", head="cautions", blocks=tuple(blocks))
 
 

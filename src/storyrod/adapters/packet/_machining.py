@@ -21,6 +21,8 @@ from storyrod.adapters.packet._blocks import (
     wide,
 )
 from storyrod.adapters.packet._jig_tiles import jig_tile_sections
+from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._typeset import room_on
 from storyrod.adapters.packet.card_words import (
     jig_words,
     mark_numbers,
@@ -45,6 +47,9 @@ from storyrod.plan import Plan
 
 _MOST_TICKS = 6
 _SECTION_ROOM = (165.0, 92.0)  # mm on the card
+_LEAST_SECTION = 50.0  # mm of height that it has at least, where a smaller one keeps the card on one page
+_CARD_TITLE = 9.0
+_BETWEEN = 3.0  # mm between two blocks of a card
 
 
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
@@ -52,7 +57,8 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     work = plan.machining
     figures = Figures.of_job(plan.job)
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
-    cards = [_card(s, work, figures) for s in work.set_ups if s.stage is WorkStage.MACHINE]
+    room = room_on(plan.job.paper.value)
+    cards = [_card(s, work, figures, room) for s in work.set_ups if s.stage is WorkStage.MACHINE]
     return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(work))
 
 
@@ -124,25 +130,35 @@ def _filled(block: Block) -> bool:
 # --- set-up cards ----------------------------------------------------------------------------------------------------
 
 
-def _card(set_up: SetUp, work: WorkPlan, figures: Figures) -> Section:
+def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, float]) -> Section:
+    """Return the card of a set-up: setting, section, trial, cautions, then the work in order.
+
+    The cautions stand before the work. The section is made smaller where that keeps the card on one page.
+    """
     setting = set_up.setting
     assert setting is not None  # noqa: S101  # machining always has one
     facts: tuple[Block, ...] = (
         table(["set", wide("to")], setting_facts(setting, work), small=False),
         *((Words(text=set_up.why, quiet=True),) if set_up.why else ()),
     )
-    blocks: list[Block] = []
-    if set_up.section is not None:
-        drawing = set_up_section(
-            set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=figures, room=_SECTION_ROOM
-        )
-        blocks += [*facts, Picture(drawing=drawing)]
-    else:
-        blocks.extend(facts)
+    below: list[Block] = []
     if set_up.trial:
-        blocks.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    blocks.append(_work_table(set_up))
-    blocks.append(Warning_(text=" ".join(set_up.cautions)))
+        below.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
+    below += [Warning_(text=" ".join(set_up.cautions)), _work_table(set_up)]
+    blocks: list[Block] = [*facts]
+    if set_up.section is not None:
+        width, height = room
+        taken = _CARD_TITLE + sum(height_of(b, width) for b in (*facts, *below)) + _BETWEEN * (len(facts) + len(below))
+        high = height - taken if height - taken >= _LEAST_SECTION else _SECTION_ROOM[1]
+        drawing = set_up_section(
+            set_up.section,
+            id=f"section-{set_up.id}",
+            title=set_up.title,
+            figures=figures,
+            room=(_SECTION_ROOM[0], min(high, _SECTION_ROOM[1])),
+        )
+        blocks.append(Picture(drawing=drawing))
+    blocks += below
     return Section(
         title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", group="Set-up cards", blocks=tuple(blocks)
     )
@@ -160,7 +176,14 @@ def _work_table(set_up: SetUp) -> Table:
             group = words
         place = placed_from(o).removesuffix(f", jig {o.hand.value}") if both else placed_from(o)
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
-    heads: list[Column | str] = ["mark", wide("panel"), wide("placed from", 1.6), wide("marks"), right("cuts"), "done"]
+    heads: list[Column | str] = [
+        "mark",
+        wide("panel"),
+        wide("placed from", 2.2),
+        wide("marks", 0.9),
+        right("cuts"),
+        "done",
+    ]
     return table(
         heads,
         rows,

@@ -5,9 +5,11 @@ Lines are broken here as the typesetter breaks them, by the same face's widths, 
 
 from __future__ import annotations
 
+from math import inf
 from typing import Final
 
 from storyrod.adapters.packet._blocks import (
+    TICK,
     Block,
     Bullets,
     Heading,
@@ -26,6 +28,8 @@ _LINE: Final = CAP + 0.62  # in ems: height of a line and the room under it
 _SMALL_LINE: Final = CAP + 0.45
 _AFTER: Final = 0.9  # ems between paragraphs
 _TICK_ROOM: Final = 6.5
+_TICK_BOX: Final = 4.6
+_TABLE_TITLE, _TABLE_HEAD, _GROUP = 5.0, 5.6, 7.0  # mm
 _WARNING_ROOM: Final = 3.5 + 2.2
 _GUTTER: Final = 5.0
 _SAFE: Final = 0.985  # share of a line's width that is counted on
@@ -62,20 +66,24 @@ def height_of(block: Block, width: float) -> float:
 
 def _table(block: Table, width: float) -> float:
     """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
-    size, inset = (_SMALL, 0.95) if block.small else (_TEXT, 1.3)
+    size, inset = (_SMALL, 0.65) if block.small else (_TEXT, 1.3)
     shares = sum(c.share for c in block.columns)
     widest = [
         max((width_of(row[n], CAP * size) for row in block.rows), default=0.0) + 2.4 if not c.share else 0.0
         for n, c in enumerate(block.columns)
     ]
     spare = max(20.0, width - sum(widest))
-    rooms = [spare * c.share / shares if c.share else w for c, w in zip(block.columns, widest, strict=True)]
-    rows = (
-        max(_lines(text, room - 2.4, size) for text, room in zip(row, rooms, strict=True)) * _SMALL_LINE * size
-        for row in block.rows
-    )
+    rooms = [spare * c.share / shares if c.share else inf for c in block.columns]
+    rows = (max(_cell(text, room - 2.4, size) for text, room in zip(row, rooms, strict=True)) for row in block.rows)
     lines = sum(high + 2 * inset for high in rows)
-    return lines + (6.0 if block.title else 0.0) + 9.0 + 8.0 * len(block.groups)
+    return lines + (_TABLE_TITLE if block.title else 0.0) + _TABLE_HEAD + _GROUP * len(block.groups)
+
+
+def _cell(text: str, width: float, em: float) -> float:
+    """A column that has no share is as wide as its content: its room has no end, and it never breaks."""
+    if text.startswith(TICK):
+        return _TICK_BOX
+    return (_lines(text, width, em) * _SMALL_LINE - (_SMALL_LINE - CAP)) * em
 
 
 def _lines(text: str, width: float, em: float, *, bold: bool = False) -> int:
