@@ -12,7 +12,7 @@ import math
 
 import pytest
 
-from storyrod.soundness._balance import GRAVITY
+from storyrod.model.soundness import GRAVITY
 from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._section import Part, plank, section_of
 from storyrod.soundness._span import Held, greatest_span, sag

@@ -12,7 +12,7 @@ import pytest
 
 from storyrod.faults import JobError
 from storyrod.model.job import BoardKind, Climate
-from storyrod.soundness._balance import GRAVITY
+from storyrod.model.soundness import GRAVITY
 from storyrod.soundness._creep import STORED_GOODS, creep_factor, in_the_long_run
 from storyrod.soundness._loads import BOOKS_KG_M
 from storyrod.soundness._section import plank

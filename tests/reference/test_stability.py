@@ -14,9 +14,8 @@ import math
 
 import pytest
 
-from storyrod.model.soundness import Thresholds
+from storyrod.model.soundness import GRAVITY, Thresholds
 from storyrod.soundness._balance import (
-    GRAVITY,
     Body,
     anchor_force,
     balance,

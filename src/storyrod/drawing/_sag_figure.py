@@ -37,7 +37,7 @@ def sag_figure(
         times = _tidy(_HANG * unit / deepest)
         return Drawing(
             id=f"{sag.panel}.sag",
-            title=f"{sag.name}, {sag.load_kg:.0f} kg on it",
+            title=f"{sag.name} under {sag.under_words}",
             alt=words,
             items=tuple(_items(sag, thickness, shown, unit, times)),
             unit=unit,

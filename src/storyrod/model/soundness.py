@@ -92,6 +92,10 @@ THRESHOLD_SOURCES: Final[dict[str, str]] = {
 }
 
 
+GRAVITY: Final = 9.80665
+"""Standard acceleration of free fall, m/s² (CGPM 1901)."""
+_TOLD_KG: Final = 0.5
+
 # --- Sag --------------------------------------------------------------------------------------------------------------
 
 
@@ -181,6 +185,19 @@ class Sag:
     def load_kg(self) -> float:
         """All that lies on it."""
         return sum(c.kg for c in self.carried)
+
+    @property
+    def pressed_kg(self) -> float:
+        """What uprights that stand on it bring down, as the mass that weighs as much."""
+        return sum(-r.force_n for r in self.rests if r.force_n < 0) / GRAVITY
+
+    @property
+    def under_words(self) -> str:
+        """What it sags under: `28 kg`, `28 kg and 20 kg from uprights`, or `its own weight`."""
+        words = [f"{self.load_kg:.0f} kg"] if self.load_kg >= _TOLD_KG else []
+        if self.pressed_kg >= _TOLD_KG:
+            words.append(f"{self.pressed_kg:.0f} kg from uprights")
+        return " and ".join(words) or "its own weight"
 
     @property
     def within_limit(self) -> bool | None:

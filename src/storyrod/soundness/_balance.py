@@ -11,10 +11,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
 
-GRAVITY: Final = 9.80665
-"""m/s2, standard."""
+from storyrod.model.soundness import GRAVITY
 
 
 @dataclass(frozen=True, slots=True)

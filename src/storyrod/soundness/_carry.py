@@ -16,9 +16,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import Board, Job
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Panel, PanelId, Role, Surface
-from storyrod.model.soundness import Carried, Rest, Thresholds
+from storyrod.model.soundness import GRAVITY, Carried, Rest, Thresholds
 from storyrod.model.weight import panel_mass_kg
-from storyrod.soundness._balance import GRAVITY
 from storyrod.soundness._beam import FIRM, Bent, Level, Line, Spread, Support, bend
 from storyrod.soundness._boards import Stiffness, lipping_stiffness, stiffness_of
 from storyrod.soundness._loads import beside, is_level, loads_on, opening_named
@@ -43,7 +42,10 @@ class Held:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plank:
-    """A level panel with all that bears on its sag. `firm` says what it lies on, where it does so all over."""
+    """A level panel with all that bears on its sag.
+
+    `firm` says what it lies on, where it does so all over; `rear_free`, that a plinth holds it in front alone.
+    """
 
     panel: Panel
     board: Board
@@ -54,6 +56,7 @@ class Plank:
     carried: tuple[Carried, ...]
     held: tuple[Held, ...]
     firm: Rest | None = None
+    rear_free: bool = False
 
     @property
     def is_reckoned(self) -> bool:
@@ -122,6 +125,11 @@ class _Case:
     def _firm(self, panel: Panel) -> Rest | None:
         if panel.box.low.z <= ON_FLOOR:
             return Rest.FLOOR
+        front, rear = self._held_in_depth(panel)
+        return Rest.EDGES if front and rear else None
+
+    def _held_in_depth(self, panel: Panel) -> tuple[bool, bool]:
+        """Return whether a plinth holds it in front, and a plinth or a screwed back behind."""
         middle = panel.box.centre.y
         front = rear = False
         for joint in self.case.joints:
@@ -131,7 +139,7 @@ class _Case:
             if joint.kind is JointKind.PLINTH and joint.receiving == panel.id:
                 front, rear = front or other.box.centre.y < middle, rear or other.box.centre.y >= middle
             rear = rear or (other.role is Role.BACK and bool(joint.stations) and panel.role is Role.BASE)
-        return Rest.EDGES if front and rear else None
+        return front, rear
 
     def _other(self, joint: Joint, panel: PanelId) -> Panel | None:
         if joint.receiving == panel:
@@ -186,6 +194,7 @@ class _Case:
             carried=self.loads.get(panel.id, ()),
             held=_one_each(held),
             firm=firm,
+            rear_free=self._held_in_depth(panel) == (True, False),
         )
 
     def _held(self, panel: Panel) -> list[Held]:

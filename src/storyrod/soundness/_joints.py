@@ -18,8 +18,7 @@ from storyrod.model.job import Board, BoardKind
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method
 from storyrod.model.panel import Role
-from storyrod.model.soundness import Capacity, JointLoad, Rest, Sag
-from storyrod.soundness._balance import GRAVITY
+from storyrod.model.soundness import GRAVITY, Capacity, JointLoad, Rest, Sag
 from storyrod.soundness._carry import Carrying
 from storyrod.soundness._strength import (
     DOWEL_IN_BOARD,

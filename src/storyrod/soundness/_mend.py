@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from storyrod.measure.space import Axis
 from storyrod.model.panel import Role
-from storyrod.model.soundness import Remedy, Sag
-from storyrod.soundness._balance import GRAVITY
+from storyrod.model.soundness import GRAVITY, Remedy, Sag
 from storyrod.soundness._beam import FIRM, Bent, Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._carry import Plank
+from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._section import Part, plank, section_of
 from storyrod.soundness._woods import UNNAMED_WOOD_N_MM2
 
@@ -37,13 +38,25 @@ def below(line: Line, start: float, end: float) -> float:
 
 
 def remedies_for(plank_: Plank, bent: Bent, found: Sag, factor: float) -> Iterator[Remedy]:
-    """Work out a thicker board, a lipping in front, and an upright under the middle, each alone."""
+    """Work out a rail behind, a thicker board, a lipping in front, and an upright under the middle, each alone."""
     e = plank_.stiffness.along
     if e is None:
         return
+    if plank_.rear_free:
+        yield _railed(plank_, found, factor, e)
     yield from _thicker(plank_, bent, found, factor, e)
     yield _lipped(plank_, bent, found, factor, e)
     yield _propped(plank_, bent, found, factor)
+
+
+def _railed(plank_: Plank, found: Sag, factor: float, e: float) -> Remedy:
+    """A second board under the rear of a base that has a plinth in front alone: it then rests on all four edges."""
+    length, depth = (plank_.panel.box.size(axis) for axis in (Axis.X, Axis.Y))
+    whole = (plank_.own_kg + found.load_kg) * GRAVITY / (length * depth)
+    across = plank_.stiffness.across or e / 20
+    sag = plate_sag(length, depth, plank_.panel.thickness, whole, e, across) * factor
+    note = "uprights that stand on it must reach over both plinth and rail, and press on them"
+    return remedy("a second plinth board under its rear (`back_rail = true`)", sag, found.limit, note)
 
 
 def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> Iterator[Remedy]:

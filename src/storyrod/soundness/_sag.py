@@ -12,9 +12,8 @@ from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BoardKind
 from storyrod.model.panel import Role
-from storyrod.model.soundness import Carried, Rest, Resting, Sag, Thresholds
+from storyrod.model.soundness import GRAVITY, Carried, Rest, Resting, Sag, Thresholds
 from storyrod.model.weight import panel_mass_kg
-from storyrod.soundness._balance import GRAVITY
 from storyrod.soundness._beam import FIRM, Bent
 from storyrod.soundness._boards import Stiffness, stiffness_of, strength_of
 from storyrod.soundness._carry import Carrying, Plank
@@ -270,7 +269,7 @@ def _over(about: str, sag: Sag, ids: tuple[str, ...]) -> Caution:
     enough = [r.what for r in sag.remedies if r.enough]
     way = f"Within the limit: {'; or '.join(enough)}." if enough else "Shorten the span or load it less."
     text = (
-        f"Under {sag.load_kg:.0f} kg it sags {sag.at_once:.1f} mm over {sag.span:.0f} mm, "
+        f"Under {sag.under_words} it sags {sag.at_once:.1f} mm over {sag.span:.0f} mm, "
         f"and about {sag.lasting:.1f} mm in the long run; span / {sag.limit_share:g} allows {sag.limit:.1f} mm. "
         "An estimate."
     )
@@ -279,7 +278,7 @@ def _over(about: str, sag: Sag, ids: tuple[str, ...]) -> Caution:
 
 def _stressed(about: str, sag: Sag, used: float, thresholds: Thresholds, ids: tuple[str, ...]) -> Caution:
     text = (
-        f"Under {sag.load_kg:.0f} kg it is bent to {used:.0%} of what boards of its kind bear at least "
+        f"Under {sag.under_words} it is bent to {used:.0%} of what boards of its kind bear at least "
         f"({sag.strength_n_mm2:g} N/mm2); up to {thresholds.stress_share:.0%} is reckoned with. An estimate."
     )
     do = "Load it less, shorten the span, or take a thicker board: it may break."

@@ -11,9 +11,8 @@ from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.lifting import Grip, beyond_every_guide, recommended_kg
 from storyrod.model.panel import Panel, PanelId, Role
-from storyrod.model.soundness import Carried, Handled, Weights
+from storyrod.model.soundness import GRAVITY, Carried, Handled, Weights
 from storyrod.model.weight import panel_weight, together
-from storyrod.soundness._balance import GRAVITY
 
 FROM_CM: Final = 30.0
 RISE_CM: Final = 60.0

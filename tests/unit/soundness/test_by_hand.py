@@ -8,11 +8,10 @@ import pytest
 
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Grain, Role
-from storyrod.model.soundness import CaseSoundness, Thresholds
+from storyrod.model.soundness import GRAVITY, CaseSoundness, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
 from storyrod.soundness import examine
-from storyrod.soundness._balance import GRAVITY
 from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._boards import strength_of
 from storyrod.soundness._mend import alone, below

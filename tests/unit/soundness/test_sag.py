@@ -115,6 +115,30 @@ def test_a_base_on_a_front_plinth_alone_is_reckoned_as_if_it_spanned() -> None:
     assert base.at_once == pytest.approx(found(ONE_SHELF).sag("shelf 1").at_once, rel=0.02)
 
 
+def test_a_base_on_a_front_plinth_alone_is_mended_by_a_second_board_behind() -> None:
+    plinth = BOOKCASE + "[cases.plinth]\nheight = 80\n"
+    rail = found(plinth).sag("base").remedies[0]
+    railed = found(plinth.replace("height = 80", "height = 80\nback_rail = true")).sag("base")
+
+    assert "back_rail" in rail.what
+    assert rail.enough
+    assert railed.lasting == pytest.approx(rail.sag, rel=0.05)
+
+
+def test_what_uprights_bring_down_is_told_beside_the_load() -> None:
+    """A divider in the middle stands on the base, and carries half of what lies on the shelves on either side."""
+    two = BOOKCASE + "[cases.plinth]\nheight = 80\n[cases.inside]\ncolumns = [{COLUMN}, {COLUMN}]\n"
+    column = "{ rows = [{ load_kg = 40 }, { load_kg = 5 }] }"
+    two = two.replace("{COLUMN}", column)
+    it = found(two)
+    base = it.sag("base")
+
+    assert base.pressed_kg > 0
+    assert base.pressed_kg == pytest.approx(-sum(min(r.force_n, 0.0) for r in base.rests) / 9.80665)
+    assert base.under_words == f"{base.load_kg:.0f} kg and {base.pressed_kg:.0f} kg from uprights"
+    assert found(BOOKCASE + "[cases.plinth]\nheight = 80\n").sag("top").pressed_kg == 0
+
+
 def test_loose_shelves_share_what_the_opening_is_said_to_carry() -> None:
     it = found(BOOKCASE + "[cases.inside]\nloose_shelves = 2\nload_kg = 60\n")
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from storyrod.adapters.output._document import plain
 from storyrod.model.panel import PanelId
-from storyrod.model.soundness import TipTest
+from storyrod.model.soundness import GRAVITY, TipTest
 from storyrod.soundness import examine
-from storyrod.soundness._balance import GRAVITY, Body, balance, tilt
+from storyrod.soundness._balance import Body, balance, tilt
 from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
 
 CHEST = (

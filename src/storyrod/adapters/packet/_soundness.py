@@ -105,7 +105,7 @@ def _sag_row(sag: Sag, shown: Shown) -> tuple[str, ...]:
     return (
         sag.name,
         shown.n(sag.span),
-        f"{sag.load_kg:.1f}",
+        f"{sag.load_kg + sag.pressed_kg:.1f}",
         _mm(sag.at_once),
         _mm(sag.lasting),
         f"{sag.limit:.1f}",
