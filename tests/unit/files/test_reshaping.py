@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from storyrod.adapters.files import reshaping
-from storyrod.adapters.files.editing import Change, edit_job
+from storyrod.adapters.files import reshaping, reshaping_stock
+from storyrod.adapters.files.editing import Act, Change, edit_job
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit
 
@@ -181,12 +181,12 @@ def test_cases_are_added_copied_and_removed() -> None:
 
 
 def test_a_board_gets_a_code_of_its_own() -> None:
-    made = after(TEXT, reshaping.add_board(raw(), "Birch 12!", "plywood", 12))
+    made = after(TEXT, reshaping_stock.add_board(raw(), "Birch 12!", "plywood", 12))
 
     assert made["boards"]["birch-12"] == {"kind": "plywood", "thickness": 12}
     for code in ("", "birch18", "!!"):
         with pytest.raises(JobError):
-            reshaping.add_board(raw(), code, "plywood", 12)
+            reshaping_stock.add_board(raw(), code, "plywood", 12)
 
 
 @pytest.mark.parametrize("path", ["", "cases", "cases[7].inside", "title", "cases[0].inside.rows[9]", "x[", "rows[0]"])
@@ -202,12 +202,84 @@ def test_an_opening_that_is_not_there_is_told(path: str) -> None:
             act()
 
 
-def test_an_edging_and_a_sheet_are_added() -> None:
-    made = edit_job(TEXT, reshaping.add_edging(raw(), "Birch tape", 0.6))
-    made = edit_job(made, reshaping.add_sheet(raw(made), "birch18"))
+def test_an_edging_and_sheets_are_added() -> None:
+    made = edit_job(TEXT, reshaping_stock.add_edging(raw(), "Birch tape", 0.6))
+    made = edit_job(made, reshaping_stock.add_sheet(raw(made), "birch18"))
+    again = edit_job(made, reshaping_stock.add_sheet(raw(made), "birch18"))
 
     assert raw(made)["edgings"] == {"birch-tape": {"thickness": 0.6}}
     assert raw(made)["boards"]["birch18"]["sheets"] == [{"length": 2440, "width": 1220}]
-    for code in ("birch18", "nowhere"):
+    assert len(raw(again)["boards"]["birch18"]["sheets"]) == 2
+    with pytest.raises(JobError):
+        reshaping_stock.add_sheet(raw(made), "nowhere")
+
+
+def test_more_sheets_than_anybody_buys_are_refused() -> None:
+    text = TEXT
+    for _ in range(reshaping_stock.MOST_SIZES):
+        text = edit_job(text, reshaping_stock.add_sheet(raw(text), "birch18"))
+    with pytest.raises(JobError, match="20 sizes"):
+        reshaping_stock.add_sheet(raw(text), "birch18")
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "sheets = [{ length = 2440, width = 1220 }, { length = 1220, width = 610, price = 9 }]\n",
+        (
+            "[[boards.birch18.sheets]]\nlength = 2440\nwidth = 1220\n"
+            "[[boards.birch18.sheets]]\nlength = 1220\nwidth = 610\nprice = 9\n"
+        ),
+    ],
+)
+def test_sizes_of_a_board_go_one_by_one(written: str) -> None:
+    text = TEXT.replace("thickness = 18\n", f"thickness = 18\n{written}", 1)
+    one = edit_job(text, reshaping_stock.remove_sheet(raw(text), "boards.birch18.sheets[0]"))
+    none = edit_job(one, reshaping_stock.remove_sheet(raw(one), "boards.birch18.sheets[0]"))
+
+    assert raw(one)["boards"]["birch18"]["sheets"] == [{"length": 1220, "width": 610, "price": 9}]
+    assert "sheets" not in raw(none)["boards"]["birch18"]
+    for path in ("boards.birch18.sheets[2]", "boards.birch18.sheets[x]", "boards.birch18.sheets", "cases[0]", ""):
         with pytest.raises(JobError):
-            reshaping.add_sheet(raw(made), code)
+            reshaping_stock.remove_sheet(raw(text), path)
+
+
+def test_a_board_is_removed_where_nothing_is_made_of_it() -> None:
+    two = edit_job(TEXT, reshaping_stock.add_board(raw(), "oak6", "plywood", 6))
+    gone = edit_job(two, reshaping_stock.remove_board(raw(two), "oak6"))
+
+    assert raw(gone) == raw()
+    with pytest.raises(JobError, match="the only board"):
+        reshaping_stock.remove_board(raw(), "birch18")
+    with pytest.raises(JobError):
+        reshaping_stock.remove_board(raw(two), "nowhere")
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "told"),
+    [
+        ("cases[0].board", "oak6", "case A"),
+        ("cases[0].back", {"kind": "applied", "board": "oak6"}, "case A (back)"),
+        ("cases[0].inside", {"columns": [{}, {"rows": [{}, {}], "board": "oak6"}]}, "case A (inside)"),
+        ("cases[0].drawers", {"bottom_board": "oak6"}, "case A (drawer bottoms)"),
+        ("cases[0].loose_shelves", {"board": "oak6"}, "case A (loose shelves)"),
+    ],
+)
+def test_a_board_that_is_used_is_refused_with_its_users(path: str, value: Any, told: str) -> None:
+    text = edit_job(TEXT, reshaping_stock.add_board(raw(), "oak6", "plywood", 6))
+    text = edit_job(text, [Change(path=path, value=value)])
+
+    with pytest.raises(JobError) as refused:
+        reshaping_stock.remove_board(raw(text), "oak6")
+    assert refused.value.faults[0].field == "boards.oak6"
+    assert told in refused.value.faults[0].found
+
+
+def test_an_edging_is_removed_where_no_board_names_it() -> None:
+    text = edit_job(TEXT, reshaping_stock.add_edging(raw(), "tape", 1))
+    text = edit_job(text, [Change(path="boards.birch18.edging", value="tape")])
+    with pytest.raises(JobError, match="board birch18"):
+        reshaping_stock.remove_edging(raw(text), "tape")
+    text = edit_job(text, [Change(path="boards.birch18.edging", act=Act.DELETE)])
+
+    assert raw(edit_job(text, reshaping_stock.remove_edging(raw(text), "tape"))) == raw()

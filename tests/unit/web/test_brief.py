@@ -180,6 +180,39 @@ def test_boards_and_edgings_are_added(asked: Asked) -> None:
     assert told.json()["faults"] == []
 
 
+def test_sheet_sizes_are_rows_of_their_own(asked: Asked) -> None:
+    job = asked.take("first-box")
+    code = next(iter(written(asked, job)["boards"]))
+    before = len(written(asked, job)["boards"][code].get("sheets", []))
+    act(asked, job, do=f"add-sheet:{code}")
+    told = act(asked, job, do=f"add-sheet:{code}")
+    last = f"boards.{code}.sheets[{before + 1}]"
+
+    assert f'name="{last}.price"' in told.json()["swap"]["group-boards"]
+    assert asked.change(job, {"path": f"{last}.price", "value": "12.50"}).status_code == 200
+    act(asked, job, do=f"remove-sheet:boards.{code}.sheets[{before}]")
+    assert written(asked, job)["boards"][code]["sheets"][before]["price"] == 12.5
+    asked.client.post(f"/job/{job}/step", json={"by": -1}, headers=AS_SCRIPT)
+    assert len(written(asked, job)["boards"][code]["sheets"]) == before + 2
+
+
+def test_a_board_that_is_used_is_refused_at_its_field(asked: Asked) -> None:
+    job = asked.take("rehearsal-room")
+    before = asked.job_file(job).read_text(encoding="utf-8")
+    told = act(asked, job, do="remove-board:birch18")
+
+    assert told.status_code == 422
+    assert told.json()["faults"][0]["field"] == "boards.birch18"
+    assert "case A" in told.json()["faults"][0]["words"]
+    page = asked.client.post(f"/job/{job}/brief", data={"do": "remove-board:birch18", "base": asked.version(job)})
+    part = page.text.split('<fieldset class="part" id="part-boards-birch18"')[1].split("</fieldset>")[0]
+    assert '<p class="wrong">Found a board that is used: case A' in part
+    assert asked.job_file(job).read_text(encoding="utf-8") == before
+    act(asked, job, do="add-board", code="spare")
+    assert act(asked, job, do="remove-board:spare").status_code == 200
+    assert "spare" not in written(asked, job)["boards"]
+
+
 def test_the_other_page_is_told_what_was_done(asked: Asked) -> None:
     job = asked.take("rehearsal-room")
     base = asked.version(job)

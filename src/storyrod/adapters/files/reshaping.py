@@ -65,13 +65,13 @@ def cut(raw: dict[str, Any], path: str, into: str, many: int) -> list[Change]:
         JobError: it is cut already, or not into a number that can be.
     """
     if into not in SPLITS:
-        raise _refused(path, f'"{into}"', "rows or columns", "Cut it one way or the other.")
+        raise refused(path, f'"{into}"', "rows or columns", "Cut it one way or the other.")
     if not 2 <= many <= MOST_PARTS:
-        raise _refused(path, f"{many} parts", f"2 to {MOST_PARTS}", "Say into how many it is cut.")
+        raise refused(path, f"{many} parts", f"2 to {MOST_PARTS}", "Say into how many it is cut.")
     old = value_at(raw, path)
     opening = dict(old) if isinstance(old, dict) else {}
     if split_of(opening):
-        raise _refused(path, "an opening that is cut already", "a whole one", "Cut one of its parts, or make it whole.")
+        raise refused(path, "an opening that is cut already", "a whole one", "Cut one of its parts, or make it whole.")
     part: dict[str, Any] = {}
     changes = [_dropped(opening, path, s) for s in SPLITS if s in opening]  # an empty list of rows
     if opening.get("holds") == "drawer":
@@ -95,7 +95,7 @@ def make_whole(raw: dict[str, Any], path: str) -> list[Change]:
     """
     split = split_of(value_at(raw, path))
     if not split:
-        raise _refused(path, "a whole opening", "one that is cut", "It is whole already.")
+        raise refused(path, "a whole opening", "one that is cut", "It is whole already.")
     return [Change(path=f"{path}.{split}", act=Act.DELETE)]
 
 
@@ -139,7 +139,7 @@ def move(raw: dict[str, Any], path: str, by: int) -> list[Change]:
     parts = value_at(raw, f"{outer}.{split}")
     other = number + (1 if by > 0 else -1)
     if not 0 <= other < len(parts):
-        raise _refused(path, "an opening at the end", "one with a neighbour there", "Move it the other way.")
+        raise refused(path, "an opening at the end", "one with a neighbour there", "Move it the other way.")
     first, second = min(number, other), max(number, other)
     upper, lower = copy.deepcopy(parts[first]), copy.deepcopy(parts[second])
     upper["parted"], lower["parted"] = (
@@ -168,11 +168,11 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     name = SPLITS[split]
     parts = value_at(raw, f"{outer}.{split}")
     if len(sizes) != len(parts) or number + 1 >= len(parts):
-        raise _refused(path, "no parting after it", "an opening with a neighbour after it", "Load the page again.")
+        raise refused(path, "no parting after it", "an opening with a neighbour after it", "Load the page again.")
     both = sizes[number] + sizes[number + 1]
     rest = both - to
     if not (math.isfinite(to) and to >= 10 and rest >= 10):
-        raise _refused(path, f"{to:.1f} mm", f"10 to {both - 10:.1f} mm", "Leave both of them some room.")
+        raise refused(path, f"{to:.1f} mm", f"10 to {both - 10:.1f} mm", "Leave both of them some room.")
     shares = [i for i, p in enumerate(parts) if not _is_fixed(p.get(name))]
     elsewhere = any(i not in {number, number + 1} for i in shares)
     changes = []
@@ -190,7 +190,7 @@ def resize(path: str, to: float, unit: Unit) -> list[Change]:
         JobError: it is no size that a case could have.
     """
     if not (math.isfinite(to) and 1 <= to <= 10_000):
-        raise _refused(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
+        raise refused(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
     return [Change(path=path, value=_written(to, unit))]
 
 
@@ -215,7 +215,7 @@ def add_case(raw: dict[str, Any], like: int | None) -> list[Change]:
     Raises:
         JobError: there is no case of that number.
     """
-    cases = _cases(raw)
+    cases = cases_in(raw)
     code = _free_code([str(c.get("code", "")) for c in cases])
     if like is None:
         board = next((c.get("board") for c in cases), None) or next(iter(raw.get("boards") or {}), None)
@@ -224,7 +224,7 @@ def add_case(raw: dict[str, Any], like: int | None) -> list[Change]:
         plain = {"code": code} | ({"board": board} if isinstance(board, str) else {}) | sizes
         return [_added(cases, plain)]
     if not 0 <= like < len(cases):
-        raise _refused("cases", f"case {like + 1}", f"1 to {len(cases)}", "Load the page again.")
+        raise refused("cases", f"case {like + 1}", f"1 to {len(cases)}", "Load the page again.")
     made = copy.deepcopy(cases[like]) | {"code": code}
     return [_added(cases, made)]
 
@@ -241,62 +241,16 @@ def remove_case(raw: dict[str, Any], number: int) -> list[Change]:
     Raises:
         JobError: it is the only one, or not there.
     """
-    cases = _cases(raw)
+    cases = cases_in(raw)
     if len(cases) < 2:
-        raise _refused("cases", "the only case", "a job with another one", "Delete the job, or change this case.")
+        raise refused("cases", "the only case", "a job with another one", "Delete the job, or change this case.")
     if not 0 <= number < len(cases):
-        raise _refused("cases", f"case {number + 1}", f"1 to {len(cases)}", "Load the page again.")
+        raise refused("cases", f"case {number + 1}", f"1 to {len(cases)}", "Load the page again.")
     return [Change(path=f"cases[{number}]", act=Act.DELETE)]
 
 
-def add_board(raw: dict[str, Any], code: str, kind: str, thickness: str | float) -> list[Change]:
-    """Add a board by its code; cases that took the only one there was without naming it name it from now on.
-
-    Raises:
-        JobError: there is one of that code, or the code is empty.
-    """
-    boards = raw.get("boards")
-    only = next(iter(boards)) if isinstance(boards, dict) and len(boards) == 1 else None
-    bare = [n for n, case in enumerate(_cases(raw)) if only is not None and "board" not in case]
-    naming = [Change(path=f"cases[{n}].board", value=only) for n in bare]
-    return [*naming, Change(path=_new_code(raw, "boards", code), value={"kind": kind, "thickness": thickness})]
-
-
-def add_edging(raw: dict[str, Any], code: str, thickness: str | float) -> list[Change]:
-    """Add an edging by its code.
-
-    Raises:
-        JobError: there is one of that code, or the code is empty.
-    """
-    return [Change(path=_new_code(raw, "edgings", code), value={"thickness": thickness})]
-
-
-def add_sheet(raw: dict[str, Any], code: str) -> list[Change]:
-    """Write the usual sheet of a board down, so that its size and price can be changed.
-
-    Raises:
-        JobError: there is no such board, or its sheets are written already.
-    """
-    path = path_in("boards", code)
-    board = value_at(raw, path)
-    if not isinstance(board, dict) or board.get("sheets"):
-        found = f'"{code[:60]}"' if not isinstance(board, dict) else "a board whose sheets are written already"
-        raise _refused(path, found, "a board without a sheet size of its own", "Load the page again.")
-    inch = raw.get("units") == "in"
-    sheet: dict[str, Any] = {"length": 96, "width": 48} if inch else {"length": 2440, "width": 1220}
-    return [Change(path=f"{path}.sheets", value=[sheet])]
-
-
-def _new_code(raw: dict[str, Any], table: str, code: str) -> str:
-    known = raw.get(table) if isinstance(raw.get(table), dict) else {}
-    name = re.sub(r"[^a-z0-9]+", "-", code.casefold()).strip("-")
-    if not name or name in (known or {}):
-        found = f'"{code[:60]}"' if code.strip() else "no code"
-        raise _refused(table, found, "a code that none has yet, as birch12", "Give it a code of its own.")
-    return path_in(table, name)
-
-
-def _cases(raw: dict[str, Any]) -> list[Any]:
+def cases_in(raw: dict[str, Any]) -> list[Any]:
+    """Return the cases that are written as tables."""
     cases = raw.get("cases")
     return [c for c in cases if isinstance(c, dict)] if isinstance(cases, list) else []
 
@@ -312,7 +266,7 @@ def _part(raw: dict[str, Any], path: str) -> tuple[str, str, int]:
     place = place_of(path)
     parts = value_at(raw, f"{place[0]}.{place[1]}") if place else None
     if place is None or not isinstance(parts, list) or place[2] >= len(parts) or not isinstance(parts[place[2]], dict):
-        raise _refused(path, "an opening that has no neighbours", "a row or a column", "Cut the opening first.")
+        raise refused(path, "an opening that has no neighbours", "a row or a column", "Cut the opening first.")
     return place
 
 
@@ -321,5 +275,6 @@ def _dropped(opening: dict[str, Any], path: str, name: str) -> Change:
     return Change(path=f"{path}.{name}", act=Act.DELETE)
 
 
-def _refused(path: str, found: str, allowed: str, do: str) -> JobError:
+def refused(path: str, found: str, allowed: str, do: str) -> JobError:
+    """Return the fault of a change of shape that can not be made at a path."""
     return JobError(Fault(code="reshape", field=path, found=found, allowed=allowed, do=do))

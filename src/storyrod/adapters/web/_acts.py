@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
-from storyrod.adapters.files import reshaping
+from storyrod.adapters.files import reshaping, reshaping_stock
 from storyrod.adapters.files.asking import Asked, about, as_shown, typed
 from storyrod.adapters.files.editing import Act, Change
 from storyrod.adapters.files.reshaping import value_at
@@ -143,13 +143,13 @@ def _resize(_: Worked, raw: Raw, at: str, sent: Mapping[str, Any]) -> list[Chang
 def _add_board(_: Worked, raw: Raw, __: str, sent: Mapping[str, Any]) -> list[Change]:
     thickness = typed("boards.new.thickness", str(sent.get("thickness", "")) or "18")
     assert not isinstance(thickness, bool)  # noqa: S101  # a thickness is no flag
-    return reshaping.add_board(raw, str(sent.get("code", "")), str(sent.get("kind", "plywood")), thickness)
+    return reshaping_stock.add_board(raw, str(sent.get("code", "")), str(sent.get("kind", "plywood")), thickness)
 
 
 def _add_edging(_: Worked, raw: Raw, __: str, sent: Mapping[str, Any]) -> list[Change]:
     thickness = typed("edgings.new.thickness", str(sent.get("thickness", "")) or "1")
     assert not isinstance(thickness, bool)  # noqa: S101  # a thickness is no flag
-    return reshaping.add_edging(raw, str(sent.get("code", "")), thickness)
+    return reshaping_stock.add_edging(raw, str(sent.get("code", "")), thickness)
 
 
 type _Make = Callable[[Worked, Raw, str, Mapping[str, Any]], list[Change]]
@@ -170,7 +170,10 @@ _ACTS: Final[dict[str, _Make]] = {
     "remove-case": lambda _, raw, __, sent: reshaping.remove_case(raw, _whole(sent, "case", -1)),
     "add-board": _add_board,
     "add-edging": _add_edging,
-    "add-sheet": lambda _, raw, at, __: reshaping.add_sheet(raw, at),
+    "add-sheet": lambda _, raw, at, __: reshaping_stock.add_sheet(raw, at),
+    "remove-board": lambda _, raw, at, __: reshaping_stock.remove_board(raw, at),
+    "remove-edging": lambda _, raw, at, __: reshaping_stock.remove_edging(raw, at),
+    "remove-sheet": lambda _, raw, at, __: reshaping_stock.remove_sheet(raw, at),
 }
 
 

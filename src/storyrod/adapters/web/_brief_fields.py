@@ -35,7 +35,23 @@ _LABELS: Final = {
     "sag_limit": "Sag: span over",
     "humidity_low": "Humidity, low (%)",
     "humidity_high": "Humidity, high (%)",
+    "tip_margin": "Fix below this steadiness",
+    "child_kg": "Weight on an open drawer (kg)",
+    "pull_n": "Pull at a hand hold (N)",
+    "fix_above": "Fix what is higher than",
     "step_shows": "A step shows from",
+    "front_gap": "Least gap of an inset front",
+    "books_kg_m": "Books (kg a metre)",
+    "crockery_kg_dm2": "Crockery (kg/dm²)",
+    "tools_kg_dm2": "Tools (kg/dm²)",
+    "clothes_kg_dm2": "Clothes (kg/dm²)",
+    "light_kg_dm2": "Light things (kg/dm²)",
+    "top_kg_dm2": "On top of a case (kg/dm²)",
+    "drawers_kg_m3": "In drawers (kg/m³)",
+    "skin": "Board left under a blind cut",
+    "wall": "Board left beside a bore",
+    "stiffness_n_mm2": "Stiffness along the grain (N/mm²)",
+    "stiffness_across_n_mm2": "Stiffness across the grain (N/mm²)",
     "price_per_m": "Price of a metre",
     "measured": "Measured thickness",
 }
@@ -78,29 +94,95 @@ class Asking:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FieldGroup:
-    """Fields that belong together: with its state in a few words beside its name, open where it is wanted.
+class Doing:
+    """A button: what it does, as an act tells it, its word, and for a screen reader what it is about."""
 
-    `bare` names the parts that lack something which a button adds.
+    do: str
+    word: str
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One of several alike, such as a sheet size: its fields side by side, and the button that takes it away."""
+
+    title: str
+    fields: tuple[Asking, ...]
+    take_away: Doing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Some fields of a group.
+
+    Attributes:
+        at: the path of what it is about, at which it is told why something can not be done with it.
+        folded: whether it is shut until it is opened, being seldom needed.
+        lines: several alike, each with the same fields.
+        more: fields that are seldom needed, folded below the others.
+        wrong: what is wrong with the thing as a whole, or why it can not be taken away.
     """
+
+    title: str = ""
+    at: str = ""
+    fields: tuple[Asking, ...] = ()
+    folded: bool = False
+    note: str = ""
+    lines: tuple[Line, ...] = ()
+    more: tuple[Asking, ...] = ()
+    acts: tuple[Doing, ...] = ()
+    wrong: tuple[str, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """Its name among the page's elements."""
+        return "part-" + _as_id(self.at or self.title)
+
+    @property
+    def asked(self) -> tuple[Asking, ...]:
+        """All its fields."""
+        return (*self.fields, *(a for line in self.lines for a in line.fields), *self.more)
+
+    @property
+    def faults(self) -> int:
+        """How many things are wrong in it."""
+        return sum(bool(a.faults) for a in self.asked) + bool(self.wrong)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it stands open though it is folded: something is wrong, or something is said in it."""
+        return self.faults > 0
+
+    @property
+    def more_is_open(self) -> bool:
+        """Whether the seldom needed fields stand open: something is wrong there."""
+        return any(a.faults for a in self.more)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldGroup:
+    """Fields that belong together: with its state in a few words beside its name, open where it is wanted."""
 
     key: str
     title: str
     state: str = ""
-    parts: tuple[tuple[str, tuple[Asking, ...]], ...] = ()
+    parts: tuple[Part, ...] = ()
     open: bool = False
     note: str = ""
-    bare: frozenset[str] = frozenset()
 
     @property
     def faults(self) -> int:
-        """How many of its fields have faults."""
-        return sum(bool(a.faults) for _, fields in self.parts for a in fields)
+        """How many things in it are wrong."""
+        return sum(p.faults for p in self.parts)
 
 
 def field_id(path: str) -> str:
     """Return the id of a field's element."""
-    return "f-" + re.sub(r"[^A-Za-z0-9_]+", "-", path).strip("-")
+    return "f-" + _as_id(path)
+
+
+def _as_id(words: str) -> str:
+    return re.sub(r"[^A-Za-z0-9_]+", "-", words).strip("-")
 
 
 @dataclass(slots=True, kw_only=True)
@@ -115,8 +197,8 @@ class Paper:
     asked: set[str] = field(default_factory=set)
 
     @staticmethod
-    def of(worked: Worked) -> Paper:
-        """Return the tables of a job's text; empty where it is no TOML."""
+    def of(worked: Worked, refused: tuple[Fault, ...] = ()) -> Paper:
+        """Return the tables of a job's text; empty where it is no TOML. `refused` is told beside its own faults."""
         try:
             raw: dict[str, Any] = tomllib.loads(worked.text)
         except (ValueError, RecursionError):
@@ -128,7 +210,7 @@ class Paper:
             runners = tuple(r.code for r in worked.read.workshop.runners)
         return Paper(
             raw=raw,
-            faults=worked.known,
+            faults=(*worked.known, *refused),
             unit=unit,
             fraction=fraction if fraction in {8, 16, 32, 64} else 32,
             runners=runners,

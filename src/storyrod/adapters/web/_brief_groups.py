@@ -1,4 +1,4 @@
-"""What can be changed about a whole case and a whole job, in groups that a maker would look for."""
+"""What can be changed about a whole case, in groups that a maker would look for."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from storyrod.adapters.files.asking import as_shown
-from storyrod.adapters.files.reshaping import path_in
-from storyrod.adapters.web._brief_fields import Asking, FieldGroup, Paper
+from storyrod.adapters.web._brief_fields import Asking, FieldGroup, Paper, Part
 
 _SIZE_FIELDS: Final = ("width", "height", "depth", "count", "name", "code", "board")
 
@@ -18,13 +17,13 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
     at = f"cases[{number}]"
     case = paper.table(at)
     made = [
-        _group(paper, ("size", "Size and number"), [(at, _SIZE_FIELDS)], state=_size_state(case)),
+        group_of(paper, ("size", "Size and number"), [(at, _SIZE_FIELDS)], state=_size_state(case)),
         _plinth(paper, at),
-        _group(paper, ("ends", "Top and base"), [(at, _end_fields(case))], state=_ends_state(case)),
+        group_of(paper, ("ends", "Top and base"), [(at, _end_fields(case))], state=_ends_state(case)),
         _back(paper, at),
         _fronts(paper, at),
         _drawers(paper, at),
-        _group(
+        group_of(
             paper,
             ("loose-shelves", "Loose shelves and pins"),
             [
@@ -45,49 +44,23 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
                 )
             ],
         ),
-        _group(
+        group_of(
             paper,
             ("fits", "The place it must fit"),
             [(f"{at}.fits", ("width", "height", "depth", "clearance"))],
-            state=_said(paper.table(f"{at}.fits"), "width", "height", "depth"),
+            state=said(paper.table(f"{at}.fits"), "width", "height", "depth"),
             note="A size that the case leaves out follows from these.",
         ),
     ]
-    return _opened(made, wanted)
+    return opened(made, wanted)
 
 
-def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
-    """Return the groups of the whole job."""
-    units = ("units", "fraction", "mark_to") if paper.raw.get("units") == "in" else ("units", "mark_to")
-    made = [
-        _group(
-            paper,
-            ("job", "The job"),
-            [("", ("title", "customer", "maker", "currency", *units, "paper", "note"))],
-            state=_said(paper.raw, "customer"),
-        ),
-        _boards(paper),
-        _edgings(paper),
-        _group(
-            paper,
-            ("use", "How it will stand and be used"),
-            [
-                (
-                    "use",
-                    ("floor", "fixed_to_wall", "climate", "humidity_low", "humidity_high", "sag_limit", "tip_margin"),
-                ),
-                ("limits", ("skin", "wall")),
-            ],
-        ),
-    ]
-    return _opened(made, wanted)
-
-
-def _opened(groups: Sequence[FieldGroup], wanted: str) -> tuple[FieldGroup, ...]:
+def opened(groups: Sequence[FieldGroup], wanted: str) -> tuple[FieldGroup, ...]:
+    """Return the groups with the one of the key `wanted` open, and those with faults."""
     return tuple(replace(g, open=g.key == wanted or g.faults > 0) for g in groups)
 
 
-def _group(
+def group_of(
     paper: Paper,
     name: tuple[str, str],
     tables: Sequence[tuple[str, Sequence[str]]],
@@ -95,8 +68,9 @@ def _group(
     state: str = "",
     note: str = "",
 ) -> FieldGroup:
+    """Return a group of the fields of some tables; `name` is its key and its title."""
     fields = tuple(ask_all(paper, at, names) for at, names in tables)
-    return FieldGroup(key=name[0], title=name[1], state=state, parts=(("", sum(fields, ())),), note=note)
+    return FieldGroup(key=name[0], title=name[1], state=state, parts=(Part(fields=sum(fields, ())),), note=note)
 
 
 def ask_all(paper: Paper, at: str, names: Sequence[str]) -> tuple[Asking, ...]:
@@ -104,12 +78,13 @@ def ask_all(paper: Paper, at: str, names: Sequence[str]) -> tuple[Asking, ...]:
     return tuple(paper.ask(f"{at}.{n}" if at else n) for n in names)
 
 
-def _said(table: dict[str, Any], *names: str) -> str:
+def said(table: dict[str, Any], *names: str) -> str:
+    """Return what is written in some fields, as sizes are told."""
     return " × ".join(as_shown(table[n]) for n in names if isinstance(table.get(n), str | int | float))
 
 
 def _size_state(case: dict[str, Any]) -> str:
-    size, count = _said(case, "width", "height", "depth"), case.get("count")
+    size, count = said(case, "width", "height", "depth"), case.get("count")
     return f"{size}, {count} alike" if isinstance(count, int) and count > 1 else size
 
 
@@ -130,7 +105,7 @@ def _plinth(paper: Paper, at: str) -> FieldGroup:
         *ask_all(paper, f"{at}.plinth", more),
     )
     state = f"{as_shown(plinth.get('height'))} high" if plinth else "none"
-    return FieldGroup(key="plinth", title="Plinth", state=state, parts=(("", fields),))
+    return FieldGroup(key="plinth", title="Plinth", state=state, parts=(Part(fields=fields),))
 
 
 def _back(paper: Paper, at: str) -> FieldGroup:
@@ -140,7 +115,7 @@ def _back(paper: Paper, at: str) -> FieldGroup:
     more += ("inset",) if kind in {"grooved", "between"} else ()
     more += ("in_top", "in_base") if kind in {"grooved", "rebated"} else ()
     fields = ask_all(paper, f"{at}.back", ("kind", *more))
-    return FieldGroup(key="back", title="Back", state=kind, parts=(("", fields),))
+    return FieldGroup(key="back", title="Back", state=kind, parts=(Part(fields=fields),))
 
 
 def _fronts(paper: Paper, at: str) -> FieldGroup:
@@ -148,7 +123,7 @@ def _fronts(paper: Paper, at: str) -> FieldGroup:
     kind = str(fronts.get("kind", "overlay"))
     names = ("kind", "board", "gap", "back" if kind == "inset" else "reveal", "matching_grain")
     hold = hand_hold(paper, f"{at}.fronts")
-    parts = (("", ask_all(paper, f"{at}.fronts", names)), ("Hand hold of every front", hold))
+    parts = (Part(fields=ask_all(paper, f"{at}.fronts", names)), Part(title="Hand hold of every front", fields=hold))
     return FieldGroup(key="fronts", title="Drawer fronts and doors", state=kind, parts=parts)
 
 
@@ -168,41 +143,4 @@ def _drawers(paper: Paper, at: str) -> FieldGroup:
     runner = paper.table(f"{at}.drawers").get("runner")
     fields = ask_all(paper, f"{at}.drawers", names)
     state = runner if isinstance(runner, str) else ""
-    return FieldGroup(key="drawers", title="Drawer boxes and runners", state=state, parts=(("", fields),))
-
-
-def _boards(paper: Paper) -> FieldGroup:
-    boards = paper.raw.get("boards")
-    codes = [c for c, b in boards.items() if isinstance(b, dict)] if isinstance(boards, dict) else []
-    parts, bare = [], []
-    for code in codes:
-        at = path_in("boards", code)
-        sheets = paper.table(at).get("sheets")
-        own = ask_all(paper, at, ("name", "kind", "thickness", "measured", "grain", "edging"))
-        if paper.table(at).get("kind") in {"solid wood", "other"}:
-            own += ask_all(paper, at, ("density_kg_m3",))
-        if isinstance(sheets, list) and len(sheets) == 1:
-            own += tuple(
-                paper.ask(f"{at}.sheets[0].{n}", label=f"Sheet {n}") for n in ("length", "width", "price", "copies")
-            )
-        if not sheets:
-            bare.append(code)
-        parts.append((code, own))
-    return FieldGroup(
-        key="boards",
-        title="Boards",
-        state=", ".join(codes),
-        parts=tuple(parts),
-        bare=frozenset(bare),
-        note="Measure each sheet with callipers: every size is worked out from the measured thickness.",
-    )
-
-
-def _edgings(paper: Paper) -> FieldGroup:
-    edgings = paper.raw.get("edgings")
-    codes = [c for c, b in edgings.items() if isinstance(b, dict)] if isinstance(edgings, dict) else []
-    parts = tuple(
-        (code, ask_all(paper, path_in("edgings", code), ("name", "thickness", "solid", "price_per_m")))
-        for code in codes
-    )
-    return FieldGroup(key="edgings", title="Edgings", state=", ".join(codes) or "none", parts=parts)
+    return FieldGroup(key="drawers", title="Drawer boxes and runners", state=state, parts=(Part(fields=fields),))

@@ -11,10 +11,12 @@ from urllib.parse import quote, urlencode
 from storyrod.adapters.web import _brief_drawing as drawing
 from storyrod.adapters.web._brief_chosen import Chosen, Step, chosen_of, tree
 from storyrod.adapters.web._brief_fields import FieldGroup, Paper
-from storyrod.adapters.web._brief_groups import case_groups, job_groups
+from storyrod.adapters.web._brief_groups import case_groups
+from storyrod.adapters.web._brief_job import job_groups
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._render import drawn, fragment
 from storyrod.adapters.web._worked import Worked
+from storyrod.faults import Fault
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -106,9 +108,9 @@ class Brief:
         return self.view.address(self.worked.name, **other)
 
 
-def brief_of(desk: Desk, worked: Worked, view: View) -> Brief:
-    """Return the brief as it is looked at."""
-    paper = Paper.of(worked)
+def brief_of(desk: Desk, worked: Worked, view: View, refused: tuple[Fault, ...] = ()) -> Brief:
+    """Return the brief as it is looked at; what was `refused` is told where it was wanted."""
+    paper = Paper.of(worked, refused)
     count = len(paper.cases)
     number = min(view.case, max(count - 1, 0))
     view = View(case=number, fronts=view.fronts, at=view.at, room=view.room)

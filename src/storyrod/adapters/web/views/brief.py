@@ -38,8 +38,9 @@ def _view(request: Request) -> View:
 
 
 def _shown(request: Request, desk: Desk, worked: Worked, view: View, **more: Any) -> Response:  # noqa: ANN401
-    brief = brief_of(desk, worked, view)
-    return job_page(request, "brief.html", worked, "brief", brief=brief, **({"refused": ()} | more))
+    more = {"refused": ()} | more
+    brief = brief_of(desk, worked, view, more["refused"])
+    return job_page(request, "brief.html", worked, "brief", brief=brief, **more)
 
 
 def first(request: Request) -> Response:

@@ -93,13 +93,26 @@ async function post(what, values) {
   }
   if (status !== 200) {
     const words = answer.said || (answer.faults || []).map((f) => f.words).join(" ") || "Nothing was changed.";
-    say(words, 20);
+    if (!refusedAt(answer.faults || [])) say(words, 20);
     return null;
   }
   take(answer);
   document.dispatchEvent(new CustomEvent("storyrod:planned", { detail: answer }));
   checkSoon(2500);
   return answer;
+}
+
+/** Tell what could not be done at the place where it was wanted, as far as the page has one.
+ * @param {{field: string, words: string}[]} faults @returns {boolean} whether all of it was told there */
+function refusedAt(faults) {
+  for (const place of document.querySelectorAll("[data-at-fault]")) place.textContent = "";
+  const places = faults.map((f) => document.querySelector(`[data-at-fault="${CSS.escape(f.field)}"]`));
+  places.forEach((place, n) => {
+    if (!place) return;
+    place.textContent = faults[n].words;
+    place.scrollIntoView({ block: "nearest" });
+  });
+  return places.length > 0 && places.every(Boolean);
 }
 
 // Another page, or an editor, was quicker ------------------------------------------------------------------------------

@@ -1,0 +1,130 @@
+"""What can be changed about a whole job: what it is made of, and how it will stand and be used."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from storyrod.adapters.files.reshaping import path_in
+from storyrod.adapters.web._brief_fields import Doing, FieldGroup, Line, Paper, Part
+from storyrod.adapters.web._brief_groups import ask_all, group_of, opened, said
+
+_BOARD: Final = ("name", "kind", "thickness", "measured", "grain", "edging")
+_BOARD_MORE: Final = ("spread", "density_kg_m3", "stiffness_n_mm2", "stiffness_across_n_mm2")
+_LOADS: Final = ("books_kg_m", "crockery_kg_dm2", "tools_kg_dm2", "clothes_kg_dm2", "light_kg_dm2")
+_HARD: Final = ("sag_limit", "tip_margin", "fix_above", "child_kg", "pull_n", "step_shows", "front_gap")
+_SHEET: Final = ("length", "width", "price", "copies")
+
+
+def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
+    """Return the groups of the whole job; the one of the key `wanted` is open, and those with faults are."""
+    units = ("units", "fraction") if paper.raw.get("units") == "in" else ("units",)
+    made = [
+        group_of(
+            paper,
+            ("job", "The job"),
+            [("", ("title", "customer", "maker", "currency", *units, "paper", "note"))],
+            state=said(paper.raw, "customer"),
+        ),
+        _boards(paper),
+        _edgings(paper),
+        _use(paper),
+        group_of(
+            paper,
+            ("marking", "Marks and stations"),
+            [("", ("mark_to", "spread")), ("limits", ("skin", "wall"))],
+            note="How marks are rounded, how the stations of joints are spread, and how thin the board may become.",
+        ),
+    ]
+    return opened(made, wanted)
+
+
+def _codes(paper: Paper, table: str) -> list[str]:
+    known = paper.raw.get(table)
+    return [c for c, b in known.items() if isinstance(b, dict)] if isinstance(known, dict) else []
+
+
+def _boards(paper: Paper) -> FieldGroup:
+    codes = _codes(paper, "boards")
+    return FieldGroup(
+        key="boards",
+        title="Boards",
+        state=", ".join(codes),
+        parts=tuple(_board(paper, code) for code in codes),
+        note="Measure each sheet with callipers: every size is worked out from the measured thickness.",
+    )
+
+
+def _board(paper: Paper, code: str) -> Part:
+    at = path_in("boards", code)
+    sheets = paper.table(at).get("sheets")
+    count = len(sheets) if isinstance(sheets, list) else 0
+    lines = tuple(_size(paper, code, f"{at}.sheets[{n}]", n, count) for n in range(count))
+    word = "Add another sheet size" if count else "Say its sheet size and price"
+    return Part(
+        title=code,
+        at=at,
+        fields=ask_all(paper, at, _BOARD),
+        lines=lines,
+        more=ask_all(paper, at, _BOARD_MORE),
+        acts=(
+            Doing(do=f"add-sheet:{code}", word=word, about=f"of {code}"),
+            Doing(do=f"remove-board:{code}", word="Remove this board", about=code),
+        ),
+        wrong=(*paper.faults_at(at), *paper.faults_at(f"{at}.sheets")),
+    )
+
+
+def _size(paper: Paper, code: str, at: str, number: int, count: int) -> Line:
+    word = f"size {number + 1}" if count > 1 else "the size"
+    return Line(
+        title=f"Sheet size {number + 1}" if count > 1 else "Sheet size",
+        fields=tuple(paper.ask(f"{at}.{n}", label=f"Sheet {n}") for n in _SHEET),
+        take_away=Doing(do=f"remove-sheet:{at}", word="Remove this size", about=f"{word} of {code}"),
+    )
+
+
+def _edgings(paper: Paper) -> FieldGroup:
+    codes = _codes(paper, "edgings")
+    return FieldGroup(
+        key="edgings",
+        title="Edgings",
+        state=", ".join(codes) or "none",
+        parts=tuple(_edging(paper, code) for code in codes),
+    )
+
+
+def _edging(paper: Paper, code: str) -> Part:
+    at = path_in("edgings", code)
+    return Part(
+        title=code,
+        at=at,
+        fields=ask_all(paper, at, ("name", "thickness", "solid", "price_per_m")),
+        acts=(Doing(do=f"remove-edging:{code}", word="Remove this edging", about=code),),
+        wrong=paper.faults_at(at),
+    )
+
+
+def _use(paper: Paper) -> FieldGroup:
+    use: dict[str, Any] = paper.table("use")
+    loads = (*ask_all(paper, "use.loads", _LOADS), *ask_all(paper, "use.loads", ("top_kg_dm2", "drawers_kg_m3")))
+    plain = ("floor", "fixed_to_wall", "climate", "humidity_low", "humidity_high")
+    return FieldGroup(
+        key="use",
+        title="How it will stand and be used",
+        state="fixed to a wall" if use.get("fixed_to_wall") is True else "",
+        parts=(
+            Part(fields=ask_all(paper, "use", plain)),
+            Part(
+                title="What is reckoned to lie in it",
+                fields=loads,
+                folded=True,
+                note="Taken where an opening has no load of its own. Weigh what will lie there if you can.",
+            ),
+            Part(
+                title="From where on you are cautioned",
+                fields=ask_all(paper, "use", _HARD),
+                folded=True,
+                note="Set these harder for a room where people climb and lean, not softer for a kinder answer.",
+            ),
+        ),
+    )
