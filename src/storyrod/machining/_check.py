@@ -5,6 +5,7 @@ Everything is counted and worked out again from the details, the marks and what 
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
@@ -21,6 +22,9 @@ MARK_WITHIN = 0.05
 PACKER_WITHIN = 0.1
 LOOSE_WITHIN = 0.5
 """Where no fit hangs on a cut, as for screws."""
+
+BETWEEN_OPENINGS = 3.0
+"""Board that is left between two openings of a jig."""
 
 _STAGES = {stage: number for number, stage in enumerate(WorkStage)}
 
@@ -54,6 +58,7 @@ class _Check:
             ("set-ups stand once in the run", self._set_ups_once),
             ("pairs keep their order", self._precedence),
             ("cuts are made within 0.05 mm of their marks by the stations of a jig", self._stations),
+            ("jigs to be made leave board between their openings", self._webs),
             ("packers make up the difference within 0.1 mm, or 0.5 for screws", self._packers),
             ("templates, bushes and plunges agree with the cuts", self._openings),
             ("placings with a jig lie the right way round", self._hands),
@@ -136,6 +141,14 @@ class _Check:
                 centre = place - operation.stop_offset - self._shift(operation, feature)
                 off = min(abs(centre - s) for s in jig.stations)
                 yield None if off <= MARK_WITHIN else f"{set_up.id}: {jig.id} misses {feature} by {off:.2f} mm"
+
+    def _webs(self) -> Iterator[str | None]:
+        for jig in self.plan.jigs:
+            if jig.owned:
+                continue
+            least = min((b - a for a, b in pairwise(jig.stations)), default=math.inf)
+            clear = least - jig.opening[0] >= BETWEEN_OPENINGS - 1e-6
+            yield None if clear else f"{jig.id}: two of its openings stand {least:.1f} mm apart and run into each other"
 
     def _jigged(self) -> Iterator[tuple[SetUp, Operation, JigPlan]]:
         for set_up in self.plan.set_ups:

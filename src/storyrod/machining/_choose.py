@@ -9,7 +9,7 @@ from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.machining._minutes import jig_minutes, minutes_of, place_and_cut
 from storyrod.machining._needs import Half, Need
 from storyrod.machining._reference import Reference
-from storyrod.machining._ways import Choice, Offer, missing_words, offer_for
+from storyrod.machining._ways import Choice, Offer, closest, missing_words, offer_for
 from storyrod.measure.length import show_mm
 from storyrod.model.workshop import Along, Registration, Workshop
 
@@ -63,6 +63,7 @@ class _Offers:
         key = (
             *(need.shape, need.on_edge, need.locates, round(need.through_mate, 2), min(len(need.marks), 9)),
             *(need.half, need.joint is None, round(reference.wanted, 2), need.along, need.first),
+            round(min(closest(need), 1000.0), 2),
         )
         if key not in self.known:
             offer = offer_for(need, reference, self.workshop)

@@ -1,4 +1,4 @@
-"""Which panels a jig can be held on: a long jig can not be clamped to a narrow part."""
+"""What a jig must have: a part that it can be clamped to, and board between its openings."""
 
 from __future__ import annotations
 
@@ -10,6 +10,10 @@ NARROW: Final = 150.0
 
 MARGIN: Final = 40.0
 """Template left beyond the last opening, and at least this much beside openings; common practice, no source."""
+
+WEB: Final = 3.0
+"""Least strip of template between two openings, or an opening and an edge that is used as reference; common practice,
+no source."""
 
 _TIMES: Final = 3.0
 """A narrow part still holds a jig that is this many times as long; common practice, no source."""
@@ -23,3 +27,8 @@ def hold_of(length: float) -> float:
 def reach_of(last_station: float) -> float:
     """Return how far a jig goes from its stop when its last opening stands there."""
     return last_station + MARGIN
+
+
+def openings_apart(opening: tuple[float, float] | None) -> float:
+    """Return how far two openings in one line stand apart at least, from centre to centre."""
+    return (opening[0] if opening else 0.0) + WEB

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.machining._choose import Made
-from storyrod.machining._hold import MARGIN
+from storyrod.machining._hold import MARGIN, WEB
 from storyrod.machining._jig_words import pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._nouns import noun_of
@@ -24,8 +24,6 @@ GRID: Final = 100
 """Places of patterns are whole hundredths of a mm."""
 
 STOP_ROOM: Final = 30.0
-WEB: Final = 3.0
-"""Least strip of template between an opening and an edge that is used as reference; common practice, no source."""
 
 
 def shift_of(m: Made) -> float:
@@ -121,7 +119,8 @@ class Draft:
         return shape.corner + choice.offset if shape.corner else 0.0
 
     def _name(self) -> str:
-        what = noun_of(self.members[0].need)
+        nouns = _in_order(noun_of(m.need) for m in self.members)
+        what = " and ".join(nouns[:2]) if len(nouns) < 3 else f"{nouns[0]} and others"
         size = "small " if self.small else ""
         return f"{size}{self.kind.value}, {what}"
 

@@ -1,9 +1,9 @@
 """The fewest jigs: placings gathered into as few groups as can be, all of a group served by one jig.
 
 Two placings can share a jig where what runs in it is the same, both have or both lack an edge for the fence, a packer
-can make up the difference of their distances, and each panel is long enough to hold the jig that the other needs. A
-group is a set in which every two can share. Exact: as many placings of which no two can share are a bound; where the
-first try does not reach it, every way of gathering is searched.
+can make up the difference of their distances, each panel is long enough to hold the jig that the other needs, and
+board is left between the openings of both. A group is a set in which every two can share. Exact: as many placings of
+which no two can share are a bound; where the first try does not reach it, every way of gathering is searched.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
+
+from storyrod.machining._stations import Pattern, can_stand_together
 
 _LIMIT: Final = 20_000
 """Nodes of the search; beyond them the answer is the best found, and says so."""
@@ -25,6 +27,8 @@ class Ask:
         distance: from the fence to the middle of the cuts; packers make up `packable` of it.
         reach: how far the jig must go from its stop.
         hold: how long a jig the panel can hold.
+        pattern: where its openings stand from the stop, in hundredths of a mm; empty where that is all one.
+        apart: how far two openings of a jig stand apart at least, from centre to centre (hundredths of a mm).
     """
 
     key: tuple[object, ...]
@@ -32,6 +36,8 @@ class Ask:
     packable: float
     reach: float
     hold: float
+    pattern: Pattern = ()
+    apart: int = 0
 
     def can_share(self, other: Ask) -> bool:
         """Return whether one jig can serve both."""
@@ -40,6 +46,7 @@ class Ask:
             and abs(self.distance - other.distance) <= min(self.packable, other.packable) + 1e-6
             and self.reach <= other.hold + 1e-6
             and other.reach <= self.hold + 1e-6
+            and can_stand_together(self.pattern, other.pattern, self.apart)
         )
 
 

@@ -1,7 +1,8 @@
 """Jigs: which placings one jig serves, its stations and stops.
 
-Placings are gathered into the fewest jigs. Jigs with a fence and mid-panel jigs that make the two halves of joints are
-kept in step: their stations are counted from one zero, so a connector's halves cannot part company along the joint.
+Placings are gathered into the fewest jigs, rows of holes that no joint asks for among them. Jigs with a fence and
+mid-panel jigs that make the two halves of joints are kept in step: their stations are counted from one zero, so a
+connector's halves cannot part company along the joint.
 """
 
 from __future__ import annotations
@@ -12,12 +13,12 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._choose import Made
-from storyrod.machining._hold import hold_of, reach_of
+from storyrod.machining._hold import hold_of, openings_apart, reach_of
 from storyrod.machining._jig_draft import GRID, Draft, is_round, pattern_of
 from storyrod.machining._jig_groups import Ask, Groups, fewest_groups
 from storyrod.machining._jig_words import checks_of, notes_of
 from storyrod.machining._needs import Half
-from storyrod.machining._stations import Layout, Pattern, share_stations
+from storyrod.machining._stations import Layout, Pattern, is_clear_of, share_stations
 from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut
 from storyrod.model.machining import JigKind, JigPlan, JigTally
@@ -61,18 +62,24 @@ def plan_jigs(made: Sequence[Made], workshop: Workshop) -> Jigs:
     owned = len({p.owned for p in maker.plans})
     left = [m for m in asked if id(m.need) not in maker.uses]
     found = fewest_groups([_ask(m) for m in left])
-    maker.make(left, found)
-    tally = JigTally(to_make=len(found.groups), bound=found.bound, owned=owned)
+    made_new = maker.make(left, found)
+    tally = JigTally(to_make=made_new, bound=found.bound, owned=owned)
     return Jigs(tuple(maker.plans), maker.uses, tally, tuple(maker.cautions))
 
 
 def _kind(m: Made) -> JigKind:
-    """Return the kind of jig; rows keep apart from joints, whose jigs are kept in step with each other."""
+    """Return the kind of jig that a placing has to itself."""
     if isinstance(m.need.first, CutOut):
         return JigKind.TEMPLATE
     if m.need.half is Half.OTHER or m.need.joint is None:
         return JigKind.ROW
     return JigKind.MID_PANEL if is_free(m) else JigKind.EDGE
+
+
+def _kind_of(members: Sequence[Made]) -> JigKind:
+    """Return the kind of jig that serves all members: a row can share that of joints, which has a fence as well."""
+    kinds = {_kind(m) for m in members}
+    return JigKind.EDGE if len(kinds) > 1 else kinds.pop()
 
 
 def _runs(m: Made) -> tuple[object, ...]:
@@ -87,9 +94,21 @@ def _ask(m: Made) -> Ask:
     kind = _kind(m)
     if kind is JigKind.TEMPLATE:
         return Ask(key=(kind, _runs(m), m.need.plan), distance=0.0, packable=0.0, reach=0.0, hold=_ANY)
-    packable = _ANY if kind is JigKind.MID_PANEL else PACKABLE  # a line can be marked wherever it is wanted
-    reach, hold = reach_of(max(m.need.from_stop)), hold_of(m.need.run_length)
-    return Ask(key=(kind, _runs(m)), distance=m.reference.wanted, packable=packable, reach=reach, hold=hold)
+    free = kind is JigKind.MID_PANEL
+    return Ask(
+        key=(free, _runs(m)),
+        distance=m.reference.wanted,
+        packable=_ANY if free else PACKABLE,  # a line can be marked wherever it is wanted
+        reach=reach_of(max(m.need.from_stop)),
+        hold=hold_of(m.need.run_length),
+        pattern=pattern_of(m),
+        apart=_apart(m),
+    )
+
+
+def _apart(m: Made) -> int:
+    """Return how far two openings of a jig stand apart at least, from centre to centre, so that board is left."""
+    return round(openings_apart(m.choice.opening) * GRID)
 
 
 class _Maker:
@@ -108,7 +127,7 @@ class _Maker:
         kinds: dict[tuple[object, ...], list[Made]] = {}
         for m in asked:
             if _kind(m) is not JigKind.TEMPLATE:
-                kinds.setdefault((_kind(m), _runs(m)), []).append(m)
+                kinds.setdefault((is_free(m), _runs(m)), []).append(m)
         for members in kinds.values():
             for jig in self.workshop.jigs:
                 self._use(jig, [m for m in members if id(m.need) not in self.uses])
@@ -150,15 +169,29 @@ class _Maker:
 
     # --- new jigs ---
 
-    def make(self, left: Sequence[Made], found: Groups) -> None:
-        """Make a jig for every group; groups that share joints have their stations and stops in common."""
-        groups = [[left[n] for n in group] for group in found.groups]
-        for together in _in_step(groups):
-            self._make_in_step(together, groups)
+    def make(self, left: Sequence[Made], found: Groups) -> int:
+        """Make a jig for every group and return how many; groups that share joints have stations and stops in common.
 
-    def _make_in_step(self, groups: Sequence[list[Made]], every: Sequence[list[Made]]) -> None:
+        Every two placings of a group can share; where all together can not, because openings would run into each
+        other, one of them gets a jig of its own.
+        """
+        every = [[left[n] for n in group] for group in found.groups]
+        laid: list[tuple[list[list[Made]], Layout]] = []
+        pending = _in_step(every)
+        while pending:
+            groups = pending.pop(0)
+            layout = _layout(groups)
+            if layout.clear:
+                laid.append((groups, layout))
+            else:
+                pending[:0] = _in_step(_one_more(groups))
+        made = [g for groups, _ in laid for g in groups]
+        for groups, layout in laid:
+            self._make_in_step(groups, layout, made)
+        return len(made)
+
+    def _make_in_step(self, groups: Sequence[list[Made]], layout: Layout, every: Sequence[list[Made]]) -> None:
         members = [m for g in groups for m in g]
-        layout = _layout(members)
         labels, reference = _labels(layout.offsets.values()), _widest(members)
         first = ""
         for group in sorted(groups, key=lambda g: (is_free(g[0]), -max(max(m.need.from_stop) for m in g))):
@@ -177,7 +210,7 @@ class _Maker:
         small: bool = False,
     ) -> JigPlan:
         """Add a jig with those stations of a layout that its members use, and note how each uses it."""
-        jig_id, kind = f"G{len(self.plans) + 1}", _kind(members[0])
+        jig_id, kind = f"G{len(self.plans) + 1}", _kind_of(members)
         offsets = {} if kind is JigKind.TEMPLATE else {p: layout.offsets[p] for p in {pattern_of(m) for m in members}}
         for m in members:
             offset = offsets.get(pattern_of(m), 0)
@@ -208,7 +241,7 @@ def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:
     sets: list[tuple[set[object], list[list[Made]]]] = []
     for group in groups:
         joints: set[object] = {(m.need.panel.case, m.need.joint.id) for m in group if m.need.joint is not None}
-        joints = joints if _kind(group[0]) in (JigKind.EDGE, JigKind.MID_PANEL) else set()
+        joints = joints if _kind_of(group) in (JigKind.EDGE, JigKind.MID_PANEL) else set()
         here: tuple[set[object], list[list[Made]]] = (joints, [group])
         apart = []
         for known in sets:
@@ -232,10 +265,27 @@ def _widest(members: Sequence[Made]) -> float:
     return max(m.reference.wanted for m in members)
 
 
-def _layout(members: Sequence[Made]) -> Layout:
-    if _kind(members[0]) is JigKind.TEMPLATE:
+def _layout(groups: Sequence[Sequence[Made]]) -> Layout:
+    first = groups[0][0]
+    if _kind(first) is JigKind.TEMPLATE:
         return Layout((0,), {}, proven=True)
-    return share_stations(pattern_of(m) for m in members)
+    jigs = [{pattern_of(m) for m in g} for g in groups]
+    return share_stations((p for jig in jigs for p in jig), apart=_apart(first), jigs=jigs)
+
+
+def _one_more(groups: Sequence[list[Made]]) -> list[list[Made]]:
+    """Return groups with one pattern taken out of the jig that serves most, into a jig of its own."""
+    crowded = max(groups, key=lambda g: (len({pattern_of(m) for m in g}), -groups.index(g)))
+    patterns = sorted({pattern_of(m) for m in crowded})
+    apart = _apart(crowded[0])
+
+    def clashes(pattern: Pattern) -> int:
+        return sum(not is_clear_of(pattern, p, apart) for p in patterns)
+
+    worst = max(patterns, key=lambda p: (clashes(p), -len(p), p))
+    kept = [m for m in crowded if pattern_of(m) != worst]
+    apart_from_it = [m for m in crowded if pattern_of(m) == worst]
+    return [*(kept if g is crowded else g for g in groups), apart_from_it]
 
 
 def _labels(offsets: Iterable[int]) -> dict[int, str]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._bush import bush_offset
+from storyrod.machining._hold import openings_apart
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import Reference
 from storyrod.model.feature import (
@@ -119,9 +121,25 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
         cutter, bush = found
         tool = min(tools, key=lambda t: (not t.owned, t.error if t.error is not None else 9.0))
         opening = _opening(need, cutter, bush) if way.along is Along.JIG else None
+        if opening is not None and closest(need) < openings_apart(opening) - 1e-6:
+            offer.lacks.append((*dict.fromkeys(lacks), _too_near_words(need, opening, bush)))
+            return
         offer.choices.append(Choice(way, tool, cutter, bush, guide, opening))
     else:
         offer.lacks.append(tuple(dict.fromkeys(lacks)))
+
+
+def closest(need: Need) -> float:
+    """Return how far the nearest two cuts of a need stand apart along its line; infinite for one alone."""
+    return min((b - a for a, b in pairwise(sorted(need.stations))), default=math.inf)
+
+
+def _too_near_words(need: Need, opening: tuple[float, float], bush: Bush | None) -> str:
+    """Return what is missing where the openings of a jig would run into each other."""
+    room = math.floor(closest(need) - openings_apart(None) - opening[0] + (bush.diameter if bush else 0.0) + 1e-9)
+    if bush is None or room <= 0:
+        return "a tool that is set to each mark"
+    return f"a guide bush of {room:g} mm or less, so that openings {closest(need):g} mm apart do not meet"
 
 
 def _is_open(way: Way, shape: Shape) -> bool:

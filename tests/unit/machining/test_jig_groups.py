@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
+from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from storyrod.faults import JobError
+from storyrod.machining import check_run
 from storyrod.machining._jig_groups import Ask, fewest_groups
-from storyrod.model.machining import Hand
+from storyrod.machining._stations import Pattern
+from storyrod.model.job import Case, LooseShelves
+from storyrod.model.machining import Hand, JigKind
 from storyrod.model.workshop import Bush
+from tests import builders
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, owned_jig, shop, with_plinth, worked
 
 PLAIN = Ask(key=("edge jig", 8.0), distance=9.0, packable=20.0, reach=410.0, hold=1000.0)
@@ -23,6 +31,8 @@ ASKS = st.builds(
     reach=st.integers(40, 200).map(float),
     hold=st.integers(200, 260).map(float) | st.integers(60, 240).map(float),
 )
+
+PATTERNS = st.lists(st.integers(0, 40), min_size=1, max_size=3, unique=True).map(lambda p: tuple(sorted(p)))
 
 
 def partitions(count: int) -> Iterator[list[list[int]]]:
@@ -49,6 +59,84 @@ def test_no_fewer_jigs_would_do(asks: list[Ask]) -> None:
     assert len(found.groups) == found.bound == fewest
     assert sorted(n for g in found.groups for n in g) == list(range(len(asks)))
     assert all(asks[a].can_share(asks[b]) for g in found.groups for a in g for b in g)
+
+
+@settings(max_examples=60)
+@given(patterns=st.lists(PATTERNS, min_size=1, max_size=5), apart=st.integers(1, 30))
+def test_no_fewer_jigs_would_do_when_openings_must_not_meet(patterns: list[Pattern], apart: int) -> None:
+    """Judged by every way of gathering in which every two patterns stand clear at some place of their stops."""
+    asks = [replace(PLAIN, pattern=p, apart=apart) for p in patterns]
+    found = fewest_groups(asks)
+
+    def clear(a: int, b: int) -> bool:
+        moved = (tuple(p - o for p in patterns[b]) for o in range(-150, 151))
+        return any(all(p == q or abs(p - q) >= apart for p in patterns[a] for q in m) for m in moved)
+
+    pairs = {(a, b): clear(a, b) for a in range(len(asks)) for b in range(len(asks))}
+    fewest = min(len(gs) for gs in partitions(len(asks)) if all(pairs[a, b] for g in gs for a in g for b in g))
+
+    assert len(found.groups) == found.bound == fewest
+
+
+def test_openings_that_would_run_into_each_other_get_a_stop_moved_or_a_jig_each() -> None:
+    """Depths such as 541 and 546 end at 491 and 496: holes of 8 would run into each other."""
+    _, work = worked(job(*(box(f"D{n}", depth=d) for n, d in enumerate((384, 388, 394, 541, 546, 552)))), ladder_shop())
+
+    assert work.jigs
+    for made in work.jigs:
+        assert all(b - a >= 8 + 3 for a, b in pairwise(made.stations))
+
+
+def pinned(**more: Any) -> Case:
+    """Return ten open cases with two loose shelves each; pin holes 5 in rows of 17, from 94 to 606 up the sides."""
+    shelves = replace(builders.opening(), loose_shelves=2)
+    return replace(box(), inside=shelves, count=10, loose_shelves=LooseShelves(**more))
+
+
+BUSHED = shop(cutters=tuple(c for c in SHOP.cutters if c.kind.value != "drill"), bushes=(Bush(diameter=17, bore=14),))
+
+
+def test_a_row_of_pin_holes_shares_the_jig_of_joints() -> None:
+    """Bush 17: holes of 5 and of 8 both want openings of 17. From the fence 28 and 9: a packer of 19 makes it up.
+
+    Rows have a pitch of 32 and joints of 160, five times as much: with the stop at 44, 50, 210 and 370 fall on 94, 254
+    and 414 of the row, so that 17 stations serve both.
+    """
+    plan, work = worked(job(pinned(from_front=28, from_back=28)), BUSHED)
+    (jig_made,) = [j for j in work.jigs if j.has_fence]
+
+    assert jig_made.kind is JigKind.EDGE
+    assert jig_made.stations == tuple(94 + 32 * n for n in range(17))
+    assert {m.strip() for m in jig_made.cutter.split(",")} == {"straight 5", "straight 8"}
+    assert (work.tally.to_make, work.tally.bound) == (1, 1)
+    assert check_run(work, plan.details, plan.set_out).passed
+
+
+def test_a_row_too_far_from_the_fence_has_a_jig_of_its_own() -> None:
+    """From the fence 37 and 9: 28 is more than a packer of 20 makes up."""
+    plan, work = worked(job(pinned()), BUSHED)
+
+    assert {j.kind for j in work.jigs} == {JigKind.EDGE, JigKind.ROW}
+    assert (work.tally.to_make, work.tally.bound) == (2, 2)
+    assert check_run(work, plan.details, plan.set_out).passed
+
+
+def test_a_row_with_its_own_drill_has_a_jig_of_its_own() -> None:
+    """Drilled through the jig itself, without a bush, holes of 5 and of 8 want different openings."""
+    _, work = worked(job(pinned(from_front=28, from_back=28)), ladder_shop())
+
+    assert {j.opening for j in work.jigs} == {(5, 5), (8, 8)}
+    assert work.tally.proven
+
+
+def test_a_row_closer_than_a_template_has_board_for_is_not_made_with_one() -> None:
+    """Pin holes 5 every 16: with bush 17 openings of 17 would run into each other. A bush of 13 would do."""
+    with pytest.raises(JobError) as failed:
+        worked(job(pinned(from_front=28, from_back=28, pitch=16)), BUSHED)
+
+    (fault,) = failed.value.faults
+    assert fault.code == "no-way"
+    assert "a guide bush of 13 mm or less, so that openings 16 mm apart do not meet" in fault.do
 
 
 def test_what_two_placings_must_have_in_common() -> None:
