@@ -8,7 +8,7 @@ from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import NEAREST
 from storyrod.machining._settings import Placed
 from storyrod.measure.length import show_mm
-from storyrod.model.machining import JigKind, PackerStack
+from storyrod.model.machining import JigKind
 from storyrod.model.workshop import Registration
 
 
@@ -33,13 +33,6 @@ def _where(placed: Sequence[Placed]) -> str:
     if placed[0].setting.reference_to_centre is None:
         return "in faces"
     return "in faces, from a line" if mode == "line" else "in faces, along ends and edges"
-
-
-def packer_words(stack: PackerStack) -> str:
-    """Return a packer in words: `0.5 + 1`, `none`, or `mill one to 7.4`."""
-    if stack.mill is not None:
-        return f"mill one to {show_mm(stack.mill)}"
-    return " + ".join(show_mm(p, 2) for p in stack.pieces) or "none"
 
 
 def why_of(placed: Sequence[Placed]) -> str:

@@ -66,7 +66,7 @@ def trial_step(
     stands = "proud of" if step > 0 else "behind"
     way = "further from" if further > 0 else "nearer to"
     where = "" if side is PackerSide.NONE else f", {side.value}"
-    made = _made(stack.pieces, stack.mill)
+    made = stack.words if stack.mill is not None or stack.pieces else "no packer at all"
     return Correction(
         kind=TrialKind.STEP,
         reading=step,
@@ -183,9 +183,3 @@ def _check(reading: float, name: str) -> None:
                 do="Leave the setting as it is.",
             )
         )
-
-
-def _made(pieces: Sequence[float], mill: float | None) -> str:
-    if mill is not None:
-        return f"mill one to {show_mm(mill)}"
-    return " + ".join(show_mm(p, 2) for p in pieces) or "no packer at all"

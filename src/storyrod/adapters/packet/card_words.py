@@ -124,10 +124,10 @@ def _fence_words(s: Setting, fence: float) -> str:
 
 def packer_words(stack: PackerStack) -> str:
     """Return what makes up a packer."""
-    if stack.mill is not None:
-        return f"mill one to {show_mm(stack.mill)} (wanted {show_mm(stack.wanted, 2)})"
-    pieces = " + ".join(show_mm(p, 2) for p in stack.pieces)
-    return f"{pieces} (wanted {show_mm(stack.wanted, 2)})" if pieces else "none"
+    if stack.mill is None and not stack.pieces:
+        return stack.words
+    exact = abs(stack.error) < 0.005
+    return stack.words if exact else f"{stack.words} (wanted {show_mm(stack.wanted, 2)})"
 
 
 def mark_numbers(o: Operation) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
+from storyrod.measure.length import show_mm
 from storyrod.model.workshop import Along, Registration, ToolKind
 
 
@@ -45,6 +47,10 @@ class LineToMark(StrEnum):
     WALLS = "both walls"
 
 
+THIN: Final = 1.0
+"""Thinner packers (mm) are not milled but pasted up; common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackerStack:
     """What makes up a thickness: packers on the shelf, or one to be milled.
@@ -63,6 +69,15 @@ class PackerStack:
     def made(self) -> float:
         """The thickness that results."""
         return self.mill if self.mill is not None else sum(self.pieces)
+
+    @property
+    def words(self) -> str:
+        """What makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, or `paste up paper or veneer to 0.15`."""
+        if self.mill is None:
+            return " + ".join(show_mm(p, 2) for p in self.pieces) or "none"
+        if self.mill < THIN:
+            return f"paste up paper or veneer to {show_mm(self.mill, 2)}"
+        return f"mill one to {show_mm(self.mill)}"
 
     @property
     def error(self) -> float:
