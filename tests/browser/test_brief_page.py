@@ -90,10 +90,8 @@ def test_the_keyboard_alone_is_enough(page_server: Served, windows: Windows, cab
     page = windows.open(f"{page_server.address}/job/{name}/brief")
     opening = page.locator(".opening[data-id='A.inside.1.4']")
     expect(opening).to_have_attribute("role", "button")
-    for _ in range(60):
-        page.keyboard.press("Tab")
-        if page.evaluate("document.activeElement.dataset.id === 'A.inside.1.4'"):
-            break
+    to_the_drawing(page)
+    walk(page, "PageDown", "A.inside.1.4")
     page.keyboard.press("Enter")
     expect(page.locator("#brief-chosen h2")).to_have_text("scores")
     expect(field(page, f"{COLUMN}[0].rows[3].holds").locator("xpath=self::*[@value='drawer']")).to_be_focused()
@@ -113,6 +111,96 @@ def test_the_keyboard_alone_is_enough(page_server: Served, windows: Windows, cab
     page.keyboard.press("Control+z")
     expect(page.locator("#faults")).to_be_hidden()
     assert windows.told == []
+
+
+def to_the_drawing(page: Page) -> None:
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.matches('.front :is(.opening, .panel, .size)')"):
+            return
+    raise AssertionError("the tab key does not come to the drawing")
+
+
+def walk(page: Page, key: str, to: str) -> None:
+    for _ in range(60):
+        if page.evaluate("document.activeElement.dataset.id") == to:
+            return
+        page.keyboard.press(key)
+    raise AssertionError(f"{key} does not come to {to}")
+
+
+def test_every_thing_drawn_is_worked_by_keys(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
+    name, _ = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    things = page.locator(".front :is(.opening, .panel, .size)")
+    expect(page.locator(".parting").first).to_be_attached()
+    to_the_drawing(page)
+
+    assert page.locator(".front :is(.opening, .panel, .size)[tabindex='0']").count() == 1
+    page.keyboard.press("Home")
+    seen = set()
+    for _ in range(things.count()):
+        seen.add(page.evaluate("document.activeElement.dataset.id"))
+        assert page.locator(".key-ring").count() == 2
+        page.keyboard.press("PageDown")
+    assert seen == set(things.evaluate_all("all => all.map(t => t.dataset.id)"))
+    named = things.evaluate_all("all => all.every(t => / \\S/.test(t.getAttribute('aria-label')))")
+    assert named
+
+    walk(page, "PageDown", "A.inside.1.1")
+    page.keyboard.press("ArrowDown")
+    below = page.evaluate("document.activeElement.getBoundingClientRect().top")
+    first = page.locator("[data-id='A.inside.1.1']").bounding_box()
+    assert first
+    assert below > first["y"]
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate("document.activeElement.getBoundingClientRect().left") > first["x"] + 10
+    assert windows.told == []
+
+
+def test_a_panel_is_opened_by_keys_and_left_again(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    name, _ = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    to_the_drawing(page)
+    plinth = page.locator(".front .panel[aria-label*='plinth']").first
+    code = plinth.get_attribute("data-id")
+    assert code
+    walk(page, "PageDown", code)
+    page.keyboard.press("Enter")
+    expect(page.locator("#brief-chosen h2")).to_contain_text("plinth")
+    height = field(page, "cases[0].plinth.height")
+    expect(height).to_be_focused()
+    page.keyboard.type("90")
+    page.keyboard.press("Escape")
+    expect(height).to_have_value("80")
+    expect(height).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(plinth).to_be_focused()
+    assert windows.told == []
+
+
+def test_what_can_not_be_removed_is_told_there(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief")
+    boards = page.locator("#group-boards")
+    boards.locator("summary").first.click()
+    boards.get_by_role("button", name=re.compile("Remove this board.*birch18")).click()
+    told = page.locator("[data-at-fault='boards.birch18']")
+    expect(told).to_contain_text("a board that is used: case A")
+    expect(told).to_be_in_viewport()
+    sizes = boards.get_by_role("button", name=re.compile("Remove this size.*birch18"))
+    before = sizes.count()
+    boards.get_by_role("button", name=re.compile("sheet size.*birch18")).click()
+    expect(sizes).to_have_count(before + 1)
+    expect(told).to_be_empty()
+    page.get_by_role("button", name="Undo").click()
+    expect(sizes).to_have_count(before)
+    assert len(written(path)["boards"]["birch18"].get("sheets", [])) == before
 
 
 def test_what_is_typed_outlives_a_change_by_hand(

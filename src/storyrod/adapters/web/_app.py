@@ -10,6 +10,8 @@ from pathlib import Path
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.routing import BaseRoute, Mount, Route
@@ -27,6 +29,14 @@ from storyrod.faults import JobError
 _LOG = logging.getLogger("storyrod.page")
 _HERE = Path(__file__).parent
 _FONTS = _HERE.parent.parent / "data" / "fonts"
+
+_COMPRESSING = Middleware(
+    GZipMiddleware,
+    minimum_size=1000,
+    compresslevel=6,  # the highest level saves a twentieth more
+    exclude_content_types=(*DEFAULT_EXCLUDED_CONTENT_TYPES, "application/pdf"),
+)
+"""What is text goes compressed to a browser that takes it so; what is compressed already, and sockets, as they are."""
 
 
 def make_app(settings: Settings, *, admits: Callable[[str], bool] | None = None) -> Guard:
@@ -60,6 +70,7 @@ def bare_app(settings: Settings) -> Starlette:
         routes += view.routes
     app = Starlette(
         routes=routes,
+        middleware=[_COMPRESSING],
         lifespan=lifespan,
         exception_handlers={JobError: _job_error, HTTPException: _http_error, Exception: _ours},
     )

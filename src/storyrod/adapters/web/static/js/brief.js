@@ -1,5 +1,6 @@
 // The brief: tap a thing on the elevation, change it beside; every change is drawn at once.
 import { letDrag } from "./brief_drag.js";
+import { byKeys } from "./brief_keys.js";
 import { change, released, reshape, settled, take, viewedAs } from "./change.js";
 import { ask, say } from "./exchange.js";
 
@@ -37,6 +38,7 @@ async function choose(at, byKey = false) {
   const top = place?.getBoundingClientRect().top ?? 0;
   if (top < 0 || top > window.innerHeight - 240) place?.scrollIntoView({ block: "nearest" });
   if (!byKey) return;
+  cameFrom = at;
   for (const first of ["[data-field]:checked", "[data-field]:not([type='radio'])", "summary"]) {
     const field = /** @type {HTMLElement | null} */ (place?.querySelector(first));
     if (field) return field.focus();
@@ -54,21 +56,13 @@ function remember() {
 // The drawing ------------------------------------------------------------------------------------------------------------
 
 let lastInDrawing = "";
+let cameFrom = "";
 
 function decorate() {
   const figure = document.getElementById("brief-figure");
   const svg = figure?.querySelector(".front svg");
   if (!figure || !(svg instanceof SVGSVGElement)) return;
-  for (const drawing of figure.querySelectorAll("svg")) {
-    drawing.setAttribute("role", "group");
-    drawing.setAttribute("aria-label", drawing.querySelector("title")?.textContent || "");
-  }
-  for (const thing of figure.querySelectorAll(".opening, .size")) {
-    thing.setAttribute("tabindex", "0");
-    thing.setAttribute("role", "button");
-    thing.setAttribute("aria-label", `${thing.classList.contains("opening") ? "Opening: " : "Size: "}${thing.querySelector("title")?.textContent || ""}`);
-    thing.setAttribute("aria-pressed", String(thing.classList.contains("chosen")));
-  }
+  for (const drawing of figure.querySelectorAll("svg")) byKeys(drawing);
   letDrag(figure, svg, {
     done: (border, to) => reshape({ do: border.after === null ? "resize" : "part", at: border.at, to }),
     tapped: (x, y) => {
@@ -118,7 +112,7 @@ brief.addEventListener("click", (event) => {
 });
 brief.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" && event.key !== " ") return;
-  const thing = event.target instanceof Element ? event.target.closest("#brief-figure .opening, #brief-figure .size") : null;
+  const thing = event.target instanceof Element ? event.target.closest("#brief-figure .opening, #brief-figure .panel, #brief-figure .size") : null;
   if (!thing) return;
   event.preventDefault();
   choose(idOf(thing), true);
@@ -194,9 +188,20 @@ document.addEventListener("keydown", (event) => {
     event.preventDefault(); // the form's first button is not meant
     if (field.value !== field.defaultValue) field.dispatchEvent(new Event("change", { bubbles: true }));
   } else if (event.key === "Escape" && field.value !== field.defaultValue) {
+    event.preventDefault();
     field.value = field.defaultValue;
     field.dispatchEvent(new Event("input", { bubbles: true }));
   }
+});
+
+document.addEventListener("keydown", (event) => {
+  // Escape leads back from the fields to what was opened by keys; from a field that was typed in, at the second press.
+  if (event.key !== "Escape" || event.defaultPrevented || !cameFrom) return;
+  const from = event.target instanceof Element ? event.target.closest(".brief-aside") : null;
+  if (!from) return;
+  const things = [...document.querySelectorAll("#brief-figure .front :is(.opening, .panel, .size)")];
+  const thing = things.find((t) => idOf(t) === cameFrom);
+  if (thing instanceof SVGElement) thing.focus();
 });
 
 let asking = 0;
