@@ -23,6 +23,7 @@ from storyrod.model.job import (
     Split,
     Spread,
 )
+from storyrod.plan import Plan
 from tests.places import EXAMPLES
 
 JOBS = sorted(p for p in EXAMPLES.glob("*.toml") if p.name != "choir-workshop.toml")
@@ -182,6 +183,15 @@ def test_the_smallest_new_job_asks_for_the_measured_thickness() -> None:
 
     assert "# measured = 17.7" in text
     assert job_from_text(text, name="new.toml").job.cases[0].inside.holds is Holds.OPEN
+
+
+@pytest.mark.parametrize("width", [300.0, 500.0, 501.0, 560.0, 900.0])
+def test_a_new_job_is_not_cautioned_about_its_own_drawer_bottoms(width: float) -> None:
+    text = new_job_text(NewJob(width=width, height=720.0, depth=400.0, holds=Holds.DRAWER, how_many=3))
+    told = job_from_text(text, name="new.toml")
+    carcass = Plan(told.job, told.workshop).carcass
+
+    assert [c.code for c in carcass.cautions if c.code == "thin-drawer-bottom"] == []
 
 
 def test_reading_loads_nothing_heavy() -> None:
