@@ -1,7 +1,8 @@
 """The page in a real browser: first load, edit to drawing shown, and the server's memory.
 
 Times are beside a bare static page served by the same libraries and read by the same browser in turns with ours;
-memory beside a server of that bare page. Sizes are as they go over the line, compressed. Aims: first load under 200 KB; an edit of the folder cabinet shown in under
+memory beside a server of that bare page. Sizes are as they go over the line, compressed. Aims: first load under 200 KB;
+an edit of the folder cabinet shown in under
 140 ms in the middle of repeats.
 """
 

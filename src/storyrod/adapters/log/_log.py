@@ -14,6 +14,7 @@ import sqlalchemy as sa
 from storyrod.adapters.log._faults import refused, told
 from storyrod.adapters.log._open import bring_up_to_date, make_engine, reading
 from storyrod.adapters.log._schema import jobs, movements, offcuts, plans, spans, ticks, trials
+from storyrod.adapters.log._together import counted_once
 from storyrod.adapters.log._types import Offcut, RackEntry, Span, Thing, Tick, Trial
 from storyrod.faults import JobError
 from storyrod.model.account import Timing
@@ -213,11 +214,14 @@ class BenchLog:
         return tuple(_span(r) for r in self._read(wanted))
 
     def timings(self, act: str | None = None) -> tuple[Timing, ...]:
-        """Return the stopped spans as timings for learning, the oldest first."""
+        """Return the stopped spans as timings for learning, the oldest first.
+
+        Minutes in which the clocks of several tablets ran at one set-up count once.
+        """
         return tuple(
             Timing(act=s.act, minutes=s.minutes, count=s.count, method=s.method, id=s.uid, keep=s.keep)
-            for s in self.spans(act=act)
-            if s.minutes is not None
+            for s in counted_once(self.spans())
+            if s.minutes is not None and act in {None, s.act}
         )
 
     # Trial joints, the rack and the drawer ------------------------------------------------------------------------
