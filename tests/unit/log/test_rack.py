@@ -192,6 +192,18 @@ def test_a_cut_job_keeps_its_plan_and_never_eats_its_own_leftovers(tmp_path: Pat
     assert used_from_rack(changed)  # it was cut, then changed: what is cut anew comes from the rack as it is now
 
 
+def test_a_cut_job_keeps_its_plan_whatever_later_jobs_do_to_the_rack(tmp_path: Path, log: BenchLog) -> None:
+    first = planned(tmp_path, log)
+    keep_offcuts(log, first)
+    second = planned(tmp_path, log, title="Pipe box")
+    keep_offcuts(log, second)
+    log.put_offcut(Offcut(code="by hand", board="birch18", length=900, width=400))
+
+    assert used_from_rack(second)
+    assert planned(tmp_path, log).version == first.version
+    assert planned(tmp_path, log, title="Pipe box").version == second.version
+
+
 def test_the_same_plan_in_another_layout_is_refused(log: BenchLog) -> None:
     keep_offcuts(log, cut("one", left=1))
 

@@ -143,6 +143,11 @@ class BenchLog:
             latest[r.thing, r.copy] = Tick(thing=thing, copy=r.copy, done=r.done, at=r.at, version=r.version, who=r.who)
         return tuple(latest.values())
 
+    def others_with(self, thing: str, copy: int, *, but: str) -> int:
+        """Return under how many other names than `but` a thing was ticked: of jobs like it that were set aside."""
+        own = ticks.c.thing == thing, ticks.c.copy == copy, ticks.c.job != but
+        return len(self._read(sa.select(ticks.c.job).where(*own).distinct()))
+
     # The stop-watch -----------------------------------------------------------------------------------------------
 
     def start(  # keyword-only, all with a plain meaning

@@ -20,7 +20,7 @@ from typing import Any, Final
 from storyrod.adapters.log._carry import SHEETS_CUT
 from storyrod.adapters.log._faults import refused
 from storyrod.adapters.log._log import BenchLog
-from storyrod.adapters.log._types import Offcut, RackEntry, Thing
+from storyrod.adapters.log._types import Offcut, RackEntry, Thing, Tick
 from storyrod.faults import JobError
 from storyrod.measure.length import show_mm
 from storyrod.model.job import Job
@@ -65,13 +65,15 @@ class KeptOffcuts:
         return tuple(told) or ("Nothing came off the rack, and nothing worth keeping is left.",)
 
 
-def with_rack(workshop: Workshop, log: BenchLog, *, but_not_of: str = "") -> Workshop:
+def with_rack(workshop: Workshop, log: BenchLog, *, but_not_of: str = "", until: float | None = None) -> Workshop:
     """Return the workshop with the rack as it is now: the file's offcuts and the log's, none that was taken.
 
     A code that the log knows is as the log says. A piece in the file with a code that was taken but of another size
-    is another piece. `but_not_of` leaves out what that job (its title) took and put: the rack as that job found it.
+    is another piece. `but_not_of` leaves out what that job (its title) took and put, and `until` what was done to the
+    rack later than that (seconds since 1970): the rack as that job found it.
     """
-    latest = _latest(e for e in log.rack_book() if not but_not_of or e.job != but_not_of)
+    book = (e for e in log.rack_book() if until is None or e.at <= until)
+    latest = _latest(e for e in book if not but_not_of or e.job != but_not_of)
     rack = [o for o in workshop.rack if o.code not in latest or _is_another(o, latest[o.code])]
     listed = {o.code for o in rack}
     rack += [
@@ -91,15 +93,21 @@ def plan_with_rack(job: Job, workshop: Workshop, log: BenchLog, *, again: bool =
     """
     if again:
         return Plan(job, with_rack(workshop, log))
-    found = Plan(job, with_rack(workshop, log, but_not_of=job.title))
-    if found.version in confirmed_versions(log, job.title):
-        return found
+    for cut in reversed(_confirmed(log, job.title)):
+        found = Plan(job, with_rack(workshop, log, but_not_of=job.title, until=cut.at))
+        if found.version == cut.version:
+            return found
     return Plan(job, with_rack(workshop, log))
 
 
 def confirmed_versions(log: BenchLog, job: str) -> frozenset[str]:
     """Return the versions of a job whose sheets are confirmed as cut."""
-    return frozenset(t.version for t in log.ticks(job) if t.done and t.thing.id.startswith(SHEETS_CUT))
+    return frozenset(t.version for t in _confirmed(log, job))
+
+
+def _confirmed(log: BenchLog, job: str) -> list[Tick]:
+    """Return the ticks that confirm a job's sheets as cut, the oldest first."""
+    return [t for t in log.ticks(job) if t.done and t.thing.id.startswith(SHEETS_CUT)]
 
 
 def cut_sheets_of(plan: Plan) -> CutSheets:
@@ -188,12 +196,13 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
     if gone:
         raise JobError(*(f for error in gone for f in error.faults))
     left = [_put(o, copy) for o in cut.left]
+    same = log.others_with(f"{SHEETS_CUT} {cut.version}", copy, but=cut.job)
     entries = (
         *(RackEntry(uid=_taking(o, latest), offcut=o, here=False, at=0.0, job=cut.job) for o in cut.used),
-        *(RackEntry(uid=_putting(o, cut, copy), offcut=o, here=True, at=0.0, job=cut.job) for o in left),
+        *(RackEntry(uid=_putting(o, cut, copy, same), offcut=o, here=True, at=0.0, job=cut.job) for o in left),
     )
     thing = Thing(id=f"{SHEETS_CUT} {cut.version}", name="sheets cut", content=cut.layout)
-    uid = _digest(SHEETS_CUT, cut.job, cut.version, str(copy))
+    uid = _digest(SHEETS_CUT, cut.job, cut.version, str(copy), *_life(same))
     try:
         log.keep_cut(cut.job, cut.version, thing, uid=uid, copy=copy, entries=entries)
     except JobError as error:
@@ -282,8 +291,13 @@ def _taking(offcut: Offcut, latest: dict[str, RackEntry]) -> str:
     return _digest("taken", offcut.code, put, f"{offcut.length:.2f}", f"{offcut.width:.2f}")
 
 
-def _putting(offcut: Offcut, cut: CutSheets, copy: int) -> str:
-    return _digest("put", cut.job, cut.version, cut.layout, str(copy), offcut.code)
+def _putting(offcut: Offcut, cut: CutSheets, copy: int, same: int) -> str:
+    return _digest("put", cut.job, cut.version, cut.layout, str(copy), offcut.code, *_life(same))
+
+
+def _life(same: int) -> tuple[str, ...]:
+    """Return what tells a job from one just like it that was set aside: how many there were before."""
+    return (f"after {same}",) if same else ()
 
 
 def _put(offcut: Offcut, copy: int) -> Offcut:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from starlette.requests import HTTPConnection
 
+from storyrod.adapters.web._absences import Absences
 from storyrod.adapters.web._live import Live
 from storyrod.adapters.web._network import Network
 from storyrod.adapters.web._settings import Settings
@@ -26,6 +27,7 @@ class Desk:
     def __init__(self, settings: Settings) -> None:
         self.settings = settings
         self.shelf = Shelf(settings.jobs, settings.home)
+        self.absences = Absences(self.shelf)
         self.workbook = Workbook()
         self.live = Live()
         self.network = Network()
@@ -48,6 +50,34 @@ class Desk:
             JobError: there is no such job, or its file can not be read as text.
         """
         return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
+
+    def title(self, name: str) -> str:
+        """Return a job's title; its name where the file has none, or can not be read.
+
+        Raises:
+            JobError: there is no such job.
+        """
+        self.shelf.path(name)
+        return next((e.title for e in self.shelf.entries() if e.name == name), name)
+
+    def set_log_aside(self, name: str, title: str, why: str) -> None:
+        """Have the log keep a job's ticks, minutes and offcuts under another name, so that no later job has them.
+
+        Scripts, and sheets that are confirmed as cut, know a job by its title. Where another job here has the same
+        title, whose those are can not be told, and they stay.
+        """
+        self.ticks.renamed(name, _aside(name, why))
+        if title != name and not self._shares_title(name, title):
+            self.ticks.renamed(title, _aside(title, why))
+
+    def bring_log_back(self, name: str, old: str, title: str, why: str) -> None:
+        """Give back to a job, by its name, what was set aside when it was called `old`."""
+        self.ticks.renamed(_aside(old, why), name)
+        if title != old and not self._shares_title(name, title):
+            self.ticks.renamed(_aside(title, why), title)
+
+    def _shares_title(self, name: str, title: str) -> bool:
+        return any(e.title == title and e.name != name for e in self.shelf.entries())
 
     def _rack_log(self) -> BenchLog | None:
         """Return the log for its rack; None where there is none yet, or where it can not be read: its view tells."""
@@ -80,6 +110,10 @@ class Desk:
             if self._log is not None:
                 self._log.close()
                 self._log = None
+
+
+def _aside(name: str, why: str) -> str:
+    return f"{name} ({why})"
 
 
 def desk_of(request: HTTPConnection) -> Desk:

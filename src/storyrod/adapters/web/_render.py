@@ -90,7 +90,9 @@ def job_page(
     desk.shown[worked.name] = worked.version
     notches = notches_of(worked, desk)
     history = desk.shelf.history(worked.name)
+    remade = desk.absences.asks(worked.name) and desk.ticks.knows(worked.name)
     common: dict[str, Any] = {"worked": worked, "stage": stage, "notches": notches, "history": history}
+    common["remade"] = remade
     return page(request, template, **(common | {"job_title": worked.title, "job_name": worked.name} | values))
 
 

@@ -55,7 +55,7 @@ class Shelf:
 
     def __init__(self, folder: Path, home: Path) -> None:
         self.folder = folder
-        self._kept = home / "earlier" / hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:12]
+        self.kept = home / "earlier" / hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:12]
         self._lock = threading.RLock()
 
     # The list -----------------------------------------------------------------------------------------------------
@@ -207,6 +207,17 @@ class Shelf:
             with contextlib.suppress(OSError, UnicodeDecodeError):
                 yield self._earlier(name, version)
 
+    def versions(self, name: str) -> tuple[str, ...]:
+        """Return the fingerprints of the texts along which a job can be undone and done again, the oldest first."""
+        with self._lock:
+            return tuple(self._state(name)["line"])
+
+    def begin_anew(self, name: str, token: str) -> None:
+        """Have a job begin with its text as it is now; its earlier texts were another's, and are kept apart."""
+        with self._lock:
+            self._put_by(name, token)
+            self.text(name)
+
     def text_of(self, name: str, version: str) -> str | None:
         """Return an earlier text of a job by its fingerprint; None where it never had it."""
         with self._lock:
@@ -236,7 +247,7 @@ class Shelf:
 
     def _of(self, name: str) -> Path:
         """Return where earlier texts lie; the folder's name is a digest, for a job may be called anything."""
-        return self._kept / hashlib.sha256(name.encode()).hexdigest()[:16]
+        return self.kept / hashlib.sha256(name.encode()).hexdigest()[:16]
 
     def _state(self, name: str) -> dict[str, Any]:
         try:
@@ -273,8 +284,8 @@ class Shelf:
     def _put_by(self, name: str, token: str) -> None:
         """Put the earlier texts of a job where `bring_back` finds them, so that another of its name has none."""
         if self._of(name).exists():
-            (self._kept / "deleted").mkdir(parents=True, exist_ok=True)
-            self._of(name).rename(self._kept / "deleted" / f"{token}.earlier")
+            (self.kept / "deleted").mkdir(parents=True, exist_ok=True)
+            self._of(name).rename(self.kept / "deleted" / f"{token}.earlier")
 
     def rename(self, name: str, title: str, taken: Collection[str] = ()) -> str:
         """Give a job's file a new name, made from a title; return it. Its earlier texts go with it."""
@@ -295,7 +306,7 @@ class Shelf:
             path = self.path(name)
             with contextlib.suppress(JobError):
                 self.text(name)
-            aside = self._kept / "deleted"
+            aside = self.kept / "deleted"
             aside.mkdir(parents=True, exist_ok=True)
             token = f"{time.time_ns():x}"
             target = aside / f"{token}.toml"
@@ -312,7 +323,7 @@ class Shelf:
             JobError: nothing was deleted under that token, or it is back already.
         """
         with self._lock:
-            aside = self._kept / "deleted" / f"{token}.toml"
+            aside = self.kept / "deleted" / f"{token}.toml"
             if not re.fullmatch(r"[0-9a-f]{1,20}", token) or not aside.exists():
                 raise JobError(
                     Fault(
@@ -337,7 +348,7 @@ class Shelf:
     def deleted(self) -> tuple[tuple[str, str], ...]:
         """Return what was deleted and can be brought back, as (token, name), the last first."""
         found = []
-        for path in (self._kept / "deleted").glob("*.json"):
+        for path in (self.kept / "deleted").glob("*.json"):
             with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
                 told = json.loads(path.read_text(encoding="utf-8"))
                 found.append((path.stem, str(told["name"])))

@@ -166,6 +166,15 @@ class TickBook:
                 with contextlib.suppress(JobError):  # a log that can not be written to must not hold a job's name
                     rename_job(self._desk.log(), old, new)
 
+    def knows(self, job: str) -> bool:
+        """Return whether the log holds ticks or minutes of a job."""
+        if not self._desk.settings.log.exists():
+            return False
+        try:
+            return bool(self.words(job).last or self._desk.log().spans(job=job))
+        except JobError:
+            return False
+
     # What a page sends ---------------------------------------------------------------------------------------------
 
     def keep(self, job: str, sent: Mapping[str, Any]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import time
 
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._worked import version_of
@@ -16,6 +17,7 @@ async def watch(desk: Desk) -> None:
     shops: dict[str, str] = {}
     while True:
         await asyncio.sleep(desk.settings.polling_s)
+        await asyncio.to_thread(desk.absences.look, time.monotonic())
         open_now = desk.live.names()
         for name in open_now:
             version, shop, shop_version = await asyncio.to_thread(_versions, desk, name)

@@ -132,9 +132,9 @@ def version_of(text: str) -> str:
 
 
 def _rack_mark(log: BenchLog | None) -> str:
-    """Return what changes with the rack of a log; the same where nothing was ever put on it."""
+    """Return what changes with the rack of a log, or with whose pieces they were; nothing where none ever lay on it."""
     book = log.rack_book() if log is not None else ()
-    return f"{len(book)} {book[-1].uid}" if book else ""
+    return f"{len(book)} {book[-1].uid} {sorted({e.job for e in book})}" if book else ""
 
 
 def _worked(name: str, text: str, version: str, read: JobFile, log: BenchLog | None) -> Worked:

@@ -15,6 +15,7 @@ from storyrod.adapters.web.views import (
     joints,
     panels,
     printing,
+    remade,
     set_out,
     set_ups,
     sheets,
@@ -30,6 +31,7 @@ class View(Protocol):
 
 ALL: Final[tuple[View, ...]] = (
     jobs,
+    remade,
     enter,
     workshop,
     brief,

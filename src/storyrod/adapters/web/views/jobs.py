@@ -150,7 +150,7 @@ def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
 def copy(request: Request) -> Response:
     """Copy a job, and open the copy."""
     desk, name = desk_of(request), request.path_params["job"]
-    title = f"{_title(desk, name)[:90]} (copy)"
+    title = f"{desk.title(name)[:90]} (copy)"
     try:
         text = edit_job(desk.shelf.text(name), [Change(path="title", value=title)])
         new = desk.shelf.add(title, text, _logged(desk))
@@ -169,11 +169,6 @@ def _logged(desk: Desk) -> frozenset[str]:
         return frozenset((*log.jobs(), *(span.job for span in log.spans())))
     except JobError:
         return frozenset()
-
-
-def _title(desk: Desk, name: str) -> str:
-    desk.shelf.path(name)
-    return next((e.title for e in desk.shelf.entries() if e.name == name), name)
 
 
 async def rename(request: Request) -> Response:
@@ -212,6 +207,7 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
         desk.shelf.path(name)  # a file that can not be read gets its new name all the same
     new = desk.shelf.rename(name, title, _logged(desk))
     if new != name:
+        desk.absences.forget(name)
         desk.ticks.renamed(name, new)
         desk.drawn.pop(name, None)
         desk.drawn.pop(new, None)
@@ -221,8 +217,9 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
 def delete(request: Request) -> Response:
     """Set a job aside; the list offers to bring it back."""
     desk, name = desk_of(request), request.path_params["job"]
-    token = desk.shelf.delete(name)
-    desk.ticks.renamed(name, _set_aside(name, token))
+    title, token = desk.title(name), desk.shelf.delete(name)
+    desk.absences.forget(name)
+    desk.set_log_aside(name, title, _deleted(token))
     desk.drawn.pop(name, None)
     return RedirectResponse(f"/?gone={token}", 303)
 
@@ -232,14 +229,14 @@ def bring_back(request: Request) -> Response:
     desk, token = desk_of(request), request.path_params["token"]
     was = dict(desk.shelf.deleted()).get(token, "")
     name = desk.shelf.bring_back(token)
-    desk.ticks.renamed(_set_aside(was, token), name)
+    desk.bring_log_back(name, was, desk.title(name), _deleted(token))
     desk.drawn.pop(name, None)
     return RedirectResponse("/", 303)
 
 
-def _set_aside(name: str, token: str) -> str:
-    """Return what the bench log calls a job that is set aside: another one of its name has none of its ticks."""
-    return f"{name} (deleted {token})"
+def _deleted(token: str) -> str:
+    """Return why the bench log keeps a job under another name: another one of its name has none of its ticks."""
+    return f"deleted {token}"
 
 
 routes: tuple[BaseRoute, ...] = (
