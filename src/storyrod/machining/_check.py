@@ -63,6 +63,7 @@ class _Check:
             ("templates, bushes and plunges agree with the cuts", self._openings),
             ("placings with a jig lie the right way round", self._hands),
             ("counts agree with the details", self._counts),
+            ("placings with a jig find its fence and stops on the right face", self._turnings),
             ("steps add up to the run's minutes", self._minutes),
         )
         for words, check in checks:
@@ -203,6 +204,29 @@ class _Check:
                 continue
             right = (sign > 0) == (operation.hand is Hand.AS_DRAWN)
             yield None if right else f"{set_up.id}: {operation.id} would be cut mirrored"
+
+    def _turnings(self) -> Iterator[str | None]:
+        """Follow each jig through the run: made as drawn, changed over whenever a placing wants it the other way."""
+        lies: dict[str, Hand] = {}
+        each: set[float] = set()
+        for step in self.plan.run.steps:
+            set_up = self.plan.set_up(step.set_up)
+            times = 0
+            for operation in set_up.operations:
+                jig = self.jigs.get(set_up.setting.jig) if set_up.setting else None
+                if jig is None or jig.kind is JigKind.TEMPLATE:
+                    continue
+                times += operation.hand is not lies.get(jig.id, Hand.AS_DRAWN)
+                lies[jig.id] = operation.hand
+                yield None
+            if times != set_up.turns:
+                yield f"{set_up.id}: its jig is changed over {times} times, the card says {set_up.turns}"
+            if times:
+                each.add(round(step.turn_min / times, 6))
+            elif step.turn_min:
+                yield f"{set_up.id}: minutes for a jig that is not changed over"
+        if len(each) > 1:
+            yield "changing a jig over takes unlike minutes in one run"
 
     def _turn_of(self, o: Operation) -> float | None:
         """Return the sense of (away from the stop, to the reference, out of the work), or None where it is a line

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.machining._minutes import jig_minutes, minutes_of, place_and_cut
 from storyrod.machining._needs import Half, Need
-from storyrod.machining._reference import Reference
+from storyrod.machining._reference import Reference, hand_of
 from storyrod.machining._ways import Choice, Offer, closest, missing_words, offer_for
 from storyrod.measure.length import show_mm
 from storyrod.model.workshop import Along, Registration, Workshop
@@ -122,6 +122,7 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
     depths: set[tuple[object, ...]] = set()
     jigs: set[tuple[object, ...]] = set()
     stations: set[float] = set()
+    hands: set[tuple[object, ...]] = set()
     for (need, reference, _), choice in zip(members, choices, strict=True):
         place, cut = place_and_cut(choice, len(need.marks), need.first, _length(need), workshop)
         total += need.copies * (place + cut)
@@ -130,10 +131,13 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
         if choice.way.along is Along.JIG and not _owned(choice, workshop):
             free = need.half is Half.RECEIVING and not reference.at_end
             jigs.add((choice.opening, free, 0.0 if need.locates else round(reference.wanted, 1)))
+            hands.add((need.shape, need.on_edge, free, hand_of(need, reference.toward)))
             stations.update(round(s, 2) for s in need.from_stop)
     total += len(depths) * (minutes_of(workshop, "change the depth") + _fence_min(choices[0], workshop))
+    turns = len(hands) - len({h[:-1] for h in hands})  # a set-up of both hands changes its jig over once
     return (
         total
+        + turns * minutes_of(workshop, "change a jig over")
         + sum(jig_minutes(workshop, 0) for _ in jigs)
         + (jig_minutes(workshop, len(stations)) - jig_minutes(workshop, 0) if jigs else 0.0)
     )

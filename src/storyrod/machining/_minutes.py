@@ -18,6 +18,7 @@ _DEFAULTS: Final = {
     "set the jig to a mark": 0.25,
     "hold to a mark": 0.15,
     "change the stop": 0.8,
+    "change a jig over": 2.0,
     "change the depth": 1.5,
     "set the depth collar": 0.5,
     "change the cutter": 2.5,

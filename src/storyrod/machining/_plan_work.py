@@ -14,9 +14,9 @@ from storyrod.machining._needs import Need, find_needs
 from storyrod.machining._reconcile import reconcile, refuse_missing
 from storyrod.machining._reference import Reference, reference_of
 from storyrod.machining._repeats import find_repeats
-from storyrod.machining._run import last_of_pairs, order_groups, pair_key, told_run
+from storyrod.machining._run import Ordered, last_of_pairs, order_groups, pair_key, told_run
 from storyrod.machining._settings import Setter
-from storyrod.machining._setups import Group, Writer, first_set_ups, gather, last_set_up
+from storyrod.machining._setups import Writer, first_set_ups, gather, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.model.detail import Details
 from storyrod.model.machining import THIN, PackerStack, SetUp, WorkPlan, WorkStage
@@ -58,7 +58,7 @@ def plan_work(
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
     ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
-    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered.groups)
+    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered)
     run = told_run(distinct, ordered, workshop, _copies(repeats.details), _panels(repeats.details))
     set_ups = repeats.set_ups(distinct)
     count = reconcile(details, set_ups)
@@ -80,20 +80,18 @@ def _with_references(needs: Sequence[Need]) -> list[tuple[Need, Reference]]:
     return [(n, reference_of(n, panels[id(n.case)])) for n in needs]
 
 
-def _told(
-    details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, groups: Sequence[Group]
-) -> tuple[SetUp, ...]:
+def _told(details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, ordered: Ordered) -> tuple[SetUp, ...]:
     """Return all set-ups, numbered in the order of the run."""
     writer = Writer(details, workshop, jigs)
     told: list[SetUp] = []
     for set_up in first_set_ups(details, set_out, workshop):
         told.append(_numbered(set_up, len(told) + 1))
-    ends = last_of_pairs(groups)
+    ends = last_of_pairs(ordered.groups)
     at: dict[tuple[object, ...], list[str]] = {}
-    for group, is_last in zip(groups, ends, strict=True):
+    for group, turns, is_last in zip(ordered.groups, ordered.turns, ends, strict=True):
         number = f"S{len(told) + 1}"
         earlier = at.setdefault(pair_key(group), [])
-        told.append(writer.set_up(group, number, earlier=tuple(earlier) if is_last else None))
+        told.append(writer.set_up(group, number, turns, earlier=tuple(earlier) if is_last else None))
         earlier.append(number)
     last = last_set_up(details, workshop)
     if last is not None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
 
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Feature, FeatureId
@@ -16,9 +15,6 @@ from storyrod.model.joint import Joint, JointId
 from storyrod.model.machining import ExpectedStep, Hand, JigPlan, Operation, SetUp
 from storyrod.model.mark import CaseSetOut, JointLine, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import Panel, PanelId
-
-_HANDS: Final = tuple(Hand)
-"""A jig is turned over once in a set-up: all that it serves as drawn comes first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +43,8 @@ class Repeats:
 
     def _set_up(self, set_up: SetUp) -> SetUp:
         every = [(names, first) for first in set_up.operations for names in self.like[first.case]]
-        every.sort(key=lambda pair: (_HANDS.index(pair[1].hand), self.order[pair[0].code]))
+        hands = set_up.hands or tuple(Hand)
+        every.sort(key=lambda pair: (hands.index(pair[1].hand), self.order[pair[0].code]))
         operations = (_told(first, names, f"{set_up.id}.{n}") for n, (names, first) in enumerate(every, start=1))
         return replace(set_up, operations=tuple(operations))
 

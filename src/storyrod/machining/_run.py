@@ -10,8 +10,10 @@ from typing import Final
 from storyrod.machining._minutes import change_minutes, minutes_of
 from storyrod.machining._order import Order, Sequence_, find_order
 from storyrod.machining._order_heuristic import nearest_order
+from storyrod.machining._reference import hand_of
 from storyrod.machining._setups import Group
-from storyrod.model.machining import Lot, Run, RunStep, SetUp, Sureness, WorkStage
+from storyrod.machining._turns import Turns, Wants, turn, turns_in, with_turns
+from storyrod.model.machining import Hand, JigKind, Lot, Run, RunStep, SetUp, Sureness, WorkStage
 from storyrod.model.panel import PanelId
 from storyrod.model.workshop import Registration, Workshop
 
@@ -24,9 +26,13 @@ STACK: Final = 20
 
 @dataclass(frozen=True, slots=True)
 class Ordered:
-    """Groups in the order found, and the other orders it is compared with (minutes of changing, no trial joints)."""
+    """Groups in the order found, and the other orders it is compared with (minutes of changing, no trial joints).
+
+    `turns` tells of each group how often its jig is changed over.
+    """
 
     groups: tuple[Group, ...]
+    turns: tuple[Turns, ...]
     before: tuple[tuple[int, int], ...]
     order: Order
     nearest_min: float
@@ -45,17 +51,32 @@ def order_groups(
     costs = _costs(groups, workshop)
     pairs = [(a + 1, b + 1) for a, b in before]
     names = ["the start", *(str(g.setting.way) for g in groups)]
-    order = find_order(costs, pairs, limit_s=limit_s, seed=seed, names=names)
+    wants = [_wants(g) for g in groups]
+    each = round(_PER_MIN * minutes_of(workshop, "change a jig over"))
+    found = find_order(costs, pairs, limit_s=limit_s, seed=seed, names=names)
     problem = Sequence_(costs, pairs)
+    order = with_turns(found, problem, wants, each)
+    nearest = nearest_order(problem)
+    nearest_turns = sum(t.count for t in turns_in(wants[i - 1] for i in nearest[1:]))
     position = {node - 1: n for n, node in enumerate(order.path[1:])}
     told = tuple(sorted((position[a], position[b]) for a, b in before))
     return Ordered(
         groups=tuple(groups[i - 1] for i in order.path[1:]),
+        turns=turns_in(wants[i - 1] for i in order.path[1:]),
         before=told,
         order=order,
-        nearest_min=problem.cost_of(nearest_order(problem)) / _PER_MIN,
+        nearest_min=(problem.cost_of(nearest) + each * nearest_turns) / _PER_MIN,
         panel_by_panel_min=_panel_by_panel(groups, trials, workshop),
     )
+
+
+def _wants(group: Group, panel: PanelId | None = None) -> Wants:
+    """Return what a group wants of its jig, on all panels or on one."""
+    jigs = {p.jig.id for p in group.placed if p.jig is not None and p.jig.kind is not JigKind.TEMPLATE}
+    if group.finishing or not jigs:
+        return Wants("", frozenset())
+    here = (p.made for p in group.placed if panel is None or p.made.need.panel.id == panel)
+    return Wants(jigs.pop(), frozenset(hand_of(m.need, m.reference.toward) for m in here))
 
 
 def pair_key(group: Group) -> tuple[object, ...]:
@@ -111,7 +132,8 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
     """Return the minutes of changing when every panel is finished before the next is taken up.
 
     Like panels of a lot are taken together. On each panel the next set-up is the cheapest to change to; a trial joint
-    is made the first time a set-up is met, and again whenever it is come back to.
+    is made the first time a set-up is met, and again whenever it is come back to. A jig is changed over as the panel
+    wants it.
     """
     on_panel: dict[PanelId, list[int]] = {}
     for n, group in enumerate(groups):
@@ -127,7 +149,9 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
         return known[a, b]
 
     total, last = 0.0, None
-    for numbers in on_panel.values():
+    lies: dict[str, Hand] = {}
+    over = minutes_of(workshop, "change a jig over")
+    for panel, numbers in on_panel.items():
         left = set(numbers)
         while left:
             rank = min(groups[n].rank for n in left)
@@ -135,6 +159,7 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
             step = last if last in free else min(free, key=lambda n: (change(last, n), n))
             assert step is not None  # noqa: S101  # `free` is never empty
             total += 0.0 if step == last else change(last, step)
+            total += over * turn(lies, _wants(groups[step], panel)).count
             last = step
             left.discard(step)
     return total
@@ -144,16 +169,18 @@ def told_run(
     set_ups: Sequence[SetUp], ordered: Ordered, workshop: Workshop, copies: int, panels: tuple[int, float]
 ) -> Run:
     """Return the run of set-ups in order; `panels`: how many one carcass of each case has, and their mean area."""
-    trial = minutes_of(workshop, "trial joint")
+    trial, over = minutes_of(workshop, "trial joint"), minutes_of(workshop, "change a jig over")
     steps, last = [], None
     for set_up in set_ups:
         machine = set_up.stage is WorkStage.MACHINE
         change = change_minutes(last, set_up.setting, workshop) if machine and set_up.setting else 0.0
+        turning = over * set_up.turns
         last = set_up.setting if machine else last
         steps.append(
             RunStep(
                 set_up=set_up.id,
-                change_min=change,
+                change_min=change + turning,
+                turn_min=turning,
                 trial_min=trial if set_up.trial_kind and machine and _is_joint_trial(set_up) else 0.0,
                 place_min=sum(o.copies * o.place_min for o in set_up.operations),
                 cut_min=sum(o.copies * o.cut_min for o in set_up.operations),
@@ -195,8 +222,8 @@ def _lots(
 ) -> tuple[Lot, ...]:
     """Return the minutes of the batch for every size of lot worth trying.
 
-    Smaller lots change more often; in larger ones the panels no longer lie within reach, and each is fetched from a
-    stack and put back whenever it is worked on.
+    Smaller lots change more often, and find jigs as the lot before left them; in larger ones the panels no longer lie
+    within reach, and each is fetched from a stack and put back whenever it is worked on.
     """
     changes = sum(s.change_min + s.trial_min + s.handle_min for s in steps)
     work = sum(s.place_min + s.cut_min for s in steps)
@@ -204,12 +231,20 @@ def _lots(
     each, area = panels
     reach = STACK * max(1, int(workshop.handling.bench_length * workshop.handling.bench_width / max(area, 1.0)))
     fetch = minutes_of(workshop, "fetch a panel from the stack")
+    left = {s.setting.jig: s.hands[-1] for s in set_ups if s.setting and s.hands}
+    back = minutes_of(workshop, "change a jig over") * sum(hand is Hand.TURNED for hand in left.values())
     lots = []
     for size in _sizes(copies):
         count = -(-copies // size)
         beyond = max(0.0, 1 - reach / max(1, each * size))
         lots.append(
-            Lot(size=size, lots=count, changes_min=count * changes, handling_min=visits * beyond * fetch, work_min=work)
+            Lot(
+                size=size,
+                lots=count,
+                changes_min=count * changes + (count - 1) * back,
+                handling_min=visits * beyond * fetch,
+                work_min=work,
+            )
         )
     return tuple(lots)
 

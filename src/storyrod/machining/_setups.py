@@ -14,6 +14,7 @@ from storyrod.machining._needs import Need
 from storyrod.machining._reference import hand_of
 from storyrod.machining._settings import Placed, line_of, section_of, setting_key
 from storyrod.machining._setup_words import title_of, trial_of, why_of
+from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase, Details
@@ -109,7 +110,7 @@ class Writer:
         self.jigs = jigs
         self.boards = {b.code: b.kind for b in details.job.boards}
 
-    def set_up(self, group: Group, number: str, *, earlier: tuple[str, ...] | None = None) -> SetUp:
+    def set_up(self, group: Group, number: str, turns: Turns, *, earlier: tuple[str, ...] | None = None) -> SetUp:
         """Return a group as a set-up; `earlier` names those whose halves its trial joint tests, None for no trial."""
         setting = group.setting
         make = self._finish if group.finishing else self._operation
@@ -127,6 +128,8 @@ class Writer:
             setting=setting,
             operations=operations,
             why="" if group.finishing else why_of(group.placed),
+            hands=turns.hands,
+            turns=turns.count,
             trial=trial,
             trial_kind=trial_kind,
             cautions=cautions_for(setting, kinds, groove=isinstance(group.placed[0].made.need.first, Channel)),

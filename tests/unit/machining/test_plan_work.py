@@ -33,7 +33,7 @@ def test_an_example_is_planned_and_found_right(example: Plan) -> None:
     check = check_run(work, example.details, example.set_out)
 
     assert [f.found for f in check.faults] == []
-    assert len(check.held) == 10
+    assert len(check.held) == 12
     assert work.run.sureness is Sureness.PROVEN_BEST
     assert work.run.changes_min <= work.run.nearest_min + 1e-6
     assert work.run.changes_min < work.run.panel_by_panel_min + 1e-6

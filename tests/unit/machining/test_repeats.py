@@ -36,7 +36,8 @@ def test_each_case_has_its_own_ticks() -> None:
     assert cuts["A"] == cuts["B"] > 0
     assert all(o.panel_mark == marks[o.panel] and o.panel.startswith(f"{o.case}.") for o in work.operations)
     for set_up in work.set_ups:
-        cases = [(list(Hand).index(o.hand), o.case) for o in set_up.operations]
+        hands = set_up.hands or tuple(Hand)
+        cases = [(hands.index(o.hand), o.case) for o in set_up.operations]
         assert cases == sorted(cases)  # a jig is turned over once; one case after the other
         assert [o.id for o in set_up.operations] == [f"{set_up.id}.{n}" for n in range(1, len(cases) + 1)]
     joints = {j for e in work.steps_expected for j in e.joints}

@@ -168,12 +168,14 @@ def _work_table(set_up: SetUp) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
     both = len({o.hand for o in set_up.operations}) > 1
+    hand = None if set_up.turned_first else set_up.operations[0].hand
     group = ""
     for o in set_up.operations:
         words = f"case {o.case}, jig {o.hand.value}" if both else f"case {o.case}"
         if words != group:
-            groups.append((len(rows), words))
-            group = words
+            over = set_up.turns and o.hand is not hand
+            groups.append((len(rows), f"{words}: first change its fence and stops over" if over else words))
+            group, hand = words, o.hand
         place = placed_from(o).removesuffix(f", jig {o.hand.value}") if both else placed_from(o)
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     heads: list[Column | str] = [

@@ -15,7 +15,10 @@ class Sureness(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunStep:
-    """One set-up in the run, with its minutes for the whole batch."""
+    """One set-up in the run, with its minutes for the whole batch.
+
+    `turn_min` is what changing its jig over takes, which `change_min` holds as well.
+    """
 
     set_up: str
     change_min: float
@@ -23,6 +26,7 @@ class RunStep:
     place_min: float
     cut_min: float
     handle_min: float
+    turn_min: float = 0.0
 
     @property
     def minutes(self) -> float:

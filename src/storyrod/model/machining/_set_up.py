@@ -116,6 +116,9 @@ class SetUp:
         id: `S1`, `S2`, ... in the order of the run.
         title: what is done, in a few words.
         why: why the work is placed from where it is.
+        hands: ways round in which its jig lies, in the order of the operations; empty without one.
+        turns: how often its jig is changed over to its other face: between the two hands, or before the first where
+            it was left the other way.
         trial: the trial joint to be made after setting, or "".
         trial_kind: what its reading corrects: `packer`, `fence`, `depth`, or "".
         cautions: lines for the card, those of the tool first.
@@ -128,10 +131,17 @@ class SetUp:
     setting: Setting | None
     operations: tuple[Operation, ...]
     why: str = ""
+    hands: tuple[Hand, ...] = ()
+    turns: int = 0
     trial: str = ""
     trial_kind: str = ""
     cautions: tuple[str, ...] = ()
     section: SectionData | None = None
+
+    @property
+    def turned_first(self) -> bool:
+        """Whether its jig must be changed over before the first operation."""
+        return 0 < len(self.hands) == self.turns
 
     @property
     def cuts(self) -> int:
