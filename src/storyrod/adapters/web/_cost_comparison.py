@@ -1,0 +1,66 @@
+"""All methods side by side, as far as they are worked out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from starlette.requests import Request
+
+from storyrod.adapters.web._comparing import Comparing
+from storyrod.adapters.web._cost_account import CARCASSES
+from storyrod.adapters.web._errands import errands_of
+from storyrod.adapters.web._worked import Worked
+from storyrod.drawing.break_even import break_even_plot
+from storyrod.ledger import traits
+from storyrod.model.account import MethodRow, Terms, show_money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CompareRow:
+    """One method side by side with the others, in words."""
+
+    row: MethodRow
+    minutes: str
+    step: str
+    each: str
+    outlay: str
+    besides: str
+    totals: tuple[str, ...]
+
+
+def comparison_of(request: Request, worked: Worked, terms: Terms) -> dict[str, Any]:
+    """Return the comparison, as far as it is worked out; the first time it is asked for, working it out begins."""
+    assert worked.read is not None  # noqa: S101  # asked only of jobs that were read
+    key = ("comparing", worked.name, worked.read.digest)
+    comparing = errands_of(request).ask(key, Comparing, lambda: Comparing(worked))
+    values: dict[str, Any] = {
+        "working": not comparing.is_done,
+        "done": comparing.count,
+        "in_all": comparing.in_all,
+        "trouble": comparing.trouble or " ".join(str(f) for f in comparing.faults),
+    }
+    if not comparing.is_done or values["trouble"]:
+        return values
+    told = comparing.at(terms)
+    own = told.own.candidate.method if told.own is not None else ""
+    pays = tuple(b for b in told.break_evens if own in {b.cheap, b.dear} and b.outlay_cents > 0)
+    return values | {
+        "comparison": told,
+        "rows": tuple(_row(r) for r in told.rows),
+        "plot": break_even_plot(told),
+        "pays": pays,
+    }
+
+
+def _row(row: MethodRow) -> CompareRow:
+    m, step = row.minutes, row.candidate.step_mm
+    return CompareRow(
+        row=row,
+        minutes=f"{m.usual:.0f}",
+        step="" if step is None else f"± {step:.1f}",
+        each=show_money(row.cost_cents),
+        outlay=show_money(row.outlay_cents),
+        besides=", ".join(traits(row)),
+        totals=tuple(show_money(row.outlay_cents + n * row.each_cents) for n in CARCASSES),
+    )
