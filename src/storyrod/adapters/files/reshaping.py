@@ -65,13 +65,13 @@ def cut(raw: dict[str, Any], path: str, into: str, many: int) -> list[Change]:
         JobError: it is cut already, or not into a number that can be.
     """
     if into not in SPLITS:
-        raise refused(path, f'"{into}"', "rows or columns", "Cut it one way or the other.")
+        raise not_done(path, f'"{into}"', "rows or columns", "Cut it one way or the other.")
     if not 2 <= many <= MOST_PARTS:
-        raise refused(path, f"{many} parts", f"2 to {MOST_PARTS}", "Say into how many it is cut.")
+        raise not_done(path, f"{many} parts", f"2 to {MOST_PARTS}", "Say into how many it is cut.")
     old = value_at(raw, path)
     opening = dict(old) if isinstance(old, dict) else {}
     if split_of(opening):
-        raise refused(path, "an opening that is cut already", "a whole one", "Cut one of its parts, or make it whole.")
+        raise not_done(path, "an opening that is cut already", "a whole one", "Cut one of its parts, or make it whole.")
     part: dict[str, Any] = {}
     changes = [_dropped(opening, path, s) for s in SPLITS if s in opening]  # an empty list of rows
     if opening.get("holds") == "drawer":
@@ -95,7 +95,7 @@ def make_whole(raw: dict[str, Any], path: str) -> list[Change]:
     """
     split = split_of(value_at(raw, path))
     if not split:
-        raise refused(path, "a whole opening", "one that is cut", "It is whole already.")
+        raise not_done(path, "a whole opening", "one that is cut", "It is whole already.")
     return [Change(path=f"{path}.{split}", act=Act.DELETE)]
 
 
@@ -139,7 +139,7 @@ def move(raw: dict[str, Any], path: str, by: int) -> list[Change]:
     parts = value_at(raw, f"{outer}.{split}")
     other = number + (1 if by > 0 else -1)
     if not 0 <= other < len(parts):
-        raise refused(path, "an opening at the end", "one with a neighbour there", "Move it the other way.")
+        raise not_done(path, "an opening at the end", "one with a neighbour there", "Move it the other way.")
     first, second = min(number, other), max(number, other)
     upper, lower = copy.deepcopy(parts[first]), copy.deepcopy(parts[second])
     upper["parted"], lower["parted"] = (
@@ -168,11 +168,11 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     name = SPLITS[split]
     parts = value_at(raw, f"{outer}.{split}")
     if len(sizes) != len(parts) or number + 1 >= len(parts):
-        raise refused(path, "no parting after it", "an opening with a neighbour after it", "Load the page again.")
+        raise not_done(path, "no parting after it", "an opening with a neighbour after it", "Load the page again.")
     both = sizes[number] + sizes[number + 1]
     rest = both - to
     if not (math.isfinite(to) and to >= 10 and rest >= 10):
-        raise refused(path, f"{to:.1f} mm", f"10 to {both - 10:.1f} mm", "Leave both of them some room.")
+        raise not_done(path, f"{to:.1f} mm", f"10 to {both - 10:.1f} mm", "Leave both of them some room.")
     shares = [i for i, p in enumerate(parts) if not _is_fixed(p.get(name))]
     elsewhere = any(i not in {number, number + 1} for i in shares)
     changes = []
@@ -190,7 +190,7 @@ def resize(path: str, to: float, unit: Unit) -> list[Change]:
         JobError: it is no size that a case could have.
     """
     if not (math.isfinite(to) and 1 <= to <= 10_000):
-        raise refused(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
+        raise not_done(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
     return [Change(path=path, value=_written(to, unit))]
 
 
@@ -224,7 +224,7 @@ def add_case(raw: dict[str, Any], like: int | None) -> list[Change]:
         plain = {"code": code} | ({"board": board} if isinstance(board, str) else {}) | sizes
         return [_added(cases, plain)]
     if not 0 <= like < len(cases):
-        raise refused("cases", f"case {like + 1}", f"1 to {len(cases)}", "Load the page again.")
+        raise not_done("cases", f"case {like + 1}", f"1 to {len(cases)}", "Load the page again.")
     made = copy.deepcopy(cases[like]) | {"code": code}
     return [_added(cases, made)]
 
@@ -243,9 +243,9 @@ def remove_case(raw: dict[str, Any], number: int) -> list[Change]:
     """
     cases = cases_in(raw)
     if len(cases) < 2:
-        raise refused("cases", "the only case", "a job with another one", "Delete the job, or change this case.")
+        raise not_done("cases", "the only case", "a job with another one", "Delete the job, or change this case.")
     if not 0 <= number < len(cases):
-        raise refused("cases", f"case {number + 1}", f"1 to {len(cases)}", "Load the page again.")
+        raise not_done("cases", f"case {number + 1}", f"1 to {len(cases)}", "Load the page again.")
     return [Change(path=f"cases[{number}]", act=Act.DELETE)]
 
 
@@ -266,7 +266,7 @@ def _part(raw: dict[str, Any], path: str) -> tuple[str, str, int]:
     place = place_of(path)
     parts = value_at(raw, f"{place[0]}.{place[1]}") if place else None
     if place is None or not isinstance(parts, list) or place[2] >= len(parts) or not isinstance(parts[place[2]], dict):
-        raise refused(path, "an opening that has no neighbours", "a row or a column", "Cut the opening first.")
+        raise not_done(path, "an opening that has no neighbours", "a row or a column", "Cut the opening first.")
     return place
 
 
@@ -275,6 +275,6 @@ def _dropped(opening: dict[str, Any], path: str, name: str) -> Change:
     return Change(path=f"{path}.{name}", act=Act.DELETE)
 
 
-def refused(path: str, found: str, allowed: str, do: str) -> JobError:
+def not_done(path: str, found: str, allowed: str, do: str) -> JobError:
     """Return the fault of a change of shape that can not be made at a path."""
     return JobError(Fault(code="reshape", field=path, found=found, allowed=allowed, do=do))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from storyrod.adapters.files._edit import Act, Change
-from storyrod.adapters.files.reshaping import cases_in, path_in, refused, value_at
+from storyrod.adapters.files.reshaping import cases_in, not_done, path_in, value_at
 
 BOARD_FIELDS: Final = frozenset({"board", "bottom_board"})
 """Fields of a case, at any depth, in which a board is named."""
@@ -40,10 +40,10 @@ def remove_board(raw: dict[str, Any], code: str) -> list[Change]:
     """
     path, boards = _known(raw, "boards", code)
     if len(boards) < 2:
-        raise refused(path, "the only board", "a job with another board", "Change this one, or add the other first.")
+        raise not_done(path, "the only board", "a job with another board", "Change this one, or add the other first.")
     users = list(users_of_board(raw, code))
     if users:
-        raise refused(path, f"a board that is used: {_listed(users)}", "one that nothing is made of",
+        raise not_done(path, f"a board that is used: {_listed(users)}", "one that nothing is made of",
                       "Choose another board there first.")  # fmt: skip
     return [Change(path=path, act=Act.DELETE)]
 
@@ -82,7 +82,7 @@ def add_sheet(raw: dict[str, Any], code: str) -> list[Change]:
     if not isinstance(sheets, list) or not sheets:
         return [Change(path=f"{path}.sheets", value=[sheet])]
     if len(sheets) >= MOST_SIZES:
-        raise refused(path, f"{len(sheets)} sizes", f"up to {MOST_SIZES}", "Remove a size that is not needed.")
+        raise not_done(path, f"{len(sheets)} sizes", f"up to {MOST_SIZES}", "Remove a size that is not needed.")
     return [Change(path=f"{path}.sheets[{len(sheets)}]", act=Act.INSERT, value=sheet)]
 
 
@@ -96,7 +96,7 @@ def remove_sheet(raw: dict[str, Any], path: str) -> list[Change]:
     sheets = value_at(raw, outer) if outer.startswith("boards.") and outer.endswith(".sheets") else None
     place = number.removesuffix("]")
     if not isinstance(sheets, list) or not (place.isascii() and place.isdigit() and int(place) < len(sheets)):
-        raise refused(path, "no such size", "a size of a board", "Load the page again.")
+        raise not_done(path, "no such size", "a size of a board", "Load the page again.")
     return [Change(path=outer if len(sheets) == 1 else path, act=Act.DELETE)]
 
 
@@ -120,7 +120,7 @@ def remove_edging(raw: dict[str, Any], code: str) -> list[Change]:
     named = boards.items() if isinstance(boards, dict) else ()
     users = [f"board {c}" for c, b in named if isinstance(b, dict) and b.get("edging") == code]
     if users:
-        raise refused(path, f"an edging that is used: {_listed(users)}", "one that no board names",
+        raise not_done(path, f"an edging that is used: {_listed(users)}", "one that no board names",
                       "Choose another edging there first.")  # fmt: skip
     return [Change(path="edgings" if len(edgings) == 1 else path, act=Act.DELETE)]
 
@@ -134,7 +134,7 @@ def _known(raw: dict[str, Any], table: str, code: str) -> tuple[str, dict[str, A
     path = path_in(table, code)
     if not isinstance(known, dict) or code not in known:
         word = "board" if table == "boards" else "edging"
-        raise refused(path, f'"{code[:60]}"', f"a {word} of this job" if word == "board" else "an edging of this job",
+        raise not_done(path, f'"{code[:60]}"', f"a {word} of this job" if word == "board" else "an edging of this job",
                       "Load the page again.")  # fmt: skip
     return path, known
 
@@ -144,5 +144,5 @@ def _new_code(raw: dict[str, Any], table: str, code: str) -> str:
     name = re.sub(r"[^a-z0-9]+", "-", code.casefold()).strip("-")
     if not name or name in (known or {}):
         found = f'"{code[:60]}"' if code.strip() else "no code"
-        raise refused(table, found, "a code that none has yet, as birch12", "Give it a code of its own.")
+        raise not_done(table, found, "a code that none has yet, as birch12", "Give it a code of its own.")
     return path_in(table, name)
