@@ -54,6 +54,7 @@ def test_the_examples_show_the_whole_vocabulary() -> None:
     assert {c.top for c in cases} >= {BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.OVER_SIDES, BetweenOrOver.RAILS}
     assert {o.holds for c in cases for o in _all(c.inside)} == set(Holds)
     assert {j.job.unit for j in jobs} == set(Unit)
+    assert {j.job.spread for j in jobs} == {Spread.LADDER, Spread.SHARED}
     assert {s for j in jobs for o in j.job.overrides if (s := o.spread)} == {Spread.EVEN}
     assert any(c.count > 1 for c in cases)
     assert any(c.fits for c in cases)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
-from storyrod.adapters.files import job_from_text
+from storyrod.adapters.files import job_from_text, read_job
 from storyrod.faults import JobError
 from storyrod.joinery import detail, join, station_rooms
 from storyrod.machining import check_run, plan_work, share_stations
@@ -18,6 +18,7 @@ from storyrod.machining._shared_search import Row, bound_of, fewest_shared, plac
 from storyrod.model.detail import Choices
 from storyrod.model.job import Job, JointOverride, MethodChoice, Spread
 from storyrod.plan import Plan
+from tests.places import EXAMPLES
 from tests.strategies import jobs
 from tests.unit.machining.shops import DOWELS, SHOP, box, job, ladder_shop
 
@@ -288,3 +289,16 @@ back = { kind = "none" }
 
     assert stations(plan) == {50, 210, 350}
     assert not plan.faults
+
+
+def test_the_example_pays() -> None:
+    """Depths 384, 394, 400, openings 27 long: three stations a jig instead of eight, 2 minutes each."""
+    told = read_job(EXAMPLES / "score-shelves.toml")
+    asked = Plan(told.job, told.workshop).machining
+    as_set_out = Plan(replace(told.job, spread=Spread.LADDER), told.workshop).machining
+
+    assert told.job.spread is Spread.SHARED
+    assert [len(j.stations) for j in asked.jigs] == [3, 3]
+    assert [len(j.stations) for j in as_set_out.jigs] == [8, 8]
+    assert sum(j.making_min for j in as_set_out.jigs) - sum(j.making_min for j in asked.jigs) == 2 * 5 * 2
+    assert asked.run.minutes == pytest.approx(as_set_out.run.minutes)
