@@ -24,6 +24,7 @@ ROOM: Final = (180.0, 110.0)
 
 _FENCE_THICK: Final = 18.0
 _STOP: Final = (60.0, 18.0)  # length across the jig and thickness along it
+_LETTER_ROOM: Final = 2.2  # from the middle of a stop's letter to any line beside it, on paper
 _TEMPLATE, _OPENING, _LINES = "JIG OUTLINE", "JIG OPENINGS", "JIG MARKS"
 
 
@@ -115,13 +116,22 @@ def _opening(at: float, long: float, wide: float, jig: JigPlan) -> Entity:
 def _stops(jig: JigPlan, unit: float) -> Iterator[Entity]:
     """Stops, each with its face at the place where the panel's edge comes to lie; A is filled, others dashed."""
     low = jig.near + 8.0
-    names = spread([s.at - _STOP[1] / 2 for s in jig.stops], 4.0 * unit)
-    for stop, name_at in zip(jig.stops, names, strict=True):
+    for stop, name_at in zip(jig.stops, _letter_places(jig, unit), strict=True):
         a, b = (stop.at - _STOP[1], low), (stop.at, min(jig.far, low + _STOP[0]))
         pen = Pen.FEATURE if stop.label == "A" else Pen.HIDDEN_SMALL
         yield rectangle(a, b, pen=pen, fill=Fill(Tint.JIG, Hatch.UPRIGHT), layer=_LINES)
         at = (name_at, jig.near - 4.0 * unit)
         yield Text(at=at, text=stop.label, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME, layer=_LINES)
+
+
+def _letter_places(jig: JigPlan, unit: float) -> tuple[float, ...]:
+    return spread([s.at - _STOP[1] / 2 for s in jig.stops], 4.0 * unit)
+
+
+def _below_letters(at: float, start: float, jig: JigPlan, unit: float) -> float:
+    """Return where an extension line down from `start` begins, so that it runs through no letter of a stop."""
+    met = any(abs(at - letter) < _LETTER_ROOM * unit for letter in _letter_places(jig, unit))
+    return jig.near - 7.0 * unit if met else start
 
 
 def _marks(jig: JigPlan, unit: float) -> Iterator[Entity]:
@@ -147,11 +157,17 @@ def _along(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     starts = {s.at: jig.near for s in jig.stops}
     line_at = jig.near - 12.0 * unit
     stops = tuple(
-        Stop(at=at, start=starts.get(at, -jig.opening[1] / 2), label_at=label, value=at, text=figures.of(at))
+        Stop(
+            at=at,
+            start=_below_letters(at, starts.get(at, -jig.opening[1] / 2), jig, unit),
+            label_at=label,
+            value=at,
+            text=figures.of(at),
+        )
         for at, label in zip(places, labels, strict=True)
     )
-    zero = Stop(at=0.0, start=jig.near, label_at=0.0, value=0.0, text="0")
-    yield line((0.0, jig.near), (0.0, line_at), pen=Pen.EXTENSION)
+    zero = Stop(at=0.0, start=_below_letters(0.0, jig.near, jig, unit), label_at=0.0, value=0.0, text="0")
+    yield line((0.0, zero.start), (0.0, line_at), pen=Pen.EXTENSION)
     yield Running(origin=(0.0, line_at), along_x=True, line_at=line_at, toward=-1, stops=stops, height=height)
     if not any(abs(at) < (height + 1.0) * unit for at in labels):
         at = (zero.at, line_at - 3.5 * unit)
@@ -185,11 +201,16 @@ def _size(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0))
     text = figures.of(jig.length)
     yield Dimension(a=(jig.start, top), b=(jig.end, top), away=16.0 * unit, text=text, height=height)
-    words = [w.words for w in jig.line_ups] if jig.kind is not JigKind.TEMPLATE else []
+    words = ["fence"] if jig.has_fence else [w.words for w in jig.line_ups] if jig.kind is not JigKind.TEMPLATE else []
     right = jig.end + max((width_of(w, HEIGHTS[Role.NOTE] * unit) + 3.0 * unit for w in words), default=0.0)
-    yield Dimension(
-        a=(right, jig.near), b=(right, jig.far), away=-9.0 * unit, text=figures.of(jig.width), height=height
-    )
+    wide = figures.of(jig.width)
+    fits = jig.width / unit >= width_of(wide, height) + 6.0
+    shown = wide if fits else ""
+    yield Dimension(a=(right, jig.near), b=(right, jig.far), away=-9.0 * unit, text=shown, height=height)
+    if not fits:  # beside the line, not across its ends
+        at = (right + 11.5 * unit, (jig.near + jig.far) / 2)
+        yield Text(at=at, text=wide, height=height, anchor=Anchor.START, role=Role.FIGURE)
     if jig.has_fence:
-        at = ((jig.start + jig.end) / 2, jig.reference + _FENCE_THICK / 2)
-        yield Text(at=at, text="fence", height=HEIGHTS[Role.NOTE])
+        # Beside the fence, not on it: no word stands on a hatch.
+        at = (jig.end + 2.0 * unit, jig.reference + _FENCE_THICK / 2)
+        yield Text(at=at, text="fence", height=HEIGHTS[Role.NOTE], anchor=Anchor.START)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -12,8 +14,9 @@ from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet._blocks import Picture, Table, Warning_
 from storyrod.adapters.packet._machining import machining_sections
-from storyrod.drawing import Circle
+from storyrod.drawing import Anchor, Circle, Text
 from storyrod.drawing import Path as Outline
+from storyrod.drawing._lettering import width_of
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
@@ -117,3 +120,60 @@ def test_trial_tells_what_is_wrong(given: dict[str, str], code: str) -> None:
 
     assert caught.value.faults[0].code == code
     assert caught.value.faults[0].field
+
+
+def by_ladder(name: str) -> Plan:
+    """Return an example as made where every dowel is drilled through a jig."""
+    read = read_job(EXAMPLES / f"{name}.toml")
+    kinds = ("drill jig", "drill press")
+    tools = tuple(t for t in read.workshop.tools if t.kind.value not in kinds)
+    return Plan(read.job, replace(read.workshop, tools=tools))
+
+
+@pytest.mark.parametrize("name", ["rehearsal-room", "three-drawer-carcass", "low-units", "percussion-chest"])
+def test_no_word_on_a_jig_lies_on_a_hatch_or_a_line(name: str) -> None:
+    for jig in by_ladder(name).machining.jigs:
+        drawing = jig_drawing(jig)
+        flat = tuple(drawing.flat())
+        outlines = [e for e in flat if isinstance(e, Outline)]
+        hatched = [e for e in outlines if e.fill is not None and e.fill.hatch is not None]
+        for text in (e for e in flat if isinstance(e, Text)):
+            left, low, right, high = box_of(text, drawing.unit)
+            for area in hatched:
+                xs, ys = zip(*area.points, strict=True)
+                clear = right <= min(xs) or left >= max(xs) or high <= min(ys) or low >= max(ys)
+                assert clear, f"{jig.id}: {text.text} lies on a hatch"
+            for a, b in (pair for e in outlines for pair in sides(e)):
+                assert not crosses(a, b, (left, low, right, high)), f"{jig.id}: a line runs through {text.text}"
+
+
+Box = tuple[float, float, float, float]
+
+
+def box_of(text: Text, unit: float) -> Box:
+    """Return what the letters of a text cover, a tenth of its height left off all round."""
+    long, high = width_of(text.text, text.height) * unit, 0.8 * text.height * unit
+    before = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[text.anchor] * long
+    x, y = text.at
+    if text.angle_deg == 90.0:
+        return x - high / 2, y - before, x + high / 2, y - before + long
+    return x - before, y - high / 2, x - before + long, y + high / 2
+
+
+def sides(outline: Outline) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Return the pieces that an outline is drawn in."""
+    points = [*outline.points, outline.points[0]] if outline.closed else list(outline.points)
+    return list(pairwise(points)) if outline.pen is not None else []
+
+
+def crosses(a: tuple[float, float], b: tuple[float, float], box: Box) -> bool:
+    """Return whether a straight piece runs through a box."""
+    low, high = 0.0, 1.0
+    for start, step, least, most in ((a[0], b[0] - a[0], box[0], box[2]), (a[1], b[1] - a[1], box[1], box[3])):
+        if abs(step) < 1e-9:
+            if not least < start < most:
+                return False
+            continue
+        ends = sorted(((least - start) / step, (most - start) / step))
+        low, high = max(low, ends[0]), min(high, ends[1])
+    return low < high
