@@ -22,7 +22,7 @@ from typing import Final
 from storyrod.sheets._apart import likeness
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._patterns import Patterns
-from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
+from storyrod.sheets._tree import PART, Node, gather, gathers, kinds_in, stacked, without_run, without_some
 
 _HEAT: Final = (0.3, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
 _FRESH_SHARE: Final = 0.2  # share of the work for making regular layouts
@@ -86,7 +86,8 @@ class Tidier:
             found = self.filler.settings(sheet)
             key = (sheet.size, likeness(sheet.root))
             weight = sum([1 - _FEW / n for n in found.values()])
-            seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
+            room = max([w * h for w, h, _, grows in sheet.slots if not gathers(grows)], default=0)
+            seen = self._known[sheet] = (key, len(found), weight - _LARGE * room / (size.w * size.h))
         return seen
 
     def _score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:

@@ -14,15 +14,21 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from operator import itemgetter
 from typing import Any, Final
 
 type Node = tuple[int, int, int, Any]
 type Path = tuple[Path, int] | None
 """The way from the root to a node: the way to its parent, and its number there; None for the root."""
 type Slot = tuple[int, int, Path, int]
-"""Room for one more node: its width and height, the path to the node that grows, and along which axis."""
+"""Room for one more node: its width and height, the path to the node that grows, and along which axis.
+
+Twice a number n is added to the axis where only n nodes of a row or column grow, the lowest ones of the row or the
+narrowest of the column: they are gathered, and the new node goes on top of all of them.
+"""
 
 PART: Final = 2
+_SIDE: Final = (itemgetter(0), itemgetter(1))
 
 
 def leaf(width: int, height: int, kind: int, *, turned: bool = False) -> Node:
@@ -125,6 +131,8 @@ def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out:
                     if spare and cw >= least_w:
                         add((cw, may_h - ch, (path, i), 1))
                 i += 1
+            if i > 2:
+                _add_over_some(out, node, path, (spare, may_h, may_h - least_h))
         else:
             spare = may_h - h
             if spare >= least_h:
@@ -140,6 +148,40 @@ def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out:
                     if spare and ch >= least_h:
                         add((may_w - cw, ch, (path, i), 0))
                 i += 1
+            if i > 2:
+                _add_over_some(out, node, path, (spare, may_w, may_w - least_w))
+
+
+def _add_over_some(out: list[Slot], node: Node, path: Path, room: tuple[int, int, int]) -> None:
+    """Append the places on top of some nodes of a row (beside some of a column): the lowest two, three and so on.
+
+    `room` is what the row may grow along itself, how high it may be, and how high its nodes may be for such a place.
+    Nodes of one height are taken together, and never all nodes: that place is told elsewhere.
+    """
+    axis, kids = node[2], node[3]
+    spare, may, most = room
+    across = 1 - axis
+    low = sorted(kids, key=_SIDE[across])
+    if low[1][across] > most:
+        return
+    run = low[0][axis] + spare
+    for n in range(2, len(low)):
+        kid = low[n - 1]
+        over = kid[across]
+        if over > most:
+            return
+        run += kid[axis]
+        if low[n][across] == over:
+            continue
+        grows = across + 2 * n
+        out.append((run, may - over, path, grows) if axis == 0 else (may - over, run, path, grows))
+        if spare:
+            out.append((run - spare, may - over, path, grows) if axis == 0 else (may - over, run - spare, path, grows))
+
+
+def gathers(grows: int) -> bool:
+    """Tell whether a place with this last entry is one on top of some nodes, which must be gathered first."""
+    return grows > 1
 
 
 def put_in(node: Node, slot: Slot, new: Node) -> Node:
@@ -154,7 +196,7 @@ def put_in(node: Node, slot: Slot, new: Node) -> Node:
 
 def _put(node: Node, steps: list[int], new: Node, axis: int) -> Node:
     if not steps:
-        return _joined(node, new, axis)
+        return _over_some(node, new, axis) if gathers(axis) else _joined(node, new, axis)
     i = steps.pop()
     kids = node[3]
     old = kids[i]
@@ -165,6 +207,13 @@ def _put(node: Node, steps: list[int], new: Node, axis: int) -> Node:
     if node[2] == 0:
         return (node[0] + grown[0] - old[0], max(node[1], grown[1]), 0, kids)
     return (max(node[0], grown[0]), node[1] + grown[1] - old[1], 1, kids)
+
+
+def _over_some(node: Node, new: Node, grows: int) -> Node:
+    """Return the row or column with some of its nodes gathered and the new one on top of them."""
+    n, axis = grows >> 1, grows & 1
+    low = sorted(node[3], key=_SIDE[axis])
+    return stacked(1 - axis, (*low[n:], _joined(stacked(1 - axis, low[:n]), new, axis)))
 
 
 def _joined(a: Node, b: Node, axis: int) -> Node:
