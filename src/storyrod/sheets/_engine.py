@@ -31,6 +31,10 @@ type PlainSheet = tuple[int, tuple[tuple[int, int, int, int, int], ...]]
 class Running(Protocol):
     """A second engine at work."""
 
+    @property
+    def shares_core(self) -> bool:
+        """Whether it works on the one core that ours works on, so that its time is taken from ours."""
+
     def better(self) -> Sequence[PlainSheet] | None:
         """Return the newest plan found since the last time asked, or None; never waits."""
 

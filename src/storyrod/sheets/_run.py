@@ -32,6 +32,7 @@ from storyrod.sheets._tidy import Tidier
 TIDY_SHARE: Final = 0.25  # of the limit, for fewer settings, at least
 FAR_SHARE: Final = 0.35  # of the limit: when by then nothing better is near, the rest goes into fewer settings
 FAR: Final = 0.15  # sheets' worth of parts left out that are not near
+HELP_SHARE: Final = 0.2  # of the limit: so long a second engine on our core goes on without a better plan than ours
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
 NO_END: Final = 10**12
@@ -69,6 +70,7 @@ class Run:
         self.engine = Engine.OWN
         self.began = limits.clock()
         self.running: Running | None = None
+        self._helped_at = 0.0  # seconds after which the second engine last told a plan better than ours
         self._others: list[tuple[Filled, ...]] = []  # the second engine's plans that passed the judge
         self.progress: Callable[[SheetProgress], None] | None = None
 
@@ -120,15 +122,23 @@ class Run:
         return self._time_left(share)
 
     def _listen(self) -> None:
-        """Take the second engine's newest plan, if it passes the judge and is better."""
-        told = self.running.better() if self.running is not None else None
-        filled = from_plain(self.search.filler, told) if told is not None else None
-        if filled is None or self._findings(self._board(filled)):
+        """Take the second engine's newest plan, if it passes the judge and is better.
+
+        An engine that takes its time from ours is ended when for a while it was no better.
+        """
+        if self.running is None:
             return
-        self._others.append(tuple(filled))
-        if self.search.adopt(filled):
-            self.engine = Engine.PACKING
-            self._look()
+        told = self.running.better()
+        filled = from_plain(self.search.filler, told) if told is not None else None
+        if filled is not None and not self._findings(self._board(filled)):
+            self._others.append(tuple(filled))
+            if self.search.adopt(filled):
+                self.engine = Engine.PACKING
+                self._helped_at = self.elapsed
+                self._look()
+        limit = self.limits.limit_s
+        if limit is not None and self.running.shares_core and self.elapsed - self._helped_at > HELP_SHARE * limit:
+            self.running.stop()
 
     def _look(self) -> None:
         """Tell how far it is; only what the judge passed is told."""

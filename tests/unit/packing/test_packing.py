@@ -13,6 +13,7 @@ from storyrod.adapters.packing import PackingEngine, _parent
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Engine, Part, StockSheet, Trim
 from storyrod.sheets import PlainSheet, PlainTask, judge, lay_out
+from tests.unit.sheets.jobs import random_job
 
 installed = pytest.mark.skipif(
     importlib.util.find_spec("packingsolver") is None, reason="the packing library has no wheel here"
@@ -28,14 +29,17 @@ PARTS = [
 class Told:
     """A stand-in that tells one plan at once."""
 
-    def __init__(self, plan: Sequence[PlainSheet]) -> None:
+    def __init__(self, plan: Sequence[PlainSheet], *, shares_core: bool = False) -> None:
         self.plan: Sequence[PlainSheet] | None = plan
+        self.shares_core = shares_core
         self.stopped = False
+        self.asked = 0
 
     def start(self, task: PlainTask, limit_s: float) -> Told:
         return self
 
     def better(self) -> Sequence[PlainSheet] | None:
+        self.asked += not self.stopped
         told, self.plan = self.plan, None
         return told
 
@@ -95,6 +99,21 @@ def test_a_plan_that_does_not_hold_is_not_taken(plan: Sequence[PlainSheet]) -> N
     assert judge(made, PARTS, [SHEET], RULES) == ()
     assert made.boards[0].engine is Engine.OWN
     assert told.stopped
+
+
+def test_an_engine_that_takes_our_time_and_is_no_better_is_ended_soon() -> None:
+    """By a clock that moves when it is asked, not by the machine's; the job's bound is not met."""
+    job = random_job(11)
+    asked = {}
+    for shares_core in (False, True):
+        ticks = iter(range(10**9))
+        told = Told([], shares_core=shares_core)
+        plan = lay_out(*job, limit_s=30, second=told, clock=lambda ticks=ticks: next(ticks) / 10, tidy=False)  # type: ignore[misc]
+        assert plan.boards[0].gap > 0
+        assert told.stopped
+        asked[shares_core] = told.asked
+
+    assert 0 < asked[True] < asked[False] / 2
 
 
 @pytest.mark.parametrize("line", ["", "{", "[[0]]", "[[0, [[1, 2]]]]", "null", "3", '[["a", []]]'])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+import os
 import queue
 import subprocess
 import sys
@@ -21,6 +22,13 @@ from storyrod.sheets import PlainSheet, PlainTask
 def is_installed() -> bool:
     """Tell whether the library is there; it has wheels for the usual machines only."""
     return importlib.util.find_spec("packingsolver") is not None
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):  # Linux: a container or a caller may have bound us to a few.
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
 
 
 class PackingEngine:
@@ -58,6 +66,11 @@ class RunningChild:
             pass
         self._reader = threading.Thread(target=self._read, args=(child.stdout,), daemon=True)
         self._reader.start()
+
+    @property
+    def shares_core(self) -> bool:
+        """Whether this process, and its child with it, may use one core alone."""
+        return cores() < 2
 
     def _read(self, pipe: IO[str]) -> None:
         for line in pipe:
