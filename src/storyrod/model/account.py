@@ -245,6 +245,13 @@ class CostLine:
     cents: int
     by_case: tuple[int, ...]
 
+    @property
+    def unit_word(self) -> str:
+        """The unit as it is said with the quantity: `1 carcass`, `2 carcasses`, `1 piece`."""
+        if self.quantity != 1:
+            return self.unit
+        return self.unit.removesuffix("es") if self.unit.endswith("sses") else self.unit.removesuffix("s")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToBuy:

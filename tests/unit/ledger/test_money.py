@@ -15,6 +15,7 @@ from storyrod.model.account import (
     MATERIALS,
     Account,
     CostKind,
+    CostLine,
     Learning,
     Terms,
     share_out,
@@ -199,3 +200,14 @@ def test_the_allowance_is_added_to_all_labour() -> None:
     told = account(small.boxes(workshop), workshop, terms=Terms(allowance_share=0.15))
 
     assert told.minutes.usual == pytest.approx(42.2 * 1.15)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "unit", "word"),
+    [(1, "carcasses", "carcass"), (2, "carcasses", "carcasses"), (1, "pieces", "piece"), (1, "min", "min")],
+)
+def test_a_line_says_its_unit_with_its_quantity(quantity: float, unit: str, word: str) -> None:
+    line = CostLine(
+        kind=CostKind.CONNECTORS, what="dowel", quantity=quantity, unit=unit, basis="each", cents=1, by_case=(1,)
+    )
+    assert line.unit_word == word

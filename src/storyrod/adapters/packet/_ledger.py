@@ -101,12 +101,8 @@ def _groups(told: Account) -> Iterator[tuple[int, str]]:
 
 
 def _line_cells(line: CostLine) -> tuple[str, ...]:
-    amount = f"{line.quantity:.0%}" if line.unit == "share" else f"{_number(line.quantity)} {_unit(line)}"
+    amount = f"{line.quantity:.0%}" if line.unit == "share" else f"{_number(line.quantity)} {line.unit_word}"
     return (line.what, amount, line.basis, show_money(line.cents))
-
-
-def _unit(line: CostLine) -> str:
-    return line.unit[:-1] if line.quantity == 1 and line.unit.endswith("s") else line.unit
 
 
 def _number(value: float) -> str:

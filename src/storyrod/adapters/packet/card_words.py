@@ -15,7 +15,7 @@ from storyrod.model.machining import (
     Sureness,
     WorkPlan,
 )
-from storyrod.model.workshop import Registration
+from storyrod.model.workshop import Registration, ToolKind
 
 
 def run_words(work: WorkPlan) -> str:
@@ -25,10 +25,12 @@ def run_words(work: WorkPlan) -> str:
         sure = "No order changes in less: this is proven."
     else:
         sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
-    lots = "" if run.lot.lots == 1 else f" in {run.lot.lots} lots of up to {run.lot.size}"
+    lots, in_each = "", ""
+    if run.lot.lots > 1:
+        lots, in_each = f" in {run.lot.lots} lots of up to {run.lot.size}", " in each lot"
     changing, otherwise = minute_words(run.changes_min), minute_words(run.panel_by_panel_min)
     return (
-        f"{minute_words(run.minutes)} minutes for the batch{lots}. Changing takes {changing} min a lot, "
+        f"{minute_words(run.minutes)} minutes for the batch{lots}. Changing takes {changing} of them{in_each}, "
         f"against {otherwise} if each panel were finished before the next. {sure}"
     )
 
@@ -103,6 +105,8 @@ def _depth(s: Setting) -> str:
     if s.slope is not None:
         return f"{show_mm(s.slope, 2)} along the slope, {show_mm(s.depth, 2)} below the face at its end"
     depth = show_mm(s.depth, 2)
+    if s.tool_kind is ToolKind.DRILL_JIG and not s.guide:
+        return f"{depth} into the work: add the height of the jig's bushes"
     return f"{show_mm(s.plunge, 2)} = {show_mm(s.guide, 2)} + {depth}" if s.guide else depth
 
 
