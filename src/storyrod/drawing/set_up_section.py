@@ -31,6 +31,7 @@ _FENCE: Final = 18.0
 _SHANK: Final = 24.0
 _TABLE: Final = 12.0  # thickness of a table's top
 _EDGE_LEFT: Final = 82.0  # how much of a face is shown beside a straight edge
+_SPOIL: Final = 9.0  # thickness of a spoil board
 _BASE: Final = 6.0  # thickness of a router's base
 _FAR: Final = 58.0  # a cut further off than this is drawn here, its figure true
 
@@ -142,11 +143,14 @@ def _board(s: _Scene) -> Iterator[Entity]:
         yield line(a, b, pen=Pen.OUTLINE)
     if s.is_line and s.has_reference:
         yield line((0.0, -4.0), (0.0, 9.0 if not s.data.guide else s.data.guide + 6.0), pen=Pen.MARK)
-        yield _note((-2.0, s.low + 4.0), "face line", Anchor.END)
-        yield line((-1.0, s.low + 4.0), (0.0, -4.0), pen=Pen.EXTENSION)
+        foot = s.low - (_SPOIL if s.data.through else 0.0) - 4.0 * s.unit
+        yield _note((2.0 * s.unit, foot), "face line", Anchor.START)
+        yield line((1.0 * s.unit, foot), (0.0, foot), (0.0, -4.0), pen=Pen.EXTENSION)
     if s.data.through and not s.data.on_edge:
-        yield rectangle((left, s.low - 9.0), (s.right, s.low), pen=Pen.THIN, fill=Fill(Tint.PAPER))
-        yield _note((left + 2.0, s.low - 4.5), "spoil board", Anchor.START)
+        yield rectangle((left, s.low - _SPOIL), (s.right, s.low), pen=Pen.THIN, fill=Fill(Tint.PAPER))
+        at_left = s.x - left > s.right - s.x  # where the cutter's centre line is not in the way
+        at, anchor = (left + 2.0, Anchor.START) if at_left else (s.right - 2.0, Anchor.END)
+        yield _note((at, s.low - _SPOIL / 2), "spoil board", anchor)
 
 
 def _fence_face(s: _Scene) -> float:
@@ -196,18 +200,9 @@ def _edge_is_free(s: _Scene) -> bool:
 
 
 def _block(a: tuple[float, float], b: tuple[float, float], name: str, unit: float) -> Iterator[Entity]:
-    """A piece of wood with its name: level in it, upright in it, or at its left where it is too small for the name."""
+    """A piece of wood with its name at its left: no word stands on a hatch."""
     yield rectangle(a, b, pen=Pen.OUTLINE, fill=Fill(Tint.JIG, Hatch.LEVEL))
-    wide, high = b[0] - a[0], b[1] - a[1]
-    size = HEIGHTS[Role.NOTE]
-    long = (width_of(name, size) + 2.0) * unit
-    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    if long <= wide:
-        yield Text(at=middle, text=name, height=size)
-    elif long <= high and (size + 1.0) * unit <= wide:
-        yield Text(at=middle, text=name, height=size, angle_deg=90.0)
-    else:
-        yield _note((a[0] - 2.0 * unit, middle[1]), name, Anchor.END)
+    yield _note((a[0] - 2.0 * unit, (a[1] + b[1]) / 2), name, Anchor.END)
 
 
 def _template(s: _Scene) -> Iterator[Entity]:
@@ -316,7 +311,8 @@ def _depth_figures(s: _Scene) -> Iterator[Entity]:
     if data.guide > 0:
         yield from upright(edge, 0.0, data.guide, 8.0, s.figures.of(data.guide), unit)
         total = f"plunge {s.figures.of(data.guide + data.depth)}"
-        yield from upright(edge + 12.0 * unit, -data.depth, data.guide, 8.0, total, unit)
+        beside = max(width_of(s.figures.of(v), HEIGHTS[Role.FIGURE]) for v in (data.depth, data.guide))
+        yield from upright(edge + max(12.0, beside + 5.0) * unit, -data.depth, data.guide, 8.0, total, unit)
     if data.on_edge:
         low = s.low - 1.0
         yield from across((0.0, low), (data.board, low), -7.0, s.figures.of(data.board), unit)

@@ -14,9 +14,10 @@ from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet._blocks import Picture, Table, Warning_
 from storyrod.adapters.packet._machining import machining_sections
-from storyrod.drawing import Anchor, Circle, Text
+from storyrod.drawing import Anchor, Circle, Drawing, Text
 from storyrod.drawing import Path as Outline
 from storyrod.drawing._lettering import width_of
+from storyrod.drawing._pens import Hatch
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
@@ -133,18 +134,33 @@ def by_ladder(name: str) -> Plan:
 @pytest.mark.parametrize("name", ["rehearsal-room", "three-drawer-carcass", "low-units", "percussion-chest"])
 def test_no_word_on_a_jig_lies_on_a_hatch_or_a_line(name: str) -> None:
     for jig in by_ladder(name).machining.jigs:
-        drawing = jig_drawing(jig)
-        flat = tuple(drawing.flat())
-        outlines = [e for e in flat if isinstance(e, Outline)]
-        hatched = [e for e in outlines if e.fill is not None and e.fill.hatch is not None]
-        for text in (e for e in flat if isinstance(e, Text)):
-            left, low, right, high = box_of(text, drawing.unit)
-            for area in hatched:
-                xs, ys = zip(*area.points, strict=True)
-                clear = right <= min(xs) or left >= max(xs) or high <= min(ys) or low >= max(ys)
-                assert clear, f"{jig.id}: {text.text} lies on a hatch"
-            for a, b in (pair for e in outlines for pair in sides(e)):
-                assert not crosses(a, b, (left, low, right, high)), f"{jig.id}: a line runs through {text.text}"
+        assert_words_clear(jig_drawing(jig))
+
+
+@pytest.mark.parametrize("name", ["rehearsal-room", "low-units", "percussion-chest", "robe-cupboard"])
+@pytest.mark.parametrize("ladder", [False, True])
+def test_no_word_on_a_section_lies_on_a_hatch_or_a_line(name: str, *, ladder: bool) -> None:
+    read = read_job(EXAMPLES / f"{name}.toml")
+    plan = by_ladder(name) if ladder else Plan(read.job, read.workshop)
+    for set_up in plan.machining.set_ups:
+        if set_up.section is not None:
+            assert_words_clear(set_up_section(set_up.section, id=set_up.id, title=set_up.title))
+
+
+def assert_words_clear(drawing: Drawing) -> None:
+    """Fail where a word of a drawing stands on a hatch or a line runs through it."""
+    flat = tuple(drawing.flat())
+    outlines = [e for e in flat if isinstance(e, Outline)]
+    hatched = [e for e in outlines if e.fill is not None and e.fill.hatch is not Hatch.NONE]
+    for text in (e for e in flat if isinstance(e, Text)):
+        left, low, right, high = box_of(text, drawing.unit)
+        for area in hatched:
+            xs, ys = zip(*area.points, strict=True)
+            clear = right <= min(xs) or left >= max(xs) or high <= min(ys) or low >= max(ys)
+            assert clear, f"{drawing.id}, {drawing.title}: {text.text} lies on a hatch"
+        for a, b in (pair for e in outlines for pair in sides(e)):
+            through = crosses(a, b, (left, low, right, high))
+            assert not through, f"{drawing.id}, {drawing.title}: a line runs through {text.text}"
 
 
 Box = tuple[float, float, float, float]
