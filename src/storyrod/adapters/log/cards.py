@@ -117,6 +117,7 @@ class _Cards:
             str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
         }
         self.panels = {str(p.id): p for c in plan.details.cases for p in c.panels}
+        self.boards = {b.code: b.name for b in plan.job.boards}
         self.copies = {c.built.case.code: c.built.case.count for c in plan.details.cases}
 
     def cards(self) -> Iterator[Card]:
@@ -170,7 +171,8 @@ class _Cards:
         words = f"{o.what} ({o.joint_number})" if o.joint_number else o.what
         if set_up.stage is WorkStage.CUT and f"panel {o.panel}" in self.left:
             thing = self.left.pop(f"panel {o.panel}")
-            words = f"{words} x {show_mm(self.panels[str(o.panel)].thickness)}, {self.panels[str(o.panel)].board}"
+            panel = self.panels[str(o.panel)]
+            words = f"{words} x {show_mm(panel.thickness)}, {self.boards[panel.board]}"
         else:
             act = {WorkStage.EDGE: "edge", WorkStage.MARK: "mark", WorkStage.FIT: "fit"}.get(set_up.stage, "do")
             about = f"{o.joint} {o.what.split(' x ', 1)[-1]}" if o.joint else str(o.panel)

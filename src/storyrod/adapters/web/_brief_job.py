@@ -9,6 +9,10 @@ from storyrod.adapters.web._brief_fields import Doing, FieldGroup, Line, Paper, 
 from storyrod.adapters.web._brief_groups import ask_all, group_of, opened, said
 
 _BOARD: Final = ("name", "kind", "thickness", "measured", "grain", "edging")
+_HINTS: Final = {
+    "grain": "Whether the faces have a grain that matters. Unless said: yes for plywood, blockboard and solid wood.",
+    "edging": "Put on its showing edges. Add it under Edgings below.",
+}
 _BOARD_MORE: Final = ("spread", "density_kg_m3", "stiffness_n_mm2", "stiffness_across_n_mm2")
 _LOADS: Final = ("books_kg_m", "crockery_kg_dm2", "tools_kg_dm2", "clothes_kg_dm2", "light_kg_dm2")
 _HARD: Final = ("sag_limit", "tip_margin", "fix_above", "child_kg", "pull_n", "step_shows", "front_gap")
@@ -63,7 +67,7 @@ def _board(paper: Paper, code: str) -> Part:
     return Part(
         title=code,
         at=at,
-        fields=ask_all(paper, at, _BOARD),
+        fields=tuple(paper.ask(f"{at}.{n}", hint=_HINTS.get(n, "")) for n in _BOARD),
         lines=lines,
         more=ask_all(paper, at, _BOARD_MORE),
         acts=(

@@ -12,6 +12,8 @@ from storyrod.faults import JobError
 from storyrod.model.account import Account, CostKind, CostLine, Minutes, Terms, show_money
 from storyrod.model.account import total_minutes as minutes_of
 
+NOT_KNOWN: Final = "not known"
+
 CARCASSES: Final = (1, 10, 50)
 
 
@@ -45,20 +47,26 @@ def _groups(told: Account) -> Iterator[CostGroup]:
     lines = sorted(told.lines, key=lambda line: order.index(line.kind))
     for kind, own in groupby(lines, key=lambda line: line.kind):
         cents = told.cents_of(kind)
+        listed = tuple((line, _amount(line), _line_money(told, line)) for line in own)
         yield CostGroup(
             kind=kind.value,
-            money=show_money(cents),
+            money=show_money(cents) if cents or all(m != NOT_KNOWN for _, _, m in listed) else NOT_KNOWN,
             share=cents / told.price_cents if told.price_cents > 0 else 0.0,
-            lines=tuple((line, _amount(line), show_money(line.cents)) for line in own),
+            lines=listed,
         )
+
+
+def _line_money(told: Account, line: CostLine) -> str:
+    """Return the money of a line; what has no price is not known, which is not the same as nothing."""
+    names = {line.what, f"sheets of {line.what}", f"edging {line.what}"}
+    return show_money(line.cents) if line.cents or not names & set(told.unpriced) else NOT_KNOWN
 
 
 def _amount(line: CostLine) -> str:
     if line.unit == "share":
         return f"{line.quantity:.0%}"
     whole = abs(line.quantity - round(line.quantity)) < 1e-9 or line.quantity >= 100
-    unit = line.unit[:-1] if line.quantity == 1 and line.unit.endswith("s") else line.unit
-    return f"{line.quantity:.0f} {unit}" if whole else f"{line.quantity:.2f} {unit}"
+    return f"{line.quantity:.0f} {line.unit_word}" if whole else f"{line.quantity:.2f} {line.unit_word}"
 
 
 def _by_act(told: Account) -> Iterator[tuple[str, str, float, Minutes]]:

@@ -89,7 +89,10 @@ def groups_of(
             by_class.setdefault(class_of(j).value, []).append(line)
         told = case.built.case
         times = f", {told.count} times" if told.count > 1 else ""
-        heading = f"Case {told.code}, {told.name}{times}"
+        named = (
+            "" if told.name.casefold() in {told.code.casefold(), f"case {told.code}".casefold()} else f", {told.name}"
+        )
+        heading = f"Case {told.code}{named}{times}"
         found.append((heading, tuple((kind, tuple(lines)) for kind, lines in by_class.items())))
     return tuple(found)
 

@@ -23,9 +23,9 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import BackKind, BoardKind
 
 _BACKS = {
-    BackKind.APPLIED: "over the rear edges",
-    BackKind.REBATED: "in a rebate of the sides",
-    BackKind.GROOVED: "in a groove of the sides",
+    BackKind.APPLIED: "on the rear edges",
+    BackKind.REBATED: "in a rebate",
+    BackKind.GROOVED: "in a groove",
     BackKind.NONE: "none",
 }
 

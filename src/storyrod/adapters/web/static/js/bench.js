@@ -125,7 +125,7 @@ function paint() {
     whole += w;
     if (d < w) open.push({ card, left: w - d });
     const option = [...choice.options].find((o) => o.value === card.id);
-    if (option) option.text = `${/^S\d/.test(card.id) ? card.id : "Assembly"}: ${card.title} (${d} of ${w})`;
+    if (option) option.text = `${/^S\d/.test(card.id) ? card.id : "Assembly"} (${d} of ${w}): ${card.title}`;
   }
   el("left-all").textContent = `${done} of ${whole}`;
   el("left-here").textContent = here();
