@@ -135,3 +135,12 @@ def test_a_job_that_can_not_be_built_shows_why_and_still_its_log(asked: Asked) -
     page = asked.client.get(f"/job/{job}/costs")
     assert page.status_code == 200
     assert "nothing like it" in page.text
+
+
+def test_what_has_no_price_is_not_known_rather_than_nothing(asked: Asked) -> None:
+    job = asked.take("first-box")
+    page = asked.client.get(f"/job/{job}/costs").text
+
+    group = page.split(">sheets ")[1].split("</tbody>")[0]
+    assert group.count("not known") == 2, "the line, and the sum of its kind"
+    assert page.count("no price is written for") == 1

@@ -142,3 +142,13 @@ def plan_of(example: str) -> Plan:
     """Return the plan of an example."""
     read = read_job(EXAMPLES / f"{example}.toml")
     return Plan(read.job, read.workshop)
+
+
+def test_each_stage_tells_the_next(asked: Asked) -> None:
+    job = asked.take("first-box")
+    after = {"brief": "panels", "panels": "joints", "bench": "costs", "costs": "print"}
+    for stage, following in after.items():
+        told = asked.client.get(f"/job/{job}/{stage}").text
+        onward = told.split('class="onward')[1].split("</p>")[0]
+        assert f'href="/job/{job}/{following}"' in onward
+    assert 'class="onward' not in asked.client.get(f"/job/{job}/print").text
