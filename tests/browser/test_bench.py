@@ -235,14 +235,14 @@ def test_a_whole_job_ends_with_nothing_missed(shared: Served, windows: Windows) 
 
 
 def test_copies_are_worked_one_after_the_other(shared: Served, windows: Windows) -> None:
-    page = bench(windows, shared, "low-units", "S12")
-    group = page.locator("#card-S12 .group[open]").first
+    page = bench(windows, shared, "low-units", "S9")
+    group = page.locator("#card-S9 .group[open]").first
     group.get_by_role("button", name="Tick all 2 of them").tap()
     expect(group.get_by_role("button", name="copy 1: done")).to_be_visible()
     expect(group.get_by_role("button", name="copy 2: 0 of 2")).to_have_attribute("aria-pressed", "true")
     expect(page.locator("#left-here")).to_contain_text("on D1 left side, copy 2")
     group.get_by_role("button", name="Tick all 2 of them").tap()
-    expect(page.locator("#card-S12 .group[open] .placed")).to_contain_text("stop B")
+    expect(page.locator("#card-S9 .group[open] .placed")).to_contain_text("stop B")
 
 
 @pytest.mark.parametrize(
@@ -289,7 +289,7 @@ def test_what_is_tapped_is_large_enough_and_changes_hands(shared: Served, window
 
 
 def test_a_trial_joint_is_worked_out_while_it_is_typed(shared: Served, windows: Windows) -> None:
-    page = windows.open(f"{shared.address}/job/low-units/set-ups?set-up=S4")
+    page = windows.open(f"{shared.address}/job/low-units/set-ups?set-up=S3")
     reading, told = page.get_by_label("How much"), page.locator("#trial-answer")
     reading.fill("40")
     expect(told).to_contain_text("look for a wrong line, a wrong face or a part the wrong way round")
@@ -298,7 +298,7 @@ def test_a_trial_joint_is_worked_out_while_it_is_typed(shared: Served, windows: 
     page.get_by_role("button", name="Keep it in the bench log").click()
     expect(page.locator("#said")).to_have_text("Kept in the bench log.")
     with open_log(shared.home / "bench-log.sqlite") as log:
-        assert [(t.set_up, t.kind) for t in log.trials("low-units")] == [("S4", "step")]
+        assert [(t.set_up, t.kind) for t in log.trials("low-units")] == [("S3", "step")]
     assert [w for w in windows.told if "422" not in w] == []
 
 
@@ -338,9 +338,9 @@ def test_a_tablet_comes_in_over_the_network_with_the_code_alone(shared: Served, 
 
 
 def test_words_and_figures_on_the_cards_are_large_enough(shared: Served, windows: Windows) -> None:
-    page = bench(windows, shared, "low-units", "S12")
+    page = bench(windows, shared, "low-units", "S9")
     small = page.evaluate(
-        """() => [...document.querySelectorAll('#card-S12 .section text')]
+        """() => [...document.querySelectorAll('#card-S9 .section text')]
           .map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a)
           .filter(px => Math.abs(px) > 0 && Math.abs(px) < 13)"""
     )

@@ -23,7 +23,7 @@ from storyrod.model.feature import (
     Shape,
     Slot,
 )
-from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, Way, Workshop
+from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, ToolKind, Way, Workshop
 
 SAME_SIZE: Final = 0.05
 """A cutter this near to the size of a cut has that size (mm)."""
@@ -87,10 +87,15 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
         return need.through_mate > 0
     if way.registration is Registration.EDGE:
         return way.from_edge is None or reference.wanted <= way.from_edge
+    if way.tool is ToolKind.DRILL_JIG and isinstance(shape, Hole) and shape.diameter < LEAST_BUSH:
+        return False
     if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | ProfileSlot):
         return len(need.marks) >= _ROW
     return True
 
+
+LEAST_BUSH: Final = 5.0
+"""Dowelling jigs have no bushes for thinner drills (mm); common practice, no source."""
 
 _ROW: Final = 4
 """From so many cuts in a line on, a row jig is thought of; common practice, no source."""

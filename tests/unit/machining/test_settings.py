@@ -168,3 +168,13 @@ def test_a_line_says_from_where_it_is_measured() -> None:
     assert lines
     assert {o.line_from for o in lines} == {"datum end"}
     assert "from the datum end, stop A on the face edge" in placed_from(lines[0])
+
+
+def test_pilot_holes_are_drilled_by_hand_though_a_dowelling_jig_is_there() -> None:
+    """It has bushes for dowels: 5 mm and up. The back's screws want holes of 3.5 and 2."""
+    _, work = worked(job(replace(box(), back=Back(kind=BackKind.APPLIED, board="b6"))))
+    by_jig = [s for s in work.set_ups if s.setting and s.setting.tool_kind is ToolKind.DRILL_JIG]
+
+    assert by_jig
+    assert all(s.setting is not None and s.setting.cutter_diameter >= 5 for s in by_jig)
+    assert any(s.setting is not None and s.setting.cutter_diameter < 5 for s in work.set_ups if s not in by_jig)
