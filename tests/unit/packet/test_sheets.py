@@ -11,7 +11,8 @@ import pytest
 from pypdf import PdfReader
 
 from storyrod.adapters.files import packaged_workshop, read_job
-from storyrod.adapters.output._sheets import steps_at_saw
+from storyrod.adapters.log import cut_sheets_of
+from storyrod.adapters.output._sheets import sheets_data, steps_at_saw
 from storyrod.adapters.packet import make_labels
 from storyrod.adapters.packet._blocks import Picture, Section, Table, Warning_, Words
 from storyrod.adapters.packet._label_papers import CODES, LABEL_PAPERS, LabelPaper, paper_named, usual_paper
@@ -134,6 +135,16 @@ def test_the_rack_comes_first_and_what_is_left_goes_back() -> None:
     kept = next(t for title, t in told.items() if title.startswith("Offcuts worth keeping"))
     left = [o.name for s in with_rack.sheets.sheets for o in s.offcuts if o.keep]
     assert [row[0] for row in kept.rows] == [f"{name}-{with_rack.version[:4]}" for name in left]
+
+
+def test_what_to_write_on_an_offcut_is_its_code_in_the_plan_and_on_the_rack() -> None:
+    plan = simple()
+    told = tables(sheet_sections(plan)[0])
+    written = [row[0] for title, t in told.items() if title.startswith("Offcuts worth keeping") for row in t.rows]
+    in_plan = [o["code"] for s in sheets_data(plan)["sheets"] for o in s["offcuts"] if o["keep"]]
+
+    assert written
+    assert written == in_plan == [o.code for o in cut_sheets_of(plan).left]
 
 
 def test_sheets_cut_alike_are_drawn_once_and_counted_together() -> None:
