@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from storyrod.adapters.files.asking import as_shown
 from storyrod.adapters.files.reshaping import path_in
 from storyrod.adapters.web._brief_fields import Doing, FieldGroup, Line, Paper, Part
 from storyrod.adapters.web._brief_groups import ask_all, group_of, opened, said
@@ -16,7 +17,7 @@ _HINTS: Final = {
 _BOARD_MORE: Final = ("spread", "density_kg_m3", "stiffness_n_mm2", "stiffness_across_n_mm2")
 _LOADS: Final = ("books_kg_m", "crockery_kg_dm2", "tools_kg_dm2", "clothes_kg_dm2", "light_kg_dm2")
 _HARD: Final = ("sag_limit", "tip_margin", "fix_above", "child_kg", "pull_n", "step_shows", "front_gap")
-_SHEET: Final = ("length", "width", "price", "copies")
+_SHEET_LABELS: Final = {"length": "Length", "width": "Width", "price": "Price", "copies": "How many there are"}
 
 
 def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
@@ -65,7 +66,7 @@ def _board(paper: Paper, code: str) -> Part:
     lines = tuple(_size(paper, code, f"{at}.sheets[{n}]", n, count) for n in range(count))
     word = "Add another sheet size" if count else "Say its sheet size and price"
     return Part(
-        title=code,
+        title=_told(code, paper.table(at)),
         at=at,
         fields=tuple(paper.ask(f"{at}.{n}", hint=_HINTS.get(n, "")) for n in _BOARD),
         lines=lines,
@@ -78,11 +79,20 @@ def _board(paper: Paper, code: str) -> Part:
     )
 
 
+def _told(code: str, board: dict[str, Any]) -> str:
+    """Return a board's code with what it is, as far as it is written."""
+    name = board.get("name")
+    words = (
+        [name] if isinstance(name, str) and name else [as_shown(board.get("thickness")), as_shown(board.get("kind"))]
+    )
+    return f"{code}: {' '.join(w for w in words if w)}" if any(words) else code
+
+
 def _size(paper: Paper, code: str, at: str, number: int, count: int) -> Line:
     word = f"size {number + 1}" if count > 1 else "the size"
     return Line(
         title=f"Sheet size {number + 1}" if count > 1 else "Sheet size",
-        fields=tuple(paper.ask(f"{at}.{n}", label=f"Sheet {n}") for n in _SHEET),
+        fields=tuple(paper.ask(f"{at}.{n}", label=_SHEET_LABELS[n]) for n in _SHEET_LABELS),
         take_away=Doing(do=f"remove-sheet:{at}", word="Remove this size", about=f"{word} of {code}"),
     )
 
