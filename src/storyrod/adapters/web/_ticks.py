@@ -61,9 +61,16 @@ class BenchCards:
 
 @dataclass(slots=True, kw_only=True)
 class Words:
-    """The last word on every thing of a job that was ever ticked; `seq` is the row of the log it is read up to."""
+    """The last word on every thing of a job that was ever ticked.
+
+    Attributes:
+        seq: the row of the log up to which it is read.
+        first: the row of the first tick, 0 where there is none: another one tells a page that another job has this
+            name by now, and that what it knows is not of it.
+    """
 
     seq: int = 0
+    first: int = 0
     last: dict[tuple[str, int], Tick] = field(default_factory=dict)
     rows: dict[tuple[str, int], int] = field(default_factory=dict)
 
@@ -148,6 +155,7 @@ class TickBook:
                     words.last[key] = tick
                 words.rows[key] = row
                 words.seq = row
+                words.first = words.first or row
             return words
 
     def _as_read(self, job: str) -> Words:
@@ -200,11 +208,11 @@ class TickBook:
             self._noted.add((job, version))
         with self._lock:
             words = self._as_read(job) if made else self.words(job)  # just read, where something was written
-            told, seq = words.told(since), words.seq
+            told, seq, first = words.told(since), words.seq, words.first
         if stretches:
             keep_stretches(self._desk.log(), job, [part for s in stretches for part in self._parts(job, s, now)])
         kept = [m.uid for m in made] + [str(s.get("uid")) for s in stretches]
-        return {"kept": kept, "refused": refused, "seq": seq, "since": since, "words": told}
+        return {"kept": kept, "refused": refused, "seq": seq, "first": first, "since": since, "words": told}
 
     def _keep_together(self, sent: _Sent) -> None:
         """Write ticks to the disk; what other tablets send while one write is under way goes along with the next.
@@ -233,15 +241,16 @@ class TickBook:
                 keep_ticks(self._desk.log(), job, [m for s in mine for m in s.made])
                 with self._lock:
                     words = self.words(job)
-                    fresh, seq = words.told(before), words.seq
+                    fresh, seq, first = words.told(before), words.seq, words.first
             except JobError as error:
                 for s in mine:
                     s.error = error
-                fresh, before, seq = [], 0, 0
+                fresh, before, seq, first = [], 0, 0, 0
             for s in mine:
                 s.done = True
             if fresh:
-                self._desk.live.tell_from_thread(job, {"kind": "tick", "since": before, "seq": seq, "words": fresh})
+                word = {"kind": "tick", "since": before, "seq": seq, "first": first, "words": fresh}
+                self._desk.live.tell_from_thread(job, word)
 
     def _made(
         self, job: str, ticks: list[dict[str, Any]], now: float, who: str

@@ -132,7 +132,7 @@ def _minutes(work: WorkPlan, card: Card) -> float:
 def _data(cards: BenchCards, words: Words) -> dict[str, Any]:
     """Return what the page's script needs: names and contents of things, and the last words."""
     things = {t.id: [t.name, t.content, digest(t.content), cards.copies[t.id]] for t in cards.things.values()}
-    return {"plan": cards.version, "seq": words.seq, "words": words.told(), "things": things}
+    return {"plan": cards.version, "seq": words.seq, "first": words.first, "words": words.told(), "things": things}
 
 
 def carried(cards: BenchCards, words: Words) -> CarriedOver | None:
@@ -191,7 +191,7 @@ def words(request: Request) -> Response:
     told = desk.ticks.words(job)
     row = int(since) if since.isdecimal() and len(since) < 16 else 0
     version = plan.version if plan is not None else ""
-    return JSONResponse({"seq": told.seq, "since": row, "words": told.told(row), "plan": version})
+    return JSONResponse({"seq": told.seq, "first": told.first, "since": row, "words": told.told(row), "plan": version})
 
 
 def worker(_: Request) -> Response:

@@ -18,7 +18,7 @@ export function uid() {
 }
 
 export class Store {
-  /** @param {string} job @param {{plan: string, seq: number, words: SentWord[]}} data @param {(changed: string[] | null) => void} changed told which words changed; null: any may have */
+  /** @param {string} job @param {{plan: string, seq: number, first: number, words: SentWord[]}} data @param {(changed: string[] | null) => void} changed told which words changed; null: any may have */
   constructor(job, data, changed) {
     this.job = job;
     this.changed = changed;
@@ -33,6 +33,8 @@ export class Store {
     /** @type {Map<string, Word>} */
     this.words = new Map();
     this.seq = 0;
+    /** The row of the job's first tick: another one, and another job has this name by now. */
+    this.first = 0;
     /** @type {Map<string, Tick>} */
     this.ticks = new Map();
     /** @type {Map<string, Tick> | null} */
@@ -44,11 +46,14 @@ export class Store {
     this.again = 0;
     this.wait = 1000;
     const known = this.read(`words:${job}`);
-    if (known && known.seq > data.seq) {
+    const another = known && known.first && data.first && known.first !== data.first;
+    if (known && known.seq > data.seq && !another) {
       this.seq = known.seq;
+      this.first = known.first || data.first;
       this.take(known.words);
     } else {
       this.seq = data.seq;
+      this.first = data.first;
       this.take(data.words);
     }
     this.collect();
@@ -143,17 +148,31 @@ export class Store {
   }
 
   /** Take an answer or a word of another tablet; returns whether something between was missed.
-   * @param {{seq: number, since: number, words: SentWord[]}} told @returns {boolean} */
+   * @param {{seq: number, first: number, since: number, words: SentWord[]}} told @returns {boolean} */
   hear(told) {
+    if (told.first && this.first && told.first !== this.first) {
+      this.beginAnew();
+      return true;
+    }
     if (told.since > this.seq) return true;
+    this.first = told.first || this.first;
     const changed = this.take(told.words);
     this.seq = Math.max(this.seq, told.seq);
-    this.write(`words:${this.job}`, { seq: this.seq, words: [...this.words].map(([k, w]) => {
+    this.write(`words:${this.job}`, { seq: this.seq, first: this.first, words: [...this.words].map(([k, w]) => {
       const [copy, ...thing] = k.split(" ");
       return [thing.join(" "), Number(copy), w.done, w.who, w.at, w.digest];
     }) });
     if (changed.length) this.changed(changed);
     return false;
+  }
+
+  /** Forget what the server told: it was of another log, or of another job of this name. What waits is kept. */
+  beginAnew() {
+    this.words.clear();
+    this.seq = 0;
+    this.first = 0;
+    this.write(`words:${this.job}`, null);
+    this.changed(null);
   }
 
   /** Hear everything that was ticked while this page was away. */
@@ -163,16 +182,12 @@ export class Store {
       if (status === 401) this.stand("gone");
       if (status !== 200) return;
       if (answer.plan !== this.plan) this.replanned();
-      const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
+      const told = /** @type {{seq: number, first: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
       if (told.seq < this.seq) {
-        // Another log than the one this browser knows: begin anew.
-        this.words.clear();
-        this.seq = 0;
-        this.write(`words:${this.job}`, null);
-        this.changed(null);
+        this.beginAnew();
         return void (await this.catchUp());
       }
-      this.hear(told);
+      if (this.hear(told)) return void (await this.catchUp());
     } catch {
       // The server is away; the socket tells when it is back.
     }
@@ -252,7 +267,7 @@ export class Store {
       if (was) this.changed([key(was.thing, was.copy)]);
     }
     this.standing = this.refused.length ? "refused" : "sent";
-    const told = /** @type {{seq: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
+    const told = /** @type {{seq: number, first: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
     if (told.seq < this.seq) await this.catchUp();
     else if (this.hear(told)) await this.catchUp();
     this.changed([]);
