@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.machining._minutes import jig_minutes, minutes_of, place_and_cut
@@ -85,13 +85,25 @@ def _family(need: Need, offer: Offer) -> tuple[object, ...]:
 
 
 def _parts(members: list[tuple[Need, Reference, Offer]]) -> list[list[tuple[Need, Reference, Offer]]]:
-    """Return the members whole where a way makes them all, else by surface, else one by one."""
+    """Return the members whole where a way makes them all, else by surface, else one by one.
+
+    Where some can only be made with a tool that is not owned, it makes all of them if it can: it must be got anyway.
+    """
+    if not all(offer.choices[0].tool.owned for _, _, offer in members):
+        wider = [(n, r, replace(o, choices=[*o.choices, *_others(o)])) for n, r, o in members]
+        if _common(wider):
+            return [wider]
     if _common(members):
         return [members]
     by_place: dict[tuple[object, ...], list[tuple[Need, Reference, Offer]]] = {}
     for entry in members:
         by_place.setdefault((entry[0].on_edge, tuple(sorted(c.way.code for c in entry[2].choices))), []).append(entry)
     return list(by_place.values())
+
+
+def _others(offer: Offer) -> list[Choice]:
+    """Return the choices with tools only thought of that an offer with owned ones leaves out."""
+    return [c for c in offer.thought_of if c not in offer.choices]
 
 
 def _common(members: Sequence[tuple[Need, Reference, Offer]]) -> list[str]:

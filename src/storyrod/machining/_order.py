@@ -2,7 +2,8 @@
 
 The problem is the sequential ordering problem: a path from a start through every node, costs counted between neighbours
 only, no way back. Costs are whole numbers. Proven by a bound that meets the order found, by exact dynamic programming
-over (what is done, what was last), or by constraint programming; else the gap is told.
+over (what is done, what was last), or, after a longer search by exchanges, by constraint programming; else the gap is
+told.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import Final
 from storyrod.faults import Fault, JobError
 from storyrod.machining._order_bound import arborescence_bound
 from storyrod.machining._order_heuristic import good_order, kicked_order
+from storyrod.machining._order_search import LOOKS_PER_SECOND, searched_order
 
 _WIDTHS: Final = (300, 4000, None)
 """States kept in each layer: narrow searches first, whose orders let the exact one drop more."""
@@ -95,6 +97,10 @@ def find_order(
         best = _by_states(problem, best, int(limit_s * STATES_PER_SECOND), width) or best
         if best.proven:
             return best
+    path = searched_order(problem, best.path, best.bound, seed=seed, looks=int(limit_s * LOOKS_PER_SECOND))
+    best = Order(path, problem.cost_of(path), best.bound, "search of exchanges")
+    if best.proven:
+        return best
     from storyrod.machining._order_cp import order_by_cp
 
     return order_by_cp(problem, best, limit_s=limit_s, seed=seed)

@@ -58,7 +58,7 @@ def trial_step(
                 code="trial-packer",
                 field="trial.step",
                 found=f"a step of {show_mm(step, 2)} mm with a packer of {show_mm(packer, 2)} mm",
-                allowed=f"a step that leaves a packer of 0 mm or more: {show_mm(packer, 2)} mm here at the most",
+                allowed=f"to that side {show_mm(packer, 2)} mm at the most, so that a packer of 0 mm or more is left",
                 do=f"Cut the {'edge' if half == 'face' else 'face'} half anew instead, or move the fence itself.",
             )
         )

@@ -51,14 +51,19 @@ class Choice:
 
 @dataclass(slots=True)
 class Offer:
-    """The ways that will do, and for the others what each lacks."""
+    """The ways that will do, and for the others what each lacks.
+
+    `choices` are those with tools that are owned, or where there are none, those with tools only thought of;
+    `thought_of` holds the latter in any case.
+    """
 
     choices: list[Choice] = field(default_factory=list)
+    thought_of: list[Choice] = field(default_factory=list)
     lacks: list[tuple[str, ...]] = field(default_factory=list)
 
 
 def offer_for(need: Need, reference: Reference, workshop: Workshop) -> Offer:
-    """Return all ways of a workshop that can make a need, owned tools before those only thought of."""
+    """Return all ways of a workshop that can make a need."""
     offer = Offer()
     for way in workshop.ways:
         if need.kind not in way.makes or not (way.on_edges if need.on_edge else way.on_faces):
@@ -67,6 +72,7 @@ def offer_for(need: Need, reference: Reference, workshop: Workshop) -> Offer:
             continue
         _try(way, need, reference, workshop, offer)
     owned = [c for c in offer.choices if c.tool.owned]
+    offer.thought_of = [c for c in offer.choices if not c.tool.owned]
     offer.choices = owned or offer.choices
     return offer
 

@@ -11,6 +11,7 @@ from storyrod.machining._order import Order, Sequence_, find_order
 from storyrod.machining._order_bound import arborescence_bound
 from storyrod.machining._order_cp import order_by_cp
 from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
+from storyrod.machining._order_search import searched_order
 
 Problem = tuple[list[list[int]], list[tuple[int, int]]]
 
@@ -80,3 +81,19 @@ def test_kicks_keep_precedence_and_never_make_it_dearer() -> None:
     assert sorted(first) == list(range(n))
     assert all(first.index(a) < first.index(b) for a, b in ((2, 9), (9, 4), (15, 3), (6, 18)))
     assert known.cost_of(first) <= known.cost_of(start)
+
+
+@settings(max_examples=40)
+@given(problem=problems(), seed=st.integers(0, 3))
+def test_the_longer_search_keeps_precedence_and_finds_the_cheapest_of_few(problem: Problem, seed: int) -> None:
+    costs, before = problem
+    sequence = Sequence_(costs, before)
+    start = nearest_order(sequence)
+    path = searched_order(sequence, start, 0, seed=seed, looks=4000)
+    place = {node: n for n, node in enumerate(path)}
+
+    assert sorted(path) == list(range(len(costs)))
+    assert path[0] == 0
+    assert all(place[a] < place[b] for a, b in before)
+    assert sequence.cost_of(path) <= sequence.cost_of(start)
+    assert path == searched_order(sequence, start, 0, seed=seed, looks=4000)

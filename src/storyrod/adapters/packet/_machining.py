@@ -144,7 +144,7 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     below: list[Block] = []
     if set_up.trial:
         below.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    below += [Warning_(text=" ".join(set_up.cautions)), _work_table(set_up)]
+    below += [Warning_(text=" ".join(set_up.cautions)), _work_table(set_up, work)]
     blocks: list[Block] = [*facts]
     if set_up.section is not None:
         width, height = room
@@ -164,17 +164,19 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     )
 
 
-def _work_table(set_up: SetUp) -> Table:
+def _work_table(set_up: SetUp, work: WorkPlan) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
     both = len({o.hand for o in set_up.operations}) > 1
     hand = None if set_up.turned_first else set_up.operations[0].hand
+    turned = work.jig(set_up.setting.jig) if set_up.turns and set_up.setting else None
+    over = "fence and stops" if turned is not None and turned.has_fence else "stops"
     group = ""
     for o in set_up.operations:
         words = f"case {o.case}, jig {o.hand.value}" if both else f"case {o.case}"
         if words != group:
-            over = set_up.turns and o.hand is not hand
-            groups.append((len(rows), f"{words}: first change its fence and stops over" if over else words))
+            first = set_up.turns > 0 and o.hand is not hand
+            groups.append((len(rows), f"{words}: first change its {over} over" if first else words))
             group, hand = words, o.hand
         place = placed_from(o).removesuffix(f", jig {o.hand.value}") if both else placed_from(o)
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
