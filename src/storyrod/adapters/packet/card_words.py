@@ -78,7 +78,7 @@ def tally_words(work: WorkPlan) -> Iterator[str]:
 
 def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
     """Return what is set and to what, as (what, to what)."""
-    rows = [["tool", f"{s.tool_name}: {s.way_name}"]]
+    rows = [["tool", s.way_name if s.tool_name in s.way_name else f"{s.tool_name}: {s.way_name}"]]
     if s.cutter:
         rows.append(["cutter", s.cutter_name])
     if s.bush is not None:
