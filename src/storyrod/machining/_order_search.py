@@ -1,9 +1,9 @@
 """A longer search for a cheap order: neighbouring pieces exchanged, shaken by seeded chance, and begun anew when stuck.
 
 The move is the exchange of two neighbouring pieces of a path, which turns neither round, and so keeps precedence where
-nothing of the second must come after something of the first (the path-preserving 3-exchange of Gambardella and Dorigo,
-2000, from memory). For each first piece the second is grown until precedence breaks, so that few are looked at where
-much is laid down. The work is counted in exchanges looked at, so that the same input gives the same answer.
+nothing of the second must come after something of the first: the path-preserving 3-exchange. For each first piece the
+second is grown until precedence breaks, so that few are looked at where much is laid down. The work is counted in
+exchanges looked at, so that the same input gives the same answer.
 """
 
 from __future__ import annotations
