@@ -60,9 +60,10 @@ class Filled:
 
 
 class Filler:
-    """Builds filled sheets for one task."""
+    """Builds filled sheets for one task; nodes are gathered for a part on top of them, unless that is not wanted."""
 
-    def __init__(self, task: Task, chance: random.Random) -> None:
+    def __init__(self, task: Task, chance: random.Random, *, gathers: bool = True) -> None:
+        self.gathers = gathers
         self.task = task
         self.chance = chance
         self.sizes: tuple[Size, ...] = task.sizes
@@ -81,7 +82,8 @@ class Filler:
 
     def _filled(self, size: int, root: Node, used: int, count: int) -> Filled:
         sheet = self.sizes[size]
-        return Filled(size, root, used, count, slots_of(root, sheet.w, sheet.h, self.least_w, self.least_h))
+        slots = slots_of(root, sheet.w, sheet.h, self.least_w, self.least_h, gathered=self.gathers)
+        return Filled(size, root, used, count, slots)
 
     def with_part(self, sheet: Filled, slot: Slot, way: Node, kind: int) -> Filled:
         """Return the sheet with one more part."""

@@ -22,7 +22,7 @@ from typing import Final
 from storyrod.sheets._apart import likeness
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._patterns import Patterns
-from storyrod.sheets._tree import PART, Node, gather, gathers, kinds_in, stacked, without_run, without_some
+from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
 
 _HEAT: Final = (0.3, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
 _FRESH_SHARE: Final = 0.2  # share of the work for making regular layouts
@@ -61,10 +61,11 @@ class _Walk:
 class Tidier:
     """Looks for fewer settings."""
 
-    def __init__(self, filler: Filler, sheets: Sequence[Filled]) -> None:
-        self.filler = filler
+    def __init__(self, found_by: Filler, sheets: Sequence[Filled]) -> None:
+        # Gathering what happens to be low makes rows that are cut in many ways: it fills sheets, but wants settings.
+        self.filler = filler = Filler(found_by.task, found_by.chance, gathers=False)
         self.chance: random.Random = filler.chance
-        self.sheets = tuple(sheets)
+        self.sheets = tuple(filler.filled(s.size, s.root) for s in sheets)
         self.rounds = 0
         self._heat = _HEAT[0]
         self._most_out = 0  # area that may be left out in this round: more would hardly stand
@@ -86,8 +87,7 @@ class Tidier:
             found = self.filler.settings(sheet)
             key = (sheet.size, likeness(sheet.root))
             weight = sum([1 - _FEW / n for n in found.values()])
-            room = max([w * h for w, h, _, grows in sheet.slots if not gathers(grows)], default=0)
-            seen = self._known[sheet] = (key, len(found), weight - _LARGE * room / (size.w * size.h))
+            seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
         return seen
 
     def _score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:

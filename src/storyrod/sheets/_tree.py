@@ -74,11 +74,12 @@ def count(node: Node) -> int:
     return sum([count(child) for child in node[3]])
 
 
-def slots_of(root: Node, width: int, height: int, least_w: int, least_h: int) -> list[Slot]:
+def slots_of(root: Node, width: int, height: int, least_w: int, least_h: int, *, gathered: bool = True) -> list[Slot]:
     """Return every place where a node of at least `least_w` x `least_h` can be added without moving another.
 
     A place is told twice where it can be had without making its row higher (or column wider): first the whole
-    room, then the tight one, so that a snug fit scores better than a loose one.
+    room, then the tight one, so that a snug fit scores better than a loose one. Places on top of some nodes of a row,
+    which are gathered for it, are told too, unless they are not wanted.
     """
     out: list[Slot] = []
     w, h, axis = root[0], root[1], root[2]
@@ -88,7 +89,7 @@ def slots_of(root: Node, width: int, height: int, least_w: int, least_h: int) ->
         _add_above(out, (width, w, height - h), least_w, least_h)
     if axis == PART:
         return out
-    _visit(root, width, height, least_w, least_h, out)
+    _visit(root, (width, height), (least_w, least_h), out, gathered=gathered)
     return out
 
 
@@ -108,10 +109,13 @@ def _add_above(out: list[Slot], room: tuple[int, int, int], least_w: int, least_
             out.append((tight, h, None, 1))
 
 
-def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out: list[Slot]) -> None:  # noqa: C901, PLR0912 - the innermost loop of the search: one piece, for speed
+def _visit(  # noqa: C901, PLR0912 - the innermost loop of the search: one piece, for speed
+    root: Node, may: tuple[int, int], least: tuple[int, int], out: list[Slot], *, gathered: bool
+) -> None:
     """Append the places inside a row or column, rows and columns written out apart."""
     add = out.append
-    todo: list[tuple[Node, int, int, Path]] = [(root, width, height, None)]
+    least_w, least_h = least
+    todo: list[tuple[Node, int, int, Path]] = [(root, *may, None)]
     while todo:
         node, may_w, may_h, path = todo.pop()
         w, h, axis, kids = node
@@ -131,7 +135,7 @@ def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out:
                     if spare and cw >= least_w:
                         add((cw, may_h - ch, (path, i), 1))
                 i += 1
-            if i > 2:
+            if gathered and i > 2:
                 _add_over_some(out, node, path, (spare, may_h, may_h - least_h))
         else:
             spare = may_h - h
@@ -148,7 +152,7 @@ def _visit(root: Node, width: int, height: int, least_w: int, least_h: int, out:
                     if spare and ch >= least_h:
                         add((may_w - cw, ch, (path, i), 0))
                 i += 1
-            if i > 2:
+            if gathered and i > 2:
                 _add_over_some(out, node, path, (spare, may_w, may_w - least_w))
 
 
