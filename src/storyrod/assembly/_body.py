@@ -254,7 +254,7 @@ def _let_in(parts: Parts, blocks: Sequence[Block]) -> dict[tuple[int, int], tupl
         if parts.panels[giver].role in _LET_IN and parts.panels[taker].role not in _LET_IN:
             giver, taker = taker, giver
         rest = without((blocks[giver],), shared)
-        for channel in channels_of(parts.panels[giver], parts.case.built.fittings):
+        for channel in channels_of(parts.panels[giver], parts.case.fittings):
             if common(channel, shared) is not None:
                 rest = without(rest, channel)
         left[giver, taker] = rest

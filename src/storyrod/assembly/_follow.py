@@ -69,7 +69,7 @@ class Rooms:
     def __init__(self, case: JoinedCase) -> None:
         self._cut: dict[PanelId, list[Box]] = {}
         by_id = {p.id: p for p in case.panels}
-        for feature in case.built.fittings:
+        for feature in case.fittings:
             if isinstance(feature.shape, Channel):
                 self._cut.setdefault(feature.panel, []).append(
                     channel_box(by_id[feature.panel], feature, feature.shape)

@@ -9,7 +9,6 @@ from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
 from storyrod.joinery._clash import Panels
 from storyrod.joinery._codes import GLUED_BUTT
-from storyrod.joinery._fittings import fitted
 from storyrod.joinery._rooms import rooms_of
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
@@ -65,7 +64,7 @@ class _CaseDetailer:
     def detailed(self, moved: Mapping[JointId, tuple[float, ...]]) -> DetailedCase:
         """Return the case with all its features, the stations of the joints in `moved` where that says."""
         built = self.case.built
-        slabs, fittings, panels, settler = self._settled()
+        slabs, panels, settler = self._settled()
         cuts = list(panels.joints)
         for joint in cuts:
             joint.stations = moved.get(joint.joint.id, joint.stations)
@@ -74,7 +73,7 @@ class _CaseDetailer:
             built=built,
             panels=self.case.panels,
             joints=tuple(_with_moves(c) for c in cuts),
-            features=_features(fittings, cuts, slabs),
+            features=_features(self.case.fittings, cuts, slabs),
             connectors=_counted(cuts),
             settled=settler.settled(),
             cautions=tuple(_cautions(cuts)),
@@ -82,19 +81,18 @@ class _CaseDetailer:
 
     def rooms(self) -> tuple[StationRoom, ...]:
         """Return how far each station could be moved."""
-        return tuple(rooms_of(self._settled()[2]))
+        return tuple(rooms_of(self._settled()[1]))
 
-    def _settled(self) -> tuple[dict[PanelId, Slab], tuple[Feature, ...], Panels, Settler]:
+    def _settled(self) -> tuple[dict[PanelId, Slab], Panels, Settler]:
         """Return the panels with all cuts where they do not clash, as far as they can be moved apart."""
         built, job = self.case.built, self.joined.job
         slabs = {p.id: Slab(p) for p in self.case.panels}
         joints = [self._locked(j) for j in self.case.joints]
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
-        fittings = tuple(fitted(built.fittings, built.panels, slabs))
-        panels = Panels(slabs, cuts, fittings, job.limits)
+        panels = Panels(slabs, cuts, self.case.fittings, job.limits)
         settler = Settler(panels, job.mark_to, built.case.field)
         settler.settle()
-        return slabs, fittings, panels, settler
+        return slabs, panels, settler
 
     def _locked(self, joint: Joint) -> Joint:
         """Return the joint as the order of assembly wants it: which way it slides, or where its housing stops."""

@@ -9,6 +9,7 @@ from storyrod.faults import Fault, raise_if_any
 from storyrod.joinery._choose import Chooser, Chosen
 from storyrod.joinery._contacts import Contact, find_contacts, place
 from storyrod.joinery._fit import Misfit, faults_of, reach_of, reason_against
+from storyrod.joinery._fittings import fitted
 from storyrod.joinery._lengthen import lengthen
 from storyrod.joinery._opposite import Line, settle_opposites
 from storyrod.joinery._slab import DIRECTIONS, Slab, box_of
@@ -80,7 +81,9 @@ class _CaseJoiner:
         drafts = [d for d in drafts if self._fits(d)]
         self.faults.extend(faults_of(self.misfits, self.job.limits, self.methods.values()))
         joints = tuple(self._joints(drafts))
-        return JoinedCase(built=self.built, panels=panels, joints=joints)
+        grown = {p.id: Slab(p) for p in panels}
+        fittings = tuple(fitted(self.built.fittings, self.built.panels, grown))
+        return JoinedCase(built=self.built, panels=panels, joints=joints, fittings=fittings)
 
     def _contacts(self, slabs: list[Slab]) -> list[Contact]:
         bodies: dict[str, list[Slab]] = {}

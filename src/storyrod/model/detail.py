@@ -16,11 +16,16 @@ from storyrod.model.panel import Panel, PanelId
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JoinedCase:
-    """A case whose joints are known. `panels` have the sizes that housings and rebates give them."""
+    """A case whose joints are known.
+
+    `panels` have the sizes that housings and rebates give them; `fittings` are what the carcass cut, in the frames of
+    these panels: a groove that ran out of the end of a panel that has grown runs out of its new end.
+    """
 
     built: BuiltCase
     panels: tuple[Panel, ...]
     joints: tuple[Joint, ...]
+    fittings: tuple[Feature, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -188,7 +188,7 @@ def joined(
     return Joined(
         job=job,
         methods=tuple(METHODS.values()),
-        cases=(JoinedCase(built=built, panels=built.panels, joints=found),),
+        cases=(JoinedCase(built=built, panels=built.panels, joints=found, fittings=fittings),),
     )
 
 

@@ -9,12 +9,13 @@ import pytest
 from hypothesis import assume, given, settings
 
 from storyrod import carcass, joinery
-from storyrod.adapters.files import packaged_workshop, read_job
+from storyrod.adapters.files import job_from_text, packaged_workshop, read_job
 from storyrod.assembly import check_plan, plan_assembly, try_assembly
 from storyrod.faults import JobError
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import StepKind, Verdict
 from storyrod.model.detail import Choices, Joined, SlideChoice
+from storyrod.model.feature import Channel
 from storyrod.model.job import Job
 from tests import builders
 from tests.places import EXAMPLES
@@ -45,6 +46,48 @@ def test_every_plan_replays_and_every_fault_has_a_way_out(job: Job) -> None:
             assert out.fault.do
     for replay in check_plan(made, plan):
         assert replay.faults == ()
+
+
+REBATED_DRAWERS = """
+[methods]
+drawer_box = "rebate"
+[boards.birch18]
+kind = "plywood"
+thickness = 18
+[boards.birch12]
+kind = "plywood"
+thickness = 12
+[boards.birch6]
+kind = "plywood"
+thickness = 6
+[[cases]]
+code = "A"
+board = "birch18"
+width = 500
+height = 700
+depth = 450
+[cases.drawers]
+board = "birch12"
+bottom_board = "birch6"
+bottom = "grooved"
+[cases.inside]
+rows = [{ holds = "drawer" }, { holds = "drawer" }]
+"""
+
+
+def test_a_groove_runs_out_of_the_end_of_a_panel_that_its_joint_made_longer() -> None:
+    """Front and back of a rebated drawer box are longer than they were when the bottom's groove was cut."""
+    made = joined_or_left_out(job_from_text(REBATED_DRAWERS, name="rebated.toml").job)
+    grown = {p.id: p for p in made.cases[0].panels}
+    grooves = [f for f in made.cases[0].fittings if str(f.id).endswith("back.bottom-groove")]
+    plan = try_assembly(made, SHOP)
+
+    assert len(grooves) == 2
+    for groove in grooves:
+        assert isinstance(groove.shape, Channel)
+        assert groove.shape.length == pytest.approx(grown[groove.panel].length)
+        assert groove.at.u == pytest.approx(grown[groove.panel].length / 2)
+    assert [r.faults for r in check_plan(made, plan)] == [()]
 
 
 @settings(max_examples=15)
