@@ -25,9 +25,10 @@ HISTORY: Final = 20
 MOST_TORN: Final = (10, 24)  # parts torn out in one round, at most about this many: one or the other by chance
 MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
-MIX_ROUNDS: Final = 1024  # rounds in which one set of sheets is tried before another is
+MIX_ROUNDS: Final = 2048  # rounds in which one set of sheets is tried before another is
 FREE: Final = 0.1  # of the turns are with no set fixed
-IDLE: Final = 10  # turns without getting better after which it begins afresh
+PLAIN: Final = 4  # of so many turns one gathers no nodes, where sheets come in several sizes: some sets want that
+IDLE: Final = 5  # turns without getting better after which it begins afresh
 MIXES: Final = 4  # sets tried in turn
 FIT_ROUNDS: Final = 64  # one rule for so many rounds: places worked out by it are found again
 FITS: Final = (Fit.AREA, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
@@ -239,6 +240,7 @@ class Search:
                 return
             self.rounds += 1
             if self.rounds % MIX_ROUNDS == 0:
+                self.filler.gathers = len(self.task.sizes) == 1 or self.rounds // MIX_ROUNDS % PLAIN != 0
                 self._turn()
             if self._round():
                 look()
