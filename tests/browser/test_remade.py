@@ -42,6 +42,7 @@ def test_starting_afresh_leaves_no_tick_in_any_browser(served: Served, windows: 
     expect(question).to_contain_text("Is this the job that was ticked at the bench?")
     assert Axe().run(new).response["violations"] == []
     new.get_by_role("button", name="It is a new job: start afresh").click()
+    new.wait_for_url("**/brief")  # the answer, before the page is left
     expect(question).to_have_count(0)
     new.goto(f"{served.address}/job/{job}/bench")
     expect(new.locator("#left-all")).to_have_text("0 of 46")

@@ -219,6 +219,7 @@ def _sockets(addresses: tuple[str, ...], port: int) -> tuple[int, list[socket.so
                 opened.append(sock)
                 sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
                 sock.bind((address, candidate))
+                sock.listen()
         except OSError:
             for sock in opened:
                 sock.close()

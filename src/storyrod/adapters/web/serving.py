@@ -37,6 +37,7 @@ def listen(port: int | None) -> socket.socket:
         try:
             sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             sock.bind((LOCAL, candidate))
+            sock.listen()  # Two that begin at once can both bind a port, but only one listens at it.
         except OSError:
             sock.close()
             continue

@@ -12,12 +12,20 @@ let room = "";
 const view = () => ({ case: brief.dataset.case, show: brief.dataset.show, at: brief.dataset.at, room });
 viewedAs(view);
 
-/** The page as it is looked at now, from the server. */
+let asked = 0;
+let taken = 0;
+
+/** The page as it is looked at now, from the server. An answer that was overtaken, by a later one or by a choice made
+ * meanwhile, is left alone: it would show again what was looked at before. */
 async function refresh() {
   await settled();
+  const number = ++asked;
+  const looked = view();
   try {
     const { status, answer } = await ask(`${job}/brief/pieces?${new URLSearchParams(/** @type {Record<string, string>} */ (view()))}`);
     await released();
+    if (number < taken || looked.case !== brief.dataset.case || looked.show !== brief.dataset.show || looked.at !== brief.dataset.at) return;
+    taken = number;
     if (status === 200) take(answer);
     else say(answer.said || "The job can not be shown any more: it may have been renamed or deleted.", 20);
   } catch {
