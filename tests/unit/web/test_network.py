@@ -7,10 +7,12 @@ import re
 import socket
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Coroutine, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from http.client import HTTPConnection
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -293,7 +295,7 @@ def test_nonsense_opens_nothing(house: House) -> None:
 
 def test_a_page_that_is_served_otherwise_can_not_be_opened() -> None:
     with pytest.raises(JobError, match="storyrod open"):
-        asyncio.run(Network().open())
+        run_alone(Network().open())
 
 
 def test_addresses_are_of_networks() -> None:
@@ -312,6 +314,12 @@ def test_the_picture_holds_the_link() -> None:
 
     assert drawn == {(x, y) for y, row in enumerate(wanted) for x, dark in enumerate(row) if dark}
     assert "style" not in picture(link)
+
+
+def run_alone[T](work: Coroutine[Any, Any, T]) -> T:
+    """Run in a thread of its own: the browser tests of the same process keep a loop in this one."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(asyncio.run, work).result()
 
 
 def test_a_second_listener_serves_and_is_gone_when_closed(tmp_path: Path) -> None:
@@ -336,7 +344,7 @@ def test_a_second_listener_serves_and_is_gone_when_closed(tmp_path: Path) -> Non
         port = int(address.rsplit(":", 1)[1])
         return status, await asyncio.to_thread(_answers, port)
 
-    assert asyncio.run(walk()) == (200, False)
+    assert run_alone(walk()) == (200, False)
 
 
 def _free_port() -> int:
