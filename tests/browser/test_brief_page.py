@@ -270,6 +270,27 @@ def test_a_tap_is_not_lost_while_a_change_is_drawn(
     assert windows.told == []
 
 
+def test_what_is_typed_is_sent_though_the_page_was_drawn_anew_meanwhile(
+    page_server: Served, windows: Windows, cabinet: tuple[str, Path]
+) -> None:
+    """A browser tells of no change where the text was put back by a script."""
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief?at={COLUMN}[0].rows[1]")
+    height = field(page, f"{COLUMN}[0].rows[1].height")
+    height.fill("160")
+    before = height.element_handle()
+    assert before
+    page.evaluate("document.dispatchEvent(new Event('storyrod:stale'))")
+    page.wait_for_function("field => !field.isConnected", arg=before)
+    expect(height).to_be_focused()
+    expect(height).to_have_value("160")
+    page.locator("#brief-figure .sheet").click(position={"x": 5, "y": 5})
+    settled(page, "× 160")
+
+    assert written(path)["cases"][0]["inside"]["columns"][0]["rows"][1]["height"] == 160
+    assert windows.told == []
+
+
 def test_what_enter_sends_is_sent_once_and_undone_at_once(
     page_server: Served, windows: Windows, cabinet: tuple[str, Path]
 ) -> None:

@@ -84,9 +84,24 @@ function kept(old, fresh) {
     const now = /** @type {HTMLElement | null} */ (fresh.matches(key) ? fresh : fresh.querySelector(key));
     now?.focus({ preventScroll: true });
     if (!(now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement)) return;
-    if (typed !== null) now.value = typed;
+    if (typed !== null) {
+      now.value = typed;
+      toldWhenLeft(now);
+    }
     if (cursor && now.selectionStart !== null) now.setSelectionRange(cursor[0], cursor[1]);
   };
+}
+
+/** A browser tells no change of what was put into a field by a script: it is told here, when the field is left.
+ * @param {HTMLInputElement | HTMLTextAreaElement} field */
+function toldWhenLeft(field) {
+  let sent = false;
+  field.addEventListener("change", () => { sent = true; }, { once: true });
+  field.addEventListener("blur", () => {
+    if (!sent && !replacing && field.isConnected && field.value !== field.defaultValue) {
+      field.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+  }, { once: true });
 }
 
 let fading = 0;
