@@ -19,7 +19,7 @@ from storyrod.machining._settings import Setter
 from storyrod.machining._setups import Writer, first_set_ups, gather, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.model.detail import Details
-from storyrod.model.machining import THIN, PackerStack, SetUp, WorkPlan, WorkStage
+from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan, WorkStage
 from storyrod.model.mark import SetOut
 from storyrod.model.sharing import Sharing
 from storyrod.model.workshop import Workshop
@@ -134,7 +134,7 @@ def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop) -> list[Cauti
 
 def _packer_way(stack: PackerStack) -> str:
     """A sheet of writing paper is about 0.1 mm thick (common practice, no source)."""
-    if stack.mill is not None and stack.mill < THIN:
+    if stack.mill is not None and stack.mill < THIN_PACKER:
         return (
             f"Paste one up to {stack.mill:g} mm of paper (about 0.1 a sheet), card or veneer, measure it, and write it "
             "into the workshop file."

@@ -47,7 +47,7 @@ class LineToMark(StrEnum):
     WALLS = "both walls"
 
 
-THIN: Final = 1.0
+THIN_PACKER: Final = 1.0
 """Thinner packers (mm) are not milled but pasted up; common practice, no source."""
 
 
@@ -75,7 +75,7 @@ class PackerStack:
         """What makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, or `paste up paper or veneer to 0.15`."""
         if self.mill is None:
             return " + ".join(show_mm(p, 2) for p in self.pieces) or "none"
-        if self.mill < THIN:
+        if self.mill < THIN_PACKER:
             return f"paste up paper or veneer to {show_mm(self.mill, 2)}"
         return f"mill one to {show_mm(self.mill)}"
 
