@@ -146,26 +146,40 @@ def _openings(case: DetailedCase, figures: Figures, unit: float, *, named: bool)
 
 
 def _opening_words(opening: OpeningPlace, box: Box, figures: Figures, unit: float) -> list[Text]:
-    """The clear size, and what the opening holds, as far as there is room for them."""
+    """The clear size, and what the opening holds, as far as there is room for them.
+
+    Level and large, else level and small, else upright where no loose shelf is in the way. Between loose shelves the
+    words stand in a middle room, so that none lies across a shelf.
+    """
     width, height = box.high.x - box.low.x, box.high.z - box.low.z
-    x, z = (box.low.x + box.high.x) / 2, (box.low.z + box.high.z) / 2
+    shelves = opening.loose_shelves
+    room = height / (shelves + 1)
+    x = (box.low.x + box.high.x) / 2
+    z = box.low.z + ((shelves + 1) // 2 + 0.5) * room
     size = f"{figures.of(width)} × {figures.of(height)}"
-    holds = _held(opening)
     note, figure = HEIGHTS[Role.NOTE], HEIGHTS[Role.FIGURE]
-    upright = width_of(size, figure) * unit > width * 0.94 and height > width
-    room, length = (width, height) if upright else (height, width)
-    lines = [(size, figure, Role.FIGURE)]
-    if holds and room > 2.2 * (figure + note) * unit and width_of(holds, note) * unit < length * 0.94:
-        lines.append((holds, note, Role.NOTE))
-    if width_of(size, figure) * unit > length * 0.96 or room < 1.3 * figure * unit:
-        return []
-    off = (figure + note) * 0.7 * unit / 2 if len(lines) > 1 else 0.0
-    offs = (off, -off)
-    texts = []
-    for (words, tall, role), by in zip(lines, offs, strict=False):
-        at = (x - by, z) if upright else (x, z + by)
-        texts.append(Text(at=at, text=words, height=tall, angle_deg=90.0 if upright else 0.0, role=role))
-    return texts
+    ways = [(False, figure, width, room), (False, note, width, room)]
+    if not shelves and height > width:
+        ways.append((True, figure, height, width))
+    for upright, tall, length, across in ways:
+        if width_of(size, tall) * unit > length * 0.96 or across < 1.3 * tall * unit:
+            continue
+        lines = [(size, tall, Role.FIGURE if tall == figure else Role.NOTE)]
+        holds = _held(opening)
+        if holds and across > 2.2 * (tall + note) * unit and width_of(holds, note) * unit < length * 0.94:
+            lines.append((holds, note, Role.NOTE))
+        off = (tall + note) * 0.7 * unit / 2 if len(lines) > 1 else 0.0
+        return [
+            Text(
+                at=(x - by, z) if upright else (x, z + by),
+                text=words,
+                height=high,
+                angle_deg=90.0 if upright else 0.0,
+                role=role,
+            )
+            for (words, high, role), by in zip(lines, (off, -off), strict=False)
+        ]
+    return []
 
 
 def _held(opening: OpeningPlace) -> str:
