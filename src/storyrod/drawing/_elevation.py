@@ -15,7 +15,7 @@ from storyrod.drawing._running import Side, Wanted, laid_out
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Dimension, Entity, Group, Path, Text, text_box
-from storyrod.measure.space import Box
+from storyrod.measure.space import Axis
 from storyrod.model.carcass import OpeningPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import CutOut
@@ -140,26 +140,35 @@ def _openings(case: DetailedCase, figures: Figures, unit: float, *, named: bool)
     for opening in _leaves(case):
         box = opening.box
         area = rectangle((box.low.x, box.low.z), (box.high.x, box.high.z), fill=Fill(Tint.CLEAR))
-        words = _opening_words(opening, box, figures, unit) if named else []
+        words = _opening_words(opening, _room_for_words(case, opening), figures, unit) if named else []
         items.append(Group(items=(area, *words), id=opening.id, name=opening.name, kind="opening"))
     return items
 
 
-def _opening_words(opening: OpeningPlace, box: Box, figures: Figures, unit: float) -> list[Text]:
-    """The clear size, and what the opening holds, as far as there is room for them.
-
-    Level and large, else level and small, else upright where no loose shelf is in the way. Between loose shelves the
-    words stand in a middle room, so that none lies across a shelf.
+def _room_for_words(case: DetailedCase, opening: OpeningPlace) -> tuple[float, float]:
+    """Return from where to where, in height, an opening is free of loose shelves: the highest such room, of equal
+    ones the nearest to the middle.
     """
-    width, height = box.high.x - box.low.x, box.high.z - box.low.z
-    shelves = opening.loose_shelves
-    room = height / (shelves + 1)
-    x = (box.low.x + box.high.x) / 2
-    z = box.low.z + ((shelves + 1) // 2 + 0.5) * room
+    low, high = opening.box.span(Axis.Z)
+    shelves = [p.box.span(Axis.Z) for p in case.panels if p.role is PanelRole.LOOSE_SHELF and p.opening == opening.id]
+    edges = [low, *(z for shelf in sorted(shelves) for z in shelf), high]
+    rooms = list(zip(edges[::2], edges[1::2], strict=True))
+    return max(rooms, key=lambda r: (round(r[1] - r[0], 3), -abs(r[0] + r[1] - low - high)))
+
+
+def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Figures, unit: float) -> list[Text]:
+    """The clear size, and what the opening holds, as far as there is room for them between the heights `free`.
+
+    Level and large, else level and small, else upright where no loose shelf is in the way.
+    """
+    box = opening.box
+    width, height = box.size(Axis.X), box.size(Axis.Z)
+    room = free[1] - free[0]
+    x, z = (box.low.x + box.high.x) / 2, (free[0] + free[1]) / 2
     size = f"{figures.of(width)} × {figures.of(height)}"
     note, figure = HEIGHTS[Role.NOTE], HEIGHTS[Role.FIGURE]
     ways = [(False, figure, width, room), (False, note, width, room)]
-    if not shelves and height > width:
+    if height > width and room > height - 1e-6:
         ways.append((True, figure, height, width))
     for upright, tall, length, across in ways:
         if width_of(size, tall) * unit > length * 0.96 or across < 1.3 * tall * unit:

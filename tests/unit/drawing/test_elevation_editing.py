@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 import pytest
 
-from storyrod.adapters.files import read_job
+from storyrod.adapters.files import job_from_text, read_job
 from storyrod.drawing import Drawing, Editing, Entity, Group, Text, case_elevation, depth_section
+from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase
+from storyrod.model.panel import Role
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 
@@ -63,3 +65,19 @@ def test_the_section_shows_what_stands_behind_one_another(case: DetailedCase) ->
     assert not any("drawer" in thing for thing in cut)
     assert drawing.paper_size[0] <= 70.0
     assert "450" in drawing.alt
+
+
+@pytest.mark.parametrize("shelves", [0, 1, 2, 3])
+@pytest.mark.parametrize("room", [(150.0, 130.0), (100.0, 90.0), (70.0, 60.0)])
+def test_words_of_an_opening_lie_across_no_loose_shelf(shelves: int, room: tuple[float, float]) -> None:
+    text = (EXAMPLES / "first-box.toml").read_text(encoding="utf-8").split("[cases.inside]")[0]
+    told = job_from_text(f"{text}\n[cases.inside]\nloose_shelves = {shelves}\n", name="box.toml")
+    (made,) = Plan(told.job, told.workshop).sketch.cases
+    drawing = case_elevation(made, fronts=False, room=room)
+    levels = [p.box.span(Axis.Z) for p in made.panels if p.role is Role.LOOSE_SHELF]
+    words = [t for g in groups(drawing.items) if g.kind == "opening" for t in g.items if isinstance(t, Text)]
+
+    assert len(levels) == shelves
+    for word in words:
+        half = (0.0 if word.angle_deg == 0.0 else 1e9) + word.height * drawing.unit / 2
+        assert all(word.at[1] + half < low or word.at[1] - half > high for low, high in levels)
