@@ -8,6 +8,7 @@ from enum import IntEnum
 from typing import Final
 
 from storyrod.sheets._apart import Setting, settings_of
+from storyrod.sheets._swaps import Piece, pieces_of
 from storyrod.sheets._task import Size, Task
 from storyrod.sheets._tree import Node, Slot, kinds_in, put_in, slots_of
 
@@ -46,7 +47,7 @@ type Place = tuple[float, Slot, Node]
 class Filled:
     """One sheet with parts in it. Never changed: a part put in makes a new one."""
 
-    __slots__ = ("best", "count", "known", "room", "root", "size", "slots", "used")
+    __slots__ = ("best", "count", "known", "pieces", "room", "root", "size", "slots", "used")
 
     def __init__(self, size: int, root: Node, used: int, count: int, slots: list[Slot]) -> None:
         self.size = size
@@ -57,6 +58,7 @@ class Filled:
         self.room = max([s[0] * s[1] for s in slots]) if slots else 0  # area of the biggest place
         self.best: dict[int, Place | None] = {}  # best place by kind and rule, worked out when first asked for
         self.known: dict[Setting, int] | None = None  # cuts that each setting serves, kerf folded in; when asked for
+        self.pieces: list[Piece] | None = None  # what can be exchanged; when asked for
 
 
 class Filler:
@@ -87,8 +89,12 @@ class Filler:
 
     def with_part(self, sheet: Filled, slot: Slot, way: Node, kind: int) -> Filled:
         """Return the sheet with one more part."""
-        root = put_in(sheet.root, slot, way)
-        return self._filled(sheet.size, root, sheet.used + self.area[kind], sheet.count + 1)
+        return self.with_node(sheet, slot, way, kind, 1)
+
+    def with_node(self, sheet: Filled, slot: Slot, node: Node, kind: int, n: int) -> Filled:
+        """Return the sheet with a node of `n` more parts of one kind."""
+        root = put_in(sheet.root, slot, node)
+        return self._filled(sheet.size, root, sheet.used + n * self.area[kind], sheet.count + n)
 
     def cost(self, sheets: Iterable[Filled]) -> int:
         """Return what the sheets weigh in the goal."""
@@ -152,6 +158,13 @@ class Filler:
             sheet.known = {}
             settings_of(sheet.root, (size.w, size.h), sheet.known)
         return sheet.known
+
+    def pieces(self, sheet: Filled) -> list[Piece]:
+        """Return the pieces of a sheet that may be exchanged with others."""
+        if sheet.pieces is None:
+            size = self.sizes[sheet.size]
+            sheet.pieces = pieces_of(sheet.root, size.w, size.h)
+        return sheet.pieces
 
     def _fewest_settings(self, sheet: Filled, kind: int) -> Place | None:
         size = self.sizes[sheet.size]

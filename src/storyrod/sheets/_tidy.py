@@ -3,9 +3,9 @@
 Sheets with one layout are cut together, so each layout counts once; within a layout each different rip and each
 different crosscut is one setting. A round tears parts out of some sheets, or out of all sheets of one layout alike, and
 puts them back, parts of one kind together and where they want no new setting; parts may be left out for a while, at
-a price. A round that is not worse stands, a worse one by a chance that falls with how much worse it is. A plan counts
-when nothing is left out. Of equal counts the one is kept whose settings serve more cuts each, and whose free places
-are larger.
+a price. Or it exchanges two pieces that find room where the other is. A round that is not worse stands, a worse one by
+a chance that falls with how much worse it is. A plan counts when nothing is left out. Of equal counts the one is kept
+whose settings serve more cuts each, and whose free places are larger.
 
 First some regular layouts are made afresh (see `_patterns`); then two walks take turns, one from the plan given, which
 is often irregular, one from the best of the fresh ones; then the better of the two goes on alone.
@@ -19,18 +19,25 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from storyrod.sheets._apart import likeness
+from storyrod.sheets._apart import Setting, likeness, settings_of
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._patterns import Patterns
+from storyrod.sheets._swaps import apart, edited, fitting, node_of
 from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
 
-_HEAT: Final = (0.3, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
-_FRESH_SHARE: Final = 0.2  # share of the work for making regular layouts
+_HEAT: Final = (0.6, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
+_FRESH_SHARE: Final = 0.3  # share of the work for making regular layouts
 _BOTH_SHARE: Final = 0.5  # until this share of the work is done, two walks take turns
+_LATE_SHARE: Final = 0.8  # from here on no walk goes on with parts left out
 _TURN: Final = 256  # rounds of one walk before it is the other's turn
-_TOGETHER: Final = 0.4  # share of rounds that change all sheets of one layout alike
+_EXCHANGED: Final = 0.6  # share of rounds that exchange two pieces
+_ONE_SHEET: Final = 0.15  # share of these within one sheet
+_PAIRS: Final = 6  # pieces tried in such a round until one finds another to be exchanged with
+_HOPELESS: Final = 4.0  # times the heat: an exchange so much worse is not looked at further
+_ROOM: Final = 0.5  # settings that an exchange may be worth by the free places it leaves
+_TOGETHER: Final = 0.4  # share of the other rounds that change all sheets of one layout alike
 _OTHERS: Final = 0.6  # share of these that tear parts out of other sheets too
-_COPIED: Final = 0.3  # share of the other rounds that make one sheet like another
+_COPIED: Final = 0.3  # share of the rest that make one sheet like another
 _BLINK: Final = 0.02  # chance that a good place is overlooked
 _TORN: Final = 30  # parts torn out in one round, at most about this many; few more often than many
 _TORN_ALIKE: Final = 12  # the same out of each of the sheets that are changed alike
@@ -86,8 +93,7 @@ class Tidier:
             size = self.filler.sizes[sheet.size]
             found = self.filler.settings(sheet)
             key = (sheet.size, likeness(sheet.root))
-            weight = sum([1 - _FEW / n for n in found.values()])
-            seen = self._known[sheet] = (key, len(found), weight - _LARGE * sheet.room / (size.w * size.h))
+            seen = self._known[sheet] = (key, len(found), _weight(found) - _LARGE * sheet.room / (size.w * size.h))
         return seen
 
     def _score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:
@@ -104,7 +110,7 @@ class Tidier:
         walks = [_Walk(self.sheets, (), self.score), self._fresh(now)]
         while now.share < 1:
             alone = now.share >= _BOTH_SHARE
-            walk = self._better(walks) if alone else walks[now.rounds // _TURN % 2]
+            walk = self._better(walks, now.share) if alone else walks[now.rounds // _TURN % 2]
             self._heat = _HEAT[0] * (_HEAT[1] / _HEAT[0]) ** now.share
             self._round(walk)
             now.count(1)
@@ -126,10 +132,10 @@ class Tidier:
             now.count(max(patterns.tried - before, 1))
         return min(found, key=lambda f: f[0])[1]
 
-    def _better(self, walks: list[_Walk]) -> _Walk:
-        """Return the walk to go on with alone: the better one; the best plan itself where both have lost it."""
+    def _better(self, walks: list[_Walk], share: float) -> _Walk:
+        """Return the walk to go on with alone: the better one; from the best plan where it fell far behind that."""
         walk = min(walks, key=lambda w: w.score)
-        if walk.out or walk.score > self.score + _LOST:
+        if walk.score > self.score + _LOST or (walk.out and share > _LATE_SHARE):
             walk.sheets, walk.out, walk.score = self.sheets, (), self.score
         return walk
 
@@ -156,10 +162,7 @@ class Tidier:
     def _round(self, walk: _Walk) -> None:
         roll = self.chance.random
         self._most_out = self._area(walk.out) + round(_GIVEN_UP * self._one)
-        tried = self._together(walk) if roll() < _TOGETHER else None
-        if tried is None:
-            copy = len(walk.sheets) > 1 and roll() < _COPIED
-            tried = self._copied(walk) if copy else self._shuffled(walk)
+        tried = self._exchanged(walk) if roll() < _EXCHANGED else self._refilled(walk)
         if tried is None:
             return
         sheets, out = tried
@@ -169,6 +172,75 @@ class Tidier:
         if new.score <= walk.score - self._heat * math.log(1 - roll()):
             walk.sheets, walk.out, walk.score = new.sheets, new.out, new.score
         self._keep(new)
+
+    def _refilled(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
+        """Return the sheets with parts torn out and put back, or None."""
+        roll = self.chance.random
+        tried = self._together(walk) if roll() < _TOGETHER else None
+        if tried is not None:
+            return tried
+        copy = len(walk.sheets) > 1 and roll() < _COPIED
+        return self._copied(walk) if copy else self._shuffled(walk)
+
+    def _layouts(self, walk: _Walk) -> list[list[int]]:
+        """Return the sheets' numbers, those of one layout together."""
+        layouts: dict[tuple[int, int], list[int]] = {}
+        for i, sheet in enumerate(walk.sheets):
+            layouts.setdefault(self._seen(sheet)[0], []).append(i)
+        return list(layouts.values())
+
+    def _exchanged(self, walk: _Walk) -> tuple[list[Filled], Sequence[int]] | None:
+        """Return the sheets with two pieces exchanged, in all sheets of a layout alike; None where that is no good."""
+        roll, filler = self.chance.random, self.filler
+        layouts = self._layouts(walk)
+        for _ in range(_PAIRS):
+            a = b = int(roll() * len(layouts))
+            if len(layouts) > 1 and roll() >= _ONE_SHEET:
+                b = (a + 1 + int(roll() * (len(layouts) - 1))) % len(layouts)
+            if len(layouts[a]) != len(layouts[b]):
+                continue
+            one, other = walk.sheets[layouts[a][0]], walk.sheets[layouts[b][0]]
+            mine, theirs = filler.pieces(one), filler.pieces(other)
+            if not mine or not theirs:
+                continue
+            piece = mine[int(roll() * len(mine))]
+            fits = fitting(piece, theirs)
+            if not fits:
+                continue
+            its = fits[int(roll() * len(fits))]
+            x, y = node_of(one.root, piece), node_of(other.root, its)
+            if x == y or (a == b and not apart(piece, its)):
+                continue
+            there, here = (its[5], its[6], x), (piece[5], piece[6], y)
+            if a == b:
+                roots = {a: edited(one.root, [here, there])}
+            else:
+                roots = {a: edited(one.root, [here]), b: edited(other.root, [there])}
+            return self._changed(walk, {tuple(layouts[i]): root for i, root in roots.items()})
+        return None
+
+    def _changed(self, walk: _Walk, roots: dict[tuple[int, ...], Node]) -> tuple[list[Filled], Sequence[int]] | None:
+        """Return the sheets with new trees, unless one does not fit or they want far more settings."""
+        worse = 0.0
+        changed: list[tuple[tuple[int, ...], Node, dict[Setting, int]]] = []
+        for which, root in roots.items():
+            sheet = walk.sheets[which[0]]
+            size = self.filler.sizes[sheet.size]
+            if root[0] > size.w or root[1] > size.h:
+                return None
+            found: dict[Setting, int] = {}
+            settings_of(root, (size.w, size.h), found)
+            worse += _weight(found) - _weight(self.filler.settings(sheet))
+            changed.append((which, root, found))
+        if worse > _HOPELESS * self._heat + _ROOM:
+            return None
+        sheets = list(walk.sheets)
+        for which, root, found in changed:
+            new = self.filler.filled(sheets[which[0]].size, root)
+            new.known = found
+            for i in which:
+                sheets[i] = new
+        return sheets, walk.out
 
     def _shuffled(self, walk: _Walk) -> tuple[list[Filled], list[int]]:
         """Return the sheets with some parts put elsewhere."""
@@ -202,10 +274,7 @@ class Tidier:
     def _together(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
         """Change all sheets of one layout alike: one is torn, then filled from parts there are enough of for all."""
         roll = self.chance.random
-        layouts: dict[tuple[int, int], list[int]] = {}
-        for i, sheet in enumerate(walk.sheets):
-            layouts.setdefault(self._seen(sheet)[0], []).append(i)
-        many = [which for which in layouts.values() if len(which) > 1]
+        many = [which for which in self._layouts(walk) if len(which) > 1]
         if not many:
             return None
         which = set(many[int(roll() * len(many))])
@@ -298,6 +367,11 @@ class _Progress:
             self.share = max(self.share, by_rounds, self.gone())
         else:
             self.share = max(self.share, by_rounds)
+
+
+def _weight(found: dict[Setting, int]) -> float:
+    """Return what settings weigh: one that serves few cuts less, for it is nearly gone."""
+    return sum([1 - _FEW / n for n in found.values()])
 
 
 def _held(root: Node | None) -> Counter[int]:
