@@ -4,7 +4,9 @@ After J. Gardeyn, T. Wauters, A goal-driven ruin and recreate heuristic for the 
 problem with guillotine constraints, European J. Operational Research, 2022: the goal is a cost below the best
 plan's; parts that find no place within it are left out; parts are torn out of a few sheets and put back, and the
 area left out must sink (late acceptance: as good as now, or as some rounds ago). When nothing is left out, the plan
-is new best and the goal tightens.
+is new best and the goal tightens. In most rounds, though, nothing is torn out: two pieces that find room where the
+other is change places, which leaves out as much as before but moves the free room about, and what is left out is tried
+again.
 
 Repeatable: the same task, seed and number of rounds give the same plan; a limit of time only stops it sooner.
 """
@@ -18,10 +20,13 @@ from typing import Final
 from storyrod.sheets._blocks import Joiner, grow_forest, sheets_of_forest
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._mixes import Mix, mixes_below
+from storyrod.sheets._swaps import edited, exchange
 from storyrod.sheets._task import Task
 from storyrod.sheets._tree import gather, without_run, without_some
 
 HISTORY: Final = 20
+EXCHANGED: Final = 0.75  # share of rounds that exchange two pieces
+PAIRS: Final = 4  # pieces tried in such a round until one finds another to be exchanged with
 MOST_TORN: Final = (10, 24)  # parts torn out in one round, at most about this many: one or the other by chance
 MOST_SHEETS: Final = 3
 EMPTIED: Final = 0.15  # share of torn sheets that are emptied
@@ -276,6 +281,10 @@ class Search:
 
     def _ruined(self, sheets: Sequence[Filled]) -> tuple[list[Filled], list[int]]:
         roll = self.chance.random
+        if len(sheets) > 1 and roll() < EXCHANGED:
+            exchanged = self._exchanged(sheets)
+            if exchanged is not None:
+                return exchanged, []
         keep: list[Filled | None] = list(sheets)
         gone: list[int] = []
         hit = min(1 + int(roll() * MOST_SHEETS), len(keep))
@@ -284,6 +293,20 @@ class Search:
         for i in self.chance.sample(range(len(keep)), hit):
             keep[i] = self._torn(sheets[i], torn, gone)
         return [s for s in keep if s is not None], gone
+
+    def _exchanged(self, sheets: Sequence[Filled]) -> list[Filled] | None:
+        filler = self.filler
+        for _ in range(PAIRS):
+            a, b = self.chance.sample(range(len(sheets)), 2)
+            one, other = sheets[a], sheets[b]
+            edits = exchange(one.root, other.root, filler.pieces(one), filler.pieces(other), self.chance)
+            if edits is None:
+                continue
+            changed = list(sheets)
+            changed[a] = filler.filled(one.size, edited(one.root, edits[:1]))
+            changed[b] = filler.filled(other.size, edited(other.root, edits[1:]))
+            return changed
+        return None
 
     def _torn(self, sheet: Filled, torn: float, gone: list[int]) -> Filled | None:
         roll = self.chance.random

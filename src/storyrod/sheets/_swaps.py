@@ -6,6 +6,7 @@ grow to where it is. Two pieces may be exchanged when each finds room where the 
 
 from __future__ import annotations
 
+import random
 from collections.abc import Sequence
 from typing import Final
 
@@ -64,6 +65,26 @@ def fitting(piece: Piece, others: Sequence[Piece]) -> list[Piece]:
         for o in others
         if o[0] <= room_w and o[1] <= room_h and o[2] >= w and o[3] >= h and (o[4] != node or node is None)
     ]
+
+
+def exchange(
+    one: Node, other: Node, mine: Sequence[Piece], theirs: Sequence[Piece], chance: random.Random
+) -> tuple[Edit, Edit] | None:
+    """Return the edits to two trees, or to one that is given twice, which exchange two pieces taken by chance.
+
+    None where the first piece finds no other, or its like, or one that lies within the same.
+    """
+    if not mine or not theirs:
+        return None
+    piece = mine[int(chance.random() * len(mine))]
+    fits = fitting(piece, theirs)
+    if not fits:
+        return None
+    its = fits[int(chance.random() * len(fits))]
+    if one is other and not apart(piece, its):
+        return None
+    x, y = node_of(one, piece), node_of(other, its)
+    return None if x == y else ((piece[5], piece[6], y), (its[5], its[6], x))
 
 
 def apart(a: Piece, b: Piece) -> bool:

@@ -22,15 +22,18 @@ from typing import Final
 from storyrod.sheets._apart import Setting, likeness, settings_of
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._patterns import Patterns
-from storyrod.sheets._swaps import apart, edited, fitting, node_of
+from storyrod.sheets._swaps import edited, exchange
 from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
 
 _HEAT: Final = (0.6, 0.1)  # a round worse by so many settings stands once in e times: at first, in the end
 _FRESH_SHARE: Final = 0.3  # share of the work for making regular layouts
+_SOON_SHARE: Final = 0.1  # from here on regular layouts are given up when none is near
+_NEAR: Final = 0.5  # of the room to spare: so much area may a regular layout leave out that is near
 _BOTH_SHARE: Final = 0.5  # until this share of the work is done, two walks take turns
+_CLEAR: Final = 0.8  # times the other's score: a walk so much better goes on alone before that
 _LATE_SHARE: Final = 0.8  # from here on no walk goes on with parts left out
 _TURN: Final = 256  # rounds of one walk before it is the other's turn
-_EXCHANGED: Final = 0.6  # share of rounds that exchange two pieces
+_EXCHANGED: Final = 0.75  # share of rounds that exchange two pieces
 _ONE_SHEET: Final = 0.15  # share of these within one sheet
 _PAIRS: Final = 6  # pieces tried in such a round until one finds another to be exchanged with
 _HOPELESS: Final = 4.0  # times the heat: an exchange so much worse is not looked at further
@@ -107,9 +110,12 @@ class Tidier:
     def run(self, rounds: int, gone: Callable[[], float]) -> None:
         """Go on for at most so many rounds, and until `gone` says that its whole share of the time is (1 or more)."""
         now = _Progress(rounds, gone)
-        walks = [_Walk(self.sheets, (), self.score), self._fresh(now)]
+        start = _Walk(self.sheets, (), self.score)
+        fresh = self._fresh(now)
+        walks = [start] if fresh is None else [start, fresh]
         while now.share < 1:
-            alone = now.share >= _BOTH_SHARE
+            low, high = sorted(w.score for w in walks) if fresh is not None else (0.0, 0.0)
+            alone = fresh is None or now.share >= _BOTH_SHARE or low < _CLEAR * high
             walk = self._better(walks, now.share) if alone else walks[now.rounds // _TURN % 2]
             self._heat = _HEAT[0] * (_HEAT[1] / _HEAT[0]) ** now.share
             self._round(walk)
@@ -118,9 +124,14 @@ class Tidier:
                 self._known = {}
         self.rounds = now.rounds
 
-    def _fresh(self, now: _Progress) -> _Walk:
-        """Return a walk that starts from the best of some regular layouts, with what does not fit left out."""
+    def _fresh(self, now: _Progress) -> _Walk | None:
+        """Return a walk that starts from the best of some regular layouts, with what does not fit left out.
+
+        None where no regular layout comes near: the parts fill the sheets too well for that.
+        """
         patterns = Patterns(self.filler, self._mix)
+        room = sum(n * size.w * size.h for n, size in zip(self._mix, self.filler.sizes, strict=True))
+        spare = room - sum(sheet.used for sheet in self.sheets)
         found: list[tuple[float, _Walk]] = []
         while not found or now.share < _FRESH_SHARE:
             before = patterns.tried
@@ -130,6 +141,8 @@ class Tidier:
             found.append((self._score(sheets, ()) + left, walk))
             self._keep(walk)
             now.count(max(patterns.tried - before, 1))
+            if now.share > _SOON_SHARE and min(self._area(w.out) for _, w in found) > _NEAR * spare:
+                return None
         return min(found, key=lambda f: f[0])[1]
 
     def _better(self, walks: list[_Walk], share: float) -> _Walk:
@@ -200,18 +213,10 @@ class Tidier:
             if len(layouts[a]) != len(layouts[b]):
                 continue
             one, other = walk.sheets[layouts[a][0]], walk.sheets[layouts[b][0]]
-            mine, theirs = filler.pieces(one), filler.pieces(other)
-            if not mine or not theirs:
+            edits = exchange(one.root, other.root, filler.pieces(one), filler.pieces(other), self.chance)
+            if edits is None:
                 continue
-            piece = mine[int(roll() * len(mine))]
-            fits = fitting(piece, theirs)
-            if not fits:
-                continue
-            its = fits[int(roll() * len(fits))]
-            x, y = node_of(one.root, piece), node_of(other.root, its)
-            if x == y or (a == b and not apart(piece, its)):
-                continue
-            there, here = (its[5], its[6], x), (piece[5], piece[6], y)
+            here, there = edits
             if a == b:
                 roots = {a: edited(one.root, [here, there])}
             else:
