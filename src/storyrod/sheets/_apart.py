@@ -50,25 +50,24 @@ def settings_of(node: Node, may: tuple[int, int], found: dict[Setting, int]) -> 
     if axis == PART:
         for side in (0, 1):
             if may[side] > node[side]:
-                _count(found, side, node[side])
+                cut = (side, node[side])
+                found[cut] = found.get(cut, 0) + 1
         return
     across = 1 - axis
     breadth = may[across]
     if cross_first(node, may):
-        _count(found, across, node[across])
         breadth = node[across]
-    rest = may[axis]
+        found[across, breadth] = found.get((across, breadth), 0) + 1
+    sides: list[int] = []
     for kid in node[3]:
-        settings_of(kid, (kid[axis], breadth) if axis == 0 else (breadth, kid[axis]), found)
-    sides = [kid[axis] for kid in node[3]]
-    if sum(sides) == rest:  # The last one, a smallest, is what is left: it needs no cut.
+        side = kid[axis]
+        settings_of(kid, (side, breadth) if axis == 0 else (breadth, side), found)
+        sides.append(side)
+    if sum(sides) == may[axis]:  # The last one, a smallest, is what is left: it needs no cut.
         sides.remove(min(sides))
     for side in sides:
-        _count(found, axis, side)
-
-
-def _count(found: dict[Setting, int], axis: int, side: int) -> None:
-    found[axis, side] = found.get((axis, side), 0) + 1
+        cut = (axis, side)
+        found[cut] = found.get(cut, 0) + 1
 
 
 def likeness(node: Node) -> int:

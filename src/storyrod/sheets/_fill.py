@@ -8,7 +8,7 @@ from enum import IntEnum
 from typing import Final
 
 from storyrod.sheets._apart import Setting, settings_of
-from storyrod.sheets._swaps import Piece, pieces_of
+from storyrod.sheets._swaps import Edit, Piece, edited, node_at, pieces_of
 from storyrod.sheets._task import Size, Task
 from storyrod.sheets._tree import Node, Slot, kinds_in, put_in, slots_of
 
@@ -95,6 +95,12 @@ class Filler:
         """Return the sheet with a node of `n` more parts of one kind."""
         root = put_in(sheet.root, slot, node)
         return self._filled(sheet.size, root, sheet.used + n * self.area[kind], sheet.count + n)
+
+    def exchanged(self, sheet: Filled, edit: Edit) -> Filled:
+        """Return the sheet with a piece of it replaced."""
+        area, gone, come = self.area, kinds_in(node_at(sheet.root, edit)), kinds_in(edit[2])
+        used = sheet.used + sum([area[k] for k in come]) - sum([area[k] for k in gone])
+        return self._filled(sheet.size, edited(sheet.root, (edit,)), used, sheet.count + len(come) - len(gone))
 
     def cost(self, sheets: Iterable[Filled]) -> int:
         """Return what the sheets weigh in the goal."""

@@ -20,7 +20,7 @@ from typing import Final
 from storyrod.sheets._blocks import Joiner, grow_forest, sheets_of_forest
 from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
 from storyrod.sheets._mixes import Mix, mixes_below
-from storyrod.sheets._swaps import edited, exchange
+from storyrod.sheets._swaps import exchange
 from storyrod.sheets._task import Task
 from storyrod.sheets._tree import gather, without_run, without_some
 
@@ -295,16 +295,17 @@ class Search:
         return [s for s in keep if s is not None], gone
 
     def _exchanged(self, sheets: Sequence[Filled]) -> list[Filled] | None:
-        filler = self.filler
+        filler, roll, many = self.filler, self.chance.random, len(sheets)
         for _ in range(PAIRS):
-            a, b = self.chance.sample(range(len(sheets)), 2)
+            a = int(roll() * many)
+            b = (a + 1 + int(roll() * (many - 1))) % many
             one, other = sheets[a], sheets[b]
             edits = exchange(one.root, other.root, filler.pieces(one), filler.pieces(other), self.chance)
             if edits is None:
                 continue
             changed = list(sheets)
-            changed[a] = filler.filled(one.size, edited(one.root, edits[:1]))
-            changed[b] = filler.filled(other.size, edited(other.root, edits[1:]))
+            changed[a] = filler.exchanged(one, edits[0])
+            changed[b] = filler.exchanged(other, edits[1])
             return changed
         return None
 

@@ -99,12 +99,15 @@ def _within(inner: Piece, outer: Piece) -> bool:
 
 def node_of(root: Node, piece: Piece) -> Node:
     """Return a piece of a tree as a node."""
-    if piece[4] is not None:
-        return piece[4]
+    return node_at(root, (piece[5], piece[6], root)) if piece[4] is None else piece[4]
+
+
+def node_at(root: Node, edit: Edit) -> Node:
+    """Return what an edit takes out of a tree, as a node."""
     row = root
-    for i in piece[5]:
+    for i in edit[0]:
         row = row[3][i]
-    return stacked(row[2], [row[3][i] for i in piece[6]])
+    return stacked(row[2], [row[3][i] for i in edit[1]])
 
 
 def edited(root: Node, edits: Sequence[Edit]) -> Node:

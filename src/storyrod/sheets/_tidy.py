@@ -60,12 +60,17 @@ _KNOWN: Final = 20_000
 
 
 class _Walk:
-    """Sheets, parts left out, and their score."""
+    """Sheets, parts left out, their score, and the sheets' numbers by layout, when these were asked for."""
 
-    __slots__ = ("out", "score", "sheets")
+    __slots__ = ("layouts", "out", "score", "sheets")
 
     def __init__(self, sheets: tuple[Filled, ...], out: tuple[int, ...], score: float) -> None:
+        self.layouts: list[list[int]] | None = None
         self.sheets, self.out, self.score = sheets, out, score
+
+    def move(self, sheets: tuple[Filled, ...], out: tuple[int, ...], score: float) -> None:
+        """Go on from other sheets."""
+        self.sheets, self.out, self.score, self.layouts = sheets, out, score, None
 
 
 class Tidier:
@@ -149,7 +154,7 @@ class Tidier:
         """Return the walk to go on with alone: the better one; from the best plan where it fell far behind that."""
         walk = min(walks, key=lambda w: w.score)
         if walk.score > self.score + _LOST or (walk.out and share > _LATE_SHARE):
-            walk.sheets, walk.out, walk.score = self.sheets, (), self.score
+            walk.move(self.sheets, (), self.score)
         return walk
 
     def _keep(self, walk: _Walk) -> None:
@@ -183,7 +188,7 @@ class Tidier:
             return
         new = _Walk(tuple(sheets), tuple(out), self._score(sheets, out))
         if new.score <= walk.score - self._heat * math.log(1 - roll()):
-            walk.sheets, walk.out, walk.score = new.sheets, new.out, new.score
+            walk.move(new.sheets, new.out, new.score)
         self._keep(new)
 
     def _refilled(self, walk: _Walk) -> tuple[list[Filled], list[int]] | None:
@@ -197,10 +202,12 @@ class Tidier:
 
     def _layouts(self, walk: _Walk) -> list[list[int]]:
         """Return the sheets' numbers, those of one layout together."""
-        layouts: dict[tuple[int, int], list[int]] = {}
-        for i, sheet in enumerate(walk.sheets):
-            layouts.setdefault(self._seen(sheet)[0], []).append(i)
-        return list(layouts.values())
+        if walk.layouts is None:
+            layouts: dict[tuple[int, int], list[int]] = {}
+            for i, sheet in enumerate(walk.sheets):
+                layouts.setdefault(self._seen(sheet)[0], []).append(i)
+            walk.layouts = list(layouts.values())
+        return walk.layouts
 
     def _exchanged(self, walk: _Walk) -> tuple[list[Filled], Sequence[int]] | None:
         """Return the sheets with two pieces exchanged, in all sheets of a layout alike; None where that is no good."""
