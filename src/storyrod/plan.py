@@ -29,10 +29,17 @@ if TYPE_CHECKING:
     from storyrod.model.workshop import Workshop
     from storyrod.sheets import SecondEngine
 
-SHEET_ROUNDS: Final = 1000
-"""Rounds of search a board where no time is given: about a second in all for a usual job, the same plan everywhere."""
+SHEET_ROUNDS: Final = (1000, 25, 6000)
+"""Rounds of search a board where no time is given, so many more for each part, and the most: the same plan everywhere.
+About a second in all for one cabinet, and a few for a room of them, where there is more to be saved."""
 
 WHAT_IF_ROUNDS: Final = 200
+
+
+def sheet_rounds(parts: int) -> int:
+    """Return the rounds of search for a board of so many parts where no time is given."""
+    least, each, most = SHEET_ROUNDS
+    return min(least + each * parts, most)
 
 
 class Plan:
@@ -198,12 +205,12 @@ class Plan:
         Raises:
             JobError: a part is larger than every sheet, or there is not enough stock.
         """
-        return self._laid_out(rounds=SHEET_ROUNDS)
+        return self._laid_out(rounds=sheet_rounds)
 
     @cached_property
     def sheets_costed(self) -> CuttingPlan:
         """The sheets as far as money goes: as many at the same cost, but their cuts not tidied to few settings."""
-        return self.sheets if "sheets" in vars(self) else self._laid_out(rounds=SHEET_ROUNDS, tidy=False)
+        return self.sheets if "sheets" in vars(self) else self._laid_out(rounds=sheet_rounds, tidy=False)
 
     def lay_out_sheets(
         self,
@@ -238,7 +245,7 @@ class Plan:
     def _laid_out(
         self,
         *,
-        rounds: int | None = None,
+        rounds: Callable[[int], int] | None = None,
         limit_s: float | None = None,
         second: SecondEngine | None = None,
         progress: Callable[[SheetProgress], None] | None = None,

@@ -48,7 +48,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     rules: CutRules | None = None,
     *,
     limit_s: float | None = None,
-    rounds: int | None = None,
+    rounds: int | Callable[[int], int] | None = None,
     seed: int = 1,
     second: SecondEngine | None = None,
     progress: Callable[[SheetProgress], None] | None = None,
@@ -58,9 +58,10 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     """Return every part laid out on the stock, board by board, at the least cost found.
 
     With `limit_s`, the search stops after so many seconds for all boards together, and a `second` engine may help.
-    Else it goes `rounds` rounds a board (2,000 unless said), by our own engine alone: the same parts, stock, rules,
-    seed and rounds then give the same plan everywhere. `progress` hears of each better plan, judged already. With
-    `tidy`, part of the time goes into fewer fence and rail settings at the same cost.
+    Else it goes `rounds` rounds a board (2,000 unless said; or what a function makes of the number of its parts), by
+    our own engine alone: the same parts, stock, rules, seed and rounds then give the same plan everywhere.
+    `progress` hears of each better plan, judged already. With `tidy`, part of the time goes into fewer fence and rail
+    settings at the same cost.
 
     Raises:
         JobError: parts, stock or rules are wrong, a part fits no sheet, or there is not enough stock: all at once.
@@ -69,7 +70,8 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     raise_if_any(dict.fromkeys(faults_in(parts, stock, rules)))  # One trim may be too much for many sheets.
     raise_if_any(faults_of_fit(parts, stock, rules))
     boards = list(dict.fromkeys(p.board for p in parts))
-    weight = {b: max(sum(p.copies for p in parts if p.board == b), 5) for b in boards}
+    count = {b: sum(p.copies for p in parts if p.board == b) for b in boards}
+    weight = {b: max(n, 5) for b, n in count.items()}
     plans: dict[str, BoardPlan] = {}
     helped = False
     began = clock()
@@ -77,7 +79,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         waiting = sum(weight[b] for b in boards if b not in plans)
         left = None if limit_s is None else max(limit_s - (clock() - began), 0.01) * weight[board] / waiting
         limits = Limits(
-            rounds=(DEFAULT_ROUNDS if rounds is None else rounds) if left is None else rounds,
+            rounds=_rounds(rounds, count[board], limited=left is not None),
             limit_s=left,
             tidy=tidy,
             clock=clock,
@@ -94,6 +96,12 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         engines=(Engine.OWN, Engine.PACKING) if helped else (Engine.OWN,),
         notes=tuple(_notes(stock, rules, second=helped)),
     )
+
+
+def _rounds(asked: int | Callable[[int], int] | None, parts: int, *, limited: bool) -> int | None:
+    if asked is None:
+        return None if limited else DEFAULT_ROUNDS
+    return asked if isinstance(asked, int) else asked(parts)
 
 
 def _notes(stock: Sequence[StockSheet], rules: CutRules, *, second: bool) -> list[str]:

@@ -213,3 +213,18 @@ def test_two_thousand_parts_are_laid_out() -> None:
     plan = lay_out(parts, [BOARD], PLAIN, rounds=0, tidy=False)
 
     assert sum(len(s.placements) for s in plan.sheets) == 2000
+
+
+def test_rounds_may_follow_the_number_of_a_boards_parts() -> None:
+    parts = [part("a", 500, 300, copies=7), replace(part("b", 400, 200, copies=3), board="mdf")]
+    stock = [BOARD, replace(BOARD, id="other", board="mdf")]
+    asked: list[int] = []
+
+    def rounds(count: int) -> int:
+        asked.append(count)
+        return 20 * count
+
+    plan = lay_out(parts, stock, PLAIN, rounds=rounds)
+
+    assert sorted(asked) == [3, 7]
+    assert plan == lay_out(parts, stock, PLAIN, rounds=lambda count: 20 * count)
