@@ -33,6 +33,10 @@ SHEET_ROUNDS: Final = (1000, 25, 6000)
 """Rounds of search a board where no time is given, so many more for each part, and the most: the same plan everywhere.
 About a second in all for one cabinet, and a few for a room of them, where there is more to be saved."""
 
+SHEET_WORK: Final = 1_000_000
+"""Parts handled a board, in search and again for fewer settings, after which it stops sooner: with many small parts a
+round takes long."""
+
 WHAT_IF_ROUNDS: Final = 200
 
 
@@ -261,6 +265,7 @@ class Plan:
             self.stock,
             self.cut_rules,
             rounds=rounds,
+            work=SHEET_WORK if limit_s is None else None,
             limit_s=limit_s,
             second=second,
             progress=progress,

@@ -49,6 +49,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     *,
     limit_s: float | None = None,
     rounds: int | Callable[[int], int] | None = None,
+    work: int | None = None,
     seed: int = 1,
     second: SecondEngine | None = None,
     progress: Callable[[SheetProgress], None] | None = None,
@@ -59,7 +60,8 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
 
     With `limit_s`, the search stops after so many seconds for all boards together, and a `second` engine may help.
     Else it goes `rounds` rounds a board (2,000 unless said; or what a function makes of the number of its parts), by
-    our own engine alone: the same parts, stock, rules, seed and rounds then give the same plan everywhere.
+    our own engine alone: the same parts, stock, rules, seed and rounds then give the same plan everywhere. Rounds
+    beyond the first 1,000 end sooner when `work` is done: so many parts on sheets that were changed, each time anew.
     `progress` hears of each better plan, judged already. With `tidy`, part of the time goes into fewer fence and rail
     settings at the same cost.
 
@@ -80,6 +82,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         left = None if limit_s is None else max(limit_s - (clock() - began), 0.01) * weight[board] / waiting
         limits = Limits(
             rounds=_rounds(rounds, count[board], limited=left is not None),
+            work=work if left is None else None,
             limit_s=left,
             tidy=tidy,
             clock=clock,

@@ -66,6 +66,7 @@ class Filler:
 
     def __init__(self, task: Task, chance: random.Random, *, gathers: bool = True) -> None:
         self.gathers = gathers
+        self.work = 0  # parts on all the sheets that were filled or changed so far: a measure of time that repeats
         self.task = task
         self.chance = chance
         self.sizes: tuple[Size, ...] = task.sizes
@@ -83,6 +84,7 @@ class Filler:
         return self._filled(size, root, sum([self.area[k] for k in kinds]), len(kinds))
 
     def _filled(self, size: int, root: Node, used: int, count: int) -> Filled:
+        self.work += count
         sheet = self.sizes[size]
         slots = slots_of(root, sheet.w, sheet.h, self.least_w, self.least_h, gathered=self.gathers)
         return Filled(size, root, used, count, slots)

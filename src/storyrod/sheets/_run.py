@@ -35,17 +35,20 @@ FAR: Final = 0.15  # sheets' worth of parts left out that are not near
 HELP_SHARE: Final = 0.2  # of the limit: so long a second engine on our core goes on without a better plan than ours
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
+LEAST_ROUNDS: Final = 1000  # so many are gone whatever work they are
 NO_END: Final = 10**12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """When to stop: by rounds alone (repeatable), or by seconds of `clock`.
+    """When to stop: by rounds and work (repeatable), or by seconds of `clock`.
 
-    `tidy` looks for fewer settings once the cost is settled.
+    Rounds beyond the first `LEAST_ROUNDS` go on only while less than `work` is done, in parts on the sheets that are
+    changed: with many small parts a round takes long. `tidy` looks for fewer settings once the cost is settled.
     """
 
     rounds: int | None = None
+    work: int | None = None
     limit_s: float | None = None
     tidy: bool = True
     clock: Callable[[], float] = time.monotonic
@@ -70,6 +73,7 @@ class Run:
         self.engine = Engine.OWN
         self.began = limits.clock()
         self.running: Running | None = None
+        self._work_before = 0  # done before the search began
         self._helped_at = 0.0  # seconds after which the second engine last told a plan better than ours
         self._others: list[tuple[Filled, ...]] = []  # the second engine's plans that passed the judge
         self.progress: Callable[[SheetProgress], None] | None = None
@@ -109,6 +113,7 @@ class Run:
             )
         self._look()
         share = 1 - TIDY_SHARE if limits.tidy else 1.0
+        self._work_before = search.filler.work
         search.run(NO_END if limits.rounds is None else limits.rounds, lambda: self._go_on(share), self._look)
         self._listen()
 
@@ -117,6 +122,9 @@ class Run:
 
     def _go_on(self, share: float) -> bool:
         self._listen()
+        work = self.limits.work
+        if work is not None and self.search.rounds >= LEAST_ROUNDS:
+            return self.search.filler.work - self._work_before < work
         if share < 1 and not self._time_left(FAR_SHARE) and self.search.nearest > FAR:
             return False
         return self._time_left(share)
@@ -167,14 +175,16 @@ class Run:
         alike = [best, *(other for other in self._others if filler.cost(other) == cost)]
         tidier = min((Tidier(filler, sheets) for sheets in alike), key=lambda t: t.score)
         rounds = NO_END if self.limits.rounds is None else self.limits.rounds
-        tidier.run(rounds, self._share_of_rest())
+        tidier.run(rounds, self._share_of_rest(tidier))
         return tidier.sheets
 
-    def _share_of_rest(self) -> Callable[[], float]:
-        """Return what tells the share gone of the time left for fewer settings; 0 where rounds are counted."""
-        limit, began = self.limits.limit_s, self.elapsed
+    def _share_of_rest(self, tidier: Tidier) -> Callable[[], float]:
+        """Return what tells the share gone of the time or work left for fewer settings; 0 where only rounds count."""
+        limit, work, began = self.limits.limit_s, self.limits.work, self.elapsed
         if limit is None:
-            return lambda: 0.0
+            if work is None:
+                return lambda: 0.0
+            return lambda: min(tidier.filler.work / work, tidier.rounds / LEAST_ROUNDS)
         rest = min(limit - began, TIDY_SHARE * limit) if self.search.is_proved else limit - began
         whole = max(rest, 1e-6)
         return lambda: (self.elapsed - began) / whole

@@ -41,12 +41,17 @@ class Tidier:
         self.filler = filler = Filler(found_by.task, found_by.chance, gathers=False)
         self.chance: random.Random = filler.chance
         self.sheets = tuple(filler.filled(s.size, s.root) for s in sheets)
-        self.rounds = 0
+        self._now: _Progress | None = None
         self._mix = [sum(s.size == i for s in sheets) for i in range(len(filler.sizes))]
         self._bought = filler.bought_area(sheets)  # the rack must give no less than it did
         self._weigh = Weigh(filler)
         self._moves = Moves(filler, self._weigh, self._mix)
         self.score = self._weigh.score(self.sheets, ())
+
+    @property
+    def rounds(self) -> int:
+        """Rounds gone so far."""
+        return 0 if self._now is None else self._now.rounds
 
     @property
     def settings(self) -> int:
@@ -55,7 +60,7 @@ class Tidier:
 
     def run(self, rounds: int, gone: Callable[[], float]) -> None:
         """Go on for at most so many rounds, and until `gone` says that its whole share of the time is (1 or more)."""
-        now = _Progress(rounds, gone)
+        now = self._now = _Progress(rounds, gone)
         start = Walk(self.sheets, (), self.score)
         fresh = self._fresh(now)
         walks = [start] if fresh is None else [start, fresh]
@@ -65,7 +70,6 @@ class Tidier:
             walk = self._better(walks, now.share) if alone else walks[now.rounds // _TURN % 2]
             self._round(walk, _HEAT[0] * (_HEAT[1] / _HEAT[0]) ** now.share)
             now.count(1)
-        self.rounds = now.rounds
 
     def _fresh(self, now: _Progress) -> Walk | None:
         """Return a walk that starts from the best of some regular layouts, with what does not fit left out.

@@ -228,3 +228,16 @@ def test_rounds_may_follow_the_number_of_a_boards_parts() -> None:
 
     assert sorted(asked) == [3, 7]
     assert plan == lay_out(parts, stock, PLAIN, rounds=lambda count: 20 * count)
+
+
+def test_with_much_work_a_round_the_search_ends_sooner() -> None:
+    sizes = [(720, 560), (764, 558), (764, 100), (397, 716), (500, 140), (505, 180)]
+    parts = [part(f"p{i}", a, b, copies=6, grain=Grain.FREE) for i, (a, b) in enumerate(sizes)]
+
+    whole = lay_out(parts, [BOARD], PLAIN, rounds=1300).boards[0]
+    short = lay_out(parts, [BOARD], PLAIN, rounds=1300, work=1).boards[0]
+
+    assert whole.found is Found.FOUND
+    assert whole.rounds == 1300
+    assert 1000 <= short.rounds < 1020
+    assert short == lay_out(parts, [BOARD], PLAIN, rounds=1300, work=1).boards[0]
