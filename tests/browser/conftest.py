@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Page, Playwright, expect, sync_playwright
 
 from tests.places import EXAMPLES, ROOT
 
@@ -29,6 +29,19 @@ ARGUMENTS = (
 )
 
 PICTURES = ROOT / "out" / "browser-failures"
+
+
+def place_of(element: Locator) -> FloatRect:
+    """Return where an element is, once it stands still: a page that has just come may draw it anew for its width."""
+    expect(element).to_be_visible()
+    before = None
+    for _ in range(200):
+        box = element.bounding_box()
+        if box is not None and box == before:
+            return box
+        before = box
+        element.page.wait_for_timeout(50)
+    raise AssertionError(f"{element} does not stand still: last at {before}")
 
 
 @dataclass(kw_only=True)

@@ -12,7 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import Served, Windows
+from tests.browser.conftest import Served, Windows, place_of
 
 pytestmark = pytest.mark.browser
 
@@ -59,8 +59,7 @@ def test_a_border_is_dragged_and_moved_by_arrow_keys(
     name, path = cabinet
     page = windows.open(f"{page_server.address}/job/{name}/brief")
     border = page.locator(f'.parting[data-at="{COLUMN}[0]"]')
-    box = border.bounding_box()
-    assert box
+    box = place_of(border)
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
@@ -150,8 +149,7 @@ def test_every_thing_drawn_is_worked_by_keys(page_server: Served, windows: Windo
     walk(page, "PageDown", "A.inside.1.1")
     page.keyboard.press("ArrowDown")
     below = page.evaluate("document.activeElement.getBoundingClientRect().top")
-    first = page.locator("[data-id='A.inside.1.1']").bounding_box()
-    assert first
+    first = place_of(page.locator("[data-id='A.inside.1.1']"))
     assert below > first["y"]
     page.keyboard.press("ArrowUp")
     page.keyboard.press("ArrowRight")
@@ -257,8 +255,7 @@ def test_a_tap_is_not_lost_while_a_change_is_drawn(
     name, _ = cabinet
     page = windows.open(f"{page_server.address}/job/{name}/brief?at={COLUMN}[0].rows[1]")
     field(page, f"{COLUMN}[0].rows[1].height").fill("160")
-    box = page.locator(".opening[data-id='A.inside.2']").bounding_box()
-    assert box
+    box = place_of(page.locator(".opening[data-id='A.inside.2']"))
     page.mouse.move(box["x"] + 60, box["y"] + 60)
     page.mouse.down()
     page.wait_for_timeout(400)

@@ -11,7 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Served, Windows
+from tests.browser.conftest import Served, Windows, place_of
 
 pytestmark = pytest.mark.browser
 
@@ -111,8 +111,7 @@ def test_a_panel_is_tapped_and_followed_to_its_set_out(server: Served, windows: 
     page = windows.open(f"{server.address}/job/rehearsal-room/panels", width=820, height=1180, touch=True)
     shown(page)
 
-    door = page.locator(".model .panel-mark", has_text="A32").bounding_box()
-    assert door is not None
+    door = place_of(page.locator(".model .panel-mark", has_text="A32"))
     page.touchscreen.tap(door["x"] + door["width"] / 2, door["y"] + door["height"] / 2 + 30)
     expect(page.locator("#panel-card h2")).to_have_text("A32 door 1")
     expect(page.locator("#cutting-table tr.chosen")).to_contain_text("door 1")

@@ -8,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
-from tests.browser.conftest import Served, Windows
+from tests.browser.conftest import Served, Windows, place_of
 from tests.browser.test_drawings_in_a_browser import MEASURE, _meet
 from tests.browser.test_model_page import until, write_until_seen
 
@@ -31,8 +31,7 @@ def test_a_mark_is_tapped_and_its_mate_is_lit(server: Served, windows: Windows) 
     expect(page.locator("#set-out-drawn[data-shown]")).to_be_visible()  # drawn anew for this width
     mark = page.locator("#set-out-drawn g.mark[data-id='A.side-left:J2.2r']").first
     mark.scroll_into_view_if_needed()
-    box = mark.bounding_box()
-    assert box is not None
+    box = place_of(mark)
 
     page.touchscreen.tap(box["x"] + box["width"] / 2 + 5, box["y"] + box["height"] / 2 - 4)  # a finger is not exact
 
@@ -123,8 +122,7 @@ def test_rods_are_chosen_and_shown_at_full_size_for_printing(server: Served, win
     page.wait_for_url("**/set-out/rods?gang=G1&gang=G3&paper=A4")
     tile = page.locator(".tile svg").first
     assert (tile.get_attribute("width") or "").endswith("mm")
-    box = tile.bounding_box()
-    assert box is not None
+    box = place_of(tile)
     assert box["width"] > 900  # about 267 mm at full size
     assert page.locator(".tile").count() >= 4
     expect(page.get_by_role("button", name="Print these sheets")).to_be_visible()
