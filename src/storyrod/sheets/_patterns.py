@@ -93,15 +93,13 @@ class Patterns:
                 new[key] = self._known.get(key) or self._told(sheet)
         chosen: _Tried | None = None
         least = float(NO_LIMIT)
-        if self.laid:
-            self._known.update(new)
+        self._known.update(new)
         for tried in (self._known if self.laid else new).values():
             times = tried.times(wanted, left)
             if times:
                 score = tried.score(times, waste) * (1 - _LUCK * self.chance.random())
                 if score < least:
                     chosen, least = tried, score
-        self._known.update(new)
         return chosen
 
     def _told(self, sheet: Filled) -> _Tried:
