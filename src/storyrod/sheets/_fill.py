@@ -81,7 +81,7 @@ class Filler:
     def filled(self, size: int, root: Node) -> Filled:
         """Return a sheet filled with a tree."""
         kinds = kinds_in(root)
-        return self._filled(size, root, sum([self.area[k] for k in kinds]), len(kinds))
+        return self._filled(size, root, self.area_of(kinds), len(kinds))
 
     def _filled(self, size: int, root: Node, used: int, count: int) -> Filled:
         self.work += count
@@ -100,9 +100,14 @@ class Filler:
 
     def exchanged(self, sheet: Filled, edit: Edit) -> Filled:
         """Return the sheet with a piece of it replaced."""
-        area, gone, come = self.area, kinds_in(node_at(sheet.root, edit)), kinds_in(edit[2])
-        used = sheet.used + sum([area[k] for k in come]) - sum([area[k] for k in gone])
+        gone, come = kinds_in(node_at(sheet.root, edit)), kinds_in(edit[2])
+        used = sheet.used + self.area_of(come) - self.area_of(gone)
         return self._filled(sheet.size, edited(sheet.root, (edit,)), used, sheet.count + len(come) - len(gone))
+
+    def area_of(self, kinds: Iterable[int]) -> int:
+        """Return the area of parts."""
+        area = self.area
+        return sum([area[k] for k in kinds])
 
     def cost(self, sheets: Iterable[Filled]) -> int:
         """Return what the sheets weigh in the goal."""

@@ -53,9 +53,9 @@ class Moves:
     def move(self, walk: Walk, heat: float) -> Tried | None:
         """Return what one round makes of a walk's sheets; None where it makes nothing, or what could hardly stand."""
         self._heat = heat
-        self._most_out = self.weigh.area(walk.out) + round(_GIVEN_UP * self.weigh.one)
+        self._most_out = self.filler.area_of(walk.out) + round(_GIVEN_UP * self.weigh.one)
         tried = self._exchanged(walk) if self.chance.random() < _EXCHANGED else self._refilled(walk)
-        return None if tried is None or self.weigh.area(tried[1]) > self._most_out else tried
+        return None if tried is None or self.filler.area_of(tried[1]) > self._most_out else tried
 
     def _refilled(self, walk: Walk) -> Tried | None:
         """Return the sheets with parts torn out and put back, or None."""

@@ -123,7 +123,7 @@ class Search:
     def _meet(self, sheets: list[Filled], out: Sequence[int]) -> bool:
         """Take note of a result; tell whether it is a new best."""
         if out:
-            if self.best is None and self._area(out) < self._area(self.fewest_out):
+            if self.best is None and self.filler.area_of(out) < self.filler.area_of(self.fewest_out):
                 self.fewest_out = tuple(out)
                 self._go_on_from(sheets, out)
             return False
@@ -142,10 +142,6 @@ class Search:
         if len(self.task.sizes) > 1:
             self._mixes = mixes_below(self.task.sizes, self.task.area, cost, MIXES)
         return True
-
-    def _area(self, kinds: Sequence[int]) -> int:
-        area = self.filler.area
-        return sum([area[k] for k in kinds])
 
     def _cheaper(self, sheets: list[Filled]) -> list[Filled]:
         """Move each tree to the cheapest free sheet that holds it."""
@@ -180,7 +176,7 @@ class Search:
         return keep, out
 
     def _go_on_from(self, sheets: Sequence[Filled], out: Sequence[int]) -> None:
-        energy = self._area(out)
+        energy = self.filler.area_of(out)
         self._walk = Walk(tuple(sheets), tuple(out), energy)
 
     def _left(self, sheets: Sequence[Filled]) -> list[int]:
@@ -251,11 +247,13 @@ class Search:
                 look()
 
     def _round(self) -> bool:
-        """Tear some parts out and put them back; tell whether that gave a new best plan."""
+        """Exchange two pieces or tear parts out, put back what is out; tell whether that gave a new best plan."""
         walk = self._walk
         if walk is None:
             return False
-        sheets, gone = self._ruined(walk.sheets)
+        exchanges = len(walk.sheets) > 1 and self.chance.random() < EXCHANGED
+        exchanged = self._exchanged(walk.sheets) if exchanges else None
+        sheets, gone = self._ruined(walk.sheets) if exchanged is None else (exchanged, [])
         roll = self.chance.random
         todo = self.filler.ordered([*walk.out, *gone], ORDERS[int(roll() * len(ORDERS))], 0.2)
         n = self.rounds % HISTORY
@@ -269,22 +267,18 @@ class Search:
             opening=Opening.CHANCE,
             most_out=NO_LIMIT if self.best is None else most,
         )
-        energy = self._area(out)
+        energy = self.filler.area_of(out)
         if energy <= most:
             walk.sheets, walk.out, walk.energy = tuple(sheets), tuple(out), energy
             walk.least = min(walk.least, energy)
             walk.nearest = min(walk.nearest, energy)
         walk.history[n] = walk.energy
-        if not out or (self.best is None and energy < self._area(self.fewest_out)):
+        if not out or (self.best is None and energy < self.filler.area_of(self.fewest_out)):
             return self._meet(sheets, out)
         return False
 
     def _ruined(self, sheets: Sequence[Filled]) -> tuple[list[Filled], list[int]]:
         roll = self.chance.random
-        if len(sheets) > 1 and roll() < EXCHANGED:
-            exchanged = self._exchanged(sheets)
-            if exchanged is not None:
-                return exchanged, []
         keep: list[Filled | None] = list(sheets)
         gone: list[int] = []
         hit = min(1 + int(roll() * MOST_SHEETS), len(keep))
@@ -295,6 +289,7 @@ class Search:
         return [s for s in keep if s is not None], gone
 
     def _exchanged(self, sheets: Sequence[Filled]) -> list[Filled] | None:
+        """Return the sheets with two pieces of two of them exchanged; None where none was found."""
         filler, roll, many = self.filler, self.chance.random, len(sheets)
         for _ in range(PAIRS):
             a = int(roll() * many)

@@ -84,11 +84,11 @@ class Tidier:
             before = patterns.tried
             sheets, out = patterns.lay()
             walk = Walk(tuple(sheets), tuple(out), self._weigh.score(sheets, out))
-            left = _OUT_FRESH * self._weigh.area(out) / self._weigh.one
+            left = _OUT_FRESH * self.filler.area_of(out) / self._weigh.one
             found.append((self._weigh.score(sheets, ()) + left, walk))
             self._keep(walk)
             now.count(max(patterns.tried - before, 1))
-            if now.share > _SOON_SHARE and min(self._weigh.area(w.out) for _, w in found) > _NEAR * spare:
+            if now.share > _SOON_SHARE and min(self.filler.area_of(w.out) for _, w in found) > _NEAR * spare:
                 return None
         return min(found, key=lambda f: f[0])[1]
 

@@ -48,12 +48,7 @@ class Weigh:
     def score(self, sheets: Sequence[Filled], out: Sequence[int]) -> float:
         """Return what the sheets weigh, and what is left out with them, in settings."""
         settings = sum({key: weight for key, _, weight in map(self._seen, sheets)}.values())
-        return settings + _OUT * self.area(out) / self.one
-
-    def area(self, kinds: Sequence[int]) -> int:
-        """Return the area of parts."""
-        area = self.filler.area
-        return sum([area[k] for k in kinds])
+        return settings + _OUT * self.filler.area_of(out) / self.one
 
     def layouts(self, walk: Walk) -> list[list[int]]:
         """Return the sheets' numbers, those of one layout together."""
