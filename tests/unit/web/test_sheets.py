@@ -90,7 +90,7 @@ def test_a_longer_search_is_seen_and_kept_for_the_version(asked: Asked) -> None:
     assert 'value="1.5"' in said
     assert "better was found" in asked.client.get(f"/job/{job}/sheets").text or "Found:" in said
     asked.change(job, {"path": "cases[0].width", "value": 420})
-    assert "The layout was found in about a second" in asked.client.get(f"/job/{job}/sheets").text
+    assert "The layout was found in a search of a second" in asked.client.get(f"/job/{job}/sheets").text
 
 
 def test_a_search_can_be_stopped_long_before_its_limit(asked: Asked) -> None:

@@ -50,7 +50,7 @@ def _add_plan(subs: Subparsers) -> None:
         metavar="N",
         type=_seconds,
         help="search for a better layout of the sheets for N seconds, with a second engine where it is installed "
-        "(unless said: about a second, by our own engine, the same layout each time)",
+        "(unless said: a second or a few, by our own engine, the same layout each time)",
     )
     command.add_argument("--log", metavar="LOG", help="cut from the offcuts on the rack of this bench log first")
     command.add_argument(
