@@ -107,6 +107,20 @@ def test_the_mark_of_a_part_too_small_for_words_stands_outside_with_a_leader() -
     assert [c.centre for c in dots] == [(10.0 + 15.0, 10.0 + 10.0)]
 
 
+def test_a_thin_part_bears_its_mark_smaller_rather_than_outside() -> None:
+    parts = [Part(id=f"p{n}", board="b", mark=f"A{n}", length=500.0, width=w) for n, w in ((1, 53.0), (2, 120.0))]
+    stock = [StockSheet(id="s", board="b", length=2440.0, width=1220.0, price_cents=100)]
+    (sheet,) = lay_out(parts, stock, rounds=2).sheets
+    drawing = sheet_layout(sheet, parts, kerf=3.0)
+
+    thin, wide = sorted((t for t in texts_of(drawing) if t.text[:2] in {"A1", "A2"}), key=lambda t: t.text)
+    at = next(p for p in sheet.placements if p.part == "p1")
+    assert at.x < thin.at[0] < at.x + at.length
+    assert at.y < thin.at[1] < at.y + at.width
+    assert 2.5 <= thin.height < wide.height
+    check(drawing)
+
+
 def test_fractions_of_an_inch_are_large_enough_too() -> None:
     parts = [Part(id="p", board="b", mark="A1", length=900.1, width=500.3)]
     stock = [StockSheet(id="s", board="b", length=2438.4, width=1219.2, price_cents=100)]
