@@ -99,13 +99,6 @@ document.addEventListener("submit", (event) => {
   if (act === "keep") { event.preventDefault(); pass(form, "keep"); }
 });
 
-// What was changed before this script was there.
-for (const form of document.querySelectorAll("form[data-item]:not([data-new])")) {
-  if (!(form instanceof HTMLFormElement)) continue;
-  const dirty = [...form.elements].some((f) => f instanceof HTMLInputElement && (f.type === "checkbox" ? f.checked !== f.defaultChecked : f.value !== f.defaultValue));
-  if (dirty) pass(form, [...form.elements].some((f) => f === document.activeElement) ? "check" : "keep");
-}
-
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
   if (event.target instanceof HTMLElement && event.target.matches("input[type=text], textarea")) return;
