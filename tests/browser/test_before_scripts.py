@@ -19,7 +19,7 @@ MODULES = "**/static/js/*.js"
 
 
 @contextmanager
-def scripts_held(page: Page, address: str) -> Iterator[None]:
+def scripts_held(page: Page, address: str, which: str = MODULES) -> Iterator[None]:
     """Load an address whose scripts, but the one that waits for them, come only at the end of the block."""
     held: list[Route] = []
     holding = True
@@ -30,7 +30,7 @@ def scripts_held(page: Page, address: str) -> Iterator[None]:
         else:
             held.append(route)
 
-    page.route(MODULES, hold)
+    page.route(which, hold)
     page.goto(address, wait_until="commit")
     expect(page.locator("#said")).to_be_attached()  # the last of a page: all of it is there
     yield
@@ -39,7 +39,7 @@ def scripts_held(page: Page, address: str) -> Iterator[None]:
     for route in held:
         route.continue_()
     page.wait_for_load_state()
-    page.unroute(MODULES)
+    page.unroute(which)
 
 
 def test_an_answer_of_a_new_job_is_looked_at(served: Served, windows: Windows) -> None:
@@ -120,3 +120,17 @@ def test_a_press_is_told_once_and_one_that_the_browser_acts_upon_not_again(serve
     assert after[len(before) :] == ["click title", "input holds", "change holds"]
     expect(page.get_by_label("a door, loose shelves behind it")).to_be_checked()
     expect(page.locator("#many-what")).to_have_text("loose shelves")
+
+
+def test_a_tick_of_another_tablet_while_the_bench_is_loading(served: Served, windows: Windows) -> None:
+    """The socket is open before the bench listens: what was told to nobody is asked for."""
+    name = served.take("first-box")
+    served.start()
+    bench = f"{served.address}/job/{name}/bench"
+    other = windows.open(bench)
+    page = windows.open(served.address)
+    with page.expect_websocket() as opening, scripts_held(page, bench, "**/static/js/bench.js"):
+        socket = opening.value
+        with socket.expect_event("framereceived"):
+            other.locator(".bench-card:not([hidden]) .tick").first.click()
+    expect(page.locator("#left-all")).to_have_text("1 of 46")

@@ -8,7 +8,7 @@ const watchers = new Set();
 let socket = null;
 let wait = 500;
 
-/** Hear every word about a job, and whether the server is there.
+/** Hear every word about a job, and whether the server is there: at once, where that is known before one listens.
  * @param {string} job
  * @param {(word: {kind: string, [more: string]: unknown}) => void} hear
  * @param {(open: boolean) => void} [watch] */
@@ -16,6 +16,7 @@ export function listen(job, hear, watch) {
   hearers.add(hear);
   if (watch) watchers.add(watch);
   if (!socket) open(job);
+  else if (watch && socket.readyState !== WebSocket.CONNECTING) watch(socket.readyState === WebSocket.OPEN);
 }
 
 /** @param {string} job */
