@@ -159,13 +159,16 @@ def _room_for_words(case: DetailedCase, opening: OpeningPlace) -> tuple[float, f
 def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Figures, unit: float) -> list[Text]:
     """The clear size, and what the opening holds, as far as there is room for them between the heights `free`.
 
-    Level and large, else level and small, else upright where no loose shelf is in the way.
+    Level and large, else level and small, else upright where no loose shelf is in the way. Between loose shelves the
+    size is told as that of all their rooms, for it could be read as that of the room in which it stands.
     """
     box = opening.box
     width, height = box.size(Axis.X), box.size(Axis.Z)
     room = free[1] - free[0]
     x, z = (box.low.x + box.high.x) / 2, (free[0] + free[1]) / 2
     size = f"{figures.of(width)} × {figures.of(height)}"
+    if room < height - 1e-6:
+        size += " in all"
     note, figure = HEIGHTS[Role.NOTE], HEIGHTS[Role.FIGURE]
     ways = [(False, figure, width, room), (False, note, width, room)]
     if height > width and room > height - 1e-6:

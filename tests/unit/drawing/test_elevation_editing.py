@@ -81,3 +81,6 @@ def test_words_of_an_opening_lie_across_no_loose_shelf(shelves: int, room: tuple
     for word in words:
         half = (0.0 if word.angle_deg == 0.0 else 1e9) + word.height * drawing.unit / 2
         assert all(word.at[1] + half < low or word.at[1] - half > high for low, high in levels)
+    sizes = [t.text for t in words if "×" in t.text]
+    assert all(size.endswith(" in all") == bool(shelves) for size in sizes), "it could be read as one room's"
+    assert sizes or room[0] < 100.0
