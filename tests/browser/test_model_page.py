@@ -53,8 +53,13 @@ def write_until_seen(page: Page, path: Path, line: tuple[str, str], asked: str, 
 
 
 def shown(page: Page) -> None:
-    """Wait until the model stands still."""
-    expect(page.locator("#model-stage")).to_have_attribute("data-still", "1")
+    """Wait until the model stands still, and stays so: it is drawn anew where its room changes while the page loads."""
+    times = "Number(document.getElementById('model-stage').dataset.still || 0)"
+    until(page, f"() => {times} > 0")
+    before = 0
+    while (now := page.evaluate(times)) != before:
+        before = now
+        page.wait_for_timeout(300)
 
 
 @contextmanager

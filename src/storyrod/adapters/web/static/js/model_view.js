@@ -78,19 +78,22 @@ export class ModelView {
     this.above = made("g", { class: "above" });
     this.svg.append(patterns(this.prefix), this.board, this.above);
     stage.append(this.svg);
-    this.room = [640, 480];
+    this.room = [0, 0];
     this.measure();
-    this.watching = new ResizeObserver(() => { this.measure(); this.draw(); });
+    this.watching = new ResizeObserver(() => { if (this.measure()) this.draw(); });
     this.watching.observe(stage);
   }
 
-  /** Take the room of the stage (px); asked for only when it changes, since asking makes the browser lay all out. */
+  /** Take the room of the stage (px); asked for only when it changes, since asking makes the browser lay all out.
+   * @returns {boolean} whether it is another than before */
   measure() {
     const wide = this.stage.clientWidth || 640, high = this.stage.clientHeight || 480;
+    if (wide === this.room[0] && high === this.room[1]) return false;
     this.room = [wide, high];
     this.svg.setAttribute("viewBox", `0 0 ${wide} ${high}`);
     this.svg.setAttribute("width", String(wide));
     this.svg.setAttribute("height", String(high));
+    return true;
   }
 
   /** Take another case, or the same one as it is now. @param {Case} data */
