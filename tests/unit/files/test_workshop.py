@@ -131,6 +131,10 @@ def test_a_job_may_use_what_only_its_workshop_has() -> None:
         ('[defaults]\ncorner = "screwed back"', [("defaults.corner", 2, "method-class")]),
         ('[defaults]\nrunner = "x"\nhinge = "y"', [("defaults.runner", 2, "missing-runner"), ("defaults.hinge", 3, "missing-hinge")]),
         ('[times]\n"x" = { low = 2, usual = 1, high = 3 }', [("times.x.usual", 2, "range")]),
+        ('[times]\n"trail joint" = { low = 1, usual = 2, high = 3 }', [('times."trail joint"', 2, "near-act")]),
+        ('[times]\n"cut a panel, tablesaw" = { low = 1, usual = 2, high = 3 }', [('times."cut a panel, tablesaw"', 2, "near-act")]),
+        (('[ways.w]\ntool = "router"\nmakes = ["slot"]\non_edges = true\nalong = "marks"\n'
+          'registration = "program"\nplace_act = "clamp the jig"\ncut_act = "rout a slott"'), [("ways.w.cut_act", 8, "way-act")]),
         ("[hinges.h]\nper_door = [{ up_to = 900, hinges = 2 }, { up_to = 800, hinges = 3 }]", [("hinges.h.per_door", 2, "range")]),
         ("[hinges.h]\nper_door = []", [("hinges.h.per_door", 2, "range")]),
         ("[[bushes]]\ndiameter = 17\nbore = 18", [("bushes[0].bore", 3, "range")]),
@@ -146,6 +150,34 @@ def test_a_job_may_use_what_only_its_workshop_has() -> None:
 )  # fmt: skip
 def test_what_is_wrong_in_a_workshop_is_told(text: str, faults: list[tuple[str, int, str]]) -> None:
     assert told(text) == faults
+
+
+def test_an_act_of_ones_own_may_be_timed_and_taken_by_a_way() -> None:
+    own = workshop_from_text(
+        """
+        [times]
+        "cut a panel, band saw" = { low = 1, usual = 2, high = 3 }
+        "rout a slott" = { low = 1, usual = 2, high = 3 }
+        [ways."slots by the jig"]
+        tool = "router"
+        cutter = "straight"
+        registration = "fence or jig on the reference face"
+        along = "stations of a jig"
+        makes = ["slot"]
+        on_edges = true
+        cut_act = "rout a slott"
+        """,
+        name="shed.toml",
+    )
+
+    assert own.minutes("cut a panel, band saw", 0) == 2
+    assert own.minutes("rout a slott", 0) == 2
+
+
+def test_every_act_that_a_packaged_way_takes_is_timed() -> None:
+    plain = packaged_workshop()
+
+    assert all(plain.minutes(act, 0) > 0 for w in plain.ways for act in (w.place_act, w.cut_act) if act)
 
 
 def test_inches_hold_for_bare_numbers_of_the_file() -> None:

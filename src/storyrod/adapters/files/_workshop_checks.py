@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
+from typing import Final
 
 from storyrod.adapters.files._fields import nearest
 from storyrod.adapters.files._lines import path_text
@@ -13,12 +15,13 @@ from storyrod.model.job import JointClass
 from storyrod.model.workshop import Workshop
 
 
-def check_workshop(workshop: Workshop, table: WorkshopTable) -> tuple[Fault, ...]:
-    """Return the faults of what a file says, seen together with the workshop it is laid over."""
+def check_workshop(workshop: Workshop, table: WorkshopTable, below: Workshop) -> tuple[Fault, ...]:
+    """Return the faults of what a file says, seen together with the workshop that it is laid over, `below`."""
     return (
         *_check_methods(workshop, table),
         *_check_fittings(workshop, table),
         *_check_times(table),
+        *_check_acts(workshop, table, below),
         *_check_hinges(table),
         *_check_bushes(table),
         *_check_ways(table),
@@ -113,6 +116,41 @@ def _check_times(table: WorkshopTable) -> Iterator[Fault]:
                 found=f"low {time.low:g}, usual {time.usual:g}, high {time.high:g}",
                 allowed="low, usual and high in rising order",
                 do="Put the three figures in order.",
+            )
+
+
+MISSPELT: Final = 0.9
+"""How like another name (`difflib`'s ratio) one with a wrong letter is; "band saw" is less like "table saw"."""
+
+
+def _check_acts(workshop: Workshop, table: WorkshopTable, below: Workshop) -> Iterator[Fault]:
+    """What a way takes must be among the times: it would count no minutes. And minutes that nothing takes would be lost
+    without a word, where a name is misspelt.
+    """
+    known = [t.act for t in workshop.times]
+    taken = {act for way in table.ways.values() for act in (way.place_act, way.cut_act) if act}
+    for code, way in table.ways.items():
+        for key, act in (("place_act", way.place_act), ("cut_act", way.cut_act)):
+            if act and act not in known:
+                near = nearest(act, known)
+                yield Fault(
+                    code="way-act",
+                    field=path_text(("ways", code, key)),
+                    found=f'"{act}"',
+                    allowed="an act that `times` has",
+                    do=(f'Did you mean "{near}"? If not, write' if near else "Write")
+                    + f' low, usual and high minutes for it under [times."{act}"].',
+                )
+    packaged = [t.act for t in below.times]
+    for act in table.times:
+        meant = difflib.get_close_matches(act, packaged, n=1, cutoff=MISSPELT)
+        if act not in packaged and act not in taken and meant:
+            yield Fault(
+                code="near-act",
+                field=path_text(("times", act)),
+                found=f'"{act}", which nothing takes',
+                allowed=f'the name of an act as it stands, here "{meant[0]}", or one that is less like it',
+                do=f'Write "{meant[0]}", where that is meant.',
             )
 
 

@@ -33,7 +33,7 @@ def read_over(below: Workshop, text: str, *, name: str) -> Workshop:
     workshop = None
     if read.table is not None:
         workshop = workshop_from(read.table, name=Path(name).stem, methods=methods, start=below)
-        faults += not_following(check_workshop(workshop, read.table), read.unknown)
+        faults += not_following(check_workshop(workshop, read.table, below), read.unknown)
     if faults or workshop is None:
         raise JobError(*lined(faults, text, name))
     return workshop

@@ -32,6 +32,7 @@ _BY_CODE: Final = {
         "jig-does-not-reach",
         "way-makes",
         "way-nowhere",
+        "way-act",
         "order-ring",
         "half-missing",
         "run-check",
