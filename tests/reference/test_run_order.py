@@ -27,7 +27,10 @@ def cost_of(rows: Matrix, path: tuple[int, ...]) -> int:
     return sum(rows[a][b] for a, b in pairwise(path))
 
 
-@pytest.mark.parametrize(("name", "optimum"), [("ESC07", 2125), ("ESC12", 1675), ("br17.10", 55), ("p43.4", 83005)])
+OPTIMA = [("ESC07", 2125), ("ESC12", 1675), ("br17.10", 55), ("ESC25", 1681), ("p43.4", 83005), ("ft53.4", 14425)]
+
+
+@pytest.mark.parametrize(("name", "optimum"), OPTIMA)
 def test_n1_optimum(name: str, optimum: int) -> None:
     rows, before = instance(name)
     order = find_order(rows, before, limit_s=10)
@@ -36,7 +39,7 @@ def test_n1_optimum(name: str, optimum: int) -> None:
     assert cost_of(rows, order.path) == optimum  # N3: between neighbours only, no return
 
 
-@pytest.mark.parametrize(("name", "optimum"), [("ft53.4", 14425), ("ESC25", 1681)])
+@pytest.mark.parametrize(("name", "optimum"), [("ft53.4", 14425), ("p43.4", 83005)])
 def test_n1_within_the_limit_value_and_bound_are_true(name: str, optimum: int) -> None:
     rows, before = instance(name)
     order = find_order(rows, before, limit_s=0.5)

@@ -14,14 +14,16 @@ from itertools import pairwise
 from typing import Final
 
 from storyrod.faults import Fault, JobError
-from storyrod.machining._order_bound import arborescence_bound
+from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_heuristic import good_order, kicked_order
+from storyrod.machining._order_prices import find_prices
 from storyrod.machining._order_search import LOOKS_PER_SECOND, searched_order
+from storyrod.machining._order_states import order_by_states
 
 _WIDTHS: Final = (300, 4000, None)
 """States kept in each layer: narrow searches first, whose orders let the exact one drop more."""
 
-STATES_PER_SECOND: Final = 60_000
+STATES_PER_SECOND: Final = 120_000
 """States of dynamic programming that are allowed for each second of the limit: a count, so that answers repeat."""
 
 
@@ -86,7 +88,8 @@ def find_order(
         path = tuple(range(problem.n))
         return Order(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
     path = good_order(problem)
-    best = Order(path, problem.cost_of(path), arborescence_bound(problem), "bound")
+    prices = find_prices(problem)
+    best = Order(path, problem.cost_of(path), lower_bound(problem, prices), "bound")
     if best.proven:
         return best
     path = kicked_order(problem, path, best.bound, seed=seed)
@@ -94,7 +97,7 @@ def find_order(
     if best.proven:
         return best
     for width in _WIDTHS:
-        best = _by_states(problem, best, int(limit_s * STATES_PER_SECOND), width) or best
+        best = order_by_states(problem, best, prices, int(limit_s * STATES_PER_SECOND), width) or best
         if best.proven:
             return best
     path = searched_order(problem, best.path, best.bound, seed=seed, looks=int(limit_s * LOOKS_PER_SECOND))
@@ -156,74 +159,3 @@ def _closed(n: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
             if before[j] >> k & 1:
                 before[j] |= before[k]
     return before
-
-
-def _by_states(problem: Sequence_, best: Order, allowed: int, width: int | None) -> Order | None:
-    """Return a better order by dynamic programming, or the proof that there is none.
-
-    Only states that can still beat `best` are kept, and only the `width` most promising of a layer, where it is given;
-    nothing was left out as long as no layer was wider. None when the states allowed did not reach, or when a narrow
-    search found nothing better.
-    """
-    least_in = _least_in(problem)
-    layer: dict[tuple[int, int], int] = {(1, 0): 0}
-    left_of = {1: sum(least_in[1:])}
-    parents: list[dict[tuple[int, int], int]] = []
-    count, whole = 0, True
-    for _ in range(problem.n - 1):
-        layer, came, left_of = _next_layer(problem, layer, left_of, least_in, best.cost)
-        if width is not None and len(layer) > width:
-            whole = False
-            kept = sorted(layer, key=lambda k: (layer[k] + left_of[k[0]], k))[:width]
-            layer = {k: layer[k] for k in kept}
-        count += len(layer)
-        if count > allowed:
-            return None
-        parents.append(came)
-    if not layer:  # nothing is cheaper than what is known
-        return Order(best.path, best.cost, best.cost, "exact search") if whole else None
-    key = min(layer, key=lambda k: (layer[k], k))
-    return Order(_traced(key, parents), layer[key], layer[key] if whole else best.bound, "exact search")
-
-
-def _least_in(problem: Sequence_) -> list[int]:
-    least = [1 << 60] * problem.n
-    for i in range(problem.n):
-        for j in problem.follows[i]:
-            least[j] = min(least[j], problem.costs[i][j])
-    return least
-
-
-_Layer = dict[tuple[int, int], int]
-
-
-def _next_layer(
-    problem: Sequence_, layer: _Layer, left_of: dict[int, int], least_in: list[int], below: int
-) -> tuple[_Layer, _Layer, dict[int, int]]:
-    """Return the states one node further that can end below a cost, whence each came, and the least still to come."""
-    following: _Layer = {}
-    came: _Layer = {}
-    left: dict[int, int] = {}
-    for (done, last), cost in layer.items():
-        rest, row = left_of[done], problem.costs[last]
-        for j in problem.follows[last]:
-            if done >> j & 1 or problem.before[j] & ~done:
-                continue
-            value = cost + row[j]
-            if value + rest - least_in[j] >= below:
-                continue
-            key = (done | 1 << j, j)
-            if value < following.get(key, below):
-                following[key] = value
-                came[key] = last
-                left[key[0]] = rest - least_in[j]
-    return following, came, left
-
-
-def _traced(key: tuple[int, int], parents: list[dict[tuple[int, int], int]]) -> tuple[int, ...]:
-    path = [key[1]]
-    for came in reversed(parents):
-        done, last = key
-        key = (done & ~(1 << last), came[key])
-        path.append(key[1])
-    return tuple(reversed(path))

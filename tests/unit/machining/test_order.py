@@ -8,10 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storyrod.machining._order import Order, Sequence_, find_order
-from storyrod.machining._order_bound import arborescence_bound
+from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_cp import order_by_cp
 from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
+from storyrod.machining._order_prices import find_prices
 from storyrod.machining._order_search import searched_order
+from storyrod.machining._order_states import order_by_states
 
 Problem = tuple[list[list[int]], list[tuple[int, int]]]
 
@@ -48,9 +50,26 @@ def test_the_bound_is_never_above_and_the_quick_orders_never_below(problem: Prob
     rows, before = problem
     known, best = Sequence_(rows, before), best_of_all(rows, before)
 
-    assert arborescence_bound(known) <= best
+    prices = find_prices(known)
+    assert all(prices.leave[i] + prices.enter[j] <= rows[i][j] for i in range(known.n) for j in known.follows[i])
+    assert prices.total <= lower_bound(known, prices) <= best
     assert known.cost_of(good_order(known)) >= best
     assert known.cost_of(good_order(known)) <= known.cost_of(nearest_order(known))
+
+
+@settings(max_examples=60)
+@given(problem=problems(), width=st.sampled_from([1, 3, None]))
+def test_states_find_a_cheaper_order_or_prove_that_there_is_none(problem: Problem, width: int | None) -> None:
+    rows, before = problem
+    known, best = Sequence_(rows, before), best_of_all(rows, before)
+    start = nearest_order(known)
+    first = Order(start, known.cost_of(start), 0, "start")
+    order = order_by_states(known, first, find_prices(known), 10_000, width) or first
+
+    assert known.cost_of(order.path) == order.cost
+    assert all(order.path.index(a) < order.path.index(b) for a, b in before)
+    assert order.bound <= best <= order.cost <= first.cost
+    assert order.proven or width is not None
 
 
 @settings(max_examples=6)
