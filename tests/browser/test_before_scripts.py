@@ -122,6 +122,18 @@ def test_a_press_is_told_once_and_one_that_the_browser_acts_upon_not_again(serve
     expect(page.locator("#many-what")).to_have_text("loose shelves")
 
 
+def test_of_two_answers_the_last_one_holds(served: Served, windows: Windows) -> None:
+    served.start()
+    page = windows.open(served.address)
+    door, shelves = page.get_by_label("a door, loose shelves behind it"), page.get_by_label("fixed shelves")
+    with scripts_held(page, f"{served.address}/new"):
+        door.check()
+        shelves.check()
+        door.check()
+    expect(door).to_be_checked()
+    expect(page.locator("#many-what")).to_have_text("loose shelves")
+
+
 def test_a_tick_of_another_tablet_while_the_bench_is_loading(served: Served, windows: Windows) -> None:
     """The socket is open before the bench listens: what was told to nobody is asked for."""
     name = served.take("first-box")

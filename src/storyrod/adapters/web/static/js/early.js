@@ -14,6 +14,7 @@
   const keep = (event) => {
     early.push(event);
     const field = event.target;
+    held.delete(/** @type {any} */ (field)); // the last one changed comes last: of radio buttons only one holds
     if (field instanceof HTMLInputElement) held.set(field, [field.value, field.checked]);
     else if (field instanceof HTMLSelectElement || field instanceof HTMLTextAreaElement) held.set(field, [field.value, false]);
   };
