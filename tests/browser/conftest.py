@@ -28,6 +28,8 @@ ARGUMENTS = (
     "--disable-sync",
 )
 
+expect.set_options(timeout=20_000)  # a machine that does much else at once is no fault of the page
+
 PICTURES = ROOT / "out" / "browser-failures"
 
 

@@ -13,8 +13,6 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=15_000)  # a machine that does much else at once is no fault of the page
-
 MODULES = "**/static/js/*.js"
 
 

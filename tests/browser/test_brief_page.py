@@ -16,8 +16,6 @@ from tests.browser.conftest import Served, Windows, place_of
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=15_000)  # a machine that does much else at once is no fault of the page
-
 COLUMN = "cases[0].inside.columns"
 
 

@@ -12,8 +12,6 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=15_000)  # a machine that does much else at once is no fault of the page
-
 
 def test_from_an_empty_list_to_a_two_drawer_unit(served: Served, windows: Windows) -> None:
     served.jobs.mkdir(parents=True)

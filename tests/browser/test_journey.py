@@ -24,8 +24,6 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=20_000)  # a busy machine is slow, not wrong
-
 JOB: Final = "low-units"
 """A job with several cases, drawers, a workshop of its own and keyhole connectors."""
 

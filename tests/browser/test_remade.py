@@ -11,8 +11,6 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=15_000)  # a machine that does much else at once is no fault of the page
-
 
 def tick(page: Page, number: int) -> None:
     page.locator(".bench-card:not([hidden]) .tick").nth(number).click()

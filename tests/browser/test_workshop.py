@@ -11,8 +11,6 @@ from tests.browser.conftest import Served, Windows
 
 pytestmark = pytest.mark.browser
 
-expect.set_options(timeout=20_000)  # a busy machine is slow, not wrong
-
 
 def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, windows: Windows) -> None:
     served.take("first-box")
