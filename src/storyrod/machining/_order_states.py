@@ -44,7 +44,7 @@ def _task(problem: Sequence_, prices: Prices, below: int) -> _Task:
 def order_by_states(problem: Sequence_, best: Order, prices: Prices, allowed: int, width: int | None) -> Order | None:
     """Return a better order, or the proof that there is none.
 
-    Only states that can still beat `best` are kept, and only about the `width` most promising of a layer, where it is
+    Only states that can still beat `best` are kept, and only the `width` most promising of a layer, where it is
     given; nothing was left out as long as no layer was wider. None when the states allowed did not reach, or when a
     narrow search found nothing better.
     """
