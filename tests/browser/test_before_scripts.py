@@ -100,6 +100,16 @@ def test_what_the_script_sets_out_anew_holds_what_was_given(served: Served, wind
     expect(page.locator("#left-hand")).to_be_checked()
 
 
+def test_a_field_that_was_only_gone_into_gets_what_is_remembered(served: Served, windows: Windows) -> None:
+    name = served.take("first-box")
+    served.start()
+    page = windows.open(served.address)
+    page.evaluate("localStorage.setItem('storyrod-who', JSON.stringify('Ida'))")
+    with scripts_held(page, f"{served.address}/job/{name}/bench"):
+        page.locator("#who").click()
+    expect(page.locator("#who")).to_have_value("Ida")
+
+
 def test_a_press_is_told_once_and_one_that_the_browser_acts_upon_not_again(served: Served, windows: Windows) -> None:
     served.start()
     page = windows.open(served.address)

@@ -13,6 +13,7 @@
   /** @param {Event} event */
   const keep = (event) => {
     early.push(event);
+    if (event.type === "click") return; // a field that was only gone into may still be filled by a script
     const field = event.target;
     held.delete(/** @type {any} */ (field)); // the last one changed comes last: of radio buttons only one holds
     if (field instanceof HTMLInputElement) held.set(field, [field.value, field.checked]);
