@@ -77,3 +77,26 @@ def test_from_an_empty_list_to_a_two_drawer_unit(served: Served, windows: Window
             page.goto(served.address + at)
             told = Axe().run(page).response["violations"]
             assert [(v["id"], [n["html"][:120] for n in v["nodes"]][:3]) for v in told] == []
+
+
+def test_answers_of_a_new_job_are_there_when_one_comes_back(served: Served, windows: Windows) -> None:
+    served.start()
+    page = windows.open(f"{served.address}/new")
+    asked: list[str] = []
+    page.on("request", lambda r: asked.append(r.url) if r.url.endswith("/new/preview") else None)
+    page.get_by_label("fixed shelves").check()
+    page.get_by_role("textbox", name="Width").fill("900")
+    expect(page.locator("#new-picture")).to_contain_text("900")
+    page.get_by_role("link", name="Jobs", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Jobs")
+    before = len(asked)
+    page.go_back()
+
+    expect(page.get_by_label("fixed shelves")).to_be_checked()
+    expect(page.get_by_role("textbox", name="Width")).to_have_value("900")
+    expect(page.locator("#many-what")).to_have_text("shelves")
+    expect(page.locator("#new-picture")).to_contain_text("900")
+    assert len(asked) > before
+    page.goto(f"{served.address}/new")
+    page.wait_for_load_state("networkidle")
+    assert len(asked) == before + 1, "the page came with its picture"

@@ -35,8 +35,9 @@ form.addEventListener("input", (event) => {
   waiting = window.setTimeout(draw, field.type === "text" ? 200 : 0);
 });
 
-// Come back to, a browser may have put into the form what was answered before, and tells no change of it.
-window.addEventListener("pageshow", draw);
+// Come back to, the browser puts into the form what was answered before, and tells no change of it.
+const [visit] = performance.getEntriesByType("navigation");
+if (visit instanceof PerformanceNavigationTiming && visit.type !== "navigate") window.addEventListener("pageshow", draw);
 
 /** Sizes that were left as they came are told in the other unit.
  * @param {string} unit */
