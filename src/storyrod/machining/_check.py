@@ -52,26 +52,50 @@ class _Check:
 
     def report(self) -> RunCheck:
         """Run every check."""
-        checks: tuple[tuple[str, Callable[[], Iterator[str | None]]], ...] = (
-            ("cuts are each in exactly one operation", self._features_once),
-            ("countersinks are each finished once, after their holes", self._finished),
-            ("set-ups stand once in the run", self._set_ups_once),
-            ("pairs keep their order", self._precedence),
-            ("cuts are made within 0.05 mm of their marks by the stations of a jig", self._stations),
-            ("jigs to be made leave board between their openings", self._webs),
-            ("packers make up the difference within 0.1 mm, or 0.5 for screws", self._packers),
-            ("templates, bushes and plunges agree with the cuts", self._openings),
-            ("placings with a jig lie the right way round", self._hands),
-            ("counts agree with the details", self._counts),
-            ("placings with a jig find its fence and stops on the right face", self._turnings),
-            ("steps add up to the run's minutes", self._minutes),
+        checks: tuple[tuple[str, str, Callable[[], Iterator[str | None]]], ...] = (
+            ("cut is in exactly one operation", "cuts are each in exactly one operation", self._features_once),
+            (
+                "countersink is finished once, after its hole",
+                "countersinks are each finished once, after their holes",
+                self._finished,
+            ),
+            ("set-up stands once in the run", "set-ups stand once in the run", self._set_ups_once),
+            ("pair keeps its order", "pairs keep their order", self._precedence),
+            (
+                "cut is made within 0.05 mm of its mark by the stations of a jig",
+                "cuts are made within 0.05 mm of their marks by the stations of a jig",
+                self._stations,
+            ),
+            (
+                "jig to be made leaves board between its openings",
+                "jigs to be made leave board between their openings",
+                self._webs,
+            ),
+            (
+                "packer makes up the difference within 0.1 mm, or 0.5 for screws",
+                "packers make up the difference within 0.1 mm, or 0.5 for screws",
+                self._packers,
+            ),
+            (
+                "template, bush or plunge agrees with the cuts",
+                "templates, bushes and plunges agree with the cuts",
+                self._openings,
+            ),
+            ("placing with a jig lies the right way round", "placings with a jig lie the right way round", self._hands),
+            ("count agrees with the details", "counts agree with the details", self._counts),
+            (
+                "placing with a jig finds its fence and stops on the right face",
+                "placings with a jig find its fence and stops on the right face",
+                self._turnings,
+            ),
+            ("step adds up to the run's minutes", "steps add up to the run's minutes", self._minutes),
         )
-        for words, check in checks:
+        for one, many, check in checks:
             found = list(check())
             wrong = [f for f in found if f is not None]
             self.faults.extend(_fault(w) for w in wrong)
             if not wrong:
-                self.held.append(f"{len(found)} {words}.")
+                self.held.append(f"{len(found)} {one if len(found) == 1 else many}.")
         return RunCheck(held=tuple(self.held), faults=tuple(self.faults))
 
     def _features_once(self) -> Iterator[str | None]:

@@ -34,6 +34,9 @@ def test_an_example_is_planned_and_found_right(example: Plan) -> None:
 
     assert [f.found for f in check.faults] == []
     assert len(check.held) == 12
+    for told in check.held:
+        count, noun = told.split()[:2]
+        assert noun.rstrip(",").endswith("s") == (count != "1"), told
     assert work.run.sureness is Sureness.PROVEN_BEST
     assert work.run.changes_min <= work.run.nearest_min + 1e-6
     assert work.run.changes_min < work.run.panel_by_panel_min + 1e-6
