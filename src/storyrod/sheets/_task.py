@@ -118,13 +118,14 @@ def _kinds(parts: Sequence[Part], kerf: int) -> tuple[Kind, ...]:
         w, h, free = along_sheet(part, kerf)
         singles.setdefault((w, h, free), []).extend(((part, c),) for c in range(1, part.copies + 1))
     kinds: list[Kind] = []
-    for (w, h, free), members in singles.items():
+    for (w, h, free), copies in singles.items():
         k = len(kinds)
         ways = [leaf(w, h, k)]
         if free and w != h:
             ways.append(leaf(h, w, k, turned=True))
-        kinds.append(Kind(ways=tuple(ways), area=w * h, members=tuple(members)))
-    kinds.extend(_strip(members, kerf, len(kinds) + i) for i, members in enumerate(strips.values()))
+        kinds.append(Kind(ways=tuple(ways), area=w * h, members=tuple(copies)))
+    for members in strips.values():
+        kinds.append(_strip(members, kerf, len(kinds)))
     return tuple(kinds)
 
 

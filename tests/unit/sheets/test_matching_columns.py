@@ -1,0 +1,63 @@
+"""Fronts of matching grain in several columns: each column is a strip of its own, and each lies in its order."""
+
+from __future__ import annotations
+
+import pytest
+
+from storyrod.adapters.files import job_from_text
+from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
+from storyrod.plan import Plan
+from storyrod.sheets import judge, lay_out
+from tests.places import EXAMPLES
+
+CARCASS = EXAMPLES / "three-drawer-carcass.toml"
+BOARD = StockSheet(id="sheet", board="ply", length=2440, width=1220, price_cents=7800)
+
+
+def matching(width: int, height: int) -> Plan:
+    """Return the plan of the carcass with two columns of drawers, at another size and with fronts that match."""
+    text = CARCASS.read_text(encoding="utf-8")
+    text = text.replace('kind = "overlay"', 'kind = "overlay"\nmatching_grain = true')
+    text = text.replace("width = 1000", f"width = {width}").replace("height = 620", f"height = {height}")
+    read = job_from_text(text, name=CARCASS.name, folder=CARCASS.parent)
+    return Plan(read.job, read.workshop)
+
+
+@pytest.mark.parametrize("width", [700, 853, 1000, 1131, 1290])
+@pytest.mark.parametrize("height", [480, 551, 620, 777])
+def test_two_columns_of_matching_fronts_are_laid_out_at_every_size(width: int, height: int) -> None:
+    plan = matching(width, height)
+    strips = {p.strip for p in plan.parts if p.strip}
+
+    laid = lay_out(plan.parts, plan.stock, plan.cut_rules, rounds=20)
+
+    assert len(strips) == 2
+    assert judge(laid, plan.parts, plan.stock, plan.cut_rules) == ()
+
+
+def test_the_whole_plan_of_two_columns_is_laid_out_and_sawn() -> None:
+    plan = matching(1000, 620)
+    fronts = {p.id for p in plan.parts if p.strip}
+
+    assert {p.part for s in plan.sheets.sheets for p in s.placements} >= fronts
+    assert len(plan.saw_lists) == len(plan.sheets.boards)
+
+
+@pytest.mark.parametrize("strips", [1, 2, 3, 5])
+@pytest.mark.parametrize("copies", [1, 2])
+def test_any_number_of_strips_beside_other_parts(strips: int, copies: int) -> None:
+    """Every strip is a kind of its own, whatever stands before it: none is taken for another."""
+    one = Part(id="side", board="ply", length=720, width=450, copies=2)
+    fronts = [
+        Part(
+            id=f"f{s}{n}", board="ply", length=300 + 40 * s, width=120 + 10 * n, copies=copies, strip=f"s{s}",
+            strip_order=n,
+        )
+        for s in range(strips)
+        for n in range(2 + s % 2)
+    ]  # fmt: skip
+    rules = CutRules(kerf=3.2, trim=Trim.even(10))
+
+    laid = lay_out([one, *fronts], [BOARD], rules, rounds=30)
+
+    assert judge(laid, [one, *fronts], [BOARD], rules) == ()
