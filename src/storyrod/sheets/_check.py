@@ -9,11 +9,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from storyrod.faults import Fault, within
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
+from storyrod.sheets._grid import Grid, grid_of
 
 SOLD = ((2440.0, 1220.0), (2500.0, 1250.0), (3050.0, 1220.0), (3050.0, 1525.0), (2800.0, 2070.0))
 """Sizes in which board is commonly sold (mm), smallest first; common practice, no source."""
 
 MOST_PARTS = 5000
+
+type Extent = tuple[int, int]
+"""Extents along the sheet and across it, in units of the grid."""
 
 
 def faults_in(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
@@ -155,34 +159,50 @@ def usable_of(sheet: StockSheet, rules: CutRules) -> tuple[float, float]:
     return sheet.length - trim.left - trim.right, sheet.width - trim.bottom - trim.top
 
 
-def _extents(part: Part) -> list[tuple[float, float]]:
-    along, across = (part.length, part.width), (part.width, part.length)
+def _usable(sheet: StockSheet, rules: CutRules, grid: Grid) -> Extent:
+    """Return the same as the search measures it: what is left of hundredths is no room."""
+    trim = sheet.trim or rules.trim
+    return (
+        grid.down(sheet.length) - grid.up(trim.left) - grid.up(trim.right),
+        grid.down(sheet.width) - grid.up(trim.bottom) - grid.up(trim.top),
+    )
+
+
+def _extents(part: Part, grid: Grid) -> list[Extent]:
+    length, width = grid.up(part.length), grid.up(part.width)
+    along, across = (length, width), (width, length)
     if part.grain is Grain.FREE:
         return [along] if part.strip else [along, across]
     return [along] if part.grain is Grain.ALONG else [across]
 
 
-def _pieces(parts: Sequence[Part], kerf: float) -> Iterator[tuple[str, str, list[tuple[float, float]]]]:
-    """Yield what must come out of one sheet whole: name, field and ways to lie; a strip counts as one."""
+def _pieces(parts: Sequence[Part], grid: Grid) -> Iterator[tuple[str, str, list[Extent]]]:
+    """Yield what must come out of one sheet whole: name, field and ways to lie, as the search measures them.
+
+    A strip counts as one.
+    """
     strips: dict[str, list[Part]] = {}
     for part in parts:
         if part.strip:
             strips.setdefault(part.strip, []).append(part)
         else:
-            yield part.name or part.mark or part.id, part.field or f"parts.{part.id}", _extents(part)
+            yield part.name or part.mark or part.id, part.field or f"parts.{part.id}", _extents(part, grid)
     for name, members in strips.items():
-        ways = [_extents(p)[0] for p in members]
+        ways = [_extents(p, grid)[0] for p in members]
         axis = 0 if members[0].end_to_end else 1
-        run = sum(w[axis] for w in ways) + kerf * (len(ways) - 1)
+        run = sum(w[axis] for w in ways) + grid.kerf * (len(ways) - 1)
         cross = max(w[1 - axis] for w in ways)
         field = members[0].field or f"parts.{members[0].id}"
         yield f"the strip of {name}", field, [(run, cross) if axis == 0 else (cross, run)]
 
 
 def _too_large(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
-    for name, field, ways in _pieces(parts, rules.kerf):
-        if _fits(ways, stock, rules):
+    grid = grid_of(rules.kerf)
+    room = [_usable(s, rules, grid) for s in stock]
+    for name, field, units in _pieces(parts, grid):
+        if _fits(units, room):
             continue
+        ways = [(grid.mm(w), grid.mm(h)) for w, h in units]
         largest = max(stock, key=lambda s: s.length * s.width)
         usable = usable_of(largest, rules)
         yield Fault(
@@ -194,19 +214,21 @@ def _too_large(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRul
         )
 
 
-def _fits(ways: Sequence[tuple[float, float]], stock: Iterable[StockSheet], rules: CutRules) -> bool:
+def _fits(ways: Sequence[Extent], usable: Iterable[Extent]) -> bool:
     """Return whether a piece that may lie in any of these ways comes out of any of these sheets."""
-    usable = [usable_of(s, rules) for s in stock]
-    return any(w[0] <= u[0] and w[1] <= u[1] for w in ways for u in usable)
+    return any(w[0] <= u[0] and w[1] <= u[1] for u in usable for w in ways)
 
 
 def _none_left(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
     """Pieces that only a sheet could give of which there is none: not too large, but without stock."""
-    there = [s for s in stock if s.copies != 0]
-    without = [(n, ways[0]) for n, _, ways in _pieces(parts, rules.kerf) if not _fits(ways, there, rules)]
+    grid = grid_of(rules.kerf)
+    there = [_usable(s, rules, grid) for s in stock if s.copies != 0]
+    without = [(n, ways[0]) for n, _, ways in _pieces(parts, grid) if not _fits(ways, there)]
     if without:
         gone = [s for s in stock if s.copies == 0]
-        yield not_enough(board, sum(a * b for _, (a, b) in without), gone, rules, ", ".join(n for n, _ in without))
+        yield not_enough(
+            board, sum(grid.mm(a) * grid.mm(b) for _, (a, b) in without), gone, rules, ", ".join(n for n, _ in without)
+        )
 
 
 def _nearest(ways: Sequence[tuple[float, float]], trim: Trim) -> str:

@@ -12,7 +12,7 @@ from storyrod.sheets._swaps import Edit, Piece, edited, node_at, pieces_of
 from storyrod.sheets._task import Size, Task
 from storyrod.sheets._tree import Node, Slot, kinds_in, put_in, slots_of
 
-NO_LIMIT: Final = 10**18
+NO_LIMIT: Final = 10**24  # more than the area of all parts in the finest unit, and than any cost
 
 
 class Fit(IntEnum):

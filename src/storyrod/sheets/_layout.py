@@ -19,7 +19,8 @@ from storyrod.model.sheet import (
 )
 from storyrod.sheets._apart import cross_first, first_axis, in_order, layout_key
 from storyrod.sheets._fill import Filled
-from storyrod.sheets._task import Kind, Size, Task, along_sheet, to_mm, units_up
+from storyrod.sheets._grid import Grid
+from storyrod.sheets._task import Kind, Size, Task, along_sheet
 from storyrod.sheets._tree import PART, Node
 
 _WAYS = (Way.CROSSCUT, Way.RIP)
@@ -58,12 +59,20 @@ class _Bench:
     cuts: list[tuple[int, Cut]] = field(default_factory=list)
     strips: int = 0
 
+    @property
+    def grid(self) -> Grid:
+        return self.task.grid
+
+    @property
+    def kerf(self) -> int:
+        return self.task.grid.kerf
+
     def mm(self, units: int) -> float:
-        return to_mm(units)
+        return self.grid.mm(units)
 
     def real(self, folded: int) -> float:
         """Return a side without its kerf, in mm."""
-        return to_mm(folded - self.task.kerf)
+        return self.grid.mm(folded - self.kerf)
 
     def strip_name(self) -> str:
         self.strips += 1
@@ -95,7 +104,7 @@ def _sheet_plan(
 ) -> SheetPlan:
     size = task.sizes[sheet.size]
     bench = _Bench(task, rules, name, members)
-    usable = Region(units_up(size.trim.left), units_up(size.trim.bottom), size.w, size.h)
+    usable = Region(task.grid.up(size.trim.left), task.grid.up(size.trim.bottom), size.w, size.h)
     trims = _trim_cuts(bench, size)
     tree = _take_apart(bench, sheet.root, usable, name, 0)
     ordered = [cut for _, cut in sorted(bench.cuts, key=lambda c: c[0])]
@@ -126,30 +135,31 @@ def _numbered(number: int, cut: Cut) -> Cut:
 
 def _trim_cuts(bench: _Bench, size: Size) -> list[Cut]:
     """Return the trimming cuts: two edges at right angles first, from which all is measured, then the others."""
-    t, stock, kerf = size.trim, size.stock, bench.rules.kerf
-    length, w = stock.length, stock.width
-    usable_l, usable_w = length - t.left - t.right, w - t.bottom - t.top
+    up, down, mm, kerf = bench.grid.up, bench.grid.down, bench.mm, bench.kerf
+    length, w = down(size.stock.length), down(size.stock.width)
+    left, right, bottom, top = up(size.trim.left), up(size.trim.right), up(size.trim.bottom), up(size.trim.top)
+    usable_l, usable_w = length - left - right, w - bottom - top
     wanted = (
-        (t.bottom, Way.RIP, t.bottom - kerf, 0.0, length, t.bottom - kerf, (length, w)),
-        (t.left, Way.CROSSCUT, t.left - kerf, t.bottom, w, t.left - kerf, (length, w - t.bottom)),
-        (t.top, Way.RIP, w - t.top, t.left, length, usable_w, (length - t.left, w - t.bottom)),
-        (t.right, Way.CROSSCUT, length - t.right, t.bottom, w - t.top, usable_l, (length - t.left, usable_w)),
+        (bottom, Way.RIP, bottom - kerf, (0, length), bottom - kerf, (length, w)),
+        (left, Way.CROSSCUT, left - kerf, (bottom, w), left - kerf, (length, w - bottom)),
+        (top, Way.RIP, w - top, (left, length), usable_w, (length - left, w - bottom)),
+        (right, Way.CROSSCUT, length - right, (bottom, w - top), usable_l, (length - left, usable_w)),
     )
     return [
         Cut(
             number=0,
             piece=bench.name,
             way=way,
-            at=round(at, 2),
-            start=start,
-            end=end,
-            setting=round(max(setting, 0.0), 2),
+            at=mm(at),
+            start=mm(start),
+            end=mm(end),
+            setting=mm(max(setting, 0)),
             gives=bench.name,
-            piece_length=round(piece[0], 2),
-            piece_width=round(piece[1], 2),
+            piece_length=mm(piece[0]),
+            piece_width=mm(piece[1]),
             trim=True,
         )
-        for width, way, at, start, end, setting, piece in wanted
+        for width, way, at, (start, end), setting, piece in wanted
         if width > 0
     ]
 
@@ -214,15 +224,15 @@ def piece_name(part: Part, copy: int) -> str:
 
 def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[str, str, int]) -> None:
     name, gives, level = what
-    rest = piece.side(axis) - side - bench.task.kerf
+    rest = piece.side(axis) - side - bench.kerf
     origin, start, run = (piece.x, piece.y, piece.h) if axis == 0 else (piece.y, piece.x, piece.w)
     cut = Cut(
         number=0,
         piece=name,
         way=_WAYS[axis],
-        at=bench.mm(origin + side - bench.task.kerf),
+        at=bench.mm(origin + side - bench.kerf),
         start=bench.mm(start),
-        end=bench.mm(start + run - bench.task.kerf),
+        end=bench.mm(start + run - bench.kerf),
         setting=bench.real(side),
         gives=gives,
         leaves=f"rest of {name}" if rest > 0 else "",
@@ -256,7 +266,7 @@ def _matching(
     for i, ((part, copy), begin, end) in enumerate(zip(members, kind.gaps, ends, strict=True)):
         piece, left = rest.cut_at(axis, end - begin)
         child = piece_name(part, copy)
-        across = _across(part, axis, bench.task.kerf)
+        across = _across(part, axis, bench.grid)
         snug = piece.side(1 - axis) == across
         if i < len(members) - 1:
             strip = child if snug else bench.strip_name()
@@ -277,8 +287,8 @@ def _matching(
     )
 
 
-def _across(part: Part, axis: int, kerf: int) -> int:
-    sides = (units_up(part.length) + kerf, units_up(part.width) + kerf)
+def _across(part: Part, axis: int, grid: Grid) -> int:
+    sides = (grid.up(part.length) + grid.kerf, grid.up(part.width) + grid.kerf)
     if part.grain is Grain.ACROSS:
         sides = (sides[1], sides[0])
     return sides[1 - axis]
@@ -310,7 +320,7 @@ def _to_breadth(
 def _placed(bench: _Bench, who: tuple[Part, int], region: Region, *, turned: bool) -> CutNode:
     part, copy = who
     free = part.grain is Grain.FREE and not part.strip
-    swapped = along_sheet(part, bench.task.kerf)[0] != units_up(part.length) + bench.task.kerf
+    swapped = along_sheet(part, bench.grid)[0] != bench.grid.up(part.length) + bench.kerf
     lies_across = part.grain is Grain.ACROSS or (free and (swapped != turned))
     length, width = (part.width, part.length) if lies_across else (part.length, part.width)
     bench.placements.append(
@@ -337,7 +347,7 @@ def _placed(bench: _Bench, who: tuple[Part, int], region: Region, *, turned: boo
 
 
 def _leftover(bench: _Bench, region: Region) -> CutNode | None:
-    kerf = bench.task.kerf
+    kerf = bench.kerf
     if region.w <= kerf or region.h <= kerf:
         return None
     length, width = bench.real(region.w), bench.real(region.h)

@@ -26,7 +26,7 @@ from storyrod.sheets._fill import Filled
 from storyrod.sheets._judge import judge
 from storyrod.sheets._layout import sheet_plans
 from storyrod.sheets._search import Search
-from storyrod.sheets._task import UNITS_PER_MM, Task, task_of
+from storyrod.sheets._task import Task, task_of
 from storyrod.sheets._tidy import Tidier
 
 TIDY_SHARE: Final = 0.25  # of the limit, for fewer settings, at least
@@ -219,7 +219,7 @@ class Run:
 
     def _short(self) -> Fault:
         out = self.search.fewest_out
-        area = sum(self.search.filler.area[k] for k in out) / UNITS_PER_MM**2
+        area = sum(self.search.filler.area[k] for k in out) / self.task.grid.per_mm**2
         names: dict[str, int] = {}
         for k in out:
             for part, _ in self.task.kinds[k].members[0]:

@@ -2,36 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final
 
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
+from storyrod.sheets._grid import Grid, grid_of
 from storyrod.sheets._tree import Node, leaf
-
-UNITS_PER_MM: Final = 100
-"""Hundredths of a millimetre: finer than any saw, coarse enough that equal sizes stay equal."""
 
 ENDLESS: Final = 10**9
 """Copies of a sheet that can be had as often as wanted."""
-
-
-def units_up(mm: float) -> int:
-    """Return the least whole number of units that is not less than the length."""
-    return math.ceil(Fraction(repr(float(mm))) * UNITS_PER_MM)
-
-
-def units_down(mm: float) -> int:
-    """Return the greatest whole number of units that is not more than the length."""
-    return math.floor(Fraction(repr(float(mm))) * UNITS_PER_MM)
-
-
-def to_mm(units: int) -> float:
-    """Return the length in mm, the float nearest to the exact decimal."""
-    return units / UNITS_PER_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +49,7 @@ class Task:
     """What the search is given for one board."""
 
     board: str
-    kerf: int
+    grid: Grid
     sizes: tuple[Size, ...]
     kinds: tuple[Kind, ...]
     weights: str
@@ -86,36 +67,36 @@ class Task:
 
 def task_of(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Task:
     """Return the task of one board; parts and stock must have passed the checks."""
-    kerf = units_up(rules.kerf)
+    grid = grid_of(rules.kerf)
     priced = all(s.price_cents is not None for s in stock if not s.offcut)
-    sizes = tuple(_size(s, rules, kerf, priced=priced) for s in stock)
+    sizes = tuple(_size(s, rules, grid, priced=priced) for s in stock)
     return Task(
         board=board,
-        kerf=kerf,
+        grid=grid,
         sizes=sizes,
-        kinds=_kinds(parts, kerf),
+        kinds=_kinds(parts, grid),
         weights="cents" if priced else "area",
     )
 
 
-def _size(sheet: StockSheet, rules: CutRules, kerf: int, *, priced: bool) -> Size:
+def _size(sheet: StockSheet, rules: CutRules, grid: Grid, *, priced: bool) -> Size:
     trim = sheet.trim or rules.trim
-    w = units_down(sheet.length) - units_up(trim.left) - units_up(trim.right) + kerf
-    h = units_down(sheet.width) - units_up(trim.bottom) - units_up(trim.top) + kerf
+    w = grid.down(sheet.length) - grid.up(trim.left) - grid.up(trim.right) + grid.kerf
+    h = grid.down(sheet.width) - grid.up(trim.bottom) - grid.up(trim.top) + grid.kerf
     area = round(sheet.length * sheet.width)
     cost = (sheet.price_cents or 0) if priced else (0 if sheet.offcut else area)
     copies = (1 if sheet.offcut else ENDLESS) if sheet.copies is None else sheet.copies
     return Size(w=w, h=h, cost=cost, copies=copies, stock=sheet, trim=trim)
 
 
-def _kinds(parts: Sequence[Part], kerf: int) -> tuple[Kind, ...]:
+def _kinds(parts: Sequence[Part], grid: Grid) -> tuple[Kind, ...]:
     singles: dict[tuple[int, int, bool], list[tuple[tuple[Part, int], ...]]] = {}
     strips: dict[str, list[Part]] = {}
     for part in parts:
         if part.strip:
             strips.setdefault(part.strip, []).append(part)
             continue
-        w, h, free = along_sheet(part, kerf)
+        w, h, free = along_sheet(part, grid)
         singles.setdefault((w, h, free), []).extend(((part, c),) for c in range(1, part.copies + 1))
     kinds: list[Kind] = []
     for (w, h, free), copies in singles.items():
@@ -125,13 +106,13 @@ def _kinds(parts: Sequence[Part], kerf: int) -> tuple[Kind, ...]:
             ways.append(leaf(h, w, k, turned=True))
         kinds.append(Kind(ways=tuple(ways), area=w * h, members=tuple(copies)))
     for members in strips.values():
-        kinds.append(_strip(members, kerf, len(kinds)))
+        kinds.append(_strip(members, grid, len(kinds)))
     return tuple(kinds)
 
 
-def along_sheet(part: Part, kerf: int) -> tuple[int, int, bool]:
+def along_sheet(part: Part, grid: Grid) -> tuple[int, int, bool]:
     """Return the part's extents along x and y, kerf folded in, and whether it may turn."""
-    length, width = units_up(part.length) + kerf, units_up(part.width) + kerf
+    length, width = grid.up(part.length) + grid.kerf, grid.up(part.width) + grid.kerf
     if part.grain is Grain.ACROSS:
         return width, length, False
     if part.grain is Grain.FREE and length < width:  # One way for equal sizes, however they were written.
@@ -139,9 +120,9 @@ def along_sheet(part: Part, kerf: int) -> tuple[int, int, bool]:
     return length, width, part.grain is Grain.FREE
 
 
-def _strip(members: Sequence[Part], kerf: int, number: int) -> Kind:
+def _strip(members: Sequence[Part], grid: Grid, number: int) -> Kind:
     order = sorted(members, key=lambda p: (p.strip_order, p.id))
-    sizes = [along_sheet(p, kerf)[:2] if p.grain is not Grain.FREE else _plain(p, kerf) for p in order]
+    sizes = [along_sheet(p, grid)[:2] if p.grain is not Grain.FREE else _plain(p, grid) for p in order]
     axis = 0 if order[0].end_to_end else 1
     runs = [s[axis] for s in sizes]
     gaps = tuple(sum(runs[:i]) for i in range(len(runs)))
@@ -152,6 +133,6 @@ def _strip(members: Sequence[Part], kerf: int, number: int) -> Kind:
     return Kind(ways=ways, area=w * h, members=copies, gaps=gaps, end_to_end=axis == 0)
 
 
-def _plain(part: Part, kerf: int) -> tuple[int, int]:
+def _plain(part: Part, grid: Grid) -> tuple[int, int]:
     """A free part in a strip keeps its length along the sheet: the strip is what matches, not the turning."""
-    return units_up(part.length) + kerf, units_up(part.width) + kerf
+    return grid.up(part.length) + grid.kerf, grid.up(part.width) + grid.kerf

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
 
 from storyrod.adapters.files import read_job
+from storyrod.faults import JobError
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Found, Part, SheetProgress, StockSheet, Trim
 from storyrod.plan import Plan
@@ -130,6 +132,48 @@ def test_lengths_finer_than_the_grid_still_fit_with_their_kerf() -> None:
 
     assert judge(plan, parts, [BOARD], PLAIN) == ()
     assert {p.length for s in plan.sheets for p in s.placements} <= {600.07575, 300.03125}
+
+
+INCH_KERFS = [25.4 / 8, 25.4 * 3 / 32, 25.4 * 5 / 64, 3.175, 25.4 / 7, 2.0000001, 3.14159, 0.001]
+
+
+@pytest.mark.parametrize("kerf", INCH_KERFS)
+@pytest.mark.parametrize("trim", [0, 10, 10.125, 25.4 * 3 / 8])
+def test_a_kerf_finer_than_a_hundredth_is_one_measure_for_search_and_judge(kerf: float, trim: float) -> None:
+    rules = CutRules(kerf=kerf, trim=Trim.even(trim))
+    parts = [
+        part("a", 600, 300.5, copies=6, grain=Grain.FREE),
+        part("b", 25.4 * 11 + 1 / 3, 120, copies=5),
+        *(part(f"f{i}", 400, 140 + i, strip="fronts", strip_order=i) for i in range(3)),
+    ]
+    rack = replace(BOARD, id="rack", length=700.0625, width=310.03125, offcut=True, price_cents=None, trim=Trim())
+
+    plan = lay_out(parts, [BOARD, rack], rules, rounds=30)
+
+    assert judge(plan, parts, [BOARD, rack], rules) == ()
+
+
+@pytest.mark.parametrize("kerf", [3.175, 25.4 * 5 / 64])
+def test_a_fine_kerf_is_not_taken_up_where_it_fits_exactly(kerf: float) -> None:
+    """Forty parts and the kerfs between them are as long as the sheet: a kerf rounded up would ask for another one."""
+    parts = [part("a", 50, 100, copies=40)]
+    sheet = StockSheet(id="s", board="ply", length=math.ceil(40 * 50_00 + 39 * kerf * 100) / 100, width=100)
+    rules = CutRules(kerf=kerf, trim=Trim())
+
+    plan = lay_out(parts, [sheet], rules, rounds=20)
+
+    assert len(plan.sheets) == 1
+    assert judge(plan, parts, [sheet], rules) == ()
+
+
+def test_what_fits_by_the_figures_but_not_by_the_measure_is_refused_before_the_search() -> None:
+    """A sheet's last thousandths are no room: told as too large, not found out by a search that finds no place."""
+    rules = CutRules(kerf=3.2, trim=Trim.even(10.004))
+
+    with pytest.raises(JobError) as refused:
+        lay_out([part("a", 2440 - 20.008, 100)], [BOARD], rules, rounds=5)
+
+    assert [f.code for f in refused.value.faults] == ["part-too-large"]
 
 
 def test_boards_are_laid_out_each_by_itself() -> None:
