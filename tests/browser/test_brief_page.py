@@ -82,6 +82,36 @@ def test_a_border_is_dragged_and_moved_by_arrow_keys(
     assert windows.told == []
 
 
+def test_a_border_is_dragged_by_a_finger(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
+    """The finger moves the border, up and down too, and the page stays where it is."""
+    name, path = cabinet
+    page = windows.open(f"{page_server.address}/job/{name}/brief", width=820, height=1180, touch=True)
+    before = written(path)["cases"][0]["inside"]["columns"][0]
+    border = page.locator(f'.parting[data-at="{COLUMN}[0].rows[1]"]').first
+    place_of(border)
+    border.scroll_into_view_if_needed()
+    box = place_of(border)
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    scrolled = page.evaluate("window.scrollY")
+    finger = page.context.new_cdp_session(page)
+
+    def touch(kind: str, at: float | None) -> None:
+        points = [] if at is None else [{"x": x, "y": at}]
+        finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    touch("touchStart", y)
+    for step in range(1, 16):
+        touch("touchMove", y + 3 * step)
+    expect(page.locator(".drag-figure")).to_contain_text("|")
+    touch("touchEnd", None)
+    expect(page.locator("[data-step='-1']")).to_be_enabled()
+
+    after = written(path)["cases"][0]["inside"]["columns"][0]
+    assert after["rows"][1] != before["rows"][1]
+    assert page.evaluate("window.scrollY") == scrolled
+    assert windows.told == []
+
+
 def test_the_keyboard_alone_is_enough(page_server: Served, windows: Windows, cabinet: tuple[str, Path]) -> None:
     name, path = cabinet
     page = windows.open(f"{page_server.address}/job/{name}/brief")

@@ -51,6 +51,32 @@ def test_undo_and_redo(asked: Asked) -> None:
     assert asked.job_file(job).read_text(encoding="utf-8") == after
 
 
+def test_a_change_whose_answer_was_lost_is_made_once(asked: Asked) -> None:
+    """The page sends it again: the id, or what the text says already, tells that it was made."""
+    job = asked.take("first-box")
+    base = asked.version(job)
+    cut = {"id": "a1", "base": base, "act": {"do": "cut-rows", "at": "cases[0].inside.rows[0]", "many": 2}}
+    first, again = (asked.client.post(f"/job/{job}/change", json=cut, headers=AS_SCRIPT) for _ in range(2))
+
+    assert (first.status_code, again.status_code) == (200, 200)
+    assert first.json()["version"] == again.json()["version"] == asked.version(job)
+    assert again.json()["back"] == 1
+    base = asked.version(job)
+    answers = [asked.change(job, {"path": "cases[0].width", "value": "612"}, base=base) for _ in range(2)]
+    assert [a.status_code for a in answers] == [200, 200]
+    assert answers[1].json()["back"] == 2
+
+
+def test_an_undo_whose_answer_was_lost_is_done_once(asked: Asked) -> None:
+    job = asked.take("first-box")
+    asked.change(job, {"path": "cases[0].width", "value": "612"})
+    asked.change(job, {"path": "cases[0].height", "value": "700"})
+    sent = {"id": "u1", "by": -1}
+    undone = [asked.client.post(f"/job/{job}/step", json=sent, headers=AS_SCRIPT).json() for _ in range(2)]
+
+    assert [(u["back"], u["forward"]) for u in undone] == [(1, 1), (1, 1)]
+
+
 @pytest.mark.parametrize(
     "body",
     [

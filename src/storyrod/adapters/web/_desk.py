@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections import deque
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
@@ -40,6 +41,8 @@ class Desk:
         """The version of each workshop file of which the pages of its jobs have been told, by the file's name."""
         self.drawn: dict[str, Worked] = {}
         """The last text of each job that could be drawn, to be shown while the one after it can not."""
+        self.made: deque[str] = deque(maxlen=1000)
+        """The ids of the last changes made: one whose answer was lost is sent again, and is not made twice."""
         self._log: BenchLog | None = None
         self._lock = threading.Lock()
 

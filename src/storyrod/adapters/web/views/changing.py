@@ -34,7 +34,8 @@ async def change(request: Request) -> Response:
     The body: `{"base": version, "stage": key, "changes": [{"path": "cases[0].width", "act": "set", "value": "600"}]}`,
     or, in place of `changes`, `{"act": {"do": "cut-rows", "at": "cases[0].inside", "many": 2}}`. A text is written as
     its field wants it; a field set to "" is left out. The answer tells the new version, every fault, and how far can
-    be undone; 409 where the job has another text by now, with what was changed in it meanwhile.
+    be undone; 409 where the job has another text by now, with what was changed in it meanwhile. A page that did not
+    hear the answer sends the change again: by its `id`, or where the text holds it already, it is made once.
     """
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
@@ -49,9 +50,13 @@ def _make(desk: Desk, name: str, body: dict[str, Any]) -> Response:
     base, stage = str(body.get("base", "")), str(body.get("stage", ""))
     view = dict(body["view"]) if isinstance(body.get("view"), dict) else {}
     worked = desk.job(name)
+    act = body.get("act")
+    if _is_made(desk, body) or (
+        worked.version != base and not isinstance(act, dict) and _holds(worked, body["changes"])
+    ):
+        return planned(desk, worked, stage, view)
     if worked.version != base:
         return _stale(desk, worked, base)
-    act = body.get("act")
     if isinstance(act, dict):
         wanted = act_changes(worked, act)
         if view.get("at") == act.get("at"):
@@ -62,7 +67,25 @@ def _make(desk: Desk, name: str, body: dict[str, Any]) -> Response:
         now = make_changes(desk, worked, wanted)
     except StaleError:
         return _stale(desk, desk.job(name), base)
+    _made(desk, body)
     return planned(desk, now, stage, view)
+
+
+def _is_made(desk: Desk, body: Mapping[str, Any]) -> bool:
+    return body.get("id") in desk.made
+
+
+def _made(desk: Desk, body: Mapping[str, Any]) -> None:
+    if isinstance(body.get("id"), str):
+        desk.made.append(body["id"])
+
+
+def _holds(worked: Worked, wanted: list[Change]) -> bool:
+    """Whether a job's text says already what a change wants of it."""
+    try:
+        return not settled(tables_of(worked.text), wanted) or edit_job(worked.text, wanted) == worked.text
+    except JobError:
+        return False
 
 
 def make_changes(desk: Desk, worked: Worked, wanted: list[Change]) -> Worked:
@@ -86,13 +109,15 @@ def _stale(desk: Desk, worked: Worked, base: str) -> Response:
 
 
 async def step(request: Request) -> Response:
-    """Undo (`{"by": -1}`) or do again (`{"by": 1}`)."""
+    """Undo (`{"by": -1}`) or do again (`{"by": 1}`); sent again with the same `id`, it is done once."""
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
     by = body.get("by")
     if by not in {-1, 1}:
         raise _bad("by", repr(by), "-1 or 1")
-    await asyncio.to_thread(desk.shelf.step, name, by)
+    if not _is_made(desk, body):
+        await asyncio.to_thread(desk.shelf.step, name, by)
+        _made(desk, body)
     view = body["view"] if isinstance(body.get("view"), dict) else {}
     return await asyncio.to_thread(lambda: planned(desk, desk.job(name), str(body.get("stage", "")), view))
 

@@ -72,7 +72,7 @@ function decorate() {
   if (!figure || !(svg instanceof SVGSVGElement)) return;
   for (const drawing of figure.querySelectorAll("svg")) byKeys(drawing);
   letDrag(figure, svg, {
-    done: (border, to) => reshape({ do: border.after === null ? "resize" : "part", at: border.at, to }),
+    done: async (border, to) => Boolean(await reshape({ do: border.after === null ? "resize" : "part", at: border.at, to })),
     tapped: (x, y) => {
       const under = document.elementsFromPoint(x, y).map((e) => e.closest(".panel, .opening")).find((g) => g);
       if (under) choose(idOf(under));

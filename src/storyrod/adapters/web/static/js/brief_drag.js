@@ -2,7 +2,7 @@
 
 /** @typedef {{at: string, name: string, x: boolean, low: number, high: number, from: number, to: number,
  *   before: number, after: number | null, way: number}} Border */
-/** @typedef {{done: (border: Border, to: number) => void, tapped: (x: number, y: number) => void}} Hooks */
+/** @typedef {{done: (border: Border, to: number) => Promise<boolean>, tapped: (x: number, y: number) => void}} Hooks */
 
 const SVG = "http://www.w3.org/2000/svg";
 const INCH = 25.4;
@@ -92,6 +92,8 @@ class Handle {
     rect.addEventListener("keydown", (e) => this.key(e));
     rect.addEventListener("blur", () => this.send());
     rect.addEventListener("click", (e) => e.stopPropagation());
+    // The touch-action of a shape inside a drawing is not heeded: without this the finger scrolls the page instead.
+    rect.addEventListener("touchstart", (e) => { if (e.touches.length === 1) e.preventDefault(); }, { passive: false });
     this.tell(rect);
     return rect;
   }
@@ -186,7 +188,7 @@ class Handle {
     if (Math.abs(this.value - this.border.before) < 0.01) return;
     const to = this.value;
     this.value = this.border.before; // sent once
-    this.hooks.done(this.border, to);
+    this.hooks.done(this.border, to).then((made) => { if (!made) this.reset(); });
   }
 
   reset() {

@@ -1,5 +1,6 @@
 // Changing the job: every change is sent at once with the version it was made on; the answer tells how the job stands.
 import { ask, put, say, send } from "./exchange.js";
+import { Waiting } from "./waiting.js";
 
 /** @typedef {{path: string, act?: "set" | "delete" | "insert", value?: unknown}} Change */
 /** @typedef {{do: string, at?: string, [more: string]: unknown}} Act */
@@ -8,6 +9,7 @@ import { ask, put, say, send } from "./exchange.js";
 const title = /** @type {HTMLElement} */ (document.getElementById("job-title"));
 const job = `/job/${encodeURIComponent(title.dataset.job || "")}`;
 const stage = location.pathname.split("/")[3] || "";
+const waiting = new Waiting(title.dataset.job || "", wordsOf);
 let line = Promise.resolve(/** @type {unknown} */ (null));
 /** @type {() => Record<string, unknown>} */
 let view = () => ({});
@@ -23,27 +25,27 @@ export function viewedAs(tell) {
  * @param {Change[]} changes
  * @returns {Promise<Answer | null>} */
 export function change(changes) {
-  return inTurn(() => post("change", { changes }));
+  return inTurn("change", { changes });
 }
 
 /** Do something with the shape of the job: cut an opening, move a border, copy a case.
  * @param {Act} act
  * @returns {Promise<Answer | null>} */
 export function reshape(act) {
-  return inTurn(() => post("change", { act }));
+  return inTurn("change", { act });
 }
 
 /** Undo (-1) or do again (1).
  * @param {-1 | 1} by
  * @returns {Promise<Answer | null>} */
 export function step(by) {
-  return inTurn(() => post("step", { by }));
+  return inTurn("step", { by });
 }
 
-/** Resolves when no change is under way.
+/** Resolves when no change is under way, but for those that wait for the server to come back.
  * @returns {Promise<unknown>} */
 export function settled() {
-  return line;
+  return waiting.away ? Promise.resolve(null) : line;
 }
 
 let pressed = false;
@@ -68,27 +70,47 @@ export function take(answer) {
   put(answer);
 }
 
-/** @param {() => Promise<Answer | null>} act @returns {Promise<Answer | null>} */
-function inTurn(act) {
+/** @param {string} what @param {Record<string, unknown>} values @param {{id?: string, base?: string}} [sentBefore]
+ * @returns {Promise<Answer | null>} */
+function inTurn(what, values, sentBefore = {}) {
+  const item = waiting.add(what, values, sentBefore);
+  const act = () => post(item);
   const done = line.then(act, act);
   line = done;
   return done;
 }
 
-/** @param {string} what @param {Record<string, unknown>} values @returns {Promise<Answer | null>} */
-async function post(what, values) {
-  /** @type {{status: number, answer: Answer}} */
-  let got;
-  try {
-    got = await send(`${job}/${what}`, { ...values, base: title.dataset.version, stage, view: view() });
-  } catch {
-    say("The page's server is not there: nothing was changed. Start it again, then repeat this.", 20);
+/** Send a change; where the server is away, again and again until it is there or the change is dropped.
+ * @param {import("./waiting.js").Item} item
+ * @returns {Promise<{status: number, answer: Answer} | null>} null where it was dropped */
+async function sent(item) {
+  while (!item.dropped) {
+    item.base ||= title.dataset.version || "";
+    try {
+      const got = await send(`${job}/${item.what}`, { ...item.values, id: item.id, base: item.base, stage, view: view() });
+      waiting.done(item);
+      waiting.back();
+      return got;
+    } catch {
+      await waiting.untilAgain();
+    }
+  }
+  waiting.done(item);
+  if (!waiting.items.length) waiting.back();
+  return null;
+}
+
+/** @param {import("./waiting.js").Item} item @returns {Promise<Answer | null>} */
+async function post(item) {
+  const got = await sent(item);
+  if (got === null) {
+    asBefore();
     return null;
   }
   const { status, answer } = got;
   await released();
   if (status === 409) {
-    overtaken(answer, what, values);
+    overtaken(answer, [item, ...waiting.drain()]);
     return null;
   }
   if (status !== 200) {
@@ -118,8 +140,8 @@ function refusedAt(faults) {
 // Another page, or an editor, was quicker ------------------------------------------------------------------------------
 
 /** Tell what the other did, and offer to make the change again on top of it.
- * @param {Answer} answer @param {string} what @param {Record<string, unknown>} values */
-function overtaken(answer, what, values) {
+ * @param {Answer} answer @param {import("./waiting.js").Item[]} items the change that came too late, and those behind it */
+function overtaken(answer, items) {
   asBefore();
   const box = document.createElement("section");
   box.id = "stale";
@@ -130,13 +152,13 @@ function overtaken(answer, what, values) {
   head.textContent = answer.said || "This job was changed elsewhere meanwhile.";
   const told = document.createElement("ul");
   told.append(...did.map((words) => Object.assign(document.createElement("li"), { textContent: String(words) })));
-  const mine = Object.assign(document.createElement("p"), { textContent: `Your change: ${wordsOf(values)}.` });
+  const mine = Object.assign(document.createElement("p"), { textContent: `Your change: ${items.map((item) => wordsOf(item.values)).join("; ")}.` });
   const again = button("Make my change again on top", "main");
   const leave = button("Leave it as the other has it", "");
   again.addEventListener("click", () => {
     away();
     if (answer.version) title.dataset.version = answer.version;
-    inTurn(() => post(what, values));
+    for (const item of items) inTurn(item.what, item.values);
   });
   leave.addEventListener("click", away);
   box.append(head, told, mine, again, " ", leave);
@@ -167,8 +189,9 @@ function button(words, kind) {
   return Object.assign(document.createElement("button"), { type: "button", textContent: words, className: kind });
 }
 
-/** @param {Record<string, unknown>} values */
+/** @param {Record<string, unknown>} values @returns {string} */
 function wordsOf(values) {
+  if ("by" in values) return values.by === 1 ? "do again" : "undo";
   const act = /** @type {Act | undefined} */ (values.act);
   if (act) return act.do.replace("-", " ");
   const changes = /** @type {Change[]} */ (values.changes || []);
@@ -196,6 +219,7 @@ function checkSoon(after) {
   }, after);
 }
 checkSoon(600);
+for (const item of waiting.left()) inTurn(item.what, item.values, item);
 
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("[data-step]") : null;

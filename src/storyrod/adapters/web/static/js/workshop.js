@@ -42,7 +42,19 @@ function tell(notes, form) {
 /** Send an item, one after the other, so that each change is made on the one before.
  * @param {HTMLFormElement} form @param {string} act */
 function pass(form, act) {
-  line = line.then(() => one(form, act)).catch(() => say("The page's server is not there: nothing was changed. Start it again, then repeat this.", 20));
+  line = line.then(() => one(form, act)).catch(() => { if (act !== "check") wait(form); });
+}
+
+/** @type {Map<HTMLFormElement, number>} */
+const away = new Map();
+
+/** The server is away: the item waits, says so beside its fields, and is sent as it then is once the server is back.
+ * @param {HTMLFormElement} form */
+function wait(form) {
+  const id = `${form.dataset.item}-whole`;
+  tell([{ id, wrong: "The page's server is away. This change waits here and is sent when the server is back. To drop it, put the old value back.", understood: "" }], form);
+  clearTimeout(away.get(form));
+  away.set(form, window.setTimeout(() => pass(form, "keep"), 3000));
 }
 
 /** @param {HTMLFormElement} form @param {string} act */
