@@ -6,26 +6,21 @@ from collections.abc import Callable, Sequence
 
 from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.packet._blocks import (
-    TICK,
     Block,
-    Column,
     PageBreak,
     Picture,
     Row,
     Section,
-    Table,
     Words,
-    right,
-    table,
-    wide,
 )
+from storyrod.adapters.packet._set_out_tables import height_of_tables, set_out_tables
 from storyrod.adapters.packet._shown import Shown, counts, hand_words
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Drawing, Figures, case_thumbnail, gang_stack, panel_set_out
 from storyrod.drawing._set_out import Drawn
 from storyrod.model.detail import DetailedCase
-from storyrod.model.mark import Gang, Mark, PanelSetOut
-from storyrod.model.panel import PanelId, Surface
+from storyrod.model.mark import Gang, PanelSetOut
+from storyrod.model.panel import PanelId
 from storyrod.plan import Plan
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
@@ -36,9 +31,6 @@ _NO_HEADING = 40.0  # mm that a page has more where it goes on without heading a
 _SMALLER = 1.7  # a drawing is made smaller by this at the most, to save a page
 _LEAST = 50.0  # mm of height that a drawing must have
 _SHARES = (0.5, 0.55, 0.6, 0.65, 0.45)  # of a page's height for the first of two faces
-_ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table of marks takes for a row, a heading across it, and its head
-_MOST_TICKS = 4
-_RUN = 4  # marks in a regular row from which on they are told in one line
 
 
 def set_out_sections(plan: Plan) -> tuple[Section, ...]:
@@ -55,6 +47,7 @@ class _Sheets:
         self._shown = Shown.of(plan.job)
         self._outs = {p.panel.id: p for c in plan.set_out.cases for p in c.panels}
         self._cases: dict[PanelId, DetailedCase] = {p.id: c for c in plan.details.cases for p in c.panels}
+        self._marks_of = {p.id: p.mark for c in plan.details.cases for p in c.panels}
         self._counts = counts(plan)
         width, height = room_on(plan.job.paper.value)
         self._room = (width, height - _HEADING_ROOM)
@@ -64,15 +57,15 @@ class _Sheets:
         """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
         outs = [self._outs[p] for p in gang.panels]
         blocks: list[Block] = [self._title_row(gang, outs)]
-        marks = self._marks_table(outs)
+        tables = set_out_tables(outs, self._marks_of, self._shown)
         hands = self._one_a_hand(outs)
         for n, out in enumerate(hands):
             if n:
                 blocks += [PageBreak(), self._hand_row(out)]
             taken = -_NO_HEADING if n else _GANG_WORDS if len(outs) > 1 else 0.0
-            below = _height_of(marks) if out is hands[-1] else 0.0
+            below = height_of_tables(tables) if out is hands[-1] else 0.0
             blocks += [Picture(drawing=d) for d in self._drawings(out, taken, below)]
-        blocks.append(marks)
+        blocks += tables
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
@@ -136,48 +129,6 @@ class _Sheets:
             for o in outs
         )
 
-    def _marks_table(self, outs: Sequence[PanelSetOut]) -> Table:
-        ticks = [o.panel.mark for o in outs] if len(outs) <= _MOST_TICKS else ["done"]
-        columns: tuple[Column | str, ...] = (
-            "mark",
-            wide("what"),
-            right("datum end", working=True),
-            right("face edge", working=True),
-            right("face side", working=True),
-            "joint",
-            "mate",
-            *ticks,
-        )
-        rows: list[tuple[str, ...]] = []
-        groups: list[tuple[int, str]] = []
-        surface: Surface | None = None
-        for run in _runs(outs[0].marks):
-            if run[0].surface is not surface:
-                surface = run[0].surface
-                groups.append((len(rows), f"{surface.value.capitalize()}"))
-            rows.append((*self._mark_cells(run, outs), *(TICK for _ in ticks)))
-        return table(columns, rows, title="Marks, measured from", small=True, groups=tuple(groups))
-
-    def _mark_cells(self, run: Sequence[Mark], outs: Sequence[PanelSetOut]) -> tuple[str, ...]:
-        first, last = run[0], run[-1]
-        place = [self._from(first, axis) for axis in "uvw"]
-        number = str(first.number)
-        what = first.what
-        if len(run) > 1:
-            number = f"{first.number}\u2013{last.number}"
-            axis = "u" if first.u != last.u else "v"
-            step = abs(getattr(run[1], axis) - getattr(first, axis))
-            what = f"{len(run)} \u00d7 {first.what}, every {self._shown.n(step)}"
-            place["uv".index(axis)] = f"{self._from(first, axis)} to {self._from(last, axis)}"
-        mates = [next(m for m in o.marks if m.number == first.number).mate for o in outs]
-        return (number, what, *place, first.joint, _mates([m for m in dict.fromkeys(mates) if m]))
-
-    def _from(self, mark: Mark, axis: str) -> str:
-        """Return a running figure, or nothing where the surface itself is that end, edge or face."""
-        if mark.surface.axis.value == axis:
-            return ""
-        return self._shown.n(getattr(mark, axis))
-
 
 def _together(at: Callable[[float], Sequence[Drawing]], whole: Sequence[Drawing], room: float) -> Sequence[Drawing]:
     """Return the drawings of all faces that go on one page with the least of them made smaller, or nothing.
@@ -196,38 +147,3 @@ def _together(at: Callable[[float], Sequence[Drawing]], whole: Sequence[Drawing]
         if sum(d.paper_size[1] for d in tried) <= room and smaller <= least:
             best, least = tried, smaller - 1e-9
     return best
-
-
-def _mates(mates: Sequence[str]) -> str:
-    """Return the mates of one mark in each panel of a gang; of many, the first and the last."""
-    return " / ".join(mates) if len(mates) <= 2 else f"{mates[0]} \u2026 {mates[-1]}"
-
-
-def _height_of(marks: Table) -> float:
-    """Return about how high a table of marks is, in mm."""
-    return _HEAD + _ROW * len(marks.rows) + _GROUP * len(marks.groups)
-
-
-def _runs(marks: Sequence[Mark]) -> list[list[Mark]]:
-    """Return the marks in order, regular rows of mateless cuts (pin holes) gathered into one entry each."""
-    runs: list[list[Mark]] = []
-    for mark in marks:
-        if runs and _goes_on(runs[-1], mark):
-            runs[-1].append(mark)
-        else:
-            runs.append([mark])
-    told: list[list[Mark]] = []
-    for run in runs:
-        told += [run] if len(run) >= _RUN else [[m] for m in run]
-    return told
-
-
-def _goes_on(run: list[Mark], mark: Mark) -> bool:
-    last = run[-1]
-    alike = last.surface is mark.surface and last.what == mark.what and not (last.mate or mark.mate)
-    if not alike or (last.v != mark.v and last.u != mark.u):
-        return False
-    if len(run) == 1:
-        return True
-    before = run[-2]
-    return abs((mark.u - last.u) - (last.u - before.u)) < 1e-6 and abs((mark.v - last.v) - (last.v - before.v)) < 1e-6

@@ -32,6 +32,11 @@ class Shown:
         return f"{self.n(panel.length)} \u00d7 {self.n(panel.width)} \u00d7 {self.n(panel.thickness)}"
 
     @property
+    def unit_name(self) -> str:
+        """The unit within a sentence: `millimetres`, or `inches to the nearest 1/32`."""
+        return f"inches to the nearest 1/{self.fraction}" if self.unit is Unit.INCH else "millimetres"
+
+    @property
     def unit_words(self) -> str:
         """The sentence that says the unit, once a view."""
         if self.unit is Unit.INCH:

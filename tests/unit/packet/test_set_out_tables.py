@@ -1,0 +1,108 @@
+"""The tables of a set-out sheet say all that a maker sets out by: lines, marks, walls, and each panel's mates."""
+
+from __future__ import annotations
+
+from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.packet._blocks import Table
+from storyrod.adapters.packet._set_out_tables import set_out_tables
+from storyrod.adapters.packet._shown import Shown
+from storyrod.measure.length import Unit
+from storyrod.model.job import MethodChoice
+from storyrod.model.mark import PanelSetOut
+from storyrod.plan import Plan
+from tests.builders import case, job, opening, rows
+
+_MM = Shown(Unit.MM, 32)
+
+
+def plan_of(mid_panel: str, corner: str = "dowels") -> Plan:
+    """Return a case with two fixed shelves, held as asked."""
+    chosen = MethodChoice(corner=corner, mid_panel=mid_panel)
+    return Plan(job(case(inside=rows(opening(), opening(), opening())), methods=chosen), packaged_workshop())
+
+
+def tables_of(plan: Plan, *names: str, shown: Shown = _MM) -> list[Table]:
+    outs = outs_of(plan, *names)
+    marks = {p.panel.id: p.panel.mark for c in plan.set_out.cases for p in c.panels}
+    return set_out_tables(outs, marks, shown)
+
+
+def outs_of(plan: Plan, *names: str) -> list[PanelSetOut]:
+    by_name = {p.panel.name: p for c in plan.set_out.cases for p in c.panels}
+    return [by_name[n] for n in names]
+
+
+def cells(table: Table, head: str) -> list[str]:
+    at = [c.head for c in table.columns].index(head)
+    return [row[at] for row in table.rows]
+
+
+def test_every_line_where_a_mate_stands_is_in_the_table_with_its_extent() -> None:
+    plan = plan_of("dowels")
+    (out,) = outs_of(plan, "left side")
+    lines = tables_of(plan, "left side")[0]
+
+    assert [c.head for c in lines.columns] == [
+        "mate",
+        "meets with its",
+        "datum end",
+        "face edge",
+        "its face side at",
+        "joint",
+    ]
+    places = zip(cells(lines, "datum end"), cells(lines, "face edge"), strict=True)
+    told = dict(zip(cells(lines, "joint"), places, strict=True))
+    for line in out.lines:
+        across = f"{_MM.n(line.near)} to {_MM.n(line.far)}"
+        along = f"{_MM.n(line.start)} to {_MM.n(line.end)}"
+        assert told[line.number] == ((across, along) if line.across_length else (along, across))
+    assert len(told) == len(out.lines) > 3
+
+
+def test_a_stopped_housing_is_told_from_wall_to_wall_and_from_end_to_end() -> None:
+    """A shelf 17.7 thick in a housing that stops 10 from the front, in a side that is 300 deep or so."""
+    plan = plan_of("stopped housing")
+    (out,) = outs_of(plan, "left side")
+    walls = next(t for t in tables_of(plan, "left side") if t.title.startswith("Walls"))
+    housings = [m for m in out.marks if m.feature.kind == "housing"]
+
+    assert len(housings) == 2
+    for mark in housings:
+        row = cells(walls, "mark").index(str(mark.number))
+        low, high = (float(n) for n in cells(walls, "datum end")[row].split(" to "))
+        front, rear = (float(n) for n in cells(walls, "face edge")[row].split(" to "))
+        shape = mark.feature.shape
+        assert abs((low + high) / 2 - mark.u) <= 0.1
+        assert abs((high - low) - shape.width) <= 0.1 + 1e-9  # type: ignore[union-attr]
+        assert abs((rear - front) - shape.length) <= 0.1 + 1e-9  # type: ignore[union-attr]
+        assert front > 0
+
+
+def test_each_panel_of_a_large_gang_has_its_own_mates() -> None:
+    plan = plan_of("dowels")
+    names = ("top", "base", "shelf 1", "shelf 2")
+    outs = outs_of(plan, *names)
+    mates = next(t for t in tables_of(plan, *names) if t.title.startswith("Joint and mate"))
+
+    for out in outs:
+        told = dict(zip(cells(mates, "mark"), cells(mates, out.panel.mark), strict=True))
+        assert told == {str(m.number): f"{m.joint}: {m.mate}" for m in out.marks if m.joint}
+
+
+def test_a_table_says_its_unit() -> None:
+    plan = plan_of("dowels")
+    inches = tables_of(plan, "left side", shown=Shown(Unit.INCH, 32))
+
+    assert all("in inches to the nearest 1/32" in t.title for t in inches)
+    assert all("in millimetres" in t.title for t in tables_of(plan, "left side"))
+
+
+def test_a_keyhole_says_where_its_entry_lies_and_a_pocket_where_it_points() -> None:
+    keyed = tables_of(plan_of("one-part keyhole connector", "one-part keyhole connector"), "left side")
+    pocketed = tables_of(plan_of("pocket screws"), "shelf 1")
+
+    whats = [w for t in keyed if "what" in [c.head for c in t.columns] for w in cells(t, "what")]
+    assert any("marked is the lock, the entry lies" in w and w.endswith(("edge", "end")) for w in whats)
+    whats = [w for t in pocketed if "what" in [c.head for c in t.columns] for w in cells(t, "what")]
+    assert any("long, toward the far end" in w for w in whats)
+    assert any("long, toward the datum end" in w for w in whats)
