@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from storyrod.model.proof import Proof
     from storyrod.model.sharing import Sharing
     from storyrod.model.sheet import CutRules, CuttingPlan, Part, PartLabel, SawList, SheetProgress, StockSheet, WhatIf
-    from storyrod.model.soundness import Soundness
+    from storyrod.model.soundness import Soundness, Tipping
     from storyrod.model.workshop import Workshop
     from storyrod.sheets import SecondEngine
 
@@ -304,6 +304,13 @@ class Plan:
 
         errors = errors_of_ways(self.machining.steps_expected)
         return examine(self.carcass, self.details, self.workshop, errors=errors)
+
+    @cached_property
+    def tipping(self) -> Mapping[str, Tipping]:
+        """How each case stands and is fixed to the wall, by its code; as in `soundness`, but soon known."""
+        from storyrod.soundness import examine_tipping
+
+        return examine_tipping(self.details)
 
     @cached_property
     def account(self) -> Account:

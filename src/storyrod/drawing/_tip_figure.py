@@ -53,8 +53,9 @@ def _notes(tipping: Tipping, figures: Figures) -> list[str]:
         f"Worst of the conditions reckoned with: {worst.what}.",
         f"Steadying over tipping moment {worst.ratio:.2f}: below 1 it tips, {tipping.wanted:g} is wanted.",
     ]
-    if tipping.anchor_n > 0.5:
-        notes.append(f"Arrow behind: pull on a wall fixing {figures.of(tipping.anchor_height)} up.")
+    if tipping.fixing is not None:
+        up = figures.of(tipping.fixing.height)
+        notes.append(f"Arrow behind: what each of {len(tipping.fixing.places)} wall fixings must hold, {up} up.")
     return notes
 
 
@@ -170,9 +171,9 @@ class _Side:
             height = worst.pull_height
             start = self._foremost()
             items += self._arrow((start, height), (start - _FORCE * u, height), f"{self.limits.pull_n:g} N")
-        if self.tipping.anchor_n > 0.5:
-            z = self.tipping.anchor_height
-            items += self._arrow((high, z), (high + _FORCE * u, z), f"{self.tipping.anchor_n:.0f} N")
+        if self.tipping.fixing is not None:
+            z = self.tipping.fixing.height
+            items += self._arrow((high, z), (high + _FORCE * u, z), f"{self.tipping.fixing.each_n:.0f} N")
         return items
 
     def _foremost(self) -> float:

@@ -16,6 +16,7 @@ from storyrod.model.job import Climate, Floor
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
 from storyrod.model.simulation import ErrorTerm, Throws, spread
+from storyrod.model.wall import WallFixing
 
 ESTIMATE: Final = (
     "These figures are estimates from stated assumptions, not a certificate. Local codes, the data sheets of board and "
@@ -41,7 +42,8 @@ class Thresholds:
         fill_kg_m3: what drawers are filled with in the tipping test.
         pull_n: outward pull at a hand hold, not above `pull_height`.
         block: height of the block that stands for a carpet, under the rear edge.
-        anchor_above: a case higher than this, or with drawers, is always told to be fixed.
+        anchor_above: a case higher than this, than twice its depth, or with drawers, is always to be fixed.
+        fixing_n: no wall fixing is asked to hold less than this.
         push_n: sideways push at the top that racking is reckoned with.
         lean: lean over the case's height under that push which is told, as height over this.
         step_shows: a step from which on a finger feels it.
@@ -62,6 +64,7 @@ class Thresholds:
     pull_height: float = 1422.0
     block: float = 10.9
     anchor_above: float = 600.0
+    fixing_n: float = 200.0
     push_n: float = 89.0
     lean: float = 200.0
     step_shows: float = 0.3
@@ -83,6 +86,7 @@ THRESHOLD_SOURCES: Final[dict[str, str]] = {
     "pull_height": "56 in, ASTM F2057-23, from memory",
     "block": "0.43 in, ASTM F2057-23, as a test laboratory explains it",
     "anchor_above": "common practice, no source",
+    "fixing_n": "wall anchors in tests of EN 14749, about 200 N, from memory, uncertain",
     "push_n": "20 lbf sideways at the top, office storage: an Indian standards reference site, unconfirmed",
     "lean": "common practice, no source",
     "step_shows": "common practice, no source",
@@ -264,6 +268,8 @@ class TipTest:
         asked_n: the force that the published condition asks for.
         source: where the condition comes from.
         counts: whether it decides on the caution (it is meant for such a piece on such a floor).
+        anchor_n: the greatest pull on a wall fixing at the height of `Tipping.fixing`, of all that was examined here:
+            each drawer, each door. What is printed is `WallFixing.each_n`, never less.
         pull_height: height of an outward pull, where the condition is one.
         opened: ids of the drawers that stand open, and whether the doors do (`doors`).
     """
@@ -295,7 +301,7 @@ class Tipping:
         centre: the middle of its mass, empty and shut.
         body_kg: its mass, empty.
         margin: the least ratio of the conditions that count; `wanted` is the threshold.
-        anchor_n: pull on a wall fixing at `anchor_height`, worst of these, before any factor of safety.
+        fixing: how it is fixed to the wall; none where it stands by itself.
         in_scope: whether ASTM F2057-23 would take it for a clothing storage unit by its size, were it one.
     """
 
@@ -308,8 +314,7 @@ class Tipping:
     wanted: float
     fix_to_wall: bool
     fixed: bool
-    anchor_n: float
-    anchor_height: float
+    fixing: WallFixing | None
     tilt_deg: float
     floor: Floor
     in_scope: bool

@@ -29,12 +29,11 @@ from storyrod.soundness._balance import (
     is_clothing_storage_size,
     tilt,
 )
+from storyrod.soundness._wall import seat_of, wall_fixing
 
 ON_FLOOR: Final = 1.0
 PART_FORCE_N: Final = 75.0
 ISO_SHARE: Final = 2 / 3
-ANCHOR_DOWN: Final = 50.0
-"""A wall fixing sits about this far below the top (mm); common practice, no source."""
 
 _US: Final = "ASTM F2057-23, as a test laboratory and the regulator's guidance explain it"
 _US_M: Final = "ASTM F2057-23, from memory"
@@ -113,12 +112,14 @@ class _Stand:
         """Return the whole finding."""
         shut = self._bodies(out={}, doors=False, filled=False)
         whole = together(self.weights.values())
-        anchor_height = max(100.0, self.case.built.case.height - ANCHOR_DOWN)
-        tests = tuple(self._tests(anchor_height))
+        seat = seat_of(self.case)
+        tests = tuple(self._tests(seat.height))
         counted = [t.ratio for t in tests if t.counts]
         margin = min(counted)
         case = self.case.built.case
-        always = case.height > self.limits.anchor_above or bool(self.case.built.drawers)
+        high = case.height > min(self.limits.anchor_above, 2 * case.depth)
+        always = high or bool(self.case.built.drawers)
+        fix = always or margin < self.limits.tip_margin
         enclosed = sum(o.box.volume for o in self.case.built.openings if not o.children) / 1e6
         return Tipping(
             pivot=self.pivot,
@@ -128,10 +129,9 @@ class _Stand:
             tests=tests,
             margin=margin,
             wanted=self.limits.tip_margin,
-            fix_to_wall=margin < self.limits.tip_margin or always,
+            fix_to_wall=fix,
             fixed=self.use.fixed_to_wall,
-            anchor_n=max((t.anchor_n for t in tests if t.counts), default=0.0),
-            anchor_height=anchor_height,
+            fixing=wall_fixing(self.case, seat, tests, self.limits) if fix else None,
             tilt_deg=math.degrees(self.angle),
             floor=self.use.floor,
             in_scope=self._opens and is_clothing_storage_size(case.height, sum(b.kg for b in shut), enclosed),
@@ -140,58 +140,65 @@ class _Stand:
     def _tests(self, anchor: float) -> Iterator[TipTest]:
         for angle, where in ((0.0, "hard floor"), (self.angle, "carpet")):
             counts = angle == 0.0 or self.use.floor is Floor.CARPET
-            for code, what, found, source, opened in self._standings(angle):
+            for code, what, found, source, opened, left in self._standings(angle):
                 yield TipTest(
                     code=f"{code}-{where.replace(' ', '-')}",
                     what=f"{what}, on a {'hard floor' if angle == 0.0 else 'carpet (block under the rear)'}",
                     ratio=min(found.ratio, ENDLESS),
                     source=source,
                     counts=counts,
-                    anchor_n=anchor_force(found.left, anchor),
+                    anchor_n=anchor_force(left, anchor),
                     opened=opened,
                     doors=code.startswith("all-open"),
                 )
         yield self._pull(anchor)
         if self._opens:
-            yield self._press()
+            yield self._press(anchor)
 
-    def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str, tuple[str, ...]]]:
-        """The conditions that hang masses on the case, on a floor that tilts it by `angle`."""
+    def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str, tuple[str, ...], float]]:
+        """The conditions that hang masses on the case, on a floor that tilts it by `angle`.
+
+        The last figure is the least moment left over, of all drawers that were tried: the case that stands worst by
+        its ratio need not be the one that pulls most at a wall fixing.
+        """
         drawers = self.case.built.drawers
         stood = self._bodies(out={}, doors=False, filled=False)
-        yield "empty", "empty and shut", balance(stood, angle=angle), "plain statics", ()
+        found = balance(stood, angle=angle)
+        yield "empty", "empty and shut", found, "plain statics", (), found.left
         if self._opens:
             out = {d.id: d.extension for d in drawers}
             bodies = self._bodies(out=out, doors=True, filled=False)
-            yield "all-open", "empty, everything open", balance(bodies, angle=angle), _US, tuple(out)
+            found = balance(bodies, angle=angle)
+            yield "all-open", "empty, everything open", found, _US, tuple(out), found.left
         if drawers:
             out = {d.id: d.extension for d in drawers}
             full = self._bodies(out=out, doors=True, filled=True)
             what = f"every drawer filled ({self.limits.fill_kg_m3:.0f} kg/m3) and open"
-            yield "all-open-full", what, balance(full, angle=angle), _US, tuple(out)
-            one, found = self._child(drawers, angle)
+            found = balance(full, angle=angle)
+            yield "all-open-full", what, found, _US, tuple(out), found.left
+            one, found, left = _worst_of(self._child(drawers, angle))
             what = f"empty, {one.name} open, {self.limits.child_kg:g} kg on its front"
-            yield "child", what, found, _US, (one.id,)
-            one, found = self._one_full(drawers, angle)
+            yield "child", what, found, _US, (one.id,), left
+            one, found, left = _worst_of(self._one_full(drawers, angle))
             what = f"all drawers filled, {one.name} open, the rest shut"
-            yield "one-open-full", what, found, "plain statics", (one.id,)
+            yield "one-open-full", what, found, "plain statics", (one.id,), left
 
-    def _child(self, drawers: Iterable[DrawerPlace], angle: float) -> tuple[DrawerPlace, Balance]:
-        """The drawer on which a child's weight tips most."""
+    def _child(self, drawers: Iterable[DrawerPlace], angle: float) -> list[tuple[DrawerPlace, Balance]]:
+        """A child's weight on the front of each drawer in turn."""
         found = []
         for drawer in drawers:
             bodies = self._bodies(out={drawer.id: drawer.extension}, doors=False, filled=False)
             at = self._front(drawer, drawer.extension)
             bodies.append(self._body(self.limits.child_kg, at, drawer.box.high.z))
             found.append((drawer, balance(bodies, angle=angle)))
-        return min(found, key=lambda f: f[1].ratio)
+        return found
 
-    def _one_full(self, drawers: Iterable[DrawerPlace], angle: float) -> tuple[DrawerPlace, Balance]:
+    def _one_full(self, drawers: Iterable[DrawerPlace], angle: float) -> list[tuple[DrawerPlace, Balance]]:
         found = []
         for drawer in drawers:
             bodies = self._bodies(out={drawer.id: drawer.extension}, doors=False, filled=True, stacked=True)
             found.append((drawer, balance(bodies, angle=angle)))
-        return min(found, key=lambda f: f[1].ratio)
+        return found
 
     def _pull(self, anchor: float) -> TipTest:
         """A pull outward at the highest hold, nothing in the drawers, all of them open."""
@@ -221,7 +228,7 @@ class _Stand:
         holds = [p.frame.to_case(f.at).z for p in fronts for f in self.case.on(p.id) if isinstance(f.shape, CutOut)]
         return max(holds or [p.box.high.z for p in fronts] or [self.case.built.case.height])
 
-    def _press(self) -> TipTest:
+    def _press(self, anchor: float) -> TipTest:
         """The greatest force down on the front of one open part: a drawer out by two thirds, or a door's free edge."""
         found: list[tuple[float, Balance, float, str]] = []
         for drawer in self.case.built.drawers:
@@ -235,7 +242,7 @@ class _Stand:
             lever = self.pivot - (box.high.y - box.size(Axis.X))
             found.append((greatest_force(stood.left, lever), stood, lever, f"{self.panels[door.panel].name} wide open"))
         most, stood, lever, what = min(found, key=lambda f: f[0])
-        pressed = Balance(stood.steadying, stood.tipping + PART_FORCE_N * max(0.0, lever))
+        pressed = _pressed(stood, lever)
         return TipTest(
             code="press",
             what=f"empty, {what}, {PART_FORCE_N:g} N down on its front",
@@ -244,7 +251,20 @@ class _Stand:
             counts=True,
             most_n=None if math.isinf(most) else most,
             asked_n=PART_FORCE_N,
+            anchor_n=anchor_force(min(_pressed(by, at).left for _, by, at, _ in found), anchor),
         )
+
+
+def _worst_of(found: Iterable[tuple[DrawerPlace, Balance]]) -> tuple[DrawerPlace, Balance, float]:
+    """Return the drawer with which a case stands worst, its balance, and the least moment left over with any."""
+    tried = list(found)
+    drawer, worst = min(tried, key=lambda f: f[1].ratio)
+    return drawer, worst, min(balanced.left for _, balanced in tried)
+
+
+def _pressed(stood: Balance, lever: float) -> Balance:
+    """Return the balance with a hand that presses down on an open part, `lever` before the pivot."""
+    return Balance(stood.steadying, stood.tipping + PART_FORCE_N * max(0.0, lever))
 
 
 def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
@@ -260,16 +280,18 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
         text = f"It hardly stands: {worst.what}; the steadying moment is {worst.ratio:.2f} of the tipping one."
     else:
         text = f"It stands in the conditions reckoned with (least {worst.ratio:.2f}), but it is tall or has drawers."
-    pull = ""
-    if tipping.anchor_n > 0:
-        hold = f"{tipping.anchor_n:.0f} N at {tipping.anchor_height:.0f} mm"
-        pull = f" The fixing must hold {hold}, before any factor of safety."
-    do = "Fix it to the wall, with what suits that wall, before it is used."
+    fixing = tipping.fixing
+    hold = f" Each of {len(fixing.places)} fixings must hold {fixing.each_n:.0f} N." if fixing is not None else ""
+    do = "Fix it to the wall before it is used"
     if tipping.fixed:
-        do = "You said that it will be fixed to the wall: do so before it is used, with what suits that wall."
+        do = "You said that it will be fixed to the wall: do so before it is used"
     yield Caution(
         code="tip-fix-to-wall",
         about=case_name,
-        text=f"{text}{pull}",
-        do=f"{do} Worked out, not tested: this certifies nothing, and local codes come first.",
+        text=f"{text}{hold}",
+        do=(
+            f"{do}, with plugs and screws for that wall; look for hidden cables and pipes first. The last step of its"
+            " assembly says where and into what. Worked out, not tested: this certifies nothing, and local codes come"
+            " first."
+        ),
     )

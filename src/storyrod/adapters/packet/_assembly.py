@@ -24,6 +24,7 @@ from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._step_words import StepWords
 from storyrod.adapters.packet._steps_alike import Run, runs_of
 from storyrod.adapters.packet._typeset import room_on
+from storyrod.adapters.packet._wall_words import wall_blocks
 from storyrod.drawing import Figures, assembly_key, assembly_step
 from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
 from storyrod.model.detail import DetailedCase
@@ -69,7 +70,7 @@ class _CasePages:
         self._introduce()
         for run in runs_of(self._told.steps):
             self._tell(run)
-        self._put(*self._case_cautions("tip-over"))
+        self._put_wall()
         self._put_parting()
         about = self._case.built.case
         title = f"{about.code}: putting it together"
@@ -141,6 +142,12 @@ class _CasePages:
         title = f"The same for {self._words.twin_names(run)}"
         told = [tuple(row[n] for n in used) for row in rows]
         return table([columns[n] for n in used], told, small=True, groups=tuple(groups), title=title)
+
+    def _put_wall(self) -> None:
+        code = self._case.built.case.code
+        blocks = wall_blocks(self._case, self._plan.tipping[code], self._shown)
+        if blocks:
+            self._put(Heading(text="Fix it to the wall"), *blocks)
 
     def _put_parting(self) -> None:
         parting = self._told.parting

@@ -20,6 +20,7 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
+from storyrod.adapters.packet._wall_words import wall_summary
 from storyrod.drawing import Figures
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.model.detail import DetailedCase
@@ -155,11 +156,8 @@ def _tip_blocks(
     columns = (wide("condition"), right("ratio"), "it")
     told: list[Block] = [table(columns, rows, title="Steadying over tipping moment: below 1 it tips.", small=True)]
     verdict = "To be fixed to the wall." if tipping.fix_to_wall else "Stands by itself in these conditions."
-    if tipping.anchor_n > 0:
-        verdict += (
-            f" The fixing must hold {tipping.anchor_n:.0f} N at {shown.n(tipping.anchor_height)}, "
-            "before any factor of safety."
-        )
+    if tipping.fixing is not None:
+        verdict += f" {wall_summary(tipping.fixing, shown)}"
     sources = sorted({t.source for t in tipping.tests if t.counts})
     return [
         Heading(text="Tipping"),

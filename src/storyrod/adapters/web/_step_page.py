@@ -13,6 +13,7 @@ from storyrod.model.workshop import Handling
 if TYPE_CHECKING:
     from storyrod.adapters.packet._blocks import Block
     from storyrod.model.job import Job
+    from storyrod.model.soundness import Tipping
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +44,14 @@ def steps_told(job: Job, handling: Handling, case: DetailedCase, told: CasePlan)
         )
         for step in told.steps
     )
+
+
+def wall_told(job: Job, case: DetailedCase, tipping: Tipping) -> tuple[tuple[str, Block], ...]:
+    """Return how a case is fixed to the wall, as (kind of block, block); nothing where it stands by itself."""
+    from storyrod.adapters.packet._shown import Shown
+    from storyrod.adapters.packet._wall_words import wall_blocks
+
+    return tuple((_kind(block), block) for block in wall_blocks(case, tipping, Shown.of(job)))
 
 
 def _kind(block: Block) -> str:

@@ -10,7 +10,7 @@ from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._render import job_page, page
-from storyrod.adapters.web._step_page import earlier_than, introduction, steps_told
+from storyrod.adapters.web._step_page import earlier_than, introduction, steps_told, wall_told
 from storyrod.adapters.web._worked import Worked
 from storyrod.adapters.web.views.panels import case_of
 from storyrod.drawing import Drawing, Figures, assembly_key, assembly_step
@@ -56,7 +56,9 @@ def _planned(plan: Plan) -> tuple[Details, AssemblyPlan]:
 
 def _words(worked: Worked, details: Details, case: DetailedCase, told: CasePlan) -> dict[str, Any]:
     handling = worked.ask(lambda plan: plan.workshop.handling)
+    tipping = worked.ask(lambda plan: plan.tipping[case.built.case.code])
     return {
+        "wall": {"blocks": wall_told(details.job, case, tipping)},
         "told": told,
         "steps": steps_told(details.job, handling, case, told),
         "introduction": introduction(told),

@@ -1,0 +1,86 @@
+"""Fixing a case to the wall, in words: the last thing done with a case that can tip, before it is used."""
+
+from __future__ import annotations
+
+import math
+
+from storyrod.adapters.packet._blocks import Block, Bullets, Warning_, Words
+from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._step_words import joined
+from storyrod.model.detail import DetailedCase
+from storyrod.model.soundness import GRAVITY, Tipping
+from storyrod.model.wall import WallFixing
+
+_PACKED = 1.0  # mm of room before the wall from which on a packer goes in
+_SCREW_MM = 4  # common practice, no source: screws of a small bracket
+
+
+def wall_summary(fixing: WallFixing, shown: Shown) -> str:
+    """Return how many fixings, where, and what each must hold."""
+    return (
+        f"{len(fixing.places)} fixings, {shown.n(fixing.height)} above the floor; "
+        f"each must be allowed to hold {fixing.each_n:.0f} N (a pull of about {_kg(fixing)} kg)."
+    )
+
+
+def wall_blocks(case: DetailedCase, tipping: Tipping, shown: Shown) -> tuple[Block, ...]:
+    """Return what is done to fix a case to the wall; nothing where it stands by itself."""
+    fixing = tipping.fixing
+    if fixing is None:
+        return ()
+    warning = (
+        "It can tip over, above all while drawers or doors are open or a child pulls at it. Until it is fixed, leave "
+        "drawers and doors shut and put nothing in. Wiring, gas and water are for licensed persons only. Worked out, "
+        "not tested: this certifies nothing, and local codes come first."
+    )
+    return (
+        Warning_(text=warning, title="Tipping"),
+        Bullets(items=_to_do(case, fixing, shown), ticks=True),
+        Words(text=_why(fixing), quiet=True),
+    )
+
+
+def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, ...]:
+    panel = case.panel(fixing.into)
+    where, drive = ("under", "up into") if fixing.under else ("on", "down into")
+    behind = f", the other through the back, {case.panel(fixing.through).mark}," if fixing.through else ", the other"
+    items = [
+        (
+            "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, "
+            "switches and taps. Do not drill where one runs: ask a licensed person."
+        ),
+        (
+            f"Mark {len(fixing.places)} fixings on the wall, {shown.n(fixing.height)} above the floor: "
+            f"{joined([shown.n(x) for x in fixing.places])} from the outside of the left side."
+        ),
+        (
+            f"At each, set a steel angle bracket {where} {panel.mark}, the {panel.name}, close to the back. One leg "
+            f"takes two {_SCREW_MM} mm screws {drive} {panel.mark}, no longer than {fixing.screw_most:.0f} mm{behind} "
+            "takes the screw into the wall."
+        ),
+    ]
+    if fixing.gap > _PACKED:
+        items.append(f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.")
+    items += [
+        (
+            f"Choose plug and screw for that wall: its data sheet must allow {fixing.each_n:.0f} N (a pull of about "
+            f"{_kg(fixing)} kg) straight out. In a stud wall screw into studs, never into plasterboard alone: move a "
+            f"fixing along {panel.mark} to the nearest stud."
+        ),
+        "Pull hard at the top of the case: nothing may move. Only then fill it and use it.",
+    ]
+    return tuple(items)
+
+
+def _why(fixing: WallFixing) -> str:
+    least = f"No fixing is asked for less than {fixing.floor_n:.0f} N ({fixing.floor_from})"
+    if fixing.force_n <= 0:
+        return f"{least}: in the cases reckoned with it would not pull at the wall at all."
+    return (
+        f"{least}. The most that any case reckoned with pulls is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
+        "each fixing is taken to carry it alone. Brackets near the top: common practice, no source."
+    )
+
+
+def _kg(fixing: WallFixing) -> int:
+    return math.ceil(fixing.each_n / GRAVITY)
