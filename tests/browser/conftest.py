@@ -52,6 +52,8 @@ class Served:
 
     home: Path
     port: int = 0
+    before: str = ""
+    """Python that the server runs before it begins, as to wait less long for something."""
     process: subprocess.Popen[str] | None = None
 
     @property
@@ -74,7 +76,9 @@ class Served:
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
-        words = [sys.executable, "-m", "storyrod", "open", "--no-browser"]
+        run = f"{self.before}\nfrom storyrod.adapters.cli import main\nraise SystemExit(main())"
+        begin = ["-c", run] if self.before else ["-m", "storyrod"]
+        words = [sys.executable, *begin, "open", "--no-browser"]
         words += ["--port", str(self.port)] if self.port else []
         self.process = subprocess.Popen(
             words, env={**os.environ, "STORYROD_HOME": str(self.home)}, stdout=subprocess.PIPE, text=True

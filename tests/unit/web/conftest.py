@@ -12,6 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from storyrod.adapters.web import Settings, make_app
+from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._settings import local_hosts
 from tests.places import EXAMPLES
 
@@ -26,6 +27,12 @@ class Asked:
 
     client: TestClient
     settings: Settings
+
+    @property
+    def desk(self) -> Desk:
+        """What the views of the page share."""
+        desk: Desk = self.client.app.app.state.desk  # type: ignore[attr-defined]  # the guard's own app
+        return desk
 
     def job_file(self, name: str) -> Path:
         """Return the path of a job's file."""

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 import re
+import sqlite3
 import uuid
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
+import sqlalchemy as sa
 
-from storyrod.adapters.log import open_log
-from storyrod.adapters.log.bench import ticks_after
-from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.log import BenchLog, Thing, open_log
+from storyrod.adapters.log.bench import Made, ticks_after
+from storyrod.adapters.web._ticks import _Sent
 from storyrod.faults import Fault, JobError
 from tests.unit.web.conftest import AS_SCRIPT, SOCKETS, Asked
 
@@ -98,22 +100,125 @@ def test_ticks_sent_at_the_same_time_are_each_kept_once(asked: Asked, data: dict
         assert sorted(t.thing.id for _, t in ticks_after(log, JOB, 0)) == sorted(things * 3)
 
 
-def test_a_log_that_can_not_be_written_to_keeps_nothing_and_says_so(
-    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    full = JobError(Fault(code="log-full", field="log", found="a full disk", allowed="room", do="Make room."))
-
-    def refuse(*_: Any) -> None:
-        raise full
-
-    monkeypatch.setattr("storyrod.adapters.log.bench.keep_ticks", refuse)
+def refusing(asked: Asked, data: dict[str, Any], code: str) -> None:
+    """See that a tick that can not be kept now is answered by "later", and is kept when it is sent again."""
     tick = tick_of(data, a_cut(data))
     refused = send(asked, tick)
-    monkeypatch.undo()
 
-    assert refused.status_code == 422
-    assert "a full disk" in refused.json()["faults"][0]["words"]
+    assert refused.status_code == 503
+    assert int(refused.headers["Retry-After"]) > 0
+    assert [f["code"] for f in refused.json()["faults"]] == [code]
+
+
+def kept_again(asked: Asked, data: dict[str, Any]) -> None:
+    tick = tick_of(data, a_cut(data))
     assert send(asked, tick).json()["kept"] == [tick["uid"]]
+    with open_log(asked.settings.log) as log:
+        assert len(ticks_after(log, JOB, 0)) == 1
+
+
+def test_a_full_disk_keeps_nothing_and_asks_to_send_again(asked: Asked, data: dict[str, Any]) -> None:
+    """The disk is full as far as the database can tell: it may not add a page to the file."""
+    log = asked.desk.log()
+
+    def no_room(connection: sqlite3.Connection, _record: object) -> None:
+        connection.execute("PRAGMA max_page_count = 1")
+
+    log.engine.dispose()
+    sa.event.listen(log.engine, "connect", no_room)
+    with sqlite3.connect(asked.settings.log) as own:  # so that a tick needs a page of its own
+        own.execute("PRAGMA journal_mode = WAL")
+    long = [tick_of(data, a_cut(data), version="", name="n" * 1900, content="c" * 1900) for _ in range(40)]
+    refused = send(asked, *long)
+    sa.event.remove(log.engine, "connect", no_room)
+    log.engine.dispose()
+
+    assert refused.status_code == 503
+    assert [f["code"] for f in refused.json()["faults"]] == ["log-full"]
+    kept_again(asked, data)
+
+
+def test_a_log_held_by_another_program_asks_to_send_again(
+    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("storyrod.adapters.log._open.WAIT_S", 0)
+    asked.desk.log().engine.dispose()  # the next connection waits no longer
+    other = sqlite3.connect(asked.settings.log, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    refusing(asked, data, "log-busy")
+    other.execute("ROLLBACK")
+    other.close()
+
+    kept_again(asked, data)
+
+
+def test_a_log_that_may_only_be_read_asks_to_send_again(asked: Asked, data: dict[str, Any]) -> None:
+    log = asked.desk.log()
+
+    def only_read(connection: sqlite3.Connection, _record: object) -> None:
+        connection.execute("PRAGMA query_only = ON")
+
+    log.engine.dispose()
+    sa.event.listen(log.engine, "connect", only_read)
+    refusing(asked, data, "log-closed")
+    sa.event.remove(log.engine, "connect", only_read)
+    log.engine.dispose()
+
+    kept_again(asked, data)
+
+
+def test_a_log_that_is_damaged_asks_to_send_again(asked: Asked, data: dict[str, Any]) -> None:
+    asked.desk.close()
+    sound = asked.settings.log.read_bytes()
+    asked.settings.log.write_bytes(b"Dear altos" + sound[10:])
+    refusing(asked, data, "log-damaged")
+    asked.settings.log.write_bytes(sound)
+
+    kept_again(asked, data)
+
+
+@pytest.mark.parametrize(
+    ("code", "status"),
+    [("log-full", 503), ("log-of-some-new-kind", 503), ("log-twice", 422), ("log-import", 422), ("sent", 422)],
+)
+def test_only_what_is_sent_wrong_is_refused_for_good(
+    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch, code: str, status: int
+) -> None:
+    def refuse(*_: Any) -> None:
+        raise JobError(Fault(code=code, field="log", found="a", allowed="b", do="C."))
+
+    monkeypatch.setattr("storyrod.adapters.log.bench.keep_ticks", refuse)
+
+    assert send(asked, tick_of(data, a_cut(data))).status_code == status
+
+
+def test_what_one_tablet_sends_never_costs_another_its_ticks(
+    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ticks of several tablets are written together. Where one can not be written, the others are, or hear that not."""
+    from storyrod.adapters.log import bench
+
+    real = bench.keep_ticks
+
+    def choosy(log: BenchLog, job: str, made: Sequence[Made]) -> None:
+        if any(m.who == "bad" for m in made):
+            raise ValueError("a letter that no database takes")
+        real(log, job, made)
+
+    monkeypatch.setattr(bench, "keep_ticks", choosy)
+    book = asked.desk.ticks
+    made = [
+        Made(uid=f"{n:032x}", thing=Thing(id="cut x", name="x", content="x"), copy=1, done=True, at=0.0, version="v",
+             who="bad" if n == 3 else "good")
+        for n in range(6)
+    ]  # fmt: skip
+    sent = [_Sent(job=JOB, made=[m]) for m in made]
+    book._write(sent)  # as when all six waited for one write
+
+    assert [s.done for s in sent] == [n != 3 for n in range(6)]
+    assert [s.error is None for s in sent] == [n != 3 for n in range(6)]
+    with open_log(asked.settings.log) as log:
+        assert len(ticks_after(log, JOB, 0)) == 5
 
 
 def test_an_answer_brings_only_what_is_new(asked: Asked, data: dict[str, Any]) -> None:
@@ -142,7 +247,7 @@ def test_a_tick_of_a_page_with_an_older_plan_is_kept_as_it_was_made(asked: Asked
     panel = next(t for t in data["things"] if t.startswith("panel "))
     old = tick_of(data, panel)
     asked.change(JOB, {"path": "cases[0].width", "value": "700"})
-    asked.client.app.app.state.desk.ticks._cards.clear()  # type: ignore[attr-defined]  # as after a new start
+    asked.desk.ticks._cards.clear()  # as after a new start
     answer = send(asked, old)
     told = asked.client.get(f"/job/{JOB}/bench").text
 
@@ -196,6 +301,8 @@ def test_what_is_not_in_the_plan_is_refused_and_the_rest_kept(
         {"since": -1},
         {"since": 10**30},
         {"who": {"a": 1}},
+        {"who": "\ud800"},
+        {"ticks": [{"uid": "a" * 32, "thing": "cut \udfff"}]},
         {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": "long"}]},
         {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": -5}]},
         {"stretches": [{"uid": "a" * 32, "card": "S1", "seconds": 5, "ticked": [["x"]]}]},
@@ -205,7 +312,9 @@ def test_what_is_not_in_the_plan_is_refused_and_the_rest_kept(
 def test_nonsense_is_refused_in_words_and_nothing_is_kept(
     asked: Asked, data: dict[str, Any], body: dict[str, Any]
 ) -> None:
-    answer = asked.client.post(f"/job/{JOB}/bench/ticks", json=body, headers=AS_SCRIPT)
+    answer = asked.client.post(
+        f"/job/{JOB}/bench/ticks", content=json.dumps(body), headers={**AS_SCRIPT, "content-type": "application/json"}
+    )
 
     assert answer.status_code == 422
     assert answer.json()["faults"][0]["code"] == "sent"
@@ -354,8 +463,7 @@ def test_minutes_of_a_plan_that_is_gone_are_kept_under_the_cards_name(asked: Ask
 def test_the_rod_is_filled_as_far_as_work_is_ticked(asked: Asked, data: dict[str, Any]) -> None:
     panels = [t for t in data["things"] if t.startswith("panel ")]
     send(asked, *(tick_of(data, t) for t in panels))
-    desk: Desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]  # the guard's own app
-    shares = desk.shares(desk.job(JOB))
+    shares = asked.desk.shares(asked.desk.job(JOB))
 
     assert shares["sheets"] == 1.0
     assert shares["assembly"] == 0.0
@@ -365,7 +473,7 @@ def test_the_rod_is_filled_as_far_as_work_is_ticked(asked: Asked, data: dict[str
 
 def test_the_rod_is_filled_roughly_before_the_run_is_worked_out(asked: Asked, data: dict[str, Any]) -> None:
     send(asked, tick_of(data, a_cut(data)))
-    desk: Desk = asked.client.app.app.state.desk  # type: ignore[attr-defined]  # the guard's own app
+    desk = asked.desk
     desk.ticks._cards.clear()
     cuts = sum(t.startswith("cut ") for t in data["things"])
 

@@ -48,11 +48,18 @@ def make_engine(where: str | Path) -> tuple[sa.Engine, str]:
 def _look_at_file(path: Path) -> None:
     if not path.parent.is_dir():
         raise refused("log-closed", str(path), "no such folder", "a folder that is there", "Make the folder first.")
-    if not path.exists() or path.stat().st_size == 0:
-        return
-    with path.open("rb") as file:
-        if file.read(len(_HEAD)) != _HEAD:
-            raise damaged(str(path), "a file that is no database, or whose beginning is gone")
+    try:
+        if not path.exists() or (path.is_file() and path.stat().st_size == 0):
+            return
+        if not path.is_file():
+            raise refused("log-closed", str(path), "no file", "a file", "Name the file of the log.")
+        with path.open("rb") as file:
+            head = file.read(len(_HEAD))
+    except OSError as error:
+        found = f"a file that can not be read ({error.strerror})"
+        raise refused("log-closed", str(path), found, "a file that can be read", "See who may read it.") from error
+    if head != _HEAD:
+        raise damaged(str(path), "a file that is no database, or whose beginning is gone")
 
 
 def _keep_safe(engine: sa.Engine) -> None:

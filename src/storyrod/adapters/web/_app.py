@@ -7,6 +7,7 @@ import contextlib
 import logging
 from collections.abc import AsyncIterator, Callable
 from pathlib import Path
+from typing import Final
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -29,6 +30,9 @@ from storyrod.faults import JobError
 _LOG = logging.getLogger("storyrod.page")
 _HERE = Path(__file__).parent
 _FONTS = _HERE.parent.parent / "data" / "fonts"
+
+_LOG_SENT_WRONG: Final = frozenset({"log-twice", "log-span", "log-count", "log-plan", "log-import"})
+"""Faults told by the log of what it was given; all others are of the log itself."""
 
 _COMPRESSING = Middleware(
     GZipMiddleware,
@@ -87,11 +91,26 @@ def _drawing_styles(_: Request) -> Response:
 
 def _job_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, JobError)  # noqa: S101  # the handler is for these
-    missing = {f.code for f in error.faults} == {"job-missing"}
-    status = 404 if missing else 422
+    status = _status(error)
     if wants_json(request):
-        return faults_answer(error, status)
-    return page(request, "told.html", status=status, heading="This can not be shown yet", faults=error.faults, words="")
+        answer: Response = faults_answer(error, status)
+    else:
+        heading = "This can not be shown yet"
+        answer = page(request, "told.html", status=status, heading=heading, faults=error.faults, words="")
+    if status == 503:
+        answer.headers["Retry-After"] = "2"
+    return answer
+
+
+def _status(error: JobError) -> int:
+    """Return 404 for a job that is not there, 503 where the log can not do it now, 422 for all that is sent wrong.
+
+    A tablet sends again after a 503; a new fault of the log counts as one, so that none makes it give a tick up.
+    """
+    codes = {f.code for f in error.faults}
+    if codes == {"job-missing"}:
+        return 404
+    return 503 if any(c.startswith("log-") and c not in _LOG_SENT_WRONG for c in codes) else 422
 
 
 def _http_error(request: Request, error: Exception) -> Response:

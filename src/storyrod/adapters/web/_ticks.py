@@ -37,6 +37,8 @@ PROMPT_S: Final = 3.0
 """A tick that arrives so soon was made now: it counts after every earlier word, whatever the clocks say."""
 
 _UID: Final = re.compile(r"[0-9a-f]{32}")
+_UNWRITABLE: Final = re.compile("[\0\ud800-\udfff]")
+"""What no database takes as text: the null character, and halves of characters."""
 _MOST_KEPT: Final = 24
 
 
@@ -90,7 +92,7 @@ class _Sent:
     job: str
     made: list[Made]
     done: bool = False
-    error: JobError | None = None
+    error: Exception | None = None
 
 
 def digest(content: str) -> str:
@@ -230,27 +232,35 @@ class TickBook:
                 self._write(together)
         if sent.error is not None:
             raise sent.error
+        if not sent.done:  # never acknowledged by mistake
+            raise RuntimeError("ticks were neither kept nor refused")
 
     def _write(self, together: list[_Sent]) -> None:
-        from storyrod.adapters.log.bench import keep_ticks
-
         for job in dict.fromkeys(s.job for s in together):
             mine = [s for s in together if s.job == job]
             try:
-                before = self._as_read(job).seq
-                keep_ticks(self._desk.log(), job, [m for s in mine for m in s.made])
-                with self._lock:
-                    words = self.words(job)
-                    fresh, seq, first = words.told(before), words.seq, words.first
-            except JobError as error:
+                self._write_of(job, mine)
+            except Exception as error:  # noqa: BLE001  # whatever it is: each sender hears of it, and none of another's
+                if len(mine) > 1 and not isinstance(error, JobError):
+                    for s in mine:
+                        self._write([s])
+                    continue
                 for s in mine:
                     s.error = error
-                fresh, before, seq, first = [], 0, 0, 0
-            for s in mine:
-                s.done = True
-            if fresh:
-                word = {"kind": "tick", "since": before, "seq": seq, "first": first, "words": fresh}
-                self._desk.live.tell_from_thread(job, word)
+
+    def _write_of(self, job: str, mine: list[_Sent]) -> None:
+        from storyrod.adapters.log.bench import keep_ticks
+
+        before = self._as_read(job).seq
+        keep_ticks(self._desk.log(), job, [m for s in mine for m in s.made])
+        with self._lock:
+            words = self.words(job)
+            fresh, seq, first = words.told(before), words.seq, words.first
+        for s in mine:
+            s.done = True
+        if fresh:
+            word = {"kind": "tick", "since": before, "seq": seq, "first": first, "words": fresh}
+            self._desk.live.tell_from_thread(job, word)
 
     def _made(
         self, job: str, ticks: list[dict[str, Any]], now: float, who: str
@@ -450,7 +460,7 @@ def _uid(found: object) -> str:
 
 
 def _text(found: object, name: str) -> str:
-    if isinstance(found, str) and len(found) <= LONGEST and "\0" not in found:
+    if isinstance(found, str) and len(found) <= LONGEST and not _UNWRITABLE.search(found):
         return found
     raise _bad(name, repr(found)[:60], f"words, {LONGEST} letters at the most")
 

@@ -7,9 +7,16 @@ import { ask, send } from "./exchange.js";
 /** @typedef {{uid: string, thing: string, name: string, content: string, copy: number, done: boolean, version: string, made: number, n: number}} Tick */
 /** @typedef {{uid: string, card: string, version: string, seconds: number, from: number, ticked: [string, number][]}} Stretch */
 /** @typedef {"sent" | "waiting" | "refused" | "gone"} Standing */
+/** What the server did not keep, and why: nobody but the person at the tablet takes it from here.
+ * @typedef {{uid: string, kind: "tick" | "stretch", item: Tick | Stretch, words: string}} Aside */
+/** @typedef {{status: number, words: string}} Posted */
 
 /** @param {string} thing @param {number} copy @returns {string} */
 export const key = (thing, copy) => `${copy} ${thing}`;
+
+/** Answers that one of several ticks may have brought about: unreadable, too large, a mistake of the server's. All others
+ * mean that none can be kept now (503: the log can not be written), and all wait. */
+const MAYBE_ONE = new Set([400, 413, 422, 500]);
 
 /** A name no other tick in the world has; also where the browser's own maker of such names is not allowed.
  * @returns {string} */
@@ -24,8 +31,10 @@ export class Store {
     this.changed = changed;
     /** @type {Standing} */
     this.standing = "sent";
-    /** @type {string[]} */
-    this.refused = [];
+    /** @type {Map<string, Aside>} */
+    this.aside = new Map();
+    /** Whether the server was reached but can not keep ticks now. */
+    this.held = false;
     this.keeps = true;
     this.plan = data.plan;
     /** Called when the job has another plan by now than this page shows. */
@@ -58,7 +67,7 @@ export class Store {
     }
     this.collect();
     addEventListener("storage", (event) => {
-      if (event.key && event.key.startsWith(`storyrod-tick:${job}:`)) { this.collect(); this.changed(null); }
+      if (event.key && ["tick", "aside"].some((kind) => event.key?.startsWith(`storyrod-${kind}:${job}:`))) { this.collect(); this.changed(null); }
     });
   }
 
@@ -71,23 +80,26 @@ export class Store {
     }
   }
 
-  /** @param {string} name @param {unknown} value */
+  /** Keep a value in the browser, or with null forget it; returns whether that could be done.
+   * @param {string} name @param {unknown} value @returns {boolean} */
   write(name, value) {
     try {
       if (value === null) localStorage.removeItem(`storyrod-${name}`);
       else localStorage.setItem(`storyrod-${name}`, JSON.stringify(value));
+      return true;
     } catch {
       this.keeps = false;
+      return false;
     }
   }
 
   /** Take in what waits in this browser, from this window, from one before it, or from one beside it. */
   collect() {
-    const ticks = new Map(), stretches = new Map();
+    const ticks = new Map(), stretches = new Map(), aside = new Map();
     try {
       for (let i = 0; i < localStorage.length; i++) {
         const name = localStorage.key(i) || "";
-        for (const [kind, found] of /** @type {[string, Map<string, any>][]} */ ([["tick", ticks], ["stretch", stretches]])) {
+        for (const [kind, found] of /** @type {[string, Map<string, any>][]} */ ([["tick", ticks], ["stretch", stretches], ["aside", aside]])) {
           if (!name.startsWith(`storyrod-${kind}:${this.job}:`)) continue;
           const item = this.read(name.slice("storyrod-".length));
           if (item && item.uid) found.set(item.uid, item);
@@ -101,6 +113,7 @@ export class Store {
     this.ticks = ticks;
     this.latest = null;
     this.stretches = stretches;
+    this.aside = aside;
   }
 
   /** @returns {Tick[]} */
@@ -203,6 +216,7 @@ export class Store {
   async flush() {
     if (this.sending || this.ticks.size + this.stretches.size === 0) return;
     this.sending = true;
+    this.held = false;
     clearTimeout(this.again);
     try {
       await this.sendAll();
@@ -214,27 +228,62 @@ export class Store {
     } finally {
       this.sending = false;
     }
-    if (this.standing === "sent" && this.ticks.size + this.stretches.size) this.flush();
+    if (["sent", "refused"].includes(this.standing) && this.ticks.size + this.stretches.size) this.flush();
   }
 
   async sendAll() {
     const now = Date.now();
     const ticks = this.waiting().slice(0, 500);
     const stretches = [...this.stretches.values()].slice(0, 100);
-    const status = await this.post(ticks, stretches, now);
-    if (status === 422) {
-      // Something the server can not read: sent one by one, so that only that one is set aside.
-      for (const tick of ticks) await this.one("tick", tick, await this.post([tick], [], now));
-      for (const stretch of stretches) await this.one("stretch", stretch, await this.post([], [stretch], now));
-    }
+    const { status } = await this.post(ticks, stretches, now);
+    if (!MAYBE_ONE.has(status)) return;
+    // Something among them the server can not read or keep: sent one by one, so that it holds up nothing else.
+    let left = 0;
+    for (const tick of ticks) left += this.one("tick", tick, await this.post([tick], [], now));
+    for (const stretch of stretches) left += this.one("stretch", stretch, await this.post([], [stretch], now));
+    this.held = left > 0;
+    if (left) throw new Error(`${left} can not be kept now`);
   }
 
-  /** @param {"tick" | "stretch"} kind @param {Tick | Stretch} item @param {number} status */
-  async one(kind, item, status) {
-    if (status !== 422) return;
-    this.refused.push("name" in item ? item.name : `time at ${item.card}`);
-    this.drop(kind, item.uid);
+  /** What the server can not read is set aside, to be shown; anything else waits on. Returns 1 for what waits on.
+   * @param {"tick" | "stretch"} kind @param {Tick | Stretch} item @param {Posted} posted @returns {number} */
+  one(kind, item, { status, words }) {
+    if (status === 422) this.setAside(kind, item, words);
+    return MAYBE_ONE.has(status) && status !== 422 ? 1 : 0;
+  }
+
+  /** @param {"tick" | "stretch"} kind @param {Tick | Stretch} item @param {string} words */
+  setAside(kind, item, words) {
+    const aside = { uid: item.uid, kind, item, words };
+    this.aside.set(item.uid, aside);
+    if (this.write(`aside:${this.job}:${item.uid}`, aside)) this.drop(kind, item.uid);
+    else (kind === "tick" ? this.ticks : this.stretches).delete(item.uid); // its own place in the browser keeps it
+    this.latest = null;
+    this.standing = "refused";
     if ("thing" in item) this.changed([key(item.thing, item.copy)]);
+  }
+
+  /** Take what was set aside out of the browser: done by hand alone. @param {string} id */
+  dismiss(id) {
+    const aside = this.aside.get(id);
+    this.aside.delete(id);
+    if (aside) this.write(`${aside.kind}:${this.job}:${id}`, null);
+    this.write(`aside:${this.job}:${id}`, null);
+    if (this.standing === "refused" && !this.aside.size) this.standing = "sent";
+    this.changed([]);
+  }
+
+  /** Send what was set aside again, as by a server that can keep it by now. @param {string} id */
+  sendAgain(id) {
+    const aside = this.aside.get(id);
+    if (!aside) return;
+    (aside.kind === "tick" ? this.ticks : this.stretches).set(id, /** @type {any} */ (aside.item));
+    if (!this.write(`${aside.kind}:${this.job}:${id}`, aside.item)) return;
+    this.aside.delete(id);
+    this.write(`aside:${this.job}:${id}`, null);
+    this.latest = null;
+    this.changed("thing" in aside.item ? [key(aside.item.thing, aside.item.copy)] : []);
+    this.flush();
   }
 
   /** @param {"tick" | "stretch"} kind @param {string} id */
@@ -244,7 +293,7 @@ export class Store {
     this.write(`${kind}:${this.job}:${id}`, null);
   }
 
-  /** @param {Tick[]} ticks @param {Stretch[]} stretches @param {number} now @returns {Promise<number>} */
+  /** @param {Tick[]} ticks @param {Stretch[]} stretches @param {number} now @returns {Promise<Posted>} */
   async post(ticks, stretches, now) {
     const { status, answer } = await send(`/job/${encodeURIComponent(this.job)}/bench/ticks`, {
       since: this.seq,
@@ -255,22 +304,23 @@ export class Store {
     if (status === 401 || status === 403 || status === 404) {
       this.stand("gone");
       this.again = window.setTimeout(() => this.flush(), 10000);
-      return status;
+      return { status, words: "" };
     }
-    if (status === 422) return status;
-    if (status !== 200) throw new Error(`answered ${status}`);
+    if (MAYBE_ONE.has(status)) return { status, words: (answer.faults || []).map((f) => f.words).join(" ") || answer.said || "" };
+    if (status !== 200) {
+      this.held = true;
+      throw new Error(`answered ${status}`);
+    }
     for (const id of /** @type {string[]} */ (answer.kept)) { this.drop("tick", id); this.drop("stretch", id); }
     for (const no of /** @type {{uid: string, words: string}[]} */ (answer.refused)) {
       const was = this.ticks.get(no.uid);
-      this.drop("tick", no.uid);
-      this.refused.push(no.words);
-      if (was) this.changed([key(was.thing, was.copy)]);
+      if (was) this.setAside("tick", was, no.words);
     }
-    this.standing = this.refused.length ? "refused" : "sent";
+    this.standing = this.aside.size ? "refused" : "sent";
     const told = /** @type {{seq: number, first: number, since: number, words: SentWord[]}} */ (/** @type {unknown} */ (answer));
     if (told.seq < this.seq) await this.catchUp();
     else if (this.hear(told)) await this.catchUp();
     this.changed([]);
-    return status;
+    return { status, words: "" };
   }
 }

@@ -131,6 +131,7 @@ function paint() {
   el("left-here").textContent = here();
   paintEnd(open, whole);
   paintSending();
+  paintAside();
   paintClock();
 }
 
@@ -216,15 +217,38 @@ function paintSending() {
   const ticks = n === 1 ? "1 tick waits" : `${n} ticks wait`;
   const place = el("sending");
   let words = "All ticks are kept.";
-  if (store.refused.length) words = `Not kept: ${store.refused.slice(-3).join(" ")}`;
-  else if (store.standing === "gone" && n) words = `${ticks}: the page was closed to this device, or the job is gone. Nothing is lost here.`;
-  else if (n && store.standing === "waiting") words = `${ticks} to be sent: the server is away. Go on; they are kept here.`;
+  if (store.standing === "gone" && n) words = `${ticks}: the page was closed to this device, or the job is gone. Nothing is lost here.`;
+  else if (n && store.standing === "waiting") words = `${ticks} to be sent: ${store.held ? "the log can not be written now" : "the server is away"}. Go on; they are kept here.`;
   else if (n) words = `${ticks} to be sent.`;
   else if (store.standing === "gone") words = "The page was closed to this device.";
   else if (!online) words = "The server is away. Go on: ticks are kept here.";
+  if (store.aside.size) words += ` ${store.aside.size} not kept: see below.`;
   if (!store.keeps) words += " This browser keeps nothing when the page is closed.";
   if (place.textContent !== words) place.textContent = words;
   place.classList.toggle("away", Boolean(n) || !online || store.standing !== "sent");
+}
+
+/** Show what the server did not keep, each with its reason, until it is dismissed by hand or sent again. */
+function paintAside() {
+  const place = el("set-aside");
+  place.hidden = store.aside.size === 0;
+  const list = /** @type {HTMLElement} */ (place.querySelector("ul"));
+  if (list.dataset.shown === [...store.aside.keys()].join()) return;
+  list.dataset.shown = [...store.aside.keys()].join();
+  list.replaceChildren(...[...store.aside.values()].map(({ uid, item, words }) => {
+    const line = document.createElement("li");
+    const name = "name" in item ? `${item.name}, ${item.done ? "ticked" : "tick taken back"}` : `Time at ${item.card}`;
+    line.append(`${name}: ${words} `);
+    for (const [title, act] of /** @type {[string, () => void][]} */ ([["Send again", () => store.sendAgain(uid)], ["Dismiss", () => store.dismiss(uid)]])) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = title;
+      button.setAttribute("aria-label", `${title}: ${name}`);
+      button.addEventListener("click", act);
+      line.append(button, " ");
+    }
+    return line;
+  }));
 }
 
 function paintClock() {
@@ -380,6 +404,7 @@ listen(job, (word) => {
   online = open;
   if (open) store.catchUp().then(() => store.flush());
   paintSending();
+  paintAside();
 });
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault(); // told here, and until it is done: the cards in view are of the plan before
