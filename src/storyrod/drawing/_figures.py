@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from storyrod.drawing._lettering import DEPTH
-from storyrod.measure.length import Unit, show_inches, show_mm
+from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import (
     AngledPocket,
     Channel,
@@ -22,62 +23,61 @@ from storyrod.model.job import Job
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures:
-    """The unit in which a drawing's figures are written.
+    """The unit in which a drawing's figures are written, by the one writer of lengths.
 
     Attributes:
-        fraction: the smallest part of an inch.
-        decimals: of a millimetre; two where marks are made to a quarter of one.
+        fraction: the parts of an inch of the job's rule.
     """
 
     unit: Unit = Unit.MM
     fraction: int = 32
-    decimals: int = 1
 
     @staticmethod
     def of_job(job: Job) -> Figures:
         """Return how the figures of a job are written."""
-        tenths = abs(job.mark_to * 10 - round(job.mark_to * 10)) < 1e-9
-        return Figures(unit=job.unit, fraction=job.fraction, decimals=1 if tenths else 2)
+        return Figures(unit=job.unit, fraction=job.fraction)
+
+    @property
+    def lengths(self) -> LengthWriter:
+        """The writer of lengths in words beside a drawing."""
+        return LengthWriter(self.unit, self.fraction)
 
     def of(self, mm: float) -> str:
         """Return a length without its unit, `37.5` or `1 15/32`."""
-        if self.unit is Unit.INCH:
-            return show_inches(mm, self.fraction).rstrip('"')
-        return show_mm(mm, self.decimals)
+        return self.lengths.bare(mm)
 
     @property
     def said(self) -> str:
         """The sentence that says the unit, once per view."""
-        if self.unit is Unit.INCH:
-            return f"Figures in inches, to the nearest 1/{self.fraction}."
-        return "Figures in millimetres."
+        return self.lengths.said.replace("Lengths", "Figures", 1)
 
     def size(self, shape: Shape) -> str:
         """Return the size and depth of a cut as a drawing says it, `Ø8 ↧13`.
 
-        Cutters and drills keep millimetres in an inch job: they are bought by them.
+        What a bit or drill makes at one go keeps its trade size; what is set is in the job's unit.
         """
-        down = f" {DEPTH}{show_mm(shape.depth)}"
+        n, bought = self.lengths.n, self.lengths.bought_n
+        down = f" {DEPTH}{n(shape.depth)}"
         match shape:
             case Hole():
-                sunk = f", sunk to Ø{show_mm(shape.countersink)}" if shape.countersink else ""
-                return f"Ø{show_mm(shape.diameter)}{' through' if shape.through else down}{sunk}"
+                sunk = f", sunk to Ø{bought(shape.countersink)}" if shape.countersink else ""
+                return f"Ø{bought(shape.diameter)}{' through' if shape.through else down}{sunk}"
             case Slot():
-                return f"slot {show_mm(shape.length)} × {show_mm(shape.width)}{down}"
+                return f"slot {n(shape.length)} × {bought(shape.width)}{down}"
             case Keyhole():
-                return f"keyhole Ø{show_mm(shape.entry_diameter)}{down}"
+                return f"keyhole Ø{bought(shape.entry_diameter)}{down}"
             case SegmentPocket():
-                return f"pocket {show_mm(shape.chord)} × {show_mm(shape.width)}{down}"
+                return f"pocket {self.lengths.outcome_n(shape.chord)} × {bought(shape.width)}{down}"
             case ProfileSlot():
-                return f"profile slot {show_mm(shape.length)} × {show_mm(shape.width)}{down}"
+                return f"profile slot {n(shape.length)} × {bought(shape.width)}{down}"
             case Channel():
-                return f"{shape.kind} {show_mm(shape.width)} wide{down}"
+                return f"{shape.kind} {n(shape.width)} wide{down}"
             case CutOut():
                 if shape.outline == "round":
-                    return f"Ø{show_mm(shape.length)} through"
-                return f"{shape.outline} {show_mm(shape.length)} × {show_mm(shape.height)} through"
+                    return f"Ø{n(shape.length)} through"
+                return f"{shape.outline} {n(shape.length)} × {n(shape.height)} through"
             case AngledPocket():
-                return f"Ø{show_mm(shape.diameter)} at {shape.angle_deg:g}°{down}"
+                return f"Ø{bought(shape.diameter)} at {shape.angle_deg:g}°{down}"
 
     def call_out(self, shapes: list[Shape], most: int = 3) -> str:
         """Return what is cut in one place, each size counted: `4 × Ø8 ↧13, 1 × Ø5 ↧10`."""

@@ -52,7 +52,7 @@ def _size(shape: Shape) -> str:
         case Keyhole():
             return f"KEYHOLE D{show_mm(shape.entry_diameter)} NECK {show_mm(shape.slot_width)}"
         case SegmentPocket():
-            return f"POCKET {show_mm(shape.chord)} X {show_mm(shape.width)}"
+            return f"POCKET {show_mm(shape.chord, 1)} X {show_mm(shape.width)}"
         case ProfileSlot():
             return f"PROFILE SLOT {show_mm(shape.length)} X {show_mm(shape.width)}"
         case Channel():

@@ -6,7 +6,6 @@ x runs along the openings from the jig's zero, y across them from their centre l
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 from storyrod.drawing._drawing import Drawing
@@ -32,7 +31,6 @@ def jig_drawing(jig: JigPlan, *, figures: Figures | None = None, room: tuple[flo
     """Return a jig with its dimensions, at the largest usual scale that fits `room`."""
     shown = figures or Figures()
     # A jig's stations are made to a tenth at least, whatever the marks of the job are rounded to.
-    shown = replace(shown, decimals=max(2, shown.decimals))
     size = (jig.length, jig.width + _FENCE_THICK)
     return fitted(lambda unit: _drawn(jig, shown, unit), room, size)
 

@@ -38,7 +38,6 @@ Seams = tuple[tuple[float, float], ...]
 def jig_tiles(jig: JigPlan, paper: Paper = Paper.A4, *, figures: Figures | None = None) -> tuple[Drawing, ...]:
     """Return a jig at full size cut into tiles for `paper`, row by row from the top, each from the left."""
     shown = figures or Figures()
-    shown = replace(shown, decimals=max(2, shown.decimals))
     whole = jig_extent(jig).grown(_EDGE)
     whole = replace(whole, bottom=whole.bottom - _NAMES)
     columns = _cut(whole.left, whole.right, TILE[paper])

@@ -7,7 +7,7 @@ tool above it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from storyrod.drawing._drawing import Drawing
@@ -79,7 +79,6 @@ def set_up_section(
     low = -_DEEP if data.on_edge else -data.board
     # Settings are made to a tenth at least, whatever the marks of the job are rounded to.
     shown = figures or Figures()
-    shown = replace(shown, decimals=max(2, shown.decimals))
 
     def drawn(unit: float) -> Drawing:
         items = _items(_Scene(data, shown, x, low, right, unit))

@@ -1,7 +1,8 @@
 """Lengths as a maker writes them, and as a rule shows them.
 
 Read: `600`, `600 mm`, `60 cm`, `1.2 m`, `590,5`, `23 5/8"`, `23 5/8 in`, `2' 3 1/2"`, `3/4"`. Shown: millimetres to
-the job's step, or inches as the nearest fraction, with a mark where the fraction is not exact.
+the hundredth; inches as a fraction where a rule shows it, else to the thousandth. Writing never rounds to a step: what
+is to be a whole step was made one where it was worked out. `measure.writing` is the one way in for words and pages.
 """
 
 from __future__ import annotations
@@ -109,23 +110,47 @@ def nearest_fraction(mm: float, parts: int = 32) -> Fraction:
     return Fraction(math.floor(mm / MM_PER_INCH * parts + 0.5 + 1e-9), parts)
 
 
+FINEST: Final = 64
+"""The finest parts of an inch on a workshop's rule."""
+
+_HAIR: Final = 0.0005 * MM_PER_INCH
+"""Half a thousandth of an inch: a figure nearer than this to a line of the rule is that line's."""
+
+
 def show_inches(mm: float, parts: int = 32) -> str:
-    """Return the length as a rule shows it, `23 5/8"`, to the nearest 1/`parts` inch."""
-    value = nearest_fraction(abs(mm), parts)
+    """Return the length in inches: `23 5/8"` where a rule shows it, else to the thousandth, `0.709"`.
+
+    A rule shows it where it is a whole number of 1/`parts` inch, or of 1/64, to half a thousandth. Nothing else is
+    made to fit a fraction: what is written is the figure itself.
+    """
+    size = abs(mm)
+    for of in (parts, FINEST):
+        value = nearest_fraction(size, of)
+        if abs(float(value) * MM_PER_INCH - size) <= _HAIR:
+            return f'{_sign(mm, value)}{_mixed(value)}"'
+    thousandths = math.floor(size / MM_PER_INCH * 1000 + 0.5 + 1e-6)
+    return f'{_sign(mm, thousandths)}{thousandths // 1000}.{thousandths % 1000:03d}"'
+
+
+def _mixed(value: Fraction) -> str:
     whole, rest = divmod(value, 1)
-    sign = "-" if mm < 0 and value else ""
     if not rest:
-        return f'{sign}{whole}"'
+        return str(whole)
     shown = f"{rest.numerator}/{rest.denominator}"
-    return f'{sign}{whole} {shown}"' if whole else f'{sign}{shown}"'
+    return f"{whole} {shown}" if whole else shown
 
 
-def show_mm(mm: float, decimals: int = 1) -> str:
-    """Return the length in millimetres without trailing zeros, `590.5` or `600`."""
-    text = f"{mm:.{decimals}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+def _sign(mm: float, shown: float | Fraction) -> str:
+    return "-" if mm < 0 and shown else ""
+
+
+def show_mm(mm: float, decimals: int = 2) -> str:
+    """Return the length in millimetres to the hundredth, halves away from 0, without trailing zeros: `590.5`, `600`."""
+    scale = 10**decimals
+    steps = math.floor(abs(mm) * scale + 0.5 + 1e-6)
+    whole, rest = divmod(steps, scale)
+    shown = f"{whole}.{rest:0{decimals}d}".rstrip("0") if rest else str(whole)
+    return f"{_sign(mm, steps)}{shown}"
 
 
 def show_length(mm: float, unit: Unit = Unit.MM, parts: int = 32) -> str:

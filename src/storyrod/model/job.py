@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
 
 
 class BoardKind(StrEnum):
@@ -475,6 +476,11 @@ class Job:
     customer: str = ""
     note: str = ""
     currency: str = ""
+
+    @property
+    def lengths(self) -> LengthWriter:
+        """How every length of this job is written, in words and on pages."""
+        return LengthWriter(self.unit, self.fraction)
 
     def board(self, code: str) -> Board:
         """Return the board with this code; reading has made sure that it is there."""

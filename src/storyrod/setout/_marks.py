@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from storyrod.measure.length import Unit
 from storyrod.measure.space import Point
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.job import Job
 from storyrod.model.mark import Mark
@@ -36,7 +36,7 @@ def marks_by_panel(
         for panel_id, entries in ordered.items()
         for number, (feature, *_) in enumerate(entries, start=1)
     }
-    words = _Words(job.unit, job.fraction)
+    words = _Words(job.lengths)
     return {
         panel_id: tuple(
             _mark(number, entry, labels, joint_numbers, words) for number, entry in enumerate(entries, start=1)
@@ -67,15 +67,15 @@ def _by_rows(group: list[Placed], *, is_fitting: bool) -> list[Placed]:
 class _Words:
     """Size words, worked out once for each distinct shape."""
 
-    def __init__(self, unit: Unit, parts: int) -> None:
-        self._unit, self._parts = unit, parts
+    def __init__(self, lengths: LengthWriter) -> None:
+        self._lengths = lengths
         self._known: dict[object, str] = {}
 
     def of(self, feature: Feature) -> str:
         """Return size and depth of the feature in words."""
         known = self._known.get(feature.shape)
         if known is None:
-            known = self._known[feature.shape] = size_words(feature.shape, self._unit, self._parts)
+            known = self._known[feature.shape] = size_words(feature.shape, self._lengths)
         return known
 
 

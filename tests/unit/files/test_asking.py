@@ -70,10 +70,10 @@ def test_what_is_typed_is_written_as_its_field_wants_it(path: str, words: str, v
 
 
 def test_lengths_are_understood_aloud() -> None:
-    assert understood("cases[0].width", '23 5/8"', Unit.MM) == "= 600.1 mm"
+    assert understood("cases[0].width", '23 5/8"', Unit.MM) == "= 600.08 mm"
     assert understood("cases[0].width", "600", Unit.MM) == ""
     assert understood("cases[0].width", "60 cm", Unit.MM) == "= 600 mm"
-    assert understood("cases[0].width", "600 mm", Unit.INCH) == '= 23 5/8" (600 mm)'
+    assert understood("cases[0].width", "600 mm", Unit.INCH) == '= 23.622" (600 mm)'
     assert understood("cases[0].inside.rows[0].height", "2 parts", Unit.MM) == ""
     assert understood("title", "600", Unit.MM) == ""
     with pytest.raises(JobError):

@@ -101,22 +101,59 @@ def test_what_is_shown_in_inches_is_read_back(whole: int, parts: int, of: int) -
 
 
 @given(mm=st.floats(-5000, 5000))
-def test_what_is_shown_in_millimetres_is_within_half_a_tenth(mm: float) -> None:
-    assert parse_length(show_mm(mm)) == pytest.approx(mm, abs=0.05 + 1e-9)
+def test_what_is_shown_in_millimetres_is_within_half_a_hundredth(mm: float) -> None:
+    assert parse_length(show_mm(mm)) == pytest.approx(mm, abs=0.005 + 1e-6)
+
+
+@given(mm=st.floats(-5000, 5000), parts=st.sampled_from([8, 16, 32, 64]))
+def test_what_is_shown_in_inches_is_within_half_a_thousandth_whatever_the_fraction(mm: float, parts: int) -> None:
+    """Writing does not round to the rule: 17.7 mm is no 11/16 in."""
+    assert parse_length(show_inches(mm, parts)) == pytest.approx(mm, abs=0.0005 * 25.4 + 1e-6)
 
 
 @pytest.mark.parametrize(
-    ("mm", "shown"), [(600.0, "600"), (590.5, "590.5"), (590.04, "590"), (0.0, "0"), (-0.01, "0"), (-3.25, "-3.2")]
+    ("mm", "shown"),
+    [
+        (600.0, "600"),
+        (590.5, "590.5"),
+        (590.04, "590.04"),
+        (590.004, "590"),
+        (58.85, "58.85"),
+        (8.845, "8.85"),  # halves go up, although the float is a hair under
+        (16.325, "16.33"),
+        (0.0, "0"),
+        (-0.001, "0"),
+        (-3.25, "-3.25"),
+    ],
 )
-def test_millimetres_are_shown_without_trailing_zeros(mm: float, shown: str) -> None:
+def test_millimetres_are_shown_to_the_hundredth_without_trailing_zeros(mm: float, shown: str) -> None:
     assert show_mm(mm) == shown
 
 
+@pytest.mark.parametrize(
+    ("mm", "parts", "shown"),
+    [
+        (600.075, 32, '23 5/8"'),
+        (600.0, 32, '23.622"'),  # no line of a rule
+        (17.7, 32, '0.697"'),
+        (18.25625 / 2, 32, '23/64"'),  # half a board of 23/32: a rule shows sixty-fourths
+        (18.25625 / 2, 8, '23/64"'),
+        (25.4 + 0.0127, 32, '1"'),  # half a thousandth over
+        (25.4 + 0.02, 32, '1.001"'),
+        (0.0, 32, '0"'),
+        (-19.05, 32, '-3/4"'),
+        (-17.7, 32, '-0.697"'),
+    ],
+)
+def test_inches_are_a_fraction_only_where_they_are_one(mm: float, parts: int, shown: str) -> None:
+    assert show_inches(mm, parts) == shown
+
+
 def test_a_half_step_goes_up() -> None:
-    assert show_inches(25.4 / 64) == '1/32"'
+    assert nearest_fraction(25.4 / 64) == Fraction(1, 32)
 
 
 def test_a_length_is_shown_in_the_unit_of_the_job() -> None:
     assert show_length(600.0) == "600"
-    assert show_length(600.0, Unit.INCH) == '23 5/8"'
-    assert show_length(17.7, Unit.INCH, 64) == '45/64"'
+    assert show_length(600.075, Unit.INCH) == '23 5/8"'
+    assert show_length(17.859375, Unit.INCH, 64) == '45/64"'

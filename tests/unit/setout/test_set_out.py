@@ -13,6 +13,7 @@ from storyrod.adapters.files import packaged_workshop
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit
 from storyrod.measure.space import PanelAxis
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Choices, Details
 from storyrod.model.feature import Hole, Keyhole
 from storyrod.model.job import Job, MethodChoice
@@ -150,10 +151,8 @@ def test_a_rod_carries_every_line_and_mark_of_its_gang() -> None:
 
 def test_size_words_are_written_as_the_trade_does() -> None:
     hole = Hole(diameter=8, depth=13)
-    assert size_words(hole, Unit.MM, 32) == "hole Ø8, 13 deep"
-    assert size_words(replace(hole, through=True, countersink=10.5), Unit.MM, 32) == (
-        "hole Ø8, through, countersunk Ø10.5"
-    )
+    assert size_words(hole, METRIC) == "hole Ø8, 13 deep"
+    assert size_words(replace(hole, through=True, countersink=10.5), METRIC) == ("hole Ø8, through, countersunk Ø10.5")
     keyhole = Keyhole(
         entry_diameter=12,
         slot_width=5,
@@ -164,8 +163,9 @@ def test_size_words_are_written_as_the_trade_does() -> None:
         run=PanelAxis.V,
         lock_sign=1,
     )
-    assert size_words(keyhole, Unit.MM, 32) == "keyhole, entry Ø12, travel 15, 9 deep"
-    assert size_words(Hole(diameter=9.525, depth=12.7), Unit.INCH, 32) == 'hole Ø3/8", 1/2" deep'
+    assert size_words(keyhole, METRIC) == "keyhole, entry Ø12, travel 15, 9 deep"
+    assert size_words(Hole(diameter=9.525, depth=12.7), LengthWriter(Unit.INCH)) == 'hole Ø3/8", 1/2" deep'
+    assert size_words(hole, LengthWriter(Unit.INCH)) == 'hole Ø8 mm, 0.512" deep'
 
 
 @pytest.mark.parametrize("method", ["biscuits", "one-part keyhole connector", "cam and bolt", "pocket screws"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from storyrod.measure.length import Unit, show_length
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import Job
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, PanelId
@@ -15,17 +15,16 @@ from storyrod.plan import Plan
 class Shown:
     """The job's way of writing lengths."""
 
-    unit: Unit
-    fraction: int
+    lengths: LengthWriter
 
     @classmethod
     def of(cls, job: Job) -> Shown:
         """Return how the job writes lengths."""
-        return cls(job.unit, job.fraction)
+        return cls(job.lengths)
 
     def n(self, mm: float) -> str:
         """Return a length in the job's unit."""
-        return show_length(mm, self.unit, self.fraction)
+        return self.lengths.n(mm)
 
     def size(self, panel: Panel) -> str:
         """Return finished size and thickness."""
@@ -39,9 +38,7 @@ class Shown:
     @property
     def unit_words(self) -> str:
         """The sentence that says the unit, once a view."""
-        if self.unit is Unit.INCH:
-            return f"Lengths in inches, to the nearest 1/{self.fraction}."
-        return "Lengths in millimetres."
+        return self.lengths.said
 
 
 def counts(plan: Plan) -> dict[PanelId, int]:
