@@ -82,6 +82,11 @@ class LengthWriter:
         return self.unit.value
 
     @property
+    def named(self) -> str:
+        """The unit within a sentence: `millimetres`, or `inches`."""
+        return "inches" if self.is_inch else "millimetres"
+
+    @property
     def said(self) -> str:
         """The sentence that says the unit, once a page or view."""
         if self.is_inch:

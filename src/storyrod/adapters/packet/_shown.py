@@ -32,8 +32,8 @@ class Shown:
 
     @property
     def unit_name(self) -> str:
-        """The unit within a sentence: `millimetres`, or `inches to the nearest 1/32`."""
-        return f"inches to the nearest 1/{self.fraction}" if self.unit is Unit.INCH else "millimetres"
+        """The unit within a sentence: `millimetres`, or `inches`."""
+        return self.lengths.named
 
     @property
     def unit_words(self) -> str:
