@@ -18,7 +18,7 @@ from benchmarks._timing import show_table
 if TYPE_CHECKING:
     from playwright.sync_api import Route
 
-EXAMPLES: Final = ("first-box", "three-drawer-carcass", "rehearsal-room")
+EXAMPLES: Final = ("first-box", "hymn-book-unit", "rehearsal-room")
 STATIC: Final = ROOT / "src" / "storyrod" / "adapters" / "web" / "static"
 TIMED: Final = """
 async (data) => {

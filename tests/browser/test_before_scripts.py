@@ -52,7 +52,7 @@ def test_an_answer_of_a_new_job_is_looked_at(served: Served, windows: Windows) -
 
 
 def test_an_opening_that_was_tapped_and_a_size_that_was_typed(served: Served, windows: Windows) -> None:
-    name = served.take("three-drawer-carcass")
+    name = served.take("hymn-book-unit")
     served.start()
     page = windows.open(served.address)
     width = page.locator("[data-field='cases[0].inside.columns[0].width']")

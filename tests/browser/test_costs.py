@@ -40,10 +40,10 @@ def test_the_comparison_fills_and_what_ifs_change_it(served: Served, windows: Wi
 
 
 def test_a_learned_time_is_taken_into_the_workshop_file(served: Served, windows: Windows) -> None:
-    job = served.take("three-drawer-carcass")
+    job = served.take("hymn-book-unit")
     with open_log(served.home / "bench-log.sqlite") as log:
         for each in (0.6, 0.62, 0.61):
-            log.add_span("Three-drawer carcass", "rout a keyhole", each * 10, count=10)
+            log.add_span("Two-bay hymn-book unit", "rout a keyhole", each * 10, count=10)
     served.start()
     page = windows.open(f"{served.address}/job/{job}/costs")
     row = page.locator('tr[data-act="rout a keyhole"]')

@@ -32,7 +32,7 @@ FACES = """() => [...document.querySelectorAll('.model .face:not([display])')]
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One server for the module, with two jobs that tests leave as they are and one that they change."""
     one = Served(home=tmp_path_factory.mktemp("model") / "home")
-    for name in ("rehearsal-room", "three-drawer-carcass", "first-box"):
+    for name in ("rehearsal-room", "hymn-book-unit", "first-box"):
         one.take(name)
     one.start()
     yield one
@@ -129,7 +129,7 @@ def test_a_panel_is_tapped_and_followed_to_its_set_out(server: Served, windows: 
 
 
 def test_tab_names_each_panel_and_lights_a_joint(server: Served, windows: Windows) -> None:
-    page = windows.open(f"{server.address}/job/three-drawer-carcass/panels")
+    page = windows.open(f"{server.address}/job/hymn-book-unit/panels")
     shown(page)
 
     page.locator("#panel-list button").nth(1).focus()

@@ -5,6 +5,8 @@ system (37, 32, 5); hinge cups and how many hinges a door takes: common practice
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from storyrod.adapters.files import packaged_workshop
@@ -30,8 +32,8 @@ def test_rooms_of_runners_are_those_of_the_guides() -> None:
         assert 12.0 <= runner.room_below <= 15.0
         assert runner.clear_behind >= 5.0
         assert runner.screws[0] == 37.0
-        assert all((b - a) % 32 == 0 for a, b in zip(runner.screws, runner.screws[1:], strict=False))
-        assert all(length == 270 or length % 50 == 0 for length in runner.lengths)
+        assert all((b - a) % 32 == 0 for a, b in pairwise(runner.screws))
+        assert all(b - a == 50 for a, b in pairwise(runner.lengths))
 
 
 def test_light_runners_carry_drawers_up_to_600_or_700_and_heavy_ones_to_1000() -> None:

@@ -108,7 +108,7 @@ def stands_in(joint: Joint, method: Method, thickness: float) -> float:
     size = method.size_for(thickness)
     if method.whole_line or method.held_by_screws or joint.motion is Motion.FREE or size is None:
         return 0.0
-    led = {CutKind.HOLE, CutKind.SLOT, CutKind.SEGMENT_POCKET, CutKind.PROFILE_SLOT, CutKind.KEYHOLE}
+    led = {CutKind.HOLE, CutKind.SLOT, CutKind.SEGMENT_POCKET, CutKind.UNDERCUT_SLOT, CutKind.KEYHOLE}
     own = [c.depth or 0.0 for c in size.receiving if c.kind in led and c.place is CutPlace.JOINT]
     cam = any(c.place in {CutPlace.FACE_SIDE, CutPlace.FAR_FACE} for c in size.entering)
     if cam or not own:

@@ -11,7 +11,7 @@ from storyrod.measure.space import Axis, Direction
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import CutKind, CutPlace, Method, Motion, SizeForBoard
 
-PROUD_CUTS: Final = (CutKind.HOLE, CutKind.SLOT, CutKind.SEGMENT_POCKET, CutKind.PROFILE_SLOT, CutKind.KEYHOLE)
+PROUD_CUTS: Final = (CutKind.HOLE, CutKind.SLOT, CutKind.SEGMENT_POCKET, CutKind.UNDERCUT_SLOT, CutKind.KEYHOLE)
 """Cuts that a connector stands in, so that it is in the way until the panel is drawn clear of it."""
 
 PREFERRED: Final = {

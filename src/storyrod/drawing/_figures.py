@@ -13,10 +13,10 @@ from storyrod.model.feature import (
     CutOut,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.job import Job
 
@@ -68,8 +68,8 @@ class Figures:
                 return f"keyhole Ø{bought(shape.entry_diameter)}{down}"
             case SegmentPocket():
                 return f"pocket {self.lengths.outcome_n(shape.chord)} × {bought(shape.width)}{down}"
-            case ProfileSlot():
-                return f"profile slot {n(shape.length)} × {bought(shape.width)}{down}"
+            case UndercutSlot():
+                return f"undercut slot {n(shape.length)} × {bought(shape.width)}{down}"
             case Channel():
                 return f"{shape.kind} {n(shape.width)} wide{down}"
             case CutOut():

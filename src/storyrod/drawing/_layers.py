@@ -9,10 +9,10 @@ from storyrod.model.feature import (
     CutOut,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Surface
 
@@ -53,8 +53,8 @@ def _size(shape: Shape) -> str:
             return f"KEYHOLE D{show_mm(shape.entry_diameter)} NECK {show_mm(shape.slot_width)}"
         case SegmentPocket():
             return f"POCKET {show_mm(shape.chord, 1)} X {show_mm(shape.width)}"
-        case ProfileSlot():
-            return f"PROFILE SLOT {show_mm(shape.length)} X {show_mm(shape.width)}"
+        case UndercutSlot():
+            return f"UNDERCUT SLOT {show_mm(shape.length)} X {show_mm(shape.width)}"
         case Channel():
             return f"{shape.kind.upper()} {show_mm(shape.width)} WIDE"
         case CutOut():

@@ -15,10 +15,10 @@ from storyrod.model.feature import (
     Feature,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Panel
 
@@ -108,7 +108,7 @@ def _segment(pocket: SegmentPocket) -> tuple[Outline, ...]:
     return _rectangle(pocket.chord, pocket.width), Outline(((-reach, 0.0), (reach, 0.0)), closed=False, centre=True)
 
 
-def _profile(slot: ProfileSlot) -> tuple[Outline, ...]:
+def _undercut(slot: UndercutSlot) -> tuple[Outline, ...]:
     under = _round_ended(slot.length, slot.undercut_width, below=True)
     return _round_ended(slot.length, slot.width), under
 
@@ -146,7 +146,7 @@ _DRAWN: dict[type[Shape], Callable[..., tuple[Outline, ...]]] = {
     Slot: _slot,
     Keyhole: _keyhole,
     SegmentPocket: _segment,
-    ProfileSlot: _profile,
+    UndercutSlot: _undercut,
     Channel: _channel,
     CutOut: _cut_out,
     AngledPocket: _angled,

@@ -13,9 +13,9 @@ from storyrod.model.feature import (
     Feature,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Panel
 
@@ -45,7 +45,7 @@ def _chains(feature: Feature, panel: Panel, run: PanelAxis) -> tuple[Chain, ...]
             return (_box(shape.width if lies else shape.length, shape.depth),)
         case SegmentPocket():
             return (_box(shape.width, shape.depth) if lies else _segment(shape),)
-        case ProfileSlot():
+        case UndercutSlot():
             lip = min(shape.lip, shape.depth)
             if lies:
                 return (_stepped(shape.width, lip, shape.undercut_width, shape.depth),)

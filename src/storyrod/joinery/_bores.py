@@ -19,10 +19,10 @@ from storyrod.model.feature import (
     FeatureId,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.job import BackKind
 from storyrod.model.joint import Joint, JointKind
@@ -195,8 +195,8 @@ class _Maker:
                 return Slot(length=cut.length or 0.0, width=cut.width or 0.0, depth=depth, run=axis)
             case CutKind.SEGMENT_POCKET:
                 return SegmentPocket(disc=cut.disc or 0.0, depth=depth, width=cut.width or 0.0, run=axis)
-            case CutKind.PROFILE_SLOT:
-                return ProfileSlot(
+            case CutKind.UNDERCUT_SLOT:
+                return UndercutSlot(
                     length=cut.length or 0.0,
                     width=cut.width or 0.0,
                     undercut_width=cut.undercut_width or 0.0,

@@ -249,7 +249,7 @@ def _half(cut: Cut) -> float:
     match cut.kind:
         case CutKind.SLOT:
             return (cut.length or 0.0) / 2
-        case CutKind.PROFILE_SLOT:
+        case CutKind.UNDERCUT_SLOT:
             return ((cut.length or 0.0) + (cut.undercut_width or 0.0) - (cut.width or 0.0)) / 2
         case CutKind.KEYHOLE:
             return (cut.travel or 0.0) + (cut.diameter or 0.0) / 2

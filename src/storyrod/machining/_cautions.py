@@ -88,7 +88,7 @@ def _router_lines(setting: Setting) -> tuple[str, ...]:
         )
     if setting.bush is not None:
         lines.append(_TEMPLATE)
-    if setting.cutter_name.startswith((CutterKind.KEYHOLE.value, CutterKind.PROFILE.value)):
+    if setting.cutter_name.startswith((CutterKind.KEYHOLE.value, CutterKind.UNDERCUT.value)):
         lines.append(_UNDERCUT)
     if setting.registration is Registration.EDGE:
         lines.append("Router table: feed against the rotation, never between cutter and fence; guard over the cutter.")

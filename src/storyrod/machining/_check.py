@@ -298,7 +298,7 @@ class _Check:
 
 
 def _is_bore(feature: Feature) -> bool:
-    return feature.kind in ("hole", "slot", "keyhole", "segment pocket", "profile slot", "angled pocket")
+    return feature.kind in ("hole", "slot", "keyhole", "segment pocket", "undercut slot", "angled pocket")
 
 
 def _outward(panel: Panel, surface: Surface) -> tuple[int, int, int]:

@@ -140,12 +140,12 @@ class Draft:
 
     def _edge_used(self, wide: float) -> bool:
         """Return whether the template's own edge can be the reference, set on a line."""
-        return self.kind is JigKind.MID_PANEL and self.reference - wide / 2 >= WEB
+        return self.kind is JigKind.LINE and self.reference - wide / 2 >= WEB
 
     def _line_ups(self, *, edge_used: bool) -> tuple[LineUp, ...]:
         if self.kind is JigKind.TEMPLATE:
             return (LineUp(from_centre=0.0, words="on the centre marks, both ways"),)
-        if self.kind is not JigKind.MID_PANEL or edge_used:
+        if self.kind is not JigKind.LINE or edge_used:
             return ()
         by_distance: dict[float, set[float]] = {}
         for m in self.members:

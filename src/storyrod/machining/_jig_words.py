@@ -67,7 +67,7 @@ def checks_of(plan: JigPlan) -> tuple[str, ...]:
             f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both wherever both have "
             "a station."
         )
-    if plan.kind in (JigKind.EDGE, JigKind.MID_PANEL):
+    if plan.kind in (JigKind.EDGE, JigKind.LINE):
         checks.append("Make a trial joint in two scraps of the board, and feel the step with a fingernail.")
     return tuple(checks)
 
@@ -85,9 +85,9 @@ def notes_of(plan: JigPlan) -> tuple[str, ...]:
             f"Turned over end for end it serves the other hand. Change {what} over to the face that then lies on the "
             "work: bore their screw holes through the template, so that they stand at the same place on both faces."
         )
-    if plan.kind is JigKind.MID_PANEL and plan.line_ups:
+    if plan.kind is JigKind.LINE and plan.line_ups:
         notes.append("Scribe the line-up marks across both ends with a knife, on both faces.")
-    elif plan.kind is JigKind.MID_PANEL:
+    elif plan.kind is JigKind.LINE:
         notes.append("Its long edge is set on the face line, against a straight batten clamped there.")
     near = [
         f"{a.label} and {b.label}"

@@ -1,7 +1,7 @@
 """Jigs: which placings one jig serves, its stations and stops.
 
 Placings are gathered into the fewest jigs, rows of holes that no joint asks for among them. Jigs with a fence and
-mid-panel jigs that make the two halves of joints are kept in step: their stations are counted from one zero, so a
+line jigs that make the two halves of joints are kept in step: their stations are counted from one zero, so a
 connector's halves cannot part company along the joint.
 """
 
@@ -73,7 +73,7 @@ def _kind(m: Made) -> JigKind:
         return JigKind.TEMPLATE
     if m.need.half is Half.OTHER or m.need.joint is None:
         return JigKind.ROW
-    return JigKind.MID_PANEL if is_free(m) else JigKind.EDGE
+    return JigKind.LINE if is_free(m) else JigKind.EDGE
 
 
 def _kind_of(members: Sequence[Made]) -> JigKind:
@@ -94,7 +94,7 @@ def _ask(m: Made) -> Ask:
     kind = _kind(m)
     if kind is JigKind.TEMPLATE:
         return Ask(key=(kind, _runs(m), m.need.plan), distance=0.0, packable=0.0, reach=0.0, hold=_ANY)
-    free = kind is JigKind.MID_PANEL
+    free = kind is JigKind.LINE
     return Ask(
         key=(free, _runs(m)),
         distance=m.reference.wanted,
@@ -241,7 +241,7 @@ def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:
     sets: list[tuple[set[object], list[list[Made]]]] = []
     for group in groups:
         joints: set[object] = {(m.need.panel.case, m.need.joint.id) for m in group if m.need.joint is not None}
-        joints = joints if _kind_of(group) in (JigKind.EDGE, JigKind.MID_PANEL) else set()
+        joints = joints if _kind_of(group) in (JigKind.EDGE, JigKind.LINE) else set()
         here: tuple[set[object], list[list[Made]]] = (joints, [group])
         apart = []
         for known in sets:

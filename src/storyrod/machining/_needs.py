@@ -17,10 +17,10 @@ from storyrod.model.feature import (
     FeatureId,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.joint import Joint
 from storyrod.model.mark import JointLine, Mark, PanelSetOut, SetOut
@@ -120,7 +120,7 @@ def shape_key(shape: Shape) -> tuple[ShapeKey, ShapeKey]:
             plan = (shape.kind, *map(_g, figures), shape.lock_sign)
         case SegmentPocket():
             plan = (shape.kind, _g(shape.disc), _g(shape.width))
-        case ProfileSlot():
+        case UndercutSlot():
             plan = (shape.kind, *map(_g, (shape.length, shape.width, shape.undercut_width, shape.lip)))
         case Channel():
             plan = (shape.kind, _g(shape.width), any(shape.stopped))

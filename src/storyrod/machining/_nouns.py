@@ -13,7 +13,7 @@ _NOUNS: Final = {
     "slot": "slots",
     "keyhole": "keyholes",
     "segment pocket": "biscuit slots",
-    "profile slot": "profile slots",
+    "undercut slot": "undercut slots",
     "groove": "grooves",
     "housing": "housings",
     "rebate": "rebates",

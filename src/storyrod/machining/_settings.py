@@ -12,7 +12,7 @@ from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
 from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
-from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, ProfileSlot
+from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 
@@ -165,7 +165,7 @@ def _passes(made: Made) -> tuple[int, int]:
     """Return passes one under another, and beside each other."""
     cutter, shape = made.choice.cutter, made.need.first
     beside = side_passes(made.choice, shape) if isinstance(shape, Channel) else 1
-    if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | ProfileSlot):
+    if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | UndercutSlot):
         return 1, beside
     step = SMALL_STEP if cutter.diameter <= SMALL_CUTTER else cutter.diameter / 2
     return max(1, math.ceil(shape.depth / step - 1e-9)), beside

@@ -18,10 +18,10 @@ from storyrod.model.feature import (
     CutOut,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, ToolKind, Way, Workshop
 
@@ -95,7 +95,7 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
         return way.from_edge is None or reference.wanted <= way.from_edge
     if way.tool is ToolKind.DRILL_JIG and isinstance(shape, Hole) and shape.diameter < LEAST_BUSH:
         return False
-    if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | ProfileSlot):
+    if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | UndercutSlot):
         return len(need.marks) >= _ROW
     return True
 
@@ -221,7 +221,7 @@ def _fits(cutter: Cutter, shape: Shape) -> bool:
         case Keyhole():
             fits = size <= shape.entry_diameter + SAME_SIZE
             return fits and _undercuts(cutter, shape.slot_width, shape.undercut_width, shape.depth - shape.lip)
-        case ProfileSlot():
+        case UndercutSlot():
             return _undercuts(cutter, shape.width, shape.undercut_width, shape.depth - shape.lip)
         case SegmentPocket():
             return _same(size, shape.disc, 0.5) and (cutter.width or 0.0) <= shape.width + SAME_SIZE
@@ -270,10 +270,10 @@ def _cutter_words(way: Way, shape: Shape, guide: float) -> str:
                 f"a keyhole cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
                 f"its head up to {shape.depth - shape.lip:g} mm high,"
             )
-        case ProfileSlot():
+        case UndercutSlot():
             under = shape.undercut_width - shape.width
             size = (
-                f"a profile cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
+                f"an undercut cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
                 f"its head up to {shape.depth - shape.lip:g} mm high,"
             )
         case SegmentPocket():
@@ -303,7 +303,7 @@ def _opening(need: Need, cutter: Cutter | None, bush: Bush | None) -> tuple[floa
             neck = cutter.neck if cutter and cutter.neck is not None else size
             outside = bush.diameter if bush else neck
             long, wide, run = shape.travel + outside, shape.slot_width - neck + outside, shape.run
-        case ProfileSlot():
+        case UndercutSlot():
             neck = cutter.neck if cutter and cutter.neck is not None else size
             outside = bush.diameter if bush else neck
             long, wide, run = shape.length - neck + outside, shape.width - neck + outside, shape.run

@@ -81,7 +81,7 @@ class SegmentPocket:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ProfileSlot:
+class UndercutSlot:
     """A slot undercut along its length: `width` at the mouth down to `lip`, then `undercut_width` to `depth`."""
 
     length: float
@@ -90,7 +90,7 @@ class ProfileSlot:
     lip: float
     depth: float
     run: PanelAxis
-    kind: str = "profile slot"
+    kind: str = "undercut slot"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +147,7 @@ class AngledPocket:
         return self.length * math.sin(math.radians(self.angle_deg))
 
 
-Shape = Hole | Slot | Keyhole | SegmentPocket | ProfileSlot | Channel | CutOut | AngledPocket
+Shape = Hole | Slot | Keyhole | SegmentPocket | UndercutSlot | Channel | CutOut | AngledPocket
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

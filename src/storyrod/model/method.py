@@ -29,7 +29,7 @@ class CutKind(StrEnum):
     SLOT = "slot"
     KEYHOLE = "keyhole"
     SEGMENT_POCKET = "segment pocket"
-    PROFILE_SLOT = "profile slot"
+    UNDERCUT_SLOT = "undercut slot"
     ANGLED_POCKET = "angled pocket"
     HOUSING = "housing"
     REBATE = "rebate"
@@ -56,12 +56,12 @@ class Cut:
 
     Attributes:
         diameter: of a hole, of a keyhole's entry, of an angled pocket.
-        length: overall, of a slot or profile slot.
-        width: of a slot (its cutter), of a keyhole's neck run, of a profile slot's mouth, of a segment
+        length: overall, of a slot or undercut slot.
+        width: of a slot (its cutter), of a keyhole's neck run, of an undercut slot's mouth, of a segment
             pocket (its cutter's thickness).
         depth: from the surface; None for a hole means through.
         countersink: diameter at the surface.
-        undercut_width: of a keyhole or profile slot below the lip.
+        undercut_width: of a keyhole or undercut slot below the lip.
         lip: board left above the undercut.
         travel: of a keyhole, from entry centre to lock centre.
         disc: diameter of a segment pocket's disc cutter.

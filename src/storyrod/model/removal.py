@@ -17,10 +17,10 @@ from storyrod.model.feature import (
     Feature,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Panel, Surface
 
@@ -212,7 +212,7 @@ def _removed(shape: Shape, at: PanelPoint, face: _Face) -> tuple[Primitive, ...]
             return _keyhole(shape, at, face)
         case SegmentPocket():
             return (_segment(shape, at, face),)
-        case ProfileSlot():
+        case UndercutSlot():
             wide = shape.length - shape.width + shape.undercut_width
             return (
                 _capsule(at, shape.run, shape.length, shape.width, face, 0, shape.lip),
@@ -315,7 +315,7 @@ def volume(feature: Feature) -> float:
             return _keyhole_volume(shape)
         case SegmentPocket():
             return _segment_area(shape.disc / 2, shape.depth) * shape.width
-        case ProfileSlot():
+        case UndercutSlot():
             wide = shape.length - shape.width + shape.undercut_width
             under = _stadium(wide, shape.undercut_width) * (shape.depth - shape.lip)
             return _stadium(shape.length, shape.width) * shape.lip + under

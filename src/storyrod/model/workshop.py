@@ -15,7 +15,7 @@ class CutterKind(StrEnum):
     STRAIGHT = "straight"
     DISC = "disc"
     KEYHOLE = "keyhole"
-    PROFILE = "profile"
+    UNDERCUT = "undercut"
     COUNTERSINK = "countersink"
     STEPPED = "stepped drill"
     SAW_BLADE = "saw blade"
@@ -52,7 +52,7 @@ class ToolKind(StrEnum):
     ROUTER_TABLE = "router table"
     DISC_CUTTER = "disc cutter"
     LOOSE_TENON_CUTTER = "loose-tenon cutter"
-    PROFILE_CUTTER = "profile slot cutter"
+    UNDERCUT_CUTTER = "undercut slot cutter"
     HAND_DRILL = "hand drill"
     DRILL_PRESS = "drill press"
     DRILL_JIG = "drill jig"
@@ -218,8 +218,8 @@ class Hinge:
     cup: float = 35.0
     cup_depth: float = 13.0
     cup_in: float = 22.5
-    cup_screws: float = 45.0
-    cup_screw_in: float = 9.5
+    cup_screws: float = 46.0
+    cup_screw_in: float = 8.0
     cup_screw_diameter: float = 2.5
     plate_in: float = 37.0
     plate_pitch: float = 32.0

@@ -18,9 +18,9 @@ from storyrod.model.feature import (
     Feature,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Panel
 from storyrod.proof._shapes import Bounds, Cone, Pair, Piece, Prism, Segment, SlopedBore, Vec
@@ -86,7 +86,7 @@ class _Reading:
                 return self._keyhole(shape)
             case SegmentPocket() as shape:
                 return (self._segment(shape),)
-            case ProfileSlot() as shape:
+            case UndercutSlot() as shape:
                 # One pass of one cutter: its wide part overhangs its narrow part as much at the ends as at the sides.
                 under = shape.length + shape.undercut_width - shape.width
                 return (

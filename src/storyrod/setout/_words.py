@@ -9,10 +9,10 @@ from storyrod.model.feature import (
     CutOut,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 
 
@@ -34,8 +34,8 @@ def size_words(shape: Shape, lengths: LengthWriter) -> str:
             return f"keyhole, entry \u00d8{entry}, travel {n(shape.travel)}, {n(shape.depth)} deep"
         case SegmentPocket():
             return f"disc pocket {lengths.outcome_n(shape.chord)} \u00d7 {bought(shape.width)}, {n(shape.depth)} deep"
-        case ProfileSlot():
-            return f"profile slot {n(shape.length)} \u00d7 {bought(shape.width)}, {n(shape.depth)} deep"
+        case UndercutSlot():
+            return f"undercut slot {n(shape.length)} \u00d7 {bought(shape.width)}, {n(shape.depth)} deep"
         case Channel():
             return f"{shape.kind} {n(shape.width)} wide, {n(shape.depth)} deep, {n(shape.length)} long"
         case CutOut():

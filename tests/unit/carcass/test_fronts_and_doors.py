@@ -142,7 +142,7 @@ def test_fronts_that_are_to_match_are_told_to_be_cut_from_one_strip() -> None:
 
 
 def test_hinge_cups_stand_in_the_doors_back_at_its_hinged_edge() -> None:
-    """Cups 22.5 in, 100 from the ends; their screws 45 apart and 9.5 further in."""
+    """Cups 22.5 in, 100 from the ends; their screws 46 apart and 8 further in."""
     of = built(door(hinged="left"), shop=workshop(hinges=(hinge(cup_depth=13.0),)))
 
     cups = [f for f in cuts(of, "door 1") if isinstance(f.shape, Hole) and f.shape.diameter == 35]
@@ -151,7 +151,7 @@ def test_hinge_cups_stand_in_the_doors_back_at_its_hinged_edge() -> None:
         (22.5, 617, 13, Surface.FAR_FACE),
     ]
     screws = cuts(of, "door 1", "cup-1-screw")
-    assert [(f.at.u, f.at.v) for f in screws] == [(32, 77.5), (32, 122.5)]
+    assert [(f.at.u, f.at.v) for f in screws] == [(30.5, 77), (30.5, 123)]
 
 
 def test_a_door_hinged_on_the_right_is_the_mirror_of_one_on_the_left() -> None:

@@ -13,10 +13,10 @@ from storyrod.model.feature import (
     FeatureId,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.joint import JointId
 from storyrod.model.mark import JointLine, Mark, PanelSetOut
@@ -205,7 +205,7 @@ def every_kind() -> PanelSetOut:
             lock_sign=1,
         ),
         SegmentPocket(disc=100.0, depth=12.0, width=4.0, run=V),
-        ProfileSlot(length=64.0, width=6.0, undercut_width=9.5, lip=3.0, depth=10.0, run=V),
+        UndercutSlot(length=64.0, width=6.0, undercut_width=9.5, lip=3.0, depth=10.0, run=V),
         Channel(kind="housing", length=450.0, width=18.0, depth=6.0, run=V, stopped=(True, False)),
         CutOut(outline="slot", length=90.0, height=25.0, corner=12.5, depth=18.0, run=U),
         AngledPocket(diameter=9.5, pilot=3.0, angle_deg=15.0, length=40.0, run=V, sign=-1),

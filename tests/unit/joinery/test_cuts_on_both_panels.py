@@ -9,7 +9,7 @@ import pytest
 
 from storyrod.measure.space import Direction, PanelAxis
 from storyrod.model.detail import ConnectorCount, DetailedCase, SlideChoice
-from storyrod.model.feature import AngledPocket, Hole, Keyhole, ProfileSlot, SegmentPocket, Slot
+from storyrod.model.feature import AngledPocket, Hole, Keyhole, SegmentPocket, Slot, UndercutSlot
 from storyrod.model.job import Back, BackKind, Plinth
 from storyrod.model.joint import JointId
 from storyrod.model.panel import Surface
@@ -81,8 +81,8 @@ def test_loose_tenons_lie_along_the_joint() -> None:
     joint = between(case, "left side", "base")
 
     (face,), (edge,) = (cuts(case, joint, p, 1) for p in (joint.receiving, joint.entering))
-    assert face.shape == Slot(length=24, width=5, depth=12, run=PanelAxis.V)
-    assert edge.shape == Slot(length=24, width=5, depth=20, run=PanelAxis.V)
+    assert face.shape == Slot(length=22, width=5, depth=12, run=PanelAxis.V)
+    assert edge.shape == Slot(length=22, width=5, depth=18, run=PanelAxis.V)
 
 
 def test_slots_of_a_joint_along_a_panel_run_along_it() -> None:
@@ -195,12 +195,12 @@ def test_no_joint_can_lock_across_itself() -> None:
         boxed("one-part keyhole connector", slide)
 
 
-def test_clips_lie_in_profile_slots_of_both_panels() -> None:
+def test_clips_lie_in_undercut_slots_of_both_panels() -> None:
     case = boxed("two-part clip connector")
     joint = between(case, "left side", "top")
 
     both = [cuts(case, joint, p, 2)[0].shape for p in (joint.receiving, joint.entering)]
-    assert both == [ProfileSlot(length=46, width=5.5, undercut_width=8, lip=5, depth=10.5, run=PanelAxis.V)] * 2
+    assert both == [UndercutSlot(length=46, width=5.5, undercut_width=8, lip=5, depth=10.5, run=PanelAxis.V)] * 2
 
 
 def test_glue_alone_cuts_nothing_and_consumes_nothing() -> None:

@@ -17,6 +17,7 @@ from storyrod.faults import JobError
 from storyrod.ledger import by_method, compare
 from storyrod.model.account import Comparison, WorkedOut
 from storyrod.model.job import Job, JointClass, MethodChoice
+from storyrod.model.machining import JigKind
 from storyrod.model.method import Work
 from storyrod.model.workshop import Tool, ToolKind, Workshop
 from storyrod.plan import Plan
@@ -182,13 +183,16 @@ def test_a_higher_rate_moves_money_to_time() -> None:
 
 
 def test_the_plinth_of_keyholes_is_screwed_where_it_would_be_shut_out() -> None:
-    read = read_job(EXAMPLES / "three-drawer-carcass.toml")
+    read = read_job(EXAMPLES / "rehearsal-room.toml")
     told = Plan(read.job, read.workshop).compared(methods=("one-part keyhole connector", "dowels"))
     keyholes = told.row("one-part keyhole connector")
 
     assert keyholes is not None
-    assert keyholes.candidate.keeps[0].startswith("plinth joints by pocket screws: case A: the plinth is shut out")
-    assert keyholes.jigs == 1
+    assert keyholes.candidate.keeps[0].startswith("plinth joints by carcass screws: case A: the plinth is shut out")
+    keyed = dict.fromkeys(("corner", "mid_panel"), "one-part keyhole connector")
+    methods = replace(read.job.methods, **keyed, plinth="carcass screws")
+    so_made = Plan(replace(read.job, methods=methods), read.workshop).machining.jigs
+    assert keyholes.jigs == sum(jig.kind in {JigKind.EDGE, JigKind.LINE} for jig in so_made) == 2
 
 
 # The command ----------------------------------------------------------------------------------------------------------

@@ -29,7 +29,7 @@ METHODS = ("dowels", "loose tenons", "one-part keyhole connector", "biscuits")
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
-    read = read_job(EXAMPLES / "three-drawer-carcass.toml")
+    read = read_job(EXAMPLES / "hymn-book-unit.toml")
     money = replace(read.workshop.money, overhead_share=0.25, margin_share=0.15)
     job = replace(read.job, customer="The choir's committee", maker="The shed")
     job = replace(job, cases=(replace(job.cases[0], count=3),))

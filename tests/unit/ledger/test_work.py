@@ -131,11 +131,13 @@ def test_one_made_alone_takes_no_less_than_its_share_of_the_batch(plan: Plan) ->
 
 def test_a_drawer_box_lies_within_the_trade_s_range() -> None:
     """One drawer box, machined and glued: 12 to 35 minutes; common practice, no source."""
-    read = read_job(EXAMPLES / "three-drawer-carcass.toml")
+    read = read_job(EXAMPLES / "rehearsal-room.toml")
     shop = packaged_workshop()
-    work = list_work(Plan(read.job, shop).details, shop)
+    details = Plan(read.job, shop).details
+    boxes = sum(len(case.built.drawers) * case.built.case.count for case in details.cases)
 
-    assert 3 * 12 <= minutes(work, Stage.DRAWERS) <= 3 * 35
+    assert boxes == 4
+    assert boxes * 12 <= minutes(list_work(details, shop), Stage.DRAWERS) <= boxes * 35
 
 
 def test_only_the_joinery_changes_with_the_method() -> None:

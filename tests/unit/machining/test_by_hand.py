@@ -98,14 +98,14 @@ def test_a_disc_cutter_with_packers_1_2_5_and_10_only(
 
 
 def test_loose_tenons_are_made_by_one_way_when_their_cutter_must_be_got_anyway() -> None:
-    """Board 18.3: 10 - 9.15 = 0.85, the packer of 0.8. A router reaches the face half only, so it is left alone."""
-    plan, work = worked(in_board(18.3, TENONS))
+    """Board 16.6: 9.2 - 8.3 = 0.9, the packer of 0.8. A router reaches the face half only, so it is left alone."""
+    plan, work = worked(in_board(16.6, TENONS))
     slots = made(work, "slots 5")
 
     assert {s.setting.tool_kind for s in slots if s.setting} == {ToolKind.LOOSE_TENON_CUTTER}
     s = setting(work, "in edges and ends")
     assert s.packer is not None
-    assert (s.plunge, s.packer.pieces, s.packer_side) == (20, (0.8,), PackerSide.WORK)
+    assert (s.plunge, s.packer.pieces, s.packer_side) == (18, (0.8,), PackerSide.WORK)
     assert check_run(work, plan.details, plan.set_out).passed
 
 

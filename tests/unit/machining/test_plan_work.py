@@ -183,7 +183,7 @@ def test_a_jig_already_made_is_used_first() -> None:
 
     assert [j.name for j in owned] == ["old ladder"]
     assert owned[0].making_min == 0
-    assert {j.kind.value for j in work.jigs if not j.owned} == {"mid-panel jig"}
+    assert {j.kind.value for j in work.jigs if not j.owned} == {"line jig"}
 
 
 def test_a_jig_too_short_for_the_joint_is_told_and_not_used() -> None:

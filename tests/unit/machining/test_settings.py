@@ -32,11 +32,11 @@ def test_dowels_through_a_ladder_jig() -> None:
 def test_both_halves_share_the_stations_of_one_ladder() -> None:
     """Depth 400: 50, 210 and 370."""
     _, work = worked(job(box()), ladder_shop())
-    edge, mid = jig(work, "edge jig"), jig(work, "mid-panel jig")
+    edge, mid = jig(work, "edge jig"), jig(work, "line jig")
 
     assert [list(j.stations) for j in (edge, mid)] == [[50, 210, 370]] * 2
     assert mid.in_step_with == edge.id
-    assert [j.kind for j in (edge, mid)] == [JigKind.EDGE, JigKind.MID_PANEL]
+    assert [j.kind for j in (edge, mid)] == [JigKind.EDGE, JigKind.LINE]
     assert set(edge.hands) == {Hand.AS_DRAWN, Hand.TURNED}
 
 

@@ -131,7 +131,7 @@ def by_ladder(name: str) -> Plan:
     return Plan(read.job, replace(read.workshop, tools=tools))
 
 
-@pytest.mark.parametrize("name", ["rehearsal-room", "three-drawer-carcass", "low-units", "percussion-chest"])
+@pytest.mark.parametrize("name", ["rehearsal-room", "hymn-book-unit", "low-units", "percussion-chest"])
 def test_no_word_on_a_jig_lies_on_a_hatch_or_a_line(name: str) -> None:
     for jig in by_ladder(name).machining.jigs:
         assert_words_clear(jig_drawing(jig))

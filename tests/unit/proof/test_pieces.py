@@ -16,10 +16,10 @@ from storyrod.model.feature import (
     FeatureId,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import PanelId, Surface
 from storyrod.model.removal import removed
@@ -49,7 +49,7 @@ def shapes(run: PanelAxis) -> st.SearchStrategy[Shape]:
         ),
         st.builds(SegmentPocket, disc=st.floats(80, 120), depth=depth, width=st.floats(2, 5), run=st.just(run)),
         st.builds(
-            ProfileSlot,
+            UndercutSlot,
             length=st.floats(40, 70),
             width=st.floats(6, 8),
             undercut_width=st.floats(9, 12),

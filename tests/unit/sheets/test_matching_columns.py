@@ -10,16 +10,27 @@ from storyrod.plan import Plan
 from storyrod.sheets import judge, lay_out
 from tests.places import EXAMPLES
 
-CARCASS = EXAMPLES / "three-drawer-carcass.toml"
+UNIT = EXAMPLES / "hymn-book-unit.toml"
+DRAWERS = """
+[cases.drawers]
+bottom = "applied"
+bottom_board = "birch6"
+
+[cases.inside]
+columns = [
+    { rows = [{ height = 130, holds = "drawer" }, { holds = "drawer" }] },
+    { rows = [{ height = 160, holds = "drawer", parted = false }, { holds = "drawer" }] },
+]
+"""
 BOARD = StockSheet(id="sheet", board="ply", length=2440, width=1220, price_cents=7800)
 
 
 def matching(width: int, height: int) -> Plan:
-    """Return the plan of the carcass with two columns of drawers, at another size and with fronts that match."""
-    text = CARCASS.read_text(encoding="utf-8")
+    """Return the plan of the unit with two columns of drawers, at another size and with fronts that match."""
+    text = UNIT.read_text(encoding="utf-8").split("[cases.inside]")[0] + DRAWERS
     text = text.replace('kind = "overlay"', 'kind = "overlay"\nmatching_grain = true')
-    text = text.replace("width = 1000", f"width = {width}").replace("height = 620", f"height = {height}")
-    read = job_from_text(text, name=CARCASS.name, folder=CARCASS.parent)
+    text = text.replace("width = 1040", f"width = {width}").replace("height = 590", f"height = {height}")
+    read = job_from_text(text, name=UNIT.name, folder=UNIT.parent)
     return Plan(read.job, read.workshop)
 
 

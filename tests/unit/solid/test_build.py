@@ -21,10 +21,10 @@ from storyrod.model.feature import (
     FeatureId,
     Hole,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Shape,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.panel import Panel, Role, Surface, frame_in
 from storyrod.model.removal import removed, volume
@@ -48,8 +48,8 @@ SHAPES: dict[str, tuple[Shape, Surface, tuple[float, float, float]]] = {
     "slot": (Slot(length=40, width=8, depth=10, run=V), Surface.FACE, (100, 300, 0)),
     "edge pocket": (SegmentPocket(disc=100, depth=12, width=4, run=U), Surface.FACE_EDGE, (300, 0, 9)),
     "face pocket": (SegmentPocket(disc=100, depth=12, width=4, run=V), Surface.FAR_FACE, (250, 200, 18)),
-    "profile": (
-        ProfileSlot(length=60, width=7, undercut_width=9, lip=5, depth=11, run=U),
+    "undercut": (
+        UndercutSlot(length=60, width=7, undercut_width=9, lip=5, depth=11, run=U),
         Surface.FAR_EDGE,
         (200, 400, 9),
     ),

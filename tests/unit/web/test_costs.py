@@ -13,7 +13,7 @@ from typing import Any
 from storyrod.adapters.log import Thing, open_log
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
-TITLE = "Three-drawer carcass"
+TITLE = "Two-bay hymn-book unit"
 
 
 def compared(asked: Asked, job: str, query: str = "") -> str:
@@ -34,7 +34,7 @@ def timed(asked: Asked, act: str = "rout a keyhole") -> None:
 
 
 def test_the_account_adds_up_and_tells_what_is_not_known(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
     told = asked.client.get(f"/job/{job}/costs").text
     assert "18.00 EUR an hour" in told
     cost = float(re.search(r"<dt>cost</dt><dd>([\d.,]+) EUR", told).group(1).replace(",", ""))  # type: ignore[union-attr]
@@ -47,7 +47,7 @@ def test_the_account_adds_up_and_tells_what_is_not_known(asked: Asked) -> None:
 
 
 def test_the_comparison_is_worked_out_behind_the_page_and_told_on_other_terms(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
     assert 'data-working="yes"' in asked.client.get(f"/job/{job}/costs").text
     table = compared(asked, job)
     for words in ("loose tenons", "job's own", "<svg", "When does it pay", "These do not fit"):
@@ -67,7 +67,7 @@ def test_wrong_what_ifs_are_told_at_their_field(asked: Asked) -> None:
 
 
 def test_what_the_bench_taught_can_be_taken_into_the_workshop_file(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
     timed(asked)
     told = asked.client.get(f"/job/{job}/costs").text
     assert 'data-act="rout a keyhole"' in told
@@ -93,7 +93,7 @@ def test_learning_needs_a_workshop_file_and_a_timed_act(asked: Asked) -> None:
     answer = asked.client.post(f"/job/{job}/costs/learn", json={"act": "rout a keyhole"}, headers=AS_SCRIPT)
     assert answer.status_code == 422
     assert answer.json()["faults"][0]["code"] == "learn"
-    other = asked.take("three-drawer-carcass")
+    other = asked.take("hymn-book-unit")
     before = (asked.settings.jobs / "choir-workshop.toml").read_bytes()
     for act in ("", "sing", 'x" = 1 #', "../../x"):
         answer = asked.client.post(f"/job/{other}/costs/learn", json={"act": act}, headers=AS_SCRIPT)
@@ -116,7 +116,7 @@ def test_spans_and_ticks_of_the_job_are_told(asked: Asked) -> None:
 
 
 def test_the_log_goes_out_as_tables(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
     timed(asked)
     answer = asked.client.get(f"/job/{job}/costs/bench-log.zip")
     assert answer.headers["content-type"] == "application/zip"
@@ -125,7 +125,7 @@ def test_the_log_goes_out_as_tables(asked: Asked) -> None:
 
 
 def test_a_job_that_can_not_be_built_shows_why_and_still_its_log(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
     timed(asked)
     asked.change(job, {"path": "methods.corner", "value": "cam and bolt"})
     page = asked.client.get(f"/job/{job}/costs")

@@ -54,8 +54,8 @@ def test_each_case_has_its_page_and_copies_are_counted(asked: Asked) -> None:
 
 
 def test_the_case_as_data_is_the_case(asked: Asked) -> None:
-    job = asked.take("three-drawer-carcass")
-    plan = plan_of("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
+    plan = plan_of("hymn-book-unit")
     (case,) = plan.details.cases
     code = case.built.case.code
 

@@ -49,8 +49,8 @@ def test_a_mark_is_told_whole(asked: Asked) -> None:
 
 def test_every_mark_of_a_job_finds_its_mate_and_its_set_up(asked: Asked) -> None:
     """The mate of a mate is the mark itself, told on either page; and no cut is without a set-up."""
-    job = asked.take("three-drawer-carcass")
-    plan = plan_of("three-drawer-carcass")
+    job = asked.take("hymn-book-unit")
+    plan = plan_of("hymn-book-unit")
     marks = [m for c in plan.set_out.cases for p in c.panels for m in p.marks]
     mates = {m.label: m.mate for m in marks}
 

@@ -45,6 +45,8 @@ _LINE_TYPES: Final = {
     Pen.GHOST: ("DOTTED", (1.0, -1.0)),
 }
 _STYLE: Final = "FIGURES"
+_FONT: Final = "B612-Regular.otf"
+"""The open font that the packet is set in; where a drawing program has it not, it takes its own."""
 _WEIGHTS: Final = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
 
 
@@ -59,7 +61,7 @@ def write(drawing: Drawing) -> str:
         document = new("R2010", setup=False, units=MILLIMETRES)
         document.header["$MEASUREMENT"] = 1
         document.header["$LTSCALE"] = 1.0
-        document.styles.add(_STYLE, font="arial.ttf")
+        document.styles.add(_STYLE, font=_FONT)
         _Writer(document, drawing).items(drawing.items)
         out = io.StringIO()
         document.write(out)

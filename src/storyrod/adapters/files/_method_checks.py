@@ -16,7 +16,7 @@ _NEEDED: Final[dict[CutKind, tuple[str, ...]]] = {
     CutKind.SLOT: ("length", "width", "depth"),
     CutKind.KEYHOLE: ("diameter", "width", "undercut_width", "lip", "depth", "travel"),
     CutKind.SEGMENT_POCKET: ("disc", "width", "depth"),
-    CutKind.PROFILE_SLOT: ("length", "width", "undercut_width", "lip", "depth"),
+    CutKind.UNDERCUT_SLOT: ("length", "width", "undercut_width", "lip", "depth"),
     CutKind.ANGLED_POCKET: ("diameter", "length", "angle_deg"),
 }
 _WHOLE_LINE: Final = (CutKind.HOUSING, CutKind.REBATE, CutKind.GROOVE)
@@ -218,7 +218,7 @@ def _places(cut: Cut, side: str, place: str) -> Iterator[Fault]:
 
 def _proportions(cut: Cut, place: str) -> Iterator[Fault]:
     pairs: list[tuple[str, float | None, str, float | None]] = [
-        ("length", cut.length, "width", cut.width if cut.kind in {CutKind.SLOT, CutKind.PROFILE_SLOT} else None),
+        ("length", cut.length, "width", cut.width if cut.kind in {CutKind.SLOT, CutKind.UNDERCUT_SLOT} else None),
         ("countersink", cut.countersink, "diameter", cut.diameter),
         ("undercut_width", cut.undercut_width, "width", cut.width),
         ("depth", cut.depth, "lip", cut.lip),

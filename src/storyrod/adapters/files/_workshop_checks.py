@@ -30,7 +30,7 @@ def check_workshop(workshop: Workshop, table: WorkshopTable, below: Workshop) ->
 
 
 MAKES = (
-    *("hole", "slot", "keyhole", "segment pocket", "profile slot", "groove", "housing", "rebate"),
+    *("hole", "slot", "keyhole", "segment pocket", "undercut slot", "groove", "housing", "rebate"),
     *("cut-out", "angled pocket", "countersink"),
 )
 """What a way may make: the kinds of feature, and the countersink of a hole that is drilled before."""

@@ -40,10 +40,10 @@ class CutterTable(Table):
         description="How deep it cuts below its collet or chuck.", examples=[40]
     )
     width: Annotated[float | None, Length(0.5, 60)] = Field(
-        default=None, description="Kerf of a disc or blade; head height of a keyhole or profile cutter."
+        default=None, description="Kerf of a disc or blade; head height of a keyhole or undercut cutter."
     )
     neck: Annotated[float | None, Length(0.5, 60)] = Field(
-        default=None, description="Diameter of the neck of a keyhole or profile cutter."
+        default=None, description="Diameter of the neck of a keyhole or undercut cutter."
     )
     max_rpm: Annotated[int | None, Number(100, 60_000, "a minute", whole=True)] = Field(
         default=None, description="Highest speed marked on it (turns a minute)."
@@ -68,7 +68,7 @@ class ToolTable(Table):
     kind: Annotated[ToolKind, Choice(ToolKind)] = Field(description="What it is.", examples=["router"])
     name: Name = Field(default="", description="What you call it; its kind unless said.")
     base_to_centre: Annotated[float | None, Length(0, 300)] = Field(
-        default=None, description="From its flat base to the cutter's centre."
+        default=None, description="From its flat base to the cutter's centre; measure yours."
     )
     base_half: Annotated[float | None, Length(0, 300)] = Field(
         default=None, description="From the cutter's centre to the straight side of its base."
@@ -139,7 +139,7 @@ class WayTable(Table):
 
 
 class RunnerTable(Table):
-    """A pair of drawer runners; every figure is that of its own sheet. Its key is its code."""
+    """A pair of drawer runners; every figure is that of its own sheet: measure yours. Its key is its code."""
 
     name: Name = Field(default="", description="What you call it; its code unless said.")
     mount: Annotated[RunnerMount, Choice(RunnerMount)] = Field(
@@ -199,7 +199,7 @@ class DoorStep(Table):
 
 
 class HingeTable(Table):
-    """A concealed hinge: a cup in the door, a plate on the carcass. Its key is its code."""
+    """A concealed hinge: a cup in the door, a plate on the carcass; measure yours. Its key is its code."""
 
     name: Name = Field(default="", description="What you call it; its code unless said.")
     cup: Annotated[float, Length(10, 60)] = Field(default=35.0, description="Diameter of the cup.")
@@ -208,10 +208,10 @@ class HingeTable(Table):
         default=22.5, description="From the door's edge to the cup's centre."
     )
     cup_screws: Annotated[float, Length(10, 120)] = Field(
-        default=45.0, description="Distance of the cup's two screws from one another."
+        default=46.0, description="Distance of the cup's two screws from one another. Invented: measure yours."
     )
     cup_screw_in: Annotated[float, Length(-30, 60)] = Field(
-        default=9.5, description="From the cup's centre to its screws, further in."
+        default=8.0, description="From the cup's centre to its screws, further in. Invented: measure yours."
     )
     cup_screw_diameter: Annotated[float, Length(0.5, 12)] = Field(
         default=2.5, description="Pilot hole of the cup's screws."

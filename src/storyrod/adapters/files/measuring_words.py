@@ -42,10 +42,10 @@ KINDS: Final = (
     ),
     Kind(
         key="clip",
-        title="A clip in profile slots",
+        title="A clip in undercut slots",
         about="A half in an undercut slot in each board; the halves snap together.",
         like="two-part clip connector",
-        cut="profile slot",
+        cut="undercut slot",
     ),
     Kind(
         key="screw",
@@ -99,7 +99,7 @@ _QUESTIONS: Final[dict[str, tuple[tuple[str, str, str], ...]]] = {
         ("depth", "depth of it all", "From the surface to the bottom."),
         ("travel", "how far it slides", "From the middle of the entry to where it locks."),
     ),
-    "profile slot": (
+    "undercut slot": (
         ("length", "length of the slot", "Along the joint, over its ends."),
         ("width", "width of the mouth", "At the surface, across the joint."),
         ("undercut_width", "width under the lip", "Below the surface, across the joint."),

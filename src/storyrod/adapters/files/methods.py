@@ -39,12 +39,12 @@ class CutTable(Table):
     length: _Size = Field(default=None, description="Of a slot overall; of an angled pocket along its axis.")
     width: _Size = Field(
         default=None,
-        description="Of a slot, a keyhole's neck, a profile slot's mouth, a segment pocket; an angled pocket's pilot.",
+        description="Of a slot or segment pocket, a keyhole's neck, an undercut slot's mouth, a pocket's pilot.",
     )
     depth: _Size = Field(default=None, description="Below the surface that is worked.")
     through: Annotated[bool, Flag()] = Field(default=False, description="Whether a hole goes through the board.")
     countersink: _Size = Field(default=None, description="Diameter of a 90 degree countersink at the surface.")
-    undercut_width: _Size = Field(default=None, description="Of a keyhole or profile slot, below its lip.")
+    undercut_width: _Size = Field(default=None, description="Of a keyhole or undercut slot, below its lip.")
     lip: _Size = Field(default=None, description="Board left above an undercut.")
     travel: _Size = Field(default=None, description="Of a keyhole, from the entry's centre to the lock's.")
     disc: _Size = Field(default=None, description="Diameter of the disc that cuts a segment pocket.")

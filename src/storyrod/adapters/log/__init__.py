@@ -1,6 +1,6 @@
 """The bench log: ticks, stop-watch spans, trial joints, stock; kept in one database that outlives a crash."""
 
-from storyrod.adapters.log._carry import carry_over, things_of
+from storyrod.adapters.log._carry import carry_over, is_still, things_of
 from storyrod.adapters.log._csv import export_log, import_log
 from storyrod.adapters.log._log import BenchLog, open_log
 from storyrod.adapters.log._rack import (
@@ -39,6 +39,7 @@ __all__ = [
     "export_log",
     "fresh_timings",
     "import_log",
+    "is_still",
     "keep_offcuts",
     "note_taken",
     "open_log",

@@ -16,9 +16,9 @@ from storyrod.model.feature import (
     Channel,
     CutOut,
     Keyhole,
-    ProfileSlot,
     SegmentPocket,
     Slot,
+    UndercutSlot,
 )
 from storyrod.model.mark import JointLine, Mark, PanelSetOut
 from storyrod.model.panel import Panel, PanelId, Surface, surface_at
@@ -215,7 +215,7 @@ def _way_words(mark: Mark, shown: Shown) -> str:
             return f"; marked is the lock, the entry lies {shown.n(shape.travel)} toward the {entry.value}"
         case AngledPocket():
             return f", toward the {surface_at(shape.run, far=shape.sign > 0).value}"
-        case Slot() | ProfileSlot() | SegmentPocket():
+        case Slot() | UndercutSlot() | SegmentPocket():
             return _run_words(shape.run) if mark.surface in _FACES else ""
         case CutOut() if shape.outline == "slot":
             return _run_words(shape.run)

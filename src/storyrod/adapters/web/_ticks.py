@@ -367,7 +367,9 @@ class TickBook:
 
 def holds(tick: Tick | None, thing: Thing) -> bool:
     """Return whether a thing is done, as this plan wants it."""
-    return tick is not None and tick.done and tick.thing.content == thing.content
+    from storyrod.adapters.log import is_still
+
+    return tick is not None and tick.done and is_still(tick.thing, thing)
 
 
 def stage_of(card: Card) -> str:

@@ -12,7 +12,7 @@ class JigKind(StrEnum):
     """What a jig is placed from."""
 
     EDGE = "edge jig with a fence"
-    MID_PANEL = "mid-panel jig"
+    LINE = "line jig"
     ROW = "row jig with a fence"
     TEMPLATE = "template set to centre marks"
 
