@@ -134,10 +134,20 @@ class Carried:
     why: str
 
 
+class RemedyKind(StrEnum):
+    """What is changed to mend a sag."""
+
+    RAIL = "rail"
+    THICKER = "thicker board"
+    LIPPING = "lipping"
+    UPRIGHT = "upright"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
     """One way to mend a sag, worked out: the sag it leaves in the long run, and whether that is within the limit."""
 
+    kind: RemedyKind
     what: str
     sag: float
     limit: float

@@ -8,7 +8,7 @@ from typing import Final
 
 from storyrod.measure.space import Axis
 from storyrod.model.panel import Role
-from storyrod.model.soundness import GRAVITY, Remedy, Sag
+from storyrod.model.soundness import GRAVITY, Remedy, RemedyKind, Sag
 from storyrod.soundness._beam import FIRM, Bent, Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._carry import Plank
 from storyrod.soundness._plate import plate_sag
@@ -56,7 +56,7 @@ def _railed(plank_: Plank, found: Sag, factor: float, e: float) -> Remedy:
     across = plank_.stiffness.across or e / 20
     sag = plate_sag(length, depth, plank_.panel.thickness, whole, e, across) * factor
     note = "uprights that stand on it must reach over both plinth and rail, and press on them"
-    return remedy("a second plinth board under its rear (`back_rail = true`)", sag, found.limit, note)
+    return remedy(RemedyKind.RAIL, "a second plinth board under its rear (`back_rail = true`)", sag, found.limit, note)
 
 
 def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> Iterator[Remedy]:
@@ -72,7 +72,7 @@ def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> 
             spreads=(*by_itself.spreads, Spread(start=by_itself.start, end=by_itself.end, n_per_mm=more)),
         )
         sag = below(line, *_ends(found)) * factor
-        tried = remedy(f"a board {thickness:g} mm thick", sag, found.limit, "of the same stiffness")
+        tried = remedy(RemedyKind.THICKER, f"a board {thickness:g} mm thick", sag, found.limit, "of the same stiffness")
         if tried.enough:
             break
     if tried is not None:
@@ -92,7 +92,7 @@ def _lipped(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> R
     line = replace(alone(bent), rigidity_n_mm2=section.rigidity_n_mm2, shear_n=section.shear_n)
     name = f"a solid lipping {width:g} × {height:g} mm along the front edge, flush on top"
     note = f"upper bound: twisting is left out; wood of {UNNAMED_WOOD_N_MM2:.0f} N/mm2"
-    return remedy(name, below(line, *_ends(found)) * factor, found.limit, note)
+    return remedy(RemedyKind.LIPPING, name, below(line, *_ends(found)) * factor, found.limit, note)
 
 
 def _propped(plank_: Plank, bent: Bent, found: Sag, factor: float) -> Remedy:
@@ -105,8 +105,8 @@ def _propped(plank_: Plank, bent: Bent, found: Sag, factor: float) -> Remedy:
     sag = max(below(line, start, middle), below(line, middle, end)) * factor
     loose = plank_.panel.role is Role.LOOSE_SHELF
     name = "a divider in the middle, the shelf in one piece over it" if loose else "an upright under its middle"
-    return remedy(name, sag, found.limit / 2, "over half the span; it must stand firm itself")
+    return remedy(RemedyKind.UPRIGHT, name, sag, found.limit / 2, "over half the span; it must stand firm itself")
 
 
-def remedy(what: str, sag: float, limit: float, note: str = "") -> Remedy:
-    return Remedy(what=what, sag=sag, limit=limit, enough=sag <= limit + 1e-9, note=note)
+def remedy(kind: RemedyKind, what: str, sag: float, limit: float, note: str = "") -> Remedy:
+    return Remedy(kind=kind, what=what, sag=sag, limit=limit, enough=sag <= limit + 1e-9, note=note)

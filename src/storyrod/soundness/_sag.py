@@ -12,7 +12,7 @@ from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BoardKind
 from storyrod.model.panel import Role
-from storyrod.model.soundness import GRAVITY, Carried, Rest, Resting, Sag, Thresholds
+from storyrod.model.soundness import GRAVITY, Carried, RemedyKind, Rest, Resting, Sag, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.soundness._beam import FIRM, Bent
 from storyrod.soundness._boards import Stiffness, stiffness_of, strength_of
@@ -226,7 +226,7 @@ def _bottom_sag(made: Plank, width: float, depth: float, details: Details, thres
         remedies = []
         for thickness in (t for t in THICKER if t > made.panel.thickness):
             sag = plate_sag(width, depth, thickness, pressure, e.along, across) * factor
-            remedies.append(remedy(f"a bottom {thickness:g} mm thick", sag, found.limit))
+            remedies.append(remedy(RemedyKind.THICKER, f"a bottom {thickness:g} mm thick", sag, found.limit))
             if remedies[-1].enough:
                 break
         found = replace(found, remedies=tuple(remedies[-1:]))

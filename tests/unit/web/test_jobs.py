@@ -155,9 +155,25 @@ def test_a_card_tells_size_and_state(asked: Asked) -> None:
     job = asked.take("first-box")
     told = asked.client.get(f"/jobs/{job}/card", headers=AS_SCRIPT).json()["swap"][f"job-{job}"]
 
-    assert "sound" in told
+    assert "not checked yet" in told
     assert " mm" in told
     assert "<svg" in told
+
+
+def test_the_word_on_a_card_is_earned(asked: Asked) -> None:
+    """A job is not said to be fit to build before all of it was looked at, nor while cautions are open."""
+    job = asked.take("robe-cupboard")
+
+    def card() -> str:
+        told = asked.client.get(f"/jobs/{job}/card", headers=AS_SCRIPT).json()["swap"][f"job-{job}"]
+        assert isinstance(told, str)
+        return told
+
+    assert "not checked yet" in card()
+    asked.client.get(f"/job/{job}/checked", headers=AS_SCRIPT)
+    assert "can be built, 6 cautions" in card()
+    asked.change(job, {"path": "cases[0].width", "value": "20"})
+    assert "fault" in card()
 
 
 def test_days_are_told_in_words(asked: Asked) -> None:

@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING, Final
 from markupsafe import Markup
 
 from storyrod.adapters.web._brief_drawing import cases_of
+from storyrod.adapters.web._cautions_shown import cautions_at
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._render import drawn
 from storyrod.adapters.web._shelf import JobEntry
+from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
@@ -35,7 +37,8 @@ class Card:
     """A job in the list.
 
     Attributes:
-        state: `sound`, `faults`, `unreadable`, or `unseen` while it was not looked at.
+        state: `sound` once all of it was checked and nothing is open, `cautions`, `unchecked`, `faults`, `unreadable`,
+            or `unseen` while it was not looked at.
         words: the state in words.
         first: the first thing to mend, with its line.
         changed: when it was last changed, in words.
@@ -98,6 +101,8 @@ class Cards:
                 self._kept[key] = known
                 while len(self._kept) > MOST_KEPT:
                     self._kept.popitem(last=False)
+        if known[0] == "unchecked":  # it may have been checked since
+            return (*_standing(worked), *known[2:])
         return known
 
 
@@ -110,7 +115,6 @@ def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
         first = f"{wait.place}{f' ({wait.where})' if wait.where else ''}: {wait.words}"
     if faults and any(f.code in {"file-toml", "file-encoding", "file-size"} for f in faults):
         return "unreadable", "unreadable", "", first, None
-    words = "sound" if not faults else f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
     size = _sizes(tuple(c.built.case for c in cases), worked) if cases else ""
     picture = None
     if cases:
@@ -119,7 +123,23 @@ def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
         boards = tuple(b.code for b in worked.plan.job.boards) if worked.plan is not None else ()
         shown = Shown(boards=boards, hatched=False)
         picture = drawn(case_view(cases[0], shown, room=PICTURE), f"p-{worked.version}")
-    return ("sound" if not faults else "faults"), words, size, first, picture
+    state, words = ("faults", counted(len(faults), "fault")) if faults else ("unchecked", "not checked yet")
+    return state, words, size, first, picture
+
+
+def _standing(worked: Worked) -> tuple[str, str]:
+    """Return how a job without faults of building stands: what is open, or that it can be built."""
+    if not worked.is_checked:
+        return "unchecked", "not checked yet"
+    if worked.known:
+        return "faults", counted(len(worked.known), "fault")
+    number = sum(len(cautions_at(worked, stage.key)) for stage in STAGES)
+    return ("cautions", f"can be built, {counted(number, 'caution')}") if number else ("sound", "can be built")
+
+
+def counted(number: int, what: str) -> str:
+    """Return a number with its noun: `1 fault`, `3 faults`."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _sizes(cases: tuple[Case, ...], worked: Worked) -> str:

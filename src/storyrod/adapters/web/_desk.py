@@ -16,7 +16,7 @@ from storyrod.adapters.web._settings import Settings
 from storyrod.adapters.web._shelf import Shelf
 from storyrod.adapters.web._ticks import TickBook
 from storyrod.adapters.web._worked import Workbook, Worked
-from storyrod.faults import Caution, JobError
+from storyrod.faults import JobError
 
 if TYPE_CHECKING:
     from storyrod.adapters.log import BenchLog
@@ -124,11 +124,3 @@ def desk_of(request: HTTPConnection) -> Desk:
     desk = request.app.state.desk
     assert isinstance(desk, Desk)  # noqa: S101  # put there when the app was made
     return desk
-
-
-def cautions_of(worked: Worked) -> tuple[Caution, ...]:
-    """Return the cautions of a job's plan; none where it can not be built."""
-    try:
-        return worked.ask(lambda plan: plan.cautions)
-    except JobError:
-        return ()

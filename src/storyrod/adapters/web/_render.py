@@ -16,6 +16,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from storyrod import __version__
+from storyrod.adapters.web._cautions_shown import cautions_at
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._fault_stages import stage_of_fault
 from storyrod.adapters.web._stages import STAGES, Notch
@@ -42,6 +43,7 @@ def templates() -> Environment:
     )
     environment.globals["drawn"] = drawn
     environment.globals["waits_of"] = waits_of
+    environment.globals["cautions_at"] = cautions_at
     environment.filters["mm"] = _mm
     return environment
 
@@ -99,12 +101,14 @@ def job_page(
 def notches_of(worked: Worked, desk: Desk) -> tuple[Notch, ...]:
     """Return the rod of a job: a notch for each stage, with the faults known so far that wait there, and its ticks."""
     counts = Counter(stage_of_fault(f) for f in worked.known)
+    cautions = {stage.key: len(cautions_at(worked, stage.key)) for stage in STAGES}
     shares = desk.shares(worked)
     return tuple(
         Notch(
             stage=stage,
             href=f"/job/{quote(worked.name)}/{stage.key}",
             faults=counts[stage.key],
+            cautions=cautions[stage.key],
             done=min(max(shares.get(stage.key, 0.0), 0.0), 1.0),
         )
         for stage in STAGES

@@ -26,6 +26,7 @@ def stage_answer(
     common = {
         "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=stage),
         "faults": fragment("faults.html", worked=worked),
+        "cautions": fragment("cautions.html", worked=worked, stage=stage),
         "undoing": fragment("undoing.html", history=history),
     }
     return answer(common | dict(pieces), version=worked.version, title=worked.title, **more)

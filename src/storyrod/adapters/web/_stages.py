@@ -17,11 +17,14 @@ class Stage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notch:
-    """A stage as a job's rod shows it: plain, crossed with a count of faults, or filled as far as work is ticked."""
+    """A stage as a job's rod shows it: plain, crossed with a count of faults, marked with one of cautions, or filled
+    as far as work is ticked.
+    """
 
     stage: Stage
     href: str
     faults: int = 0
+    cautions: int = 0
     done: float = 0.0
 
 
@@ -33,6 +36,7 @@ STAGES: Final = (
     Stage(key="set-ups", name="Set-ups", about="Jigs, settings and the order of work"),
     Stage(key="sheets", name="Sheets", about="How the sheets are cut"),
     Stage(key="assembly", name="Assembly", about="In which order it goes together"),
+    Stage(key="stand", name="Will it stand?", about="Sag, tipping, lifting and how it is fixed"),
     Stage(key="bench", name="Bench", about="One card at a time, ticked"),
     Stage(key="costs", name="Costs", about="Minutes, money, and what the bench taught"),
     Stage(key="print", name="Print", about="The packet and every file"),

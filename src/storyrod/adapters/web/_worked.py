@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from storyrod.faults import Fault, JobError
+from storyrod.faults import Caution, Fault, JobError
 
 if TYPE_CHECKING:
     from storyrod.adapters.files import JobFile
@@ -43,6 +43,7 @@ class Worked:
     faults: tuple[Fault, ...]
     busy: threading.RLock = field(default_factory=threading.RLock, repr=False)
     _checked: tuple[Fault, ...] | None = field(default=None, repr=False)
+    _cautions: tuple[Caution, ...] | None = field(default=None, repr=False)
 
     def checked(self) -> tuple[Fault, ...]:
         """Return every fault: those of building, of the order of assembly, of sheets, and what the checkers found."""
@@ -51,8 +52,19 @@ class Worked:
         with self.busy:
             if self._checked is None:
                 found = (*_located(self, lambda plan: plan.faults), *_located(self, _of_sheets))
+                self._cautions = _cautions_of(self.plan) if not found else ()
                 self._checked = tuple(dict.fromkeys(found))
             return self._checked
+
+    @property
+    def is_checked(self) -> bool:
+        """Whether all of it was looked at."""
+        return self._checked is not None
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions known so far: those of the whole plan once `checked` was asked for."""
+        return self._cautions or ()
 
     @property
     def title(self) -> str:
@@ -167,6 +179,13 @@ def _of_sheets(plan: Plan) -> tuple[Fault, ...]:
 
     boards = {s.board for s in plan.stock}
     return tuple(faults_of_fit([p for p in plan.parts if p.board in boards], plan.stock, plan.cut_rules))
+
+
+def _cautions_of(plan: Plan) -> tuple[Caution, ...]:
+    try:
+        return plan.cautions
+    except JobError:  # what stops it is among the faults
+        return ()
 
 
 def _located(worked: Worked, found: Callable[[Plan], tuple[Fault, ...]]) -> tuple[Fault, ...]:

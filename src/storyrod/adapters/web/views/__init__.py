@@ -19,6 +19,7 @@ from storyrod.adapters.web.views import (
     set_out,
     set_ups,
     sheets,
+    stand,
     workshop,
 )
 
@@ -42,6 +43,7 @@ ALL: Final[tuple[View, ...]] = (
     set_ups,
     sheets,
     assembly,
+    stand,
     bench,
     costs,
     printing,

@@ -134,6 +134,7 @@ def standing(desk: Desk, worked: Worked, stage: str, view: Mapping[str, Any]) ->
     pieces = {
         "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=stage),
         "faults": fragment("faults.html", worked=worked),
+        "cautions": fragment("cautions.html", worked=worked, stage=stage),
         "undoing": fragment("undoing.html", history=history),
         **pieces_of(stage, desk, worked, view),
     }
@@ -159,6 +160,7 @@ def checked(request: Request) -> Response:
     pieces = {
         "rod": fragment("rod.html", notches=notches_of(worked, desk), stage=shown),
         "faults": fragment("faults.html", worked=worked),
+        "cautions": fragment("cautions.html", worked=worked, stage=stage),
     }
     return answer(pieces, version=worked.version, faults=[fault_words(f) for f in worked.known])
 

@@ -224,6 +224,8 @@ for (const item of waiting.left()) inTurn(item.what, item.values, item);
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("[data-step]") : null;
   if (button) step(button.getAttribute("data-step") === "1" ? 1 : -1);
+  const way = event.target instanceof Element ? event.target.closest("[data-change]") : null;
+  if (way) change(/** @type {Change[]} */ (JSON.parse(way.getAttribute("data-change") || "[]")));
 });
 document.addEventListener("keydown", (event) => {
   const key = event.key.toLowerCase();

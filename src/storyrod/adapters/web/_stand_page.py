@@ -1,0 +1,189 @@
+"""What "Will it stand?" shows of a case: sag, tipping, lifting, leaning, movement and steps, each with its ways out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from markupsafe import Markup
+
+from storyrod.adapters.web._cautions_shown import ShownCaution, Way, at_panel, change, shown_cautions
+from storyrod.adapters.web._render import drawn
+from storyrod.adapters.web._worked import Worked
+from storyrod.drawing import Figures
+from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
+from storyrod.faults import Caution
+from storyrod.model.detail import DetailedCase
+from storyrod.model.soundness import CaseSoundness, Remedy, RemedyKind, Sag, Soundness, TipTest
+
+if TYPE_CHECKING:
+    from storyrod.plan import Plan
+
+_SAG_ROOM: Final = (150.0, 42.0)
+_TIP_ROOM: Final = (80.0, 80.0)
+_STEP_WIDTH: Final = 150.0
+
+_SECTIONS: Final = (
+    ("sag", "Does it sag?", ("sag-", "load-near-breaking", "joint-over-capacity")),
+    ("tip", "Does it tip?", ("tip-",)),
+    ("lift", "Can I lift it?", ("heavy-",)),
+    ("lean", "Does it lean?", ("racking-",)),
+    ("move", "Does it move with the weather?", ("movement-",)),
+    ("step", "How flush will it be?", ("step-",)),
+)
+"""Key, heading, and how the codes of its cautions begin."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SagRow:
+    """A plank on the table of sags, its figures as the job shows them, and what would mend it."""
+
+    name: str
+    span: str
+    load: str
+    at_once: str
+    lasting: str
+    allowed: str
+    keeps: bool | None
+    ways: tuple[Way, ...]
+    rests_on: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A question with its picture, its cautions and what the answer rests on."""
+
+    key: str
+    title: str
+    cautions: tuple[ShownCaution, ...]
+    picture: Markup | None = None
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StandCase:
+    """All that is shown of one case."""
+
+    code: str
+    name: str
+    parts: tuple[Part, ...]
+    sags: tuple[SagRow, ...]
+    tests: tuple[TipTest, ...]
+    found: CaseSoundness
+
+    @property
+    def open_cautions(self) -> int:
+        """How many cautions it has."""
+        return sum(len(p.cautions) for p in self.parts)
+
+
+def stand_cases(worked: Worked, plan: Plan) -> tuple[StandCase, ...]:
+    """Return every case examined.
+
+    Raises:
+        JobError: the job can not be planned so far.
+    """
+    figures = Figures.of_job(plan.job)
+    return tuple(
+        _case(worked, plan.soundness, found, case, figures, [c for c in plan.assembly.cautions if _is_of(c, found)])
+        for found, case in zip(plan.soundness.cases, plan.details.cases, strict=True)
+    )
+
+
+def _is_of(caution: Caution, found: CaseSoundness) -> bool:
+    return any(i.partition(".")[0] == found.case for i in caution.ids) or caution.about == f"case {found.case}"
+
+
+def _case(
+    worked: Worked,
+    whole: Soundness,
+    found: CaseSoundness,
+    case: DetailedCase,
+    figures: Figures,
+    assembly: list[Caution],
+) -> StandCase:
+    cautions = [*(c for c in assembly if c.code == "tip-over"), *found.cautions]
+    pictures = {
+        "sag": _worst_sag(found, case, figures),
+        "tip": drawn(
+            tip_figure(case, found.tipping, whole.thresholds, figures=figures, room=_TIP_ROOM), f"tip-{found.case}"
+        ),
+        "step": _steps(found, whole),
+    }
+    return StandCase(
+        code=found.case,
+        name=found.name,
+        parts=tuple(
+            Part(
+                key=key,
+                title=title,
+                cautions=shown_cautions(worked, (c for c in cautions if c.code.startswith(begins))),
+                picture=pictures.get(key),
+                sources=_sources(found, whole, key),
+            )
+            for key, title, begins in _SECTIONS
+        ),
+        sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
+        tests=tuple(sorted((t for t in found.tipping.tests if t.counts), key=lambda t: t.ratio)),
+        found=found,
+    )
+
+
+def _worst_sag(found: CaseSoundness, case: DetailedCase, figures: Figures) -> Markup | None:
+    curved = [s for s in found.sags if s.curve]
+    if not curved:
+        return None
+    worst = max(curved, key=lambda s: 0.0 if s.lasting is None else s.lasting / s.limit)
+    drawing = sag_figure(worst, case.panel(worst.panel).thickness, figures=figures, room=_SAG_ROOM)
+    return drawn(drawing, f"sag-{found.case}") if drawing is not None else None
+
+
+def _steps(found: CaseSoundness, whole: Soundness) -> Markup | None:
+    drawing = step_figure(found.case, found.steps, whole.thresholds.step_shows, width=_STEP_WIDTH)
+    return drawn(drawing, f"step-{found.case}") if drawing is not None else None
+
+
+def _sag_row(worked: Worked, sag: Sag, figures: Figures) -> SagRow:
+    return SagRow(
+        name=sag.name,
+        span=figures.of(sag.span),
+        load=sag.under_words,
+        at_once=_sags(sag.at_once),
+        lasting=_sags(sag.lasting),
+        allowed=f"{sag.limit:.1f}",
+        keeps=sag.within_limit,
+        ways=tuple(_mend(worked, sag, r) for r in sag.remedies if r.enough),
+        rests_on=_rests_on(sag),
+    )
+
+
+def _sags(value: float | None) -> str:
+    return "not known" if value is None else f"{value:.1f}"
+
+
+def _rests_on(sag: Sag) -> str:
+    stiff = "not known" if sag.stiffness_n_mm2 is None else f"{sag.stiffness_n_mm2:.0f} N/mm² ({sag.stiffness_from})"
+    return f"{sag.name}: stiffness {stiff}; creep by {sag.creep_from}."
+
+
+def _mend(worked: Worked, sag: Sag, remedy: Remedy) -> Way:
+    """Return the change that a remedy is: made at a press where it is one field, else the place where it is made."""
+    words = f"{remedy.what[:1].upper()}{remedy.what[1:].replace('`', '')}: sags {remedy.sag:.1f}"
+    case = sag.panel.partition(".")[0]
+    number = [c.code for c in worked.plan.job.cases].index(case) if worked.plan is not None else 0
+    if remedy.kind is RemedyKind.RAIL:
+        return change(words, (f"cases[{number}].plinth.back_rail", True))
+    return at_panel(worked, sag.panel, words)
+
+
+def _sources(found: CaseSoundness, whole: Soundness, key: str) -> tuple[str, ...]:
+    if key == "tip":
+        return tuple(sorted({t.source for t in found.tipping.tests if t.counts}))
+    if key == "step":
+        worst = found.likeliest_step
+        return (f"{whole.trials} trial joints for each set of errors.", worst.why) if worst is not None else ()
+    if key == "lift":
+        return ("NIOSH lifting equation (1994), floor to bench.",)
+    if key == "move":
+        return tuple(sorted({m.source for m in found.movements}))
+    return (found.racking.corner_source,) if key == "lean" and found.racking.corner_source else ()
