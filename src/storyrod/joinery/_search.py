@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
@@ -22,6 +23,35 @@ Placed = tuple[Bore, Spot]
 """A cut put somewhere for a try."""
 
 
+class Effort:
+    """Counts the steps of a search, so that it ends on every machine at the same place.
+
+    A share of another one is spent from that as well.
+    """
+
+    def __init__(self, steps: int, whole: Effort | None = None) -> None:
+        self.left = steps
+        self.cut_short = 0
+        """How often the search was ended before it had tried all."""
+        self._whole = whole
+
+    def share(self, steps: int) -> Effort:
+        """Return an effort of at most so many steps, taken from what is left of this one."""
+        return Effort(min(steps, max(self.left, 0)), self)
+
+    def step(self, steps: int = 1) -> bool:
+        """Count steps; return whether the search may go on."""
+        whole = self._whole or self
+        if self.left > 0:
+            self.left -= steps
+            if whole is not self:
+                whole.left -= steps
+            if self.left > 0:
+                return True
+        whole.cut_short += 1
+        return False
+
+
 class Search:
     """Finds the least moves of a given set of stations."""
 
@@ -32,17 +62,19 @@ class Search:
         units: Sequence[list[int]],
         chosen: Sequence[Place],
         step: float,
+        effort: Effort,
     ) -> None:
         self.panels = panels
         self.spots = spots
         self.units = units
         self.chosen = chosen
         self.step = step
+        self.effort = effort
         self.moving = {(owner, index) for unit, index in chosen for owner in units[unit]}
         self.best: dict[Place, float] | None = None
         self.way = math.inf
         self.rest: list[float] = []
-        self._beside: dict[int, list[Spot]] = {}
+        self._beside: dict[int, _Line] = {}
 
     def least(self, below: float) -> tuple[float, dict[Place, float]] | None:
         """Return the least way in all, if it is less than `below`, and the new places."""
@@ -53,6 +85,19 @@ class Search:
             self._place(0, 0.0, {}, [])
         return None if self.best is None else (self.way, self.best)
 
+    def has_places(self) -> bool:
+        """Return whether each station has a place at all beside the cuts given, whatever its neighbours do.
+
+        Where the steps end before one was found, it may have.
+        """
+        return all(
+            any(
+                not self.effort.step() or self._is_free(self._spots_at(unit, index, station), ())
+                for station, _ in self._candidates(unit, index)
+            )
+            for unit, index in self.chosen
+        )
+
     def _place(self, n: int, way: float, placed: dict[Place, float], spots: list[Placed]) -> None:
         if n == len(self.chosen):
             if way < self.way - EXACT and self._keeps_rules(placed):
@@ -61,6 +106,8 @@ class Search:
         unit, index = self.chosen[n]
         for station, move in self._candidates(unit, index):
             if way + move + self.rest[n + 1] >= self.way - EXACT:
+                return
+            if not self.effort.step():
                 return
             if not self._gaps_hold(unit, index, station, placed):
                 continue
@@ -73,7 +120,7 @@ class Search:
     def _least_alone(self, unit: int, index: int) -> float:
         """Return the least way that one station must go, whatever the others do; endless where it finds no place."""
         for station, move in self._candidates(unit, index):
-            if move >= self.way:
+            if move >= self.way or not self.effort.step():
                 break
             if self._gaps_hold(unit, index, station, {}) and self._is_free(self._spots_at(unit, index, station), ()):
                 return move
@@ -118,7 +165,9 @@ class Search:
 
     def _is_free(self, here: Sequence[Placed], placed: Sequence[Placed]) -> bool:
         for bore, spot in here:
-            if any(self.panels.room(spot, other) is not None for other in self._standing(bore, spot)):
+            standing = self._standing(bore, spot)
+            self.effort.step(2 + len(standing) + len(placed))
+            if any(self.panels.room(spot, other) is not None for other in standing):
                 return False
             panel = bore.slab.panel.id
             for other_bore, other in placed:
@@ -127,22 +176,36 @@ class Search:
                     return False
         return True
 
-    def _standing(self, bore: Bore, spot: Spot) -> list[Spot]:
-        """Return the cuts that stay and lie beside the line along which this one is moved."""
-        known = self._beside.get(id(bore))
-        if known is not None:
-            return known
+    def _standing(self, bore: Bore, spot: Spot) -> Sequence[Spot]:
+        """Return the cuts that stay and lie near this one, on the line along which it is moved or beside it."""
         room = max(self.panels.limits.wall, self.panels.limits.skin)
-        axes = [i for i in (0, 1, 2) if i != bore.run]
-        found = [
-            other
-            for other in self.spots.get(bore.slab.panel.id, ())
-            if other.owner != spot.owner
-            and (other.owner, other.station) not in self.moving
-            and all(other.low[i] < spot.high[i] + room and spot.low[i] < other.high[i] + room for i in axes)
-        ]
-        self._beside[id(bore)] = found
-        return found
+        run = bore.run
+        beside = self._beside.get(id(bore))
+        if beside is None:
+            axes = [i for i in (0, 1, 2) if i != run]
+            found = [
+                other
+                for other in self.spots.get(bore.slab.panel.id, ())
+                if other.owner != spot.owner
+                and (other.owner, other.station) not in self.moving
+                and all(other.low[i] < spot.high[i] + room and spot.low[i] < other.high[i] + room for i in axes)
+            ]
+            beside = self._beside[id(bore)] = _Line(found, run)
+        return beside.near(spot.low[run] - room, spot.high[run] + room)
+
+
+class _Line:
+    """Cuts along a line, found by where they stand on it."""
+
+    def __init__(self, spots: Sequence[Spot], run: int) -> None:
+        self._spots = sorted(spots, key=lambda s: s.low[run])
+        self._lows = [s.low[run] for s in self._spots]
+        self._longest = max((s.high[run] - s.low[run] for s in spots), default=0.0)
+
+    def near(self, low: float, high: float) -> Sequence[Spot]:
+        """Return the cuts that may reach in between two places."""
+        first = bisect_left(self._lows, low - self._longest)
+        return self._spots[first : bisect_right(self._lows, high)]
 
 
 def _rules(rules: StationRules | None) -> StationRules:

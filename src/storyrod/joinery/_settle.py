@@ -3,6 +3,8 @@
 The two ends of one panel, and a mirrored pair of panels, move together wherever they stand alike, so that they can
 still be marked together; they are parted only where no common move is free.
 A moved station lies on the job's marking step. It may stretch a gap to one and a half pitches, never more.
+The search ends after so many steps of work: what it found by then is taken, and what it could not settle is a fault
+that says so.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, WHOLE, Clash, Panels, Spot
-from storyrod.joinery._search import Place, Search
+from storyrod.joinery._search import Effort, Place, Search
 from storyrod.joinery._words import clash_fault, told
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import Settled
@@ -21,8 +23,11 @@ from storyrod.model.detail import Settled
 MOST_MOVED: Final = 6
 """No more stations than this are moved to settle one knot of clashes."""
 
-MOST_TRIED: Final = 4000
-"""No more sets of stations than this are tried for one knot."""
+MOST_STEPS_KNOT: Final = 40_000
+"""No more steps of the search go into one way of settling a knot: about a second. Usual jobs take a thousand."""
+
+MOST_STEPS: Final = 160_000
+"""Nor than this into one case."""
 
 ROUNDS: Final = 6
 """Moves never make new clashes, so a second round is already rare."""
@@ -39,6 +44,7 @@ class Settler:
         self.faults: list[Fault] = []
         self.moved: dict[int, dict[int, tuple[float, str]]] = {}
         self._given_up: set[tuple[object, ...]] = set()
+        self._left = Effort(MOST_STEPS)
 
     def settle(self) -> None:
         """Settle every clash; `faults` tells those that cannot be."""
@@ -47,8 +53,9 @@ class Settler:
             if not clashes:
                 return
             for knot in self._knots(clashes):
+                before = self._left.cut_short
                 if not self._untie(knot) and not self._untie_apart(knot):
-                    self._give_up(knot)
+                    self._give_up(knot, all_tried=self._left.cut_short == before)
         for clash in self.panels.clashes():
             if _name(clash) not in self._given_up:
                 self._give_up([clash])
@@ -67,12 +74,12 @@ class Settler:
             if abs(self.panels.joints[owner].stations[index] - original) > EXACT
         )
 
-    def _give_up(self, knot: Sequence[Clash]) -> None:
+    def _give_up(self, knot: Sequence[Clash], *, all_tried: bool = True) -> None:
         for clash in knot:
             name = _name(clash)
             if name not in self._given_up:
                 self._given_up.add(name)
-                self.faults.append(clash_fault(clash, self.panels, self.field))
+                self.faults.append(clash_fault(clash, self.panels, self.field, all_tried=all_tried))
 
     def _unit_of(self, owner: int) -> int:
         return next(n for n, unit in enumerate(self.units) if owner in unit)
@@ -148,18 +155,27 @@ class Settler:
         self, pool: Sequence[Place], forced: set[Place], pairs: Sequence[tuple[Place, Place]]
     ) -> dict[Place, float] | None:
         """Return the new places of the fewest stations, and of these the least moved, or None."""
-        tried, spots = 0, self.panels.spots()
+        spots = self.panels.spots()
+        effort = self._left.share(MOST_STEPS_KNOT)
+        stuck = {
+            p
+            for p in pool
+            if not Search(self.panels, self.panels.fixed, self.units, [p], self.step, effort).has_places()
+        }
+        if stuck & forced or any(stuck.issuperset(pair) for pair in pairs):
+            return None
+        forced = forced.union(p for pair in pairs if stuck.intersection(pair) for p in pair if p not in stuck)
+        free = [p for p in pool if p not in forced and p not in stuck]
         for size in range(max(1, len(forced)), min(max(MOST_MOVED, len(forced)), len(pool)) + 1):
             best: dict[Place, float] | None = None
             least = float("inf")
-            for chosen in combinations(pool, size):
-                inside = set(chosen)
-                if not forced <= inside or not all(a in inside or b in inside for a, b in pairs):
-                    continue
-                tried += 1
-                if tried > MOST_TRIED:
+            for more in combinations(free, size - len(forced)):
+                if not effort.step():
                     return best
-                placed = Search(self.panels, spots, self.units, chosen, self.step).least(least)
+                inside = forced.union(more)
+                if not all(a in inside or b in inside for a, b in pairs):
+                    continue
+                placed = Search(self.panels, spots, self.units, sorted(inside), self.step, effort).least(least)
                 if placed is not None:
                     least, best = placed
             if best is not None:

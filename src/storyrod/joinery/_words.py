@@ -9,6 +9,8 @@ from storyrod.joinery._clash import FITTING, Clash, Panels, Spot
 from storyrod.measure.length import show_mm
 from storyrod.model.feature import Feature
 
+_NOT_ALL = " Not every place for them was tried: too many connectors stand in each other's way."
+
 
 def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
     """Return why a station was moved."""
@@ -23,8 +25,8 @@ def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
     )
 
 
-def clash_fault(clash: Clash, panels: Panels, field: str) -> Fault:
-    """Return the fault of two cuts that no moving sets apart."""
+def clash_fault(clash: Clash, panels: Panels, field: str, *, all_tried: bool) -> Fault:
+    """Return the fault of two cuts that no moving sets apart, or none that was tried before the search ended."""
     panel = panels.slabs[clash.panel].panel
     joint_first = clash.one.owner != FITTING
     one, other = (clash.one, clash.other) if joint_first else (clash.other, clash.one)
@@ -35,7 +37,7 @@ def clash_fault(clash: Clash, panels: Panels, field: str) -> Fault:
         found=f"{_what(one, panels)} and {_what(other, panels)} meet in {panel.name} of case "
         f"{panel.case}, {show_mm(u)} mm from its datum end and {show_mm(v)} mm from its face edge",
         allowed=f"at least {show_mm(clash.room)} mm of board between them",
-        do=_ways_out(clash, panels),
+        do=_ways_out(clash, panels) + ("" if all_tried else _NOT_ALL),
     )
 
 

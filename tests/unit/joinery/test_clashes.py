@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from storyrod.adapters.files import job_from_text
 from storyrod.faults import JobError
-from storyrod.joinery import detail, join
+from storyrod.joinery import _settle, detail, join
+from storyrod.joinery._search import Effort
 from storyrod.measure.space import PanelPoint
 from storyrod.model.detail import Choices, DetailedCase
 from storyrod.model.feature import Feature, FeatureId, Hole
 from storyrod.model.job import Back, BackKind, Plinth, Spread
 from storyrod.model.panel import PanelId, Role, Surface
+from storyrod.plan import Plan
 from tests import builders
+from tests.places import EXAMPLES
 from tests.unit.joinery.boxes import between, by_hand, choice, cuts, detailed, panel, workshop
 
 
@@ -233,3 +238,59 @@ def test_an_even_spread_is_settled_too() -> None:
     case = shelf_between(hole("A.left-side", 309, 50, 1), spread=Spread.EVEN)
 
     assert {j.stations[0] for j in case.joints} == {41.5}
+
+
+def narrow_cupboard(width: float) -> Plan:
+    """Return the robe cupboard made so narrow that the pocket screws of its plinth stand in each other's way."""
+    text = (EXAMPLES / "robe-cupboard.toml").read_text(encoding="utf-8")
+    text = re.sub(r"fits = .*", f"width = {width}", text)
+    read = job_from_text(text, name="robe-cupboard.toml", folder=EXAMPLES)
+    return Plan(read.job, read.workshop)
+
+
+@pytest.mark.parametrize("width", [156.1, 165, 170, 175, 180])
+def test_a_knot_that_can_not_be_untied_ends_after_so_many_steps(width: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    spent: list[Effort] = []
+
+    class Counted(Effort):
+        def __init__(self, steps: int, whole: Effort | None = None) -> None:
+            super().__init__(steps, whole)
+            spent.append(self)
+
+    monkeypatch.setattr(_settle, "Effort", Counted)
+    plan = narrow_cupboard(width)
+
+    with pytest.raises(JobError) as told:
+        plan.sketch  # noqa: B018
+
+    assert {f.code for f in told.value.faults} == {"clash"}
+    assert any("Not every place for them was tried" in f.do for f in told.value.faults)
+    assert spent
+    assert all(e.left > -200 for e in spent)  # none goes on but to end the comparison it is in
+
+
+def test_a_knot_that_ends_the_search_leaves_enough_for_the_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Shelf 2 has one hole in the way, and is settled, though the clash of shelf 1 takes all that one knot may take."""
+    monkeypatch.setattr(_settle, "MOST_STEPS_KNOT", 4000)
+    low = panel("left side", Role.SIDE_LEFT, (0, 0, 0), (18, 400, 720), twin=PanelId("A.right-side"))
+    high = panel("right side", Role.SIDE_RIGHT, (582, 0, 0), (600, 400, 720), twin=PanelId("A.left-side"))
+    shelves = [panel(f"shelf {n}", Role.SHELF, (18, 0, z), (582, 400, z + 18)) for n, z in ((1, 300), (2, 500))]
+    barred = [hole("A.left-side", 309, v, n) for n, v in enumerate(range(5, 396, 8))]
+    joined = join(by_hand(low, high, *shelves, fittings=(*barred, hole("A.left-side", 509, 210, 99))), workshop())
+
+    with pytest.raises(JobError) as told:
+        detail(joined, Choices())
+
+    assert told.value.faults
+    assert all("shelf 1" in f.found and "Not every place" in f.do for f in told.value.faults)
+
+
+def test_effort_is_spent_once_and_from_the_whole() -> None:
+    whole = Effort(100)
+    one = whole.share(30)
+
+    assert [one.step(10), one.step(10), one.step(10), one.step(10)] == [True, True, False, False]
+    assert whole.left == 70
+    assert whole.cut_short == 2
+    assert whole.share(500).left == 70
+    assert not Effort(0).step()
