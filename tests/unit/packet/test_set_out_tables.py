@@ -7,12 +7,13 @@ from storyrod.adapters.packet._blocks import Table
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._shown import Shown
 from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import MethodChoice
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
 from tests.builders import case, job, opening, rows
 
-_MM = Shown(Unit.MM, 32)
+_MM = Shown(LengthWriter(unit=Unit.MM, fraction=32))
 
 
 def plan_of(mid_panel: str, corner: str = "dowels") -> Plan:
@@ -91,7 +92,7 @@ def test_each_panel_of_a_large_gang_has_its_own_mates() -> None:
 
 def test_a_table_says_its_unit() -> None:
     plan = plan_of("dowels")
-    inches = tables_of(plan, "left side", shown=Shown(Unit.INCH, 32))
+    inches = tables_of(plan, "left side", shown=Shown(LengthWriter(unit=Unit.INCH, fraction=32)))
 
     assert all("in inches to the nearest 1/32" in t.title for t in inches)
     assert all("in millimetres" in t.title for t in tables_of(plan, "left side"))
