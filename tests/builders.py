@@ -20,7 +20,7 @@ from storyrod.model.job import (
     SheetSize,
     Split,
 )
-from storyrod.model.workshop import Hinge, Runner, RunnerMount, Workshop
+from storyrod.model.workshop import Hinge, Runner, RunnerMount, ScrewKind, Workshop
 
 
 def board(code: str = "b18", thickness: float = 18.0, *, measured: float | None = None, **more: Any) -> Board:
@@ -91,13 +91,24 @@ def hinge(code: str = "cup", **more: Any) -> Hinge:
     return replace(Hinge(code=code, name="cup hinge", cup_depth=11.0, field=f"hinges.{code}"), **more)
 
 
+def screws() -> tuple[ScrewKind, ...]:
+    """Return the kinds of screw that runners, hinges and fronts ask for unless said."""
+    return (
+        ScrewKind(code="pan-head screw 3.5", diameter=3.5, lengths=(6.5, 8.0, 9.5, 11.0, 13.0, 16.0), pilot=2.5),
+        ScrewKind(code="pan-head screw 4", diameter=4.0, lengths=(16.0, 20.0, 25.0, 30.0, 35.0, 40.0), pilot=2.5),
+        ScrewKind(code="countersunk screw 3.5", diameter=3.5, lengths=(9.5, 11.0, 13.0, 16.0), pilot=2.5),
+        ScrewKind(code="system screw 6.3", diameter=6.3, lengths=(9.0, 11.0, 13.0), pilot=5.0),
+    )
+
+
 def workshop(**more: Any) -> Workshop:
-    """Return a workshop with two runners (side-mounted by default), one hinge and no methods."""
+    """Return a workshop with two runners (side-mounted by default), one hinge, their screws and no methods."""
     plain = Workshop(
         name="choir's workshop",
         methods=(),
         runners=(side_runner(), under_runner()),
         hinges=(hinge(),),
+        screws=screws(),
         default_runner="side",
         default_hinge="cup",
     )

@@ -10,9 +10,11 @@ from storyrod.carcass._inside import lay_inside
 from storyrod.carcass._making import Making, with_unit
 from storyrod.carcass._openings import fill_openings
 from storyrod.carcass._place import check_place
+from storyrod.carcass._screws import settle_fixings
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
 from storyrod.faults import Caution, Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
+from storyrod.model.fixing import Fixing
 from storyrod.model.job import Case, Job
 from storyrod.model.workshop import Workshop
 
@@ -62,12 +64,13 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     fill_openings(making, bays)
     leave_gaps(making)
     check_place(making)
+    fixings = settle_fixings(making)
     if not making.faults:
         warn(making, bays)
-    return _finished(making, making.case, shell)
+    return _finished(making, making.case, shell, fixings)
 
 
-def _finished(making: Making, case: Case, shell: Shell) -> BuiltCase:
+def _finished(making: Making, case: Case, shell: Shell, fixings: tuple[Fixing, ...]) -> BuiltCase:
     return BuiltCase(
         case=case,
         panels=tuple(making.panels.values()),
@@ -79,4 +82,5 @@ def _finished(making: Making, case: Case, shell: Shell) -> BuiltCase:
         hardware=tuple(making.hardware),
         clearances=tuple(making.clearances),
         cautions=tuple(making.cautions),
+        fixings=fixings,
     )

@@ -138,7 +138,3 @@ def _hang(making: Making, bay: Bay, front: Front, panel: Panel, hinge: Hinge, hi
         )
     )
     making.stock(hinge.code, hinge.name, count, "piece", panel.name, cause)
-    about = f"screws for the plates of the {hinge.name}, {making.mm(hinge.plate_screw)} hole"
-    making.stock("plate screw", about, 2 * count, "piece", panel.name, cause)
-    about = f"screws for the cups of the {hinge.name}, {making.mm(hinge.cup_screw_diameter)} pilot hole"
-    making.stock("cup screw", about, 2 * count, "piece", panel.name, cause)

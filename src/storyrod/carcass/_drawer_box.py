@@ -7,12 +7,14 @@ bottom keeps the box square and can not drop, and it goes in as the box closes. 
 from __future__ import annotations
 
 from storyrod.carcass._drawers import BoxPlan, groove_width
+from storyrod.carcass._fixings import LEAST_HOLD_FRONT, Draft, Driven
 from storyrod.carcass._hand_holds import Hold
 from storyrod.carcass._making import DRAWER_SIDE_LEFT, DRAWER_SIDE_RIGHT, Blank, Making, box_of
 from storyrod.carcass._sums import Term, told
 from storyrod.measure.space import Axis, PanelAxis
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.feature import Channel, CutOut, Hole
+from storyrod.model.feature import Channel, CutOut, Feature, Hole
+from storyrod.model.fixing import FixingKind
 from storyrod.model.job import HandHoldKind
 from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.workshop import RunnerMount
@@ -55,7 +57,7 @@ def add_box(making: Making, plan: BoxPlan, front: Panel, hold: Hold | None) -> t
             _groove(making, plan, panel)
     if plan.runner.mount is RunnerMount.UNDER:
         _notch_for_runner(making, plan, back)
-    _fix_front(making, plan, box_front)
+    _fix_front(making, plan, box_front, front)
     return (left, right, box_front, back, bottom)
 
 
@@ -206,7 +208,7 @@ def _notch_for_runner(making: Making, plan: BoxPlan, back: Panel) -> None:
         )
 
 
-def _fix_front(making: Making, plan: BoxPlan, box_front: Panel) -> None:
+def _fix_front(making: Making, plan: BoxPlan, box_front: Panel, front: Panel) -> None:
     """Bore the box front for the screws that hold the drawer's front, from the inside."""
     box = box_front.box
     low = plan.inside.low.z + 15.0
@@ -214,26 +216,39 @@ def _fix_front(making: Making, plan: BoxPlan, box_front: Panel) -> None:
     levels = (low, high) if high - low >= 40.0 else (max(low, (plan.inside.low.z + box.high.z) / 2),)
     into = min(FIXING_IN, box.size(Axis.X) / 4)
     shape = Hole(diameter=FIXING_HOLE, depth=box_front.thickness, through=True)
-    count = 0
+    cuts: list[Feature] = []
     for z in levels:
         for x in (box.low.x + into, box.high.x - into):
-            count += 1
             at = box.low.with_(Axis.X, x).with_(Axis.Z, z)
-            making.cut(
-                box_front,
-                f"front-screw-{count}",
-                Surface.FAR_FACE,
-                at,
-                shape,
-                why=f"holds the front of {plan.name}",
-                item="front screw",
+            cuts.append(
+                making.cut(
+                    box_front,
+                    f"front-screw-{len(cuts) + 1}",
+                    Surface.FAR_FACE,
+                    at,
+                    shape,
+                    why=f"holds the front of {plan.name}",
+                    item="front screw",
+                )
             )
-    reach = box_front.thickness + making.board(making.case.fronts.board).measured - making.job.limits.skin
-    making.stock(
-        "front screw",
-        f"screws for drawer fronts, no longer than {making.mm(reach)}",
-        count,
-        "piece",
-        plan.name,
-        plan.bay.node.field,
+    making.drafts.append(
+        Draft(
+            kind=FixingKind.FRONT,
+            panel=front,
+            about=making.id_of(f"drawer-{plan.number}"),
+            item="",
+            name=front.name,
+            where=plan.name,
+            cause=plan.bay.node.field,
+            features=tuple(cuts),
+            driven=Driven(
+                code=making.workshop.front_screw,
+                count=len(cuts),
+                seat=box_front.thickness,
+                board=front.thickness,
+                room=front.thickness - making.job.limits.skin,
+                place=f"{making.case.fronts.field}.board",
+                least=LEAST_HOLD_FRONT,
+            ),
+        )
     )

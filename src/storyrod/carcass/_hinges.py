@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from storyrod.carcass._bores import Bore, in_the_way, meets
+from storyrod.carcass._fixings import LEAST_HOLD_FRONT, Draft, Driven
 from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
 from storyrod.measure.space import Axis, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.feature import Feature, Hole
+from storyrod.model.fixing import FixingKind
 from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.workshop import Hinge
 
@@ -88,8 +90,12 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
             do="Hang the door on its other side, move the shelves, or choose a thicker divider.",
         )
         return
+    cups: list[Feature] = []
+    plates: list[Feature] = []
     for i, z in enumerate(levels, start=1):
-        _bore(making, hanging, i, z)
+        cups += _bore_cup(making, hanging, i, z)
+        plates += _bore_plate(making, hanging, i, z)
+    _note(making, hanging, tuple(cups), tuple(plates), count)
 
 
 def _tries(hanging: Hanging, count: int) -> Iterator[tuple[float, ...]]:
@@ -185,20 +191,70 @@ def _plate_bore(hanging: Hanging, z: float) -> Bore:
     return Bore(surface=hanging.surface, at=at, diameter=hinge.plate_screw, depth=hanging.plate_depth)
 
 
-def _bore(making: Making, hanging: Hanging, number: int, z: float) -> None:
-    """Bore one hinge: the cup and its screws in the door's back, the plate's screws in the upright."""
-    hinge, door, upright = hanging.hinge, hanging.panel, hanging.upright
+def _bore_cup(making: Making, hanging: Hanging, number: int, z: float) -> Iterator[Feature]:
+    """Bore one hinge into the door's back: its cup, then its two screws."""
+    hinge, door = hanging.hinge, hanging.panel
     inward, edge = (1, door.box.low.x) if hanging.hinged == "left" else (-1, door.box.high.x)
     why = f"hinge {number} of {door.name}"
     x = edge + inward * hinge.cup_in
     cup = Hole(diameter=hinge.cup, depth=hinge.cup_depth)
-    making.cut(door, f"cup-{number}", Surface.FAR_FACE, Point(x, 0.0, z), cup, why=why, item=hinge.code)
+    yield making.cut(door, f"cup-{number}", Surface.FAR_FACE, Point(x, 0.0, z), cup, why=why, item=hinge.code)
     depth = min(CUP_SCREW_DEPTH, door.thickness - making.job.limits.skin)
     screw = Hole(diameter=hinge.cup_screw_diameter, depth=depth)
     for j, up in enumerate((-hinge.cup_screws / 2, hinge.cup_screws / 2), start=1):
         at = Point(x + inward * hinge.cup_screw_in, 0.0, z + up)
-        making.cut(door, f"cup-{number}-screw-{j}", Surface.FAR_FACE, at, screw, why=why, item=hinge.code)
+        yield making.cut(door, f"cup-{number}-screw-{j}", Surface.FAR_FACE, at, screw, why=why, item=hinge.code)
+
+
+def _bore_plate(making: Making, hanging: Hanging, number: int, z: float) -> Iterator[Feature]:
+    """Bore the two screws of one hinge's plate into the upright."""
+    hinge, door = hanging.hinge, hanging.panel
     plate = Hole(diameter=hinge.plate_screw, depth=hanging.plate_depth)
     for j, level in enumerate(hanging.screws(z), start=1):
         name = f"{door.id.partition('.')[2]}-plate-{number}-{j}"
-        making.cut(upright, name, hanging.surface, Point(0.0, hanging.y, level), plate, why=why, item=hinge.code)
+        at = Point(0.0, hanging.y, level)
+        why = f"hinge {number} of {door.name}"
+        yield making.cut(hanging.upright, name, hanging.surface, at, plate, why=why, item=hinge.code)
+
+
+def _note(making: Making, hanging: Hanging, cups: tuple[Feature, ...], plates: tuple[Feature, ...], count: int) -> None:
+    """Note the hinges of a door and their plates, to be fixed at these holes."""
+    hinge, door, upright = hanging.hinge, hanging.panel, hanging.upright
+    screws = tuple(f for f in cups if isinstance(f.shape, Hole) and f.shape.diameter != hinge.cup)
+    cup = Driven(
+        code=hinge.cup_fixed_with,
+        count=len(screws),
+        seat=hinge.cup_seat,
+        sheet=hinge.cup_screw_length,
+        board=door.thickness,
+        room=door.thickness - making.job.limits.skin,
+        place=f"{making.case.fronts.field}.board",
+    )
+    plate = Driven(
+        code=hinge.plate_fixed_with,
+        count=len(plates),
+        seat=hinge.plate_seat,
+        sheet=hinge.plate_screw_length,
+        board=upright.thickness,
+        room=hanging.plate_depth,
+        place=making.path("board"),
+        least=min(LEAST_HOLD_FRONT, hanging.plate_depth - hinge.plate_seat),
+    )
+    for kind, panel, name, cuts, driven in (
+        (FixingKind.HINGE_CUP, door, hinge.name, screws, cup),
+        (FixingKind.HINGE_PLATE, upright, f"plates of the {hinge.name}", plates, plate),
+    ):
+        making.drafts.append(
+            Draft(
+                kind=kind,
+                panel=panel,
+                about=door.id,
+                item=hinge.code,
+                name=name,
+                where=door.name,
+                cause=hanging.bay.node.field,
+                count=count,
+                features=cuts,
+                driven=driven,
+            )
+        )

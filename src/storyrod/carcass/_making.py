@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from storyrod.carcass._fixings import Draft
 from storyrod.faults import Caution, Fault, joined
 from storyrod.measure.length import Unit, show_length
 from storyrod.measure.space import Box, Direction, Frame, Point
@@ -83,6 +84,8 @@ class Making:
     drawers: list[DrawerPlace] = field(default_factory=list)
     doors: list[DoorPlace] = field(default_factory=list)
     hardware: list[Hardware] = field(default_factory=list)
+    drafts: list[Draft] = field(default_factory=list)
+    shallow: dict[FeatureId, float] = field(default_factory=dict)
     clearances: list[Clearance] = field(default_factory=list)
     cautions: list[Caution] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)

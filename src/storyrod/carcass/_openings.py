@@ -51,7 +51,7 @@ def _add_drawer(making: Making, bay: Bay, runner: Runner, number: int) -> None:
         else:
             warn_of_fingers(making, panel, hold, covered=_covered(bay, panel))
     box = add_box(making, plan, panel, hold)
-    add_runner(making, plan, box[0], box[1])
+    add_runner(making, plan, box[0], box[1], box[2])
     _leave_room(making, plan)
     _place(making, plan, panel, box)
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from storyrod.carcass._bores import Bore, in_the_way, meets
+from storyrod.carcass._fixings import Draft
 from storyrod.carcass._inside import DOORS, Bay, inner_front
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shell import LEAST_INSIDE
@@ -21,12 +22,17 @@ from storyrod.measure.space import PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
 from storyrod.model.feature import Feature, Hole
+from storyrod.model.fixing import FixingKind
 from storyrod.model.job import FrontKind, LooseShelves
 from storyrod.model.panel import Panel, Role, Surface
 
 LEAST_PIN = 8.0
 """Pin holes less deep than this (mm) let pins tip; common practice, no source. Where a board is too thin for the depth
 asked for, as much is bored as leaves the job's `skin`."""
+
+
+PIN = "shelf pin"
+"""What is bought for a loose shelf, four for each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,8 +53,7 @@ def add_loose_shelves(making: Making, bay: Bay) -> None:
     columns = _columns(making, bay)
     rows = _rows(making, bay, columns) if columns else ()
     if rows:
-        _bore(making, bay, columns, rows)
-        _add_shelves(making, bay, rows)
+        _add_shelves(making, bay, rows, _bore(making, bay, columns, rows))
 
 
 def row_count(clear: float, margin: float, pitch: float) -> int:
@@ -141,13 +146,18 @@ def _is_clear(making: Making, asked: LooseShelves, columns: tuple[_Column, ...],
     return True
 
 
-def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[float, ...]) -> None:
+type _Bored = tuple[tuple[_Column, tuple[Feature, ...]], ...]
+"""Each column with its holes, from the lowest row up."""
+
+
+def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[float, ...]) -> _Bored:
     asked = making.case.loose_shelves
     number = bay.id.split(".", 1)[1]
+    bored = []
     for c, column in enumerate(columns):
         place = "back" if c % 2 else "front"
         shape = Hole(diameter=asked.hole, depth=column.depth)
-        for i, z in enumerate(rows, start=1):
+        holes = tuple(
             making.cut(
                 column.panel,
                 f"{number}-pin-{place}-{i}",
@@ -155,11 +165,34 @@ def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[fl
                 Point(0.0, column.y, z),
                 shape,
                 why=f"shelf pin, row {i} of {bay.name}",
-                item="shelf pin",
+                item=PIN,
             )
+            for i, z in enumerate(rows, start=1)
+        )
+        bored.append((column, holes))
+    return tuple(bored)
 
 
-def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...]) -> None:
+def _note_pins(making: Making, bay: Bay, shelf: Panel, bored: _Bored, row: int) -> None:
+    """Note the pins that a shelf lies on, upright by upright."""
+    for upright in dict.fromkeys(c.panel.id for c, _ in bored):
+        holes = tuple(h[row] for c, h in bored if c.panel.id == upright)
+        making.drafts.append(
+            Draft(
+                kind=FixingKind.SHELF_PIN,
+                panel=making.panels[upright],
+                about=shelf.id,
+                item=PIN,
+                name=f"pins of {shelf.name}, row {row + 1} from below",
+                where=bay.name,
+                cause=bay.node.field,
+                count=len(holes),
+                features=holes,
+            )
+        )
+
+
+def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...], bored: _Bored) -> None:
     asked, unit, node = making.case.loose_shelves, making.job.unit, bay.node
     board = making.board(asked.board)
     front = inner_front(making, bay) + asked.set_back
@@ -198,7 +231,8 @@ def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...]) -> None:
             )
         )
         _leave_slack(making, bay, panel)
-    making.stock("shelf pin", f"shelf pins, {making.mm(asked.hole)}", 4 * len(levels), "piece", bay.name, node.field)
+        _note_pins(making, bay, panel, bored, rows.index(level))
+    making.stock(PIN, f"shelf pins, {making.mm(asked.hole)}", 4 * len(levels), "piece", bay.name, node.field)
 
 
 def _levels(making: Making, bay: Bay, rows: tuple[float, ...], thick: float) -> tuple[float, ...]:

@@ -5,45 +5,112 @@ from __future__ import annotations
 from dataclasses import replace
 
 from storyrod.carcass._drawers import BoxPlan, groove_width
+from storyrod.carcass._fixings import LEAST_HOLD, Draft, Driven
 from storyrod.carcass._making import Making
 from storyrod.measure.space import Point
 from storyrod.model.feature import Feature, FeatureId, Hole
+from storyrod.model.fixing import FixingKind
 from storyrod.model.panel import Panel, PanelId, Surface
-from storyrod.model.workshop import Runner, RunnerMount
-
-LEAST_PILOT = 4.0
-"""A runner screw held by less board than this (mm) does not hold; common practice, no source."""
+from storyrod.model.workshop import RunnerMount
 
 FROM_END = 5.0
 """No runner screw stands nearer to the runner's end than this (mm)."""
 
+CATCHES = 2
+"""Catches of an under-mounted runner, one in each front corner of the drawer; common practice, no source."""
 
-def add_runner(making: Making, plan: BoxPlan, left: Panel, right: Panel) -> None:
+CATCH_SCREWS = 2
+"""Screws in each catch; common practice, no source."""
+
+
+def add_runner(making: Making, plan: BoxPlan, left: Panel, right: Panel, box_front: Panel) -> None:
     """Bore the uprights beside the drawer, and its sides, for one pair of runners."""
-    bay, runner = plan.bay, plan.runner
-    z = bay.box.low.z + runner.screw_up
-    count = 0
+    bay = plan.bay
     for bound, toward in ((bay.left, "+x"), (bay.right, "-x")):
-        if bound.panel is None:
-            continue
-        upright = making.panels[bound.panel]
-        surface = upright.surface_toward(toward)
-        depth = min(runner.screw_depth, upright.thickness - making.job.limits.skin)
-        shape = Hole(diameter=runner.screw_diameter, depth=depth)
-        for i, s in enumerate(_screws(runner.screws, plan.runner_length), start=1):
-            count += 1
-            making.cut(
-                upright,
-                f"drawer-{plan.number}-runner-{i}",
-                surface,
-                Point(0.0, plan.runner_front + s, z),
-                shape,
-                why=f"runner of {plan.name}",
-                item=runner.code,
-            )
-    if runner.mount is RunnerMount.SIDE:
-        count += _bore_drawer(making, plan, left) + _bore_drawer(making, plan, right)
-    _stock(making, plan, runner, count)
+        if bound.panel is not None:
+            _bore_upright(making, plan, making.panels[bound.panel], toward)
+    if plan.runner.mount is RunnerMount.SIDE:
+        _bore_drawer(making, plan, left)
+        _bore_drawer(making, plan, right)
+    else:
+        _note_catches(making, plan, box_front)
+    _stock(making, plan)
+
+
+def _bore_upright(making: Making, plan: BoxPlan, upright: Panel, toward: str) -> None:
+    """Bore one upright for the carcass part of a runner."""
+    runner, skin = plan.runner, making.job.limits.skin
+    z = plan.bay.box.low.z + runner.screw_up
+    surface = upright.surface_toward(toward)
+    room = upright.thickness - skin
+    shape = Hole(diameter=runner.screw_diameter, depth=min(runner.screw_depth, room))
+    cuts = tuple(
+        making.cut(
+            upright,
+            f"drawer-{plan.number}-runner-{i}",
+            surface,
+            Point(0.0, plan.runner_front + s, z),
+            shape,
+            why=f"runner of {plan.name}",
+            item=runner.code,
+        )
+        for i, s in enumerate(_screws(runner.screws, plan.runner_length), start=1)
+    )
+    _note(making, plan, FixingKind.RUNNER_CASE, upright, cuts, room)
+
+
+def _note(
+    making: Making, plan: BoxPlan, kind: FixingKind, panel: Panel, cuts: tuple[Feature, ...], room: float
+) -> None:
+    """Note one part of a runner, to be fixed at these holes by screws that go no deeper than `room`."""
+    runner = plan.runner
+    making.drafts.append(
+        Draft(
+            kind=kind,
+            panel=panel,
+            about=making.id_of(f"drawer-{plan.number}"),
+            item=runner.code,
+            name=f"{runner.name} {making.mm(plan.runner_length)}",
+            where=plan.name,
+            cause=plan.bay.node.field,
+            features=cuts,
+            driven=Driven(
+                code=runner.fixed_with,
+                count=len(cuts),
+                seat=runner.screw_seat,
+                sheet=runner.screw_length,
+                board=panel.thickness,
+                room=room,
+                place=f"{making.case.drawers.field}.runner",
+            ),
+        )
+    )
+
+
+def _note_catches(making: Making, plan: BoxPlan, box_front: Panel) -> None:
+    """Note the catches of an under-mounted runner, which hold the drawer at its box front from below."""
+    runner, skin = plan.runner, making.job.limits.skin
+    making.drafts.append(
+        Draft(
+            kind=FixingKind.RUNNER_CATCH,
+            panel=box_front,
+            about=making.id_of(f"drawer-{plan.number}"),
+            item=runner.code,
+            name=f"catches of the {runner.name}",
+            where=plan.name,
+            cause=plan.bay.node.field,
+            count=CATCHES,
+            driven=Driven(
+                code=runner.fixed_with,
+                count=CATCHES * CATCH_SCREWS,
+                seat=runner.screw_seat,
+                sheet=runner.screw_length,
+                board=box_front.thickness,
+                room=box_front.thickness - skin,
+                place=f"{making.case.drawers.field}.runner",
+            ),
+        )
+    )
 
 
 def _screws(wanted: tuple[float, ...], length: float) -> tuple[float, ...]:
@@ -54,7 +121,7 @@ def _screws(wanted: tuple[float, ...], length: float) -> tuple[float, ...]:
     return (min(37.0, length / 4), length - min(37.0, length / 4))
 
 
-def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> int:
+def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> None:
     """Bore one side of the drawer, from its outside; a hole over the bottom's groove is kept from breaking into it."""
     runner, skin = plan.runner, making.job.limits.skin
     up = runner.screw_up - plan.below if runner.drawer_screw_up is None else runner.drawer_screw_up
@@ -63,31 +130,38 @@ def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> int:
     over_groove = plan.grooved and groove[0] - skin < z + half and z - half < groove[1] + skin
     room = side.thickness - (plan.bite if over_groove else 0.0) - skin
     inside = side.box.low.z + half + skin <= z <= side.box.high.z - half - skin
-    if room < LEAST_PILOT or not inside:
+    if room < LEAST_HOLD or not inside:
         making.fault(
             "runner-screws",
             f"{making.case.drawers.field}.{'bottom_up' if over_groove and inside else 'runner'}",
             found=f"runner screws {making.mm(up)} up the sides of {plan.name}, "
             + ("over the groove of its bottom" if inside else f"which are {making.mm(side.width)} high"),
-            allowed=f"board of {making.mm(LEAST_PILOT + skin)} or more under each screw, clear of the edges",
+            allowed=f"board of {making.mm(LEAST_HOLD + skin)} or more under each screw, clear of the edges",
             do="Let the bottom in at another height, choose a thicker board for the drawers, or leave another room "
             "below the box.",
         )
-        return 0
+        return
     shape = Hole(diameter=runner.screw_diameter, depth=min(runner.screw_depth, room))
     places = _screws(runner.drawer_screws, plan.box.high.y - plan.box.low.y)
-    for i, s in enumerate(places, start=1):
-        at = Point(0.0, plan.box.low.y + s, z)
-        making.cut(side, f"runner-{i}", Surface.FAR_FACE, at, shape, why=f"runner of {plan.name}", item=runner.code)
-    return len(places)
+    cuts = tuple(
+        making.cut(
+            side,
+            f"runner-{i}",
+            Surface.FAR_FACE,
+            Point(0.0, plan.box.low.y + s, z),
+            shape,
+            why=f"runner of {plan.name}",
+            item=runner.code,
+        )
+        for i, s in enumerate(places, start=1)
+    )
+    _note(making, plan, FixingKind.RUNNER_DRAWER, side, cuts, room)
 
 
-def _stock(making: Making, plan: BoxPlan, runner: Runner, screws: int) -> None:
-    cause = plan.bay.node.field
+def _stock(making: Making, plan: BoxPlan) -> None:
+    runner = plan.runner
     name = f"{runner.name} {making.mm(plan.runner_length)}"
-    making.stock(runner.code, name, 1, "pair", plan.name, cause)
-    about = f"screws for the {runner.name}, {making.mm(runner.screw_diameter)} pilot hole"
-    making.stock("runner screw", about, screws, "piece", plan.name, cause)
+    making.stock(runner.code, name, 1, "pair", plan.name, plan.bay.node.field)
 
 
 def settle_opposed(making: Making) -> None:
@@ -101,11 +175,17 @@ def settle_opposed(making: Making) -> None:
             f.id
             for a in near
             for b in far
-            if a.depth + b.depth > panel.thickness - skin and _meet(a, b, skin)
+            if _reach(making, a) + _reach(making, b) > panel.thickness - skin and _meet(a, b, skin)
             for f in (a, b)
         }
         if met:
             _shorten(making, own, met, (panel.thickness - skin) / 2)
+
+
+def _reach(making: Making, feature: Feature) -> float:
+    """Return how deep a runner's screw goes, or its pilot hole where that is deeper."""
+    runner = making.workshop.runner(feature.item)
+    return max(feature.depth, runner.screw_length - runner.screw_seat if runner is not None else 0.0)
 
 
 def _meet(a: Feature, b: Feature, skin: float) -> bool:
@@ -125,19 +205,13 @@ def _shorten(making: Making, own: PanelId, met: set[FeatureId], depth: float) ->
         else f
         for f in making.fittings[own]
     ]
-    if depth < LEAST_PILOT:
+    if depth < LEAST_HOLD:
         making.fault(
             "runner-screws",
             making.case.drawers.field,
             found=f"runners at one height on both faces of {panel.name}, {making.mm(panel.thickness)} thick",
-            allowed=f"at least {making.mm(2 * LEAST_PILOT + making.job.limits.skin)} of board between them",
+            allowed=f"at least {making.mm(2 * LEAST_HOLD + making.job.limits.skin)} of board between them",
             do="Choose a thicker divider, or let the drawers on its two sides differ in height.",
         )
         return
-    making.caution(
-        "short-runner-screws",
-        panel.name,
-        "Runner screws from both faces meet at one place.",
-        f"Use screws that go no deeper than {making.mm(depth)} into it.",
-        ids=(own,),
-    )
+    making.shallow.update(dict.fromkeys(met, depth))

@@ -8,6 +8,7 @@ from enum import StrEnum
 from storyrod.faults import Caution
 from storyrod.measure.space import Box
 from storyrod.model.feature import Feature
+from storyrod.model.fixing import Fixing
 from storyrod.model.job import Case, Holds, Job
 from storyrod.model.panel import Panel, PanelId
 
@@ -102,6 +103,8 @@ class BuiltCase:
         inside: the clear box inside the carcass, from its front edge to the back's front face.
         fittings: features that no joint asks for: hinge cups and plates, runner screws, pin rows, hand holds,
             the grooves and rebates of a back, the grooves of drawer bottoms.
+        fixings: the fittings themselves, each on its panel, with the screws it is fixed with.
+        hardware: what is bought for them.
     """
 
     case: Case
@@ -114,6 +117,7 @@ class BuiltCase:
     hardware: tuple[Hardware, ...]
     clearances: tuple[Clearance, ...]
     cautions: tuple[Caution, ...] = ()
+    fixings: tuple[Fixing, ...] = ()
 
     def panel(self, panel_id: PanelId) -> Panel:
         """Return one panel by its id."""

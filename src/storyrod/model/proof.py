@@ -22,6 +22,7 @@ class Claim(StrEnum):
     WALL = "wall is left"
     MEETINGS = "cuts keep apart"
     OPPOSITE = "opposite cuts keep their skin"
+    SCREWS = "screws do not pierce"
     BOXES = "panels keep apart"
     SUMS = "sizes add up"
     FRAMES = "frames are sound"

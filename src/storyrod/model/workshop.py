@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from storyrod.measure.tolerance import EXACT
 from storyrod.model.method import Method
 
 
@@ -173,6 +175,9 @@ class Runner:
         room_below, room_above: least room between the box and its opening.
         height: of the carcass part; its screw line stands `screw_up` above the opening's floor.
         screws: distances of the carcass screws from the front of the runner, for a runner length from..to.
+        fixed_with, screw_length, screw_seat: code of the screws it is fixed with, the length its sheet asks for, and
+            its metal between a screw's head and the board. Where a board is too thin for that length, a shorter one is
+            taken.
         set_back: from the carcass's front edge (or the back of an inset front) to the runner's front.
         load_kg: what a pair carries, the drawer included.
         extension: share of the runner's length by which the drawer comes out.
@@ -196,6 +201,9 @@ class Runner:
     screws: tuple[float, ...] = (37.0, 165.0, 261.0)
     drawer_screws: tuple[float, ...] = (35.0, 163.0, 259.0)
     drawer_screw_up: float | None = None
+    fixed_with: str = "pan-head screw 3.5"
+    screw_length: float = 16.0
+    screw_seat: float = 1.5
     set_back: float = 2.0
     load_kg: float = 30.0
     extension: float = 1.0
@@ -210,6 +218,8 @@ class Hinge:
 
     `cup_in` is from the door's edge to the cup's centre; `plate_in` from the carcass's front edge (from the
     inset door's inner face) to the plate's screw line; the two plate screws stand `plate_pitch` apart along it.
+    Cup and plate each name the screws they are fixed with, the length the sheet asks for, and the metal between a
+    screw's head and the board.
     `from_end` is from the door's end to the first and last hinge; `per_door` gives (greatest door height, how many).
     """
 
@@ -225,10 +235,45 @@ class Hinge:
     plate_pitch: float = 32.0
     plate_screw: float = 5.0
     plate_depth: float = 12.0
+    cup_fixed_with: str = "countersunk screw 3.5"
+    cup_screw_length: float = 16.0
+    cup_seat: float = 1.0
+    plate_fixed_with: str = "system screw 6.3"
+    plate_screw_length: float = 13.0
+    plate_seat: float = 2.0
     from_end: float = 100.0
     per_door: tuple[tuple[float, int], ...] = ((900.0, 2), (1600.0, 3), (2000.0, 4), (2400.0, 5))
     price_cents: int | None = None
     field: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewKind:
+    """A kind of screw that fittings are fixed with, in all the lengths that are kept.
+
+    Attributes:
+        code: kind and diameter, such as "pan-head screw 3.5"; with a length it is the name of what is bought.
+        lengths: from the shortest.
+        pilot: diameter of its pilot hole where no hole of a fitting's own sheet stands.
+    """
+
+    code: str
+    diameter: float
+    lengths: tuple[float, ...]
+    pilot: float
+    field: str = ""
+
+    def item(self, length: float) -> str:
+        """Return the name of one size, as it is bought and priced: `pan-head screw 3.5 x 16`."""
+        return f"{self.code} x {length:g}"
+
+    def longest(self, bite: float, seat: float, sheet: float = math.inf) -> float | None:
+        """Return the longest length kept that goes no deeper than `bite` under a seat, and is no longer than `sheet`.
+
+        None where every length kept would go deeper.
+        """
+        fitting = [n for n in self.lengths if n - seat <= bite + EXACT and n <= sheet + EXACT]
+        return max(fitting, default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -316,6 +361,7 @@ class Workshop:
     jigs: tuple[Jig, ...] = ()
     ways: tuple[Way, ...] = ()
     template_thickness: float = 9.0
+    screws: tuple[ScrewKind, ...] = ()
     prices: tuple[Price, ...] = ()
     times: tuple[ActTime, ...] = ()
     saw: Saw = field(default_factory=Saw)
@@ -325,6 +371,7 @@ class Workshop:
     default_methods: tuple[tuple[str, str], ...] = ()
     default_runner: str = ""
     default_hinge: str = ""
+    front_screw: str = "pan-head screw 4"
 
     def method(self, code: str) -> Method | None:
         """Return the method with this code, or None."""
@@ -337,6 +384,10 @@ class Workshop:
     def hinge(self, code: str) -> Hinge | None:
         """Return the hinge with this code, or None."""
         return next((h for h in self.hinges if h.code == code), None)
+
+    def screw(self, code: str) -> ScrewKind | None:
+        """Return the kind of screw with this code, or None."""
+        return next((s for s in self.screws if s.code == code), None)
 
     def minutes(self, act: str, default: float) -> float:
         """Return the usual minutes of an act, or `default` where the workshop does not give them."""

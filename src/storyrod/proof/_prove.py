@@ -10,6 +10,7 @@ from storyrod.proof._mates import marks_agree, marks_are_true, mates_agree
 from storyrod.proof._meetings import cuts_keep_apart
 from storyrod.proof._places import frames_are_sound, panels_keep_apart, sizes_add_up, twins_are_mirrored
 from storyrod.proof._room import clearances_are_left, clearances_are_measured, drawers_come_out
+from storyrod.proof._screws import screws_do_not_pierce
 from storyrod.proof._stations import connectors_add_up, stations_keep_their_rules
 from storyrod.proof._tally import CaseView
 
@@ -31,6 +32,7 @@ def prove(details: Details, setout: SetOut) -> Proof:
             skin_is_left(details, views),
             wall_is_left(details, views),
             *cuts_keep_apart(details, views),
+            screws_do_not_pierce(details, views),
             panels_keep_apart(views),
             sizes_add_up(views),
             frames_are_sound(views),

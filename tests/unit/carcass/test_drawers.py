@@ -233,11 +233,12 @@ def test_hardware_is_counted() -> None:
     of = built(rows(drawer(140), drawer(140), opening()))
 
     assert [(h.item, h.count, h.unit) for h in of.hardware] == [
-        ("front screw", 8, "piece"),
         ("side", 2, "pair"),
-        ("runner screw", 24, "piece"),
+        ("pan-head screw 4 x 25", 8, "piece"),
+        ("pan-head screw 3.5 x 16", 12, "piece"),
+        ("pan-head screw 3.5 x 9.5", 12, "piece"),
     ]
-    assert of.hardware[1].where == "drawer 1, drawer 2"
+    assert of.hardware[0].where == "drawer 1, drawer 2"
 
 
 def test_a_drawer_wider_than_its_runners_are_made_for_is_a_caution() -> None:

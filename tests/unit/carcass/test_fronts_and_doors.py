@@ -212,7 +212,11 @@ def test_a_wide_or_heavy_door_is_a_caution() -> None:
 def test_hinges_are_counted_with_their_screws() -> None:
     of = built(doors())
 
-    assert [(h.item, h.count) for h in of.hardware] == [("cup", 4), ("plate screw", 8), ("cup screw", 8)]
+    assert [(h.item, h.count) for h in of.hardware] == [
+        ("cup", 4),
+        ("countersunk screw 3.5 x 16", 8),
+        ("system screw 6.3 x 13", 8),
+    ]
 
 
 def test_gaps_between_fronts_are_told() -> None:

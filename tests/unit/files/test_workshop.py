@@ -130,6 +130,9 @@ def test_a_job_may_use_what_only_its_workshop_has() -> None:
         ('[defaults]\ncorner = "nails"', [("defaults.corner", 2, "missing-method")]),
         ('[defaults]\ncorner = "screwed back"', [("defaults.corner", 2, "method-class")]),
         ('[defaults]\nrunner = "x"\nhinge = "y"', [("defaults.runner", 2, "missing-runner"), ("defaults.hinge", 3, "missing-hinge")]),
+        ('[defaults]\nfront_screw = "x"', [("defaults.front_screw", 2, "missing-screw")]),
+        ('[runners.r]\nmount = "side"\nlengths = [350]\nfixed_with = "x"', [("runners.r.fixed_with", 4, "missing-screw")]),
+        ('[hinges.h]\nplate_fixed_with = "x"\ncup_fixed_with = "y"', [("hinges.h.plate_fixed_with", 2, "missing-screw"), ("hinges.h.cup_fixed_with", 3, "missing-screw")]),
         ('[times]\n"x" = { low = 2, usual = 1, high = 3 }', [("times.x.usual", 2, "range")]),
         ('[times]\n"trail joint" = { low = 1, usual = 2, high = 3 }', [('times."trail joint"', 2, "near-act")]),
         ('[times]\n"cut a panel, tablesaw" = { low = 1, usual = 2, high = 3 }', [('times."cut a panel, tablesaw"', 2, "near-act")]),
@@ -254,3 +257,11 @@ def test_no_file_is_read_as_a_workshop_that_is_not_called_so(named: str) -> None
 
     assert "workshop-name" in {f.code for f in caught.value.faults}
     assert all("root" not in f.found for f in caught.value.faults)
+
+
+def test_every_screw_for_fittings_has_a_price_in_every_length() -> None:
+    shop = packaged_workshop()
+
+    priced = {p.item for p in shop.prices}
+    assert shop.screws
+    assert {s.item(length) for s in shop.screws for length in s.lengths} <= priced

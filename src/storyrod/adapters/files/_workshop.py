@@ -23,6 +23,7 @@ from storyrod.model.workshop import (
     RackOffcut,
     Runner,
     Saw,
+    ScrewKind,
     Tool,
     Way,
     Workshop,
@@ -37,7 +38,7 @@ def workshop_from(
 ) -> Workshop:
     """Return `start` with what the file says laid over it.
 
-    Knowledge (methods, runners, hinges, prices, times, defaults) adds or overrides by code. What is owned
+    Knowledge (methods, runners, hinges, screws, prices, times, defaults) adds or overrides by code. What is owned
     (cutters, bushes, packers, tools, jigs, rack) is the whole list once it is written at all.
     """
     return Workshop(
@@ -45,6 +46,7 @@ def workshop_from(
         methods=_over(start.methods, methods, "code"),
         runners=_over(start.runners, tuple(_runner(c, r) for c, r in table.runners.items()), "code"),
         hinges=_over(start.hinges, tuple(_hinge(c, h) for c, h in table.hinges.items()), "code"),
+        screws=_over(start.screws, tuple(_screw(c, s) for c, s in table.screws.items()), "code"),
         prices=_over(start.prices, tuple(_price(c, p) for c, p in table.prices.items()), "item"),
         times=_over(start.times, tuple(_time(c, t) for c, t in table.times.items()), "act"),
         cutters=start.cutters if table.cutters is None else tuple(_cutter(c, x) for c, x in table.cutters.items()),
@@ -63,6 +65,7 @@ def workshop_from(
         default_methods=_default_methods(table.defaults, start),
         default_runner=table.defaults.runner or start.default_runner,
         default_hinge=table.defaults.hinge or start.default_hinge,
+        front_screw=table.defaults.front_screw or start.front_screw,
     )
 
 
@@ -122,6 +125,9 @@ def _runner(code: str, r: f.RunnerTable) -> Runner:
         screws=r.screws,
         drawer_screws=r.drawer_screws,
         drawer_screw_up=r.drawer_screw_up,
+        fixed_with=r.fixed_with,
+        screw_length=r.screw_length,
+        screw_seat=r.screw_seat,
         set_back=r.set_back,
         load_kg=r.load_kg,
         extension=r.extension,
@@ -145,10 +151,22 @@ def _hinge(code: str, h: f.HingeTable) -> Hinge:
         plate_pitch=h.plate_pitch,
         plate_screw=h.plate_screw,
         plate_depth=h.plate_depth,
+        cup_fixed_with=h.cup_fixed_with,
+        cup_screw_length=h.cup_screw_length,
+        cup_seat=h.cup_seat,
+        plate_fixed_with=h.plate_fixed_with,
+        plate_screw_length=h.plate_screw_length,
+        plate_seat=h.plate_seat,
         from_end=h.from_end,
         per_door=tuple((s.up_to, s.hinges) for s in h.per_door),
         price_cents=h.price,
         field=path_text(("hinges", code)),
+    )
+
+
+def _screw(code: str, s: f.ScrewTable) -> ScrewKind:
+    return ScrewKind(
+        code=code, diameter=s.diameter, lengths=s.lengths, pilot=s.pilot, field=path_text(("screws", code))
     )
 
 

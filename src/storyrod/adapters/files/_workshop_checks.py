@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from storyrod.adapters.files._fields import nearest
@@ -97,14 +97,33 @@ def _check_fittings(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]
         ("hinge", table.defaults.hinge, [h.code for h in workshop.hinges]),
     ):
         if code is not None and code not in known:
-            near = nearest(code, known)
-            yield Fault(
-                code=f"missing-{name}",
-                field=f"defaults.{name}",
-                found=f'"{code}"',
-                allowed=f"the code of a {name}: {', '.join(known)}",
-                do=f'Did you mean "{near}"?' if near else "Choose one of these, or describe yours.",
-            )
+            yield _missing(name, f"defaults.{name}", code, known)
+    screws = [s.code for s in workshop.screws]
+    for field, code in _screws_named(table):
+        if code not in screws:
+            yield _missing("screw", field, code, screws)
+
+
+def _screws_named(table: WorkshopTable) -> Iterator[tuple[str, str]]:
+    """Yield where a kind of screw is named in the file, and which."""
+    if table.defaults.front_screw is not None:
+        yield "defaults.front_screw", table.defaults.front_screw
+    for code, runner in table.runners.items():
+        yield path_text(("runners", code, "fixed_with")), runner.fixed_with
+    for code, hinge in table.hinges.items():
+        yield path_text(("hinges", code, "cup_fixed_with")), hinge.cup_fixed_with
+        yield path_text(("hinges", code, "plate_fixed_with")), hinge.plate_fixed_with
+
+
+def _missing(name: str, field: str, code: str, known: Sequence[str]) -> Fault:
+    near = nearest(code, known)
+    return Fault(
+        code=f"missing-{name}",
+        field=field,
+        found=f'"{code}"',
+        allowed=f"the code of a {name}: {', '.join(known)}",
+        do=f'Did you mean "{near}"?' if near else "Choose one of these, or describe yours.",
+    )
 
 
 def _check_times(table: WorkshopTable) -> Iterator[Fault]:

@@ -178,6 +178,13 @@ class RunnerTable(Table):
     drawer_screw_up: Annotated[float | None, Length(0, 500)] = Field(
         default=None, description="Screw line above the drawer side's lower edge."
     )
+    fixed_with: Code = Field(default="pan-head screw 3.5", description="Code of the screws it is fixed with.")
+    screw_length: Annotated[float, Length(5, 60)] = Field(
+        default=16.0, description="Length of screw its sheet asks for; a thin board gets a shorter one."
+    )
+    screw_seat: Annotated[float, Length(0, 20)] = Field(
+        default=1.5, description="Its metal between a screw's head and the board."
+    )
     set_back: Annotated[float, Length(0, 100)] = Field(
         default=2.0, description="From the carcass's front edge, or an inset front's back, to the runner."
     )
@@ -225,6 +232,20 @@ class HingeTable(Table):
     )
     plate_screw: Annotated[float, Length(0.5, 15)] = Field(default=5.0, description="Holes of the plate.")
     plate_depth: Annotated[float, Length(1, 40)] = Field(default=12.0, description="Depth of the plate's holes.")
+    cup_fixed_with: Code = Field(default="countersunk screw 3.5", description="Code of the cup's screws.")
+    cup_screw_length: Annotated[float, Length(5, 60)] = Field(
+        default=16.0, description="Length of the cup's screws by its sheet; a thin door gets shorter ones."
+    )
+    cup_seat: Annotated[float, Length(0, 20)] = Field(
+        default=1.0, description="The cup's flange between a screw's head and the door."
+    )
+    plate_fixed_with: Code = Field(default="system screw 6.3", description="Code of the plate's screws.")
+    plate_screw_length: Annotated[float, Length(5, 60)] = Field(
+        default=13.0, description="Length of the plate's screws by its sheet; a thin board gets shorter ones."
+    )
+    plate_seat: Annotated[float, Length(0, 20)] = Field(
+        default=2.0, description="The plate's metal between a screw's head and the board."
+    )
     from_end: Annotated[float, Length(40, 500)] = Field(
         default=100.0, description="From the door's ends to the first and last hinge."
     )
@@ -238,6 +259,16 @@ class HingeTable(Table):
         description="How many hinges a door takes up to which height, from the lowest.",
     )
     price: Annotated[int | None, Amount()] = Field(default=None, description="Price of one hinge with its plate.")
+
+
+class ScrewTable(Table):
+    """A kind of screw that fittings are fixed with, in all its lengths. Its key is its code, kind and diameter."""
+
+    diameter: Annotated[float, Length(1, 12)] = Field(description="Outside diameter of the thread.", examples=[3.5])
+    lengths: Annotated[tuple[float, ...], Lengths(5, 200, least=1, rising=True)] = Field(
+        description="Lengths that you keep or buy, from the shortest.", examples=[[13, 16]]
+    )
+    pilot: Bore = Field(description="Its pilot hole, where a fitting's own sheet gives none.", examples=[2.5])
 
 
 class PriceTable(Table):
@@ -331,6 +362,7 @@ class DefaultsTable(Table):
     drawer_box: MaybeCode = Field(default=None, description="Method of drawer boxes.")
     runner: MaybeCode = Field(default=None, description="Drawer runner.")
     hinge: MaybeCode = Field(default=None, description="Door hinge.")
+    front_screw: MaybeCode = Field(default=None, description="Screws that hold a drawer's front to its box.")
 
 
 class WorkshopTable(Table):
@@ -355,6 +387,10 @@ class WorkshopTable(Table):
     )
     hinges: dict[str, HingeTable] = Field(
         default_factory=dict, description="Hinges by code; they add to the packaged ones or take their place."
+    )
+    screws: dict[str, ScrewTable] = Field(
+        default_factory=dict,
+        description="Screws for fittings by kind and diameter; they add to the packaged ones or take their place.",
     )
     prices: dict[str, PriceTable] = Field(
         default_factory=dict, description="Prices by item; they add to the packaged ones or take their place."

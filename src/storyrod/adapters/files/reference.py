@@ -203,6 +203,8 @@ def _usual(info: FieldInfo) -> str:
         return "`true`" if value else "`false`"
     if isinstance(value, StrEnum):
         return f'`"{value.value}"`'
+    if isinstance(value, str):
+        return f'`"{value}"`'
     unit = "mm" if isinstance(rule, Length | Lengths) else rule.unit if isinstance(rule, Number) else ""
     if isinstance(value, tuple):
         return f"`[{', '.join(f'{v:g}' for v in value)}]` {unit}"

@@ -75,6 +75,7 @@ GROUPS: Final = (
     Group(key="defaults", sort=Sort.FIGURES, table=f.DefaultsTable),
     Group(key="runners", sort=Sort.KNOWN, table=f.RunnerTable),
     Group(key="hinges", sort=Sort.KNOWN, table=f.HingeTable),
+    Group(key="screws", sort=Sort.KNOWN, table=f.ScrewTable),
     Group(key="prices", sort=Sort.KNOWN, table=f.PriceTable),
     Group(key="times", sort=Sort.KNOWN, table=f.TimeTable),
     Group(key="money", sort=Sort.FIGURES, table=f.MoneyTable),

@@ -47,6 +47,7 @@ def plan_document(plan: Plan) -> Data:
         "connectors": dict(connectors_by_method(plan)),
         "connector_items": [{"item": item, "count": n} for item, n in sorted(connector_items(plan).items())],
         "hardware": [plain(h) | {"case": d.built.case.code} for d, _ in pairs for h in d.built.hardware],
+        "fixings": [plain(f) | {"case": d.built.case.code} for d, _ in pairs for f in d.built.fixings],
         "lines": [line for _, c in pairs for line in _lines(c)],
         "gangs": plain(plan.set_out.gangs),
         "proof": plain(plan.proof),

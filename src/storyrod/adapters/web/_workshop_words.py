@@ -64,6 +64,13 @@ WORDS: Final = {
         one="hinge",
         key="code",
     ),
+    "screws": GroupWords(
+        title="Screws for fittings",
+        about="By kind and diameter, with every length kept. A thin board gets the longest that leaves its skin.",
+        one="kind of screw",
+        key="code",
+        wide=False,
+    ),
     "prices": GroupWords(
         title="Prices", about="By the pack, by the names that methods use.", one="price", key="item", wide=False
     ),
@@ -90,7 +97,7 @@ WORDS: Final = {
 SECTIONS: Final = (
     ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
     ("How I work", ("methods", "ways", "defaults", "times", "handling")),
-    ("What I buy", ("runners", "hinges", "prices", "money")),
+    ("What I buy", ("runners", "hinges", "screws", "prices", "money")),
     ("Sheets", ("saw", "rack")),
     ("This file", ("general",)),
 )
