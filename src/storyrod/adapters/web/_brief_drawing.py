@@ -83,7 +83,8 @@ def drawable(desk: Desk, worked: Worked, number: int) -> Drawable | None:
     if alone is not None:
         return Drawable(worked=worked, case=alone)
     known = desk.drawn.get(worked.name)
-    for other in [known] if known is not None else _earlier(desk, worked):
+    earlier = () if worked.waits else _earlier(desk, worked)  # each of them would have to be worked out as well
+    for other in [known] if known is not None else earlier:
         cases = cases_of(other)
         if cases:
             desk.drawn[worked.name] = other
@@ -126,9 +127,8 @@ def cases_of(worked: Worked) -> tuple[DetailedCase, ...]:
     """Return the cases with their features; where only their joints can not be made, as they are without."""
     if worked.plan is None:
         return ()
-    known = vars(worked.plan).get("sketch")
-    if known is not None:  # a page is not kept waiting by another that asks for what takes long
-        return tuple(known.cases)
+    if worked.drawn is not None:  # a page is not kept waiting by another that asks for what takes long
+        return worked.drawn.cases
     try:
         return worked.ask(lambda plan: plan.sketch.cases)
     except JobError:

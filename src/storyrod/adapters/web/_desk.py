@@ -54,6 +54,14 @@ class Desk:
         """
         return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
 
+    def job_soon(self, name: str) -> Worked:
+        """Return the same, or a job that still `waits` for its plan: nothing that mends a job waits for it to be built.
+
+        Raises:
+            JobError: as `job`.
+        """
+        return self.workbook.soon(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
+
     def title(self, name: str) -> str:
         """Return a job's title; its name where the file has none, or can not be read.
 

@@ -408,28 +408,24 @@ def done_on(card: Card, words: Words) -> int:
 
 def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
     """Return the shares by ids alone, from the plan as far as it is drawn."""
-
-    def counted(plan: Plan) -> Mapping[str, float]:
-        whole = {"sheets": 0, "set-ups": 0, "assembly": 0}
-        done = dict(whole)
-        for case in plan.sketch.cases:
-            copies = case.built.case.count
-            named = {
-                "sheets": [f"panel {p.id}" for p in case.panels],
-                "set-ups": [f"cut {f.id}" for f in case.features],
-                "assembly": [f"joint {j.id}" for j in case.joints],
-            }
-            for stage, ids in named.items():
-                whole[stage] += copies * len(ids)
-                last = (words.last.get((i, c)) for i in ids for c in range(1, copies + 1))
-                done[stage] += sum(t is not None and t.done for t in last)
-        shares = {s: done[s] / whole[s] for s in whole if whole[s]}
-        return {**shares, "bench": sum(done.values()) / max(sum(whole.values()), 1)}
-
-    try:
-        return worked.ask(counted)
-    except JobError:
+    drawn = worked.drawn
+    if drawn is None:
         return {}
+    whole = {"sheets": 0, "set-ups": 0, "assembly": 0}
+    done = dict(whole)
+    for case in drawn.cases:
+        copies = case.built.case.count
+        named = {
+            "sheets": [f"panel {p.id}" for p in case.panels],
+            "set-ups": [f"cut {f.id}" for f in case.features],
+            "assembly": [f"joint {j.id}" for j in case.joints],
+        }
+        for stage, ids in named.items():
+            whole[stage] += copies * len(ids)
+            last = (words.last.get((i, c)) for i in ids for c in range(1, copies + 1))
+            done[stage] += sum(t is not None and t.done for t in last)
+    shares = {s: done[s] / whole[s] for s in whole if whole[s]}
+    return {**shares, "bench": sum(done.values()) / max(sum(whole.values()), 1)}
 
 
 # What is sent, read with care --------------------------------------------------------------------------------------

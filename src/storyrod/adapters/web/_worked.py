@@ -16,7 +16,11 @@ from storyrod.faults import Caution, Fault, JobError
 if TYPE_CHECKING:
     from storyrod.adapters.files import JobFile
     from storyrod.adapters.log import BenchLog
+    from storyrod.model.detail import Details
     from storyrod.plan import Plan
+
+SOON_S: Final = 2.0
+"""So long a page that can do without the plan waits for it: the brief and the text, by which a job is mended."""
 
 MOST_KEPT: Final = 24
 """Plans kept at once: those of a few jobs with their last changes."""
@@ -33,6 +37,7 @@ class Worked:
         read: the job file as read; None where it has faults.
         plan: the plan; None where the file has faults. Ask it through `ask`.
         faults: why it can not be built as written, as far as building it tells at once; `checked` tells all.
+        waits: whether it is still being worked out: there is no plan yet, and no fault is known but those of the file.
     """
 
     name: str
@@ -41,6 +46,7 @@ class Worked:
     read: JobFile | None
     plan: Plan | None
     faults: tuple[Fault, ...]
+    waits: bool = False
     busy: threading.RLock = field(default_factory=threading.RLock, repr=False)
     _checked: tuple[Fault, ...] | None = field(default=None, repr=False)
     _cautions: tuple[Caution, ...] | None = field(default=None, repr=False)
@@ -65,6 +71,11 @@ class Worked:
     def cautions(self) -> tuple[Caution, ...]:
         """The cautions known so far: those of the whole plan once `checked` was asked for."""
         return self._cautions or ()
+
+    @property
+    def drawn(self) -> Details | None:
+        """The panels with their cuts, where they are worked out: no one waits for it, whoever asks the plan."""
+        return vars(self.plan).get("sketch") if self.plan is not None else None
 
     @property
     def title(self) -> str:
@@ -97,17 +108,51 @@ class Worked:
                 raise self.read.located(error) from None
 
 
+type _Key = tuple[str, str, str]
+"""A job's name, the fingerprint of its files, and what its plan takes from the rack."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is to be worked out."""
+
+    name: str
+    text: str
+    version: str
+    read: JobFile
+    log: BenchLog | None
+
+
+@dataclass(slots=True)
+class _Begun:
+    """What is being worked out, and what came of it."""
+
+    ended: threading.Event = field(default_factory=threading.Event)
+    worked: Worked | None = None
+    error: BaseException | None = None
+
+
 class Workbook:
     """Works jobs out and keeps the last few plans."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[str, str, str], Worked] = OrderedDict()
+        self._kept: OrderedDict[_Key, Worked] = OrderedDict()
+        self._begun: dict[_Key, _Begun] = {}
         self._lock = threading.Lock()
 
     def work_out(self, name: str, text: str, folder: Path, log: BenchLog | None = None) -> Worked:
         """Return a job's text with its plan, from those kept where neither it nor its workshop file changed.
 
         With a bench log, the offcuts on its rack are in stock; a rack that changed is planned with anew.
+        """
+        return self.soon(name, text, folder, log, wait_s=None)
+
+    def soon(
+        self, name: str, text: str, folder: Path, log: BenchLog | None = None, *, wait_s: float | None = SOON_S
+    ) -> Worked:
+        """Return the same, but after so many seconds what is known by then: a job that `waits`, and goes on.
+
+        What is being worked out already is waited for, and not begun a second time.
         """
         from storyrod.adapters.files import job_from_text
 
@@ -122,13 +167,34 @@ class Workbook:
             if known is not None:
                 self._kept.move_to_end(key)
                 return known
-        worked = _worked(name, text, version, read, log)
-        _look_over(worked, self._before(name))
+            begun = self._begun.get(key)
+            if begun is None:
+                begun = self._begun[key] = _Begun()
+                work = threading.Thread(
+                    target=self._work, args=(key, begun, _Asked(name, text, version, read, log)), daemon=True
+                )
+                work.start()
+        if not begun.ended.wait(wait_s):
+            return Worked(name=name, text=text, version=version, read=None, plan=None, faults=(), waits=True)
+        if begun.error is not None:
+            raise begun.error
+        assert begun.worked is not None  # noqa: S101  # ended without an error
+        return begun.worked
+
+    def _work(self, key: _Key, begun: _Begun, asked: _Asked) -> None:
+        try:
+            worked = _worked(asked.name, asked.text, asked.version, asked.read, asked.log)
+            _look_over(worked, self._before(asked.name))
+            begun.worked = worked
+        except BaseException as error:  # noqa: BLE001  # whoever asked is told, in a thread of its own
+            begun.error = error
         with self._lock:
-            kept = self._kept.setdefault(key, worked)  # another thread may have been quicker
-            while len(self._kept) > MOST_KEPT:
-                self._kept.popitem(last=False)
-            return kept
+            del self._begun[key]
+            if begun.worked is not None:
+                self._kept[key] = begun.worked
+                while len(self._kept) > MOST_KEPT:
+                    self._kept.popitem(last=False)
+        begun.ended.set()
 
     def _before(self, name: str) -> Plan | None:
         """Return the plan last worked out of a job that could be built."""

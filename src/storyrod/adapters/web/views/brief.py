@@ -29,7 +29,7 @@ ROOM_COOKIE: Final = "storyrod-room"
 def show(request: Request) -> Response:
     """Show the brief."""
     desk = desk_of(request)
-    worked = desk.job(request.path_params["job"])
+    worked = desk.job_soon(request.path_params["job"])
     return _shown(request, desk, worked, _view(request))
 
 
@@ -45,14 +45,14 @@ def _shown(request: Request, desk: Desk, worked: Worked, view: View, **more: Any
 
 def first(request: Request) -> Response:
     """Send on to the brief."""
-    worked = desk_of(request).job(request.path_params["job"])
+    worked = desk_of(request).job_soon(request.path_params["job"])
     return RedirectResponse(f"/job/{quote(worked.name)}/brief", 303)
 
 
 def show_pieces(request: Request) -> Response:
     """Answer with all pieces of the page as the job stands now: after a change elsewhere, or another look."""
     desk = desk_of(request)
-    worked = desk.job(request.path_params["job"])
+    worked = desk.job_soon(request.path_params["job"])
     return standing(desk, worked, "brief", dict(request.query_params))
 
 
@@ -65,7 +65,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, desk: Desk, name: str, sent: Mapping[str, str]) -> Response:
     view = _view(request)
-    worked = desk.job(name)
+    worked = desk.job_soon(name)
     if sent.get("base", worked.version) != worked.version:
         return _overtaken(request, desk, worked, sent)
     at = view.at
@@ -75,7 +75,7 @@ def _save(request: Request, desk: Desk, name: str, sent: Mapping[str, str]) -> R
             worked = make_changes(desk, worked, act_changes(worked, sent))
             at = place_after(sent["do"], at)
     except StaleError:
-        return _overtaken(request, desk, desk.job(name), sent)
+        return _overtaken(request, desk, desk.job_soon(name), sent)
     except JobError as error:
         return _shown(request, desk, worked, view, refused=error.faults)
     return RedirectResponse(view.address(worked.name, at=at), 303)
@@ -99,7 +99,7 @@ def _overtaken(request: Request, desk: Desk, worked: Worked, sent: Mapping[str, 
 
 def show_understood(request: Request) -> Response:
     """Answer how a length is understood while it is typed."""
-    worked = desk_of(request).job(request.path_params["job"])
+    worked = desk_of(request).job_soon(request.path_params["job"])
     path, value = request.query_params.get("path", ""), request.query_params.get("value", "")
     raw = tables_of(worked.text)
     fraction = raw.get("fraction")
@@ -116,7 +116,7 @@ def show_text(request: Request) -> Response:
     desk = desk_of(request)
     name = request.path_params["job"]
     text, exact = desk.shelf.text_as_can_be(name)
-    worked = desk.workbook.work_out(name, text, desk.settings.jobs)
+    worked = desk.workbook.soon(name, text, desk.settings.jobs)
     return _text_page(request, worked, text, exact=exact, said="")
 
 
@@ -141,12 +141,12 @@ def _save_text(request: Request, desk: Desk, name: str, sent: Mapping[str, str])
     try:
         desk.shelf.mend(name, text, base=sent.get("base", ""))
     except StaleError:
-        worked = desk.workbook.work_out(name, desk.shelf.text(name), desk.settings.jobs)
+        worked = desk.workbook.soon(name, desk.shelf.text(name), desk.settings.jobs)
         did = differences(text, worked.text)
         said = "The file was changed elsewhere meanwhile; nothing was written. Your text stands below as you typed it; "
         said += "saving again writes it over the other. The file differs from it so: " + "; ".join(did)
         return _text_page(request, worked, text, exact=True, said=said, status=409)
-    worked = desk.job(name)
+    worked = desk.job_soon(name)
     desk.live.tell_from_thread(name, {"kind": "job", "version": worked.version})
     if worked.faults:
         return _text_page(request, worked, text, exact=True, said="Written, with the faults told above.")

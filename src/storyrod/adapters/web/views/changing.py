@@ -49,7 +49,7 @@ async def change(request: Request) -> Response:
 def _make(desk: Desk, name: str, body: dict[str, Any]) -> Response:
     base, stage = str(body.get("base", "")), str(body.get("stage", ""))
     view = dict(body["view"]) if isinstance(body.get("view"), dict) else {}
-    worked = desk.job(name)
+    worked = desk.job_soon(name)
     act = body.get("act")
     if _is_made(desk, body) or (
         worked.version != base and not isinstance(act, dict) and _holds(worked, body["changes"])
@@ -66,7 +66,7 @@ def _make(desk: Desk, name: str, body: dict[str, Any]) -> Response:
     try:
         now = make_changes(desk, worked, wanted)
     except StaleError:
-        return _stale(desk, desk.job(name), base)
+        return _stale(desk, desk.job_soon(name), base)
     _made(desk, body)
     return planned(desk, now, stage, view)
 
@@ -99,7 +99,7 @@ def make_changes(desk: Desk, worked: Worked, wanted: list[Change]) -> Worked:
     if not changes:
         return worked
     desk.shelf.save(worked.name, edit_job(worked.text, changes), base=worked.version)
-    return desk.job(worked.name)
+    return desk.job_soon(worked.name)
 
 
 def _stale(desk: Desk, worked: Worked, base: str) -> Response:
@@ -119,7 +119,7 @@ async def step(request: Request) -> Response:
         await asyncio.to_thread(desk.shelf.step, name, by)
         _made(desk, body)
     view = body["view"] if isinstance(body.get("view"), dict) else {}
-    return await asyncio.to_thread(lambda: planned(desk, desk.job(name), str(body.get("stage", "")), view))
+    return await asyncio.to_thread(lambda: planned(desk, desk.job_soon(name), str(body.get("stage", "")), view))
 
 
 def planned(desk: Desk, worked: Worked, stage: str, view: Mapping[str, Any] | None = None) -> JSONResponse:

@@ -214,7 +214,10 @@ function checkSoon(after) {
     const version = title.dataset.version;
     try {
       const { status, answer } = await ask(`${job}/checked?stage=${encodeURIComponent(stage)}`);
-      if (status === 200 && answer.version === title.dataset.version && version === answer.version) put(answer);
+      if (status === 200 && answer.version === title.dataset.version && version === answer.version) {
+        put(answer);
+        if (document.querySelector("[data-waits]")) document.dispatchEvent(new CustomEvent("storyrod:stale"));
+      }
     } catch { /* The server is away; the page says so where something is changed. */ }
   }, after);
 }
