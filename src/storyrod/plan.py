@@ -278,7 +278,7 @@ class Plan:
         """What a person does at the saw, board by board."""
         from storyrod.sheets import saw_list
 
-        return tuple(saw_list(board, self.cut_rules, self.stock) for board in self.sheets.boards)
+        return tuple(saw_list(board, self.cut_rules, self.stock, self.job.lengths) for board in self.sheets.boards)
 
     @cached_property
     def part_labels(self) -> tuple[PartLabel, ...]:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
 from storyrod.faults import Fault
+from storyrod.machining._check_feed import channel_faults, round_faults
 from storyrod.model.detail import Details
 from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Slot
 from storyrod.model.machining import Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
@@ -87,6 +88,11 @@ class _Check:
                 "placing with a jig finds its fence and stops on the right face",
                 "placings with a jig find its fence and stops on the right face",
                 self._turnings,
+            ),
+            (
+                "pass is cut against the rotation, drawn to its guide",
+                "passes are cut against the rotation, drawn to their guides",
+                self._feeds,
             ),
             ("step adds up to the run's minutes", "steps add up to the run's minutes", self._minutes),
         )
@@ -251,6 +257,18 @@ class _Check:
                 yield f"{set_up.id}: minutes for a jig that is not changed over"
         if len(each) > 1:
             yield "changing a jig over takes unlike minutes in one run"
+
+    def _feeds(self) -> Iterator[str | None]:
+        for set_up in self.plan.set_ups:
+            if set_up.setting is None:
+                continue
+            for wrong in round_faults(set_up.setting):
+                yield wrong and f"{set_up.id}: {wrong}"
+            shapes = {f: self.features[f].shape for o in set_up.operations for f in o.features}
+            for feature, shape in shapes.items():
+                if isinstance(shape, Channel):
+                    for wrong in channel_faults(set_up.setting, shape):
+                        yield wrong and f"{set_up.id}, {feature}: {wrong}"
 
     def _turn_of(self, o: Operation) -> float | None:
         """Return the sense of (away from the stop, to the reference, out of the work), or None where it is a line

@@ -8,6 +8,7 @@ from typing import Final
 
 from storyrod.machining._bush import near_wall_from_base
 from storyrod.machining._choose import Made
+from storyrod.machining._feed import feed_of, passes_beside
 from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
 from storyrod.machining._packers import NEAR, stack_packers
@@ -19,9 +20,11 @@ from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, W
 LOOSE: Final = 0.5
 """How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
 
+DEEPEST_PASS: Final = 6.0
 SMALL_CUTTER: Final = 6.0
-SMALL_STEP: Final = 3.0
-"""Deepest pass of a small cutter; half the diameter of others: common practice, no source."""
+SMALL_PASS: Final = 3.0
+"""Deepest pass of a router (mm), and of one with a cutter up to the small one; never over half the diameter. Common
+practice, no source."""
 
 _BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
 _TABLES: Final = (ToolKind.ROUTER_TABLE, ToolKind.TABLE_SAW)
@@ -88,7 +91,8 @@ class Setter:
             packer=packer,
             packer_side=side,
             fence=_fence(made),
-            fence_on=_fence_on(made),
+            beside=passes_beside(choice, shape, self.workshop),
+            feed=feed_of(choice, shape),
             slope=shape.length if isinstance(shape, AngledPocket) else None,
             speed_rpm=highest_rpm(cutter.diameter, cutter.max_rpm) if routed and cutter else None,
             passes=_passes(made),
@@ -152,23 +156,19 @@ def _fence(made: Made) -> float | None:
     return None
 
 
-def _fence_on(made: Made) -> float:
-    """Return how much further a fence stands for the last of several passes than for the first."""
-    shape, cutter = made.need.first, made.choice.cutter
-    if not isinstance(shape, Channel) or cutter is None or side_passes(made.choice, shape) < 2:
-        return 0.0
-    wide = cutter.width if cutter.kind is CutterKind.SAW_BLADE and cutter.width else cutter.diameter
-    return round(shape.width - wide, 2)
-
-
 def _passes(made: Made) -> tuple[int, int]:
     """Return passes one under another, and beside each other."""
     cutter, shape = made.choice.cutter, made.need.first
     beside = side_passes(made.choice, shape) if isinstance(shape, Channel) else 1
     if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | UndercutSlot):
         return 1, beside
-    step = SMALL_STEP if cutter.diameter <= SMALL_CUTTER else cutter.diameter / 2
-    return max(1, math.ceil(shape.depth / step - 1e-9)), beside
+    return max(1, math.ceil(shape.depth / deepest_pass(cutter.diameter) - 1e-9)), beside
+
+
+def deepest_pass(diameter: float, cap: float = DEEPEST_PASS) -> float:
+    """Return the deepest pass of a router's cutter: half its diameter, and not over the cap."""
+    small = min(cap, SMALL_PASS) if diameter <= SMALL_CUTTER else cap
+    return min(diameter / 2, small)
 
 
 def setting_key(s: Setting) -> tuple[object, ...]:
@@ -176,7 +176,8 @@ def setting_key(s: Setting) -> tuple[object, ...]:
     packer = (s.packer.pieces, s.packer.mill) if s.packer else ()
     return (
         *(s.way, s.tool, s.cutter, s.bush, round(s.plunge, 2), s.through, s.jig, packer, s.packer_side),
-        *(s.fence, s.passes, s.opening, round(s.reference_to_centre or 0.0, 2) if s.packer is None else 0.0),
+        *(s.fence, s.passes, tuple(p.offset for p in s.beside), s.opening),
+        *(s.feed.kind if s.feed else "", round(s.reference_to_centre or 0.0, 2) if s.packer is None else 0.0),
     )
 
 

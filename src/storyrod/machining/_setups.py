@@ -8,17 +8,20 @@ from dataclasses import dataclass, field
 from storyrod.faults import Fault, JobError
 from storyrod.machining._cautions import cautions_for
 from storyrod.machining._choose import describe
+from storyrod.machining._feed import feed_like
 from storyrod.machining._jigs import Jigs
 from storyrod.machining._minutes import minutes_of, place_and_cut
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import hand_of
-from storyrod.machining._settings import Placed, line_of, section_of, setting_key
+from storyrod.machining._settings import DEEPEST_PASS, Placed, line_of, section_of, setting_key
 from storyrod.machining._setup_words import title_of, trial_of, why_of
 from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
+from storyrod.model.bench_lines import BenchLine, sizing_lines
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Channel, CutOut
+from storyrod.model.feed import FeedKind
 from storyrod.model.job import BoardKind
 from storyrod.model.machining import (
     Hand,
@@ -98,6 +101,7 @@ def _countersink(p: Placed, diameter: float, workshop: Workshop) -> Setting:
         cutter_diameter=cutter.diameter,
         depth=round(diameter / 2, 2),
         plunge=round(diameter / 2, 2),
+        feed=feed_like(FeedKind.DRILL),
     )
 
 
@@ -120,6 +124,7 @@ class Writer:
         )
         operations = tuple(make(p, f"{number}.{n}") for n, p in enumerate(ordered, start=1))
         kinds: set[BoardKind] = {self.boards[p.made.need.panel.board] for p in group.placed}
+        first = group.placed[0].made.need.first
         trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], number, earlier)
         return SetUp(
             id=number,
@@ -132,7 +137,9 @@ class Writer:
             turns=turns.count,
             trial=trial,
             trial_kind=trial_kind,
-            cautions=cautions_for(setting, kinds, groove=isinstance(group.placed[0].made.need.first, Channel)),
+            cautions=cautions_for(
+                setting, kinds, group.placed[0].made.need.first, self.details.job.lengths, cap=DEEPEST_PASS
+            ),
             section=None if group.finishing else section_of(group.placed[0]),
         )
 
@@ -238,6 +245,7 @@ def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iter
         WorkStage.CUT,
         "saw the panels to size",
         _each(details, lambda c, p: _panel_op(c, p, _cut_words(p), cut=minutes_of(workshop, saw), count=1)),
+        sizing_lines(details.job.lengths, track_saw=workshop.saw.track_saw),
     )
     metre = minutes_of(workshop, "edge with an iron, per metre")
     edged = _each(details, lambda c, p: _edge_op(c, p, metre))
@@ -281,8 +289,10 @@ def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
     return _stage(WorkStage.FIT, "fit the connectors in the entering panels", operations) if operations else None
 
 
-def _stage(stage: WorkStage, title: str, operations: Iterable[Operation]) -> SetUp:
-    return SetUp(id="", stage=stage, title=title, setting=None, operations=tuple(operations))
+def _stage(
+    stage: WorkStage, title: str, operations: Iterable[Operation], cautions: tuple[BenchLine, ...] = ()
+) -> SetUp:
+    return SetUp(id="", stage=stage, title=title, setting=None, operations=tuple(operations), cautions=cautions)
 
 
 def _each(details: Details, make: Callable[[DetailedCase, Panel], Operation | None]) -> list[Operation]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from storyrod.model.bench_lines import BenchLine
 from storyrod.model.panel import Grain, Surface
 
 
@@ -442,7 +443,7 @@ class SawList:
     steps: tuple[SawStep, ...]
     settings: int
     cut_m: float
-    cautions: tuple[str, ...]
+    cautions: tuple[BenchLine, ...]
     fewest: bool = False
 
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from storyrod.measure.writing import METRIC, LengthWriter
+from storyrod.model.bench_lines import sizing_lines
 from storyrod.model.sheet import (
     BoardPlan,
     Cut,
@@ -30,14 +32,6 @@ from storyrod.sheets._sequence import Sequencer
 SHEETS_AT_ONCE = 4
 """Layouts that are broken down together: more would flood a small workshop; a rule of thumb, unsourced."""
 
-_CAUTIONS = (
-    "These are reminders, not training: the saw's manual, the codes where you work and a trained person come first.",
-    "Eyes, ears, dust mask and extraction. Hands well clear of the blade; push stick for the last of a narrow piece.",
-)
-_TABLE = "Riving knife and guard fitted and set. Never rip fence and crosscut stop on one cut: the piece jams."
-_TRACK = "Rail clamped or known not to creep; the work held up on both sides of the cut; blade 3 to 5 mm below it."
-
-
 type Key = tuple[bool, Way, float]
 
 
@@ -54,8 +48,16 @@ class _Layout:
         return (self.sheet, *self.twins)
 
 
-def saw_list(board: BoardPlan, rules: CutRules, stock: Sequence[StockSheet]) -> SawList:
-    """Return the saw's list for one board: steps in order, each one setting, with all that is cut by it."""
+def saw_list(
+    board: BoardPlan,
+    rules: CutRules,
+    stock: Sequence[StockSheet],
+    lengths: LengthWriter = METRIC,
+) -> SawList:
+    """Return the saw's list for one board: steps in order, each one setting, with all that is cut by it.
+
+    `lengths` is how the job writes them.
+    """
     about = _About(board, rules, {s.id: s.mass_kg_m2 for s in stock})
     steps: list[SawStep] = []
     fewest = True
@@ -69,7 +71,7 @@ def saw_list(board: BoardPlan, rules: CutRules, stock: Sequence[StockSheet]) -> 
         steps=tuple(steps),
         settings=sum(1 for s in steps if s.kind is not StepKind.TRIM),
         cut_m=board.figures.cut_m,
-        cautions=(*_CAUTIONS, _TABLE if rules.saw is SawKind.TABLE else _TRACK),
+        cautions=sizing_lines(lengths, track_saw=rules.saw is SawKind.TRACK),
         fewest=fewest,
     )
 

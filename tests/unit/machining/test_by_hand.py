@@ -143,21 +143,21 @@ def test_both_hands_of_a_ladder_jig() -> None:
 
 
 def test_a_housing_of_18_4_with_a_cutter_of_12() -> None:
-    """Board 18.3 and 0.1 of play: 18.4; base 75 to centre, 75 - 6 = 69 to the near wall; 18.4 - 12 = 6.4 further on."""
+    """Board 18.3 and 0.1 of play: 18.4; 75 - 6 = 69 to the near wall; a strip of 18.4 - 12 = 6.4 first."""
     s = told(in_board(18.3, MethodChoice(corner="dowels", mid_panel="housing")), SHOP, "housings")
 
     assert (s.fence, s.passes) == (69, (1, 2))
-    assert s.fence_on == pytest.approx(6.4)
+    assert [p.offset for p in s.beside] == pytest.approx([6.4, 0])
 
 
 @pytest.mark.parametrize(
-    ("table", "fence", "fence_on", "beside"),
+    ("table", "fence", "offsets"),
     [
-        (ToolKind.ROUTER_TABLE, 10.0, 0.2, 2),  # cutter 6: 6.2 - 6
-        (ToolKind.TABLE_SAW, 10.0, 3.2, 3),  # kerf 3: 6.2 - 3, and a pass between
+        (ToolKind.ROUTER_TABLE, 10.0, [0, 0.2]),  # cutter 6: 6.2 - 6
+        (ToolKind.TABLE_SAW, 10.0, [0, 1.6, 3.2]),  # kerf 3: 6.2 - 3, and a pass between
     ],
 )
-def test_a_drawer_bottoms_groove_along_a_fence(table: ToolKind, fence: float, fence_on: float, beside: int) -> None:
+def test_a_drawer_bottoms_groove_along_a_fence(table: ToolKind, fence: float, offsets: list[float]) -> None:
     """Bottom 6 and 0.2 of play, 10 above the lower edge: 6.2 wide, what the cutter lacks is taken in more passes."""
     drawers = Drawers(board="b12", bottom_board="b6")
     drawer = replace(box(), inside=replace(builders.opening(), holds=Holds.DRAWER), drawers=drawers)
@@ -165,5 +165,5 @@ def test_a_drawer_bottoms_groove_along_a_fence(table: ToolKind, fence: float, fe
     s = told(job(drawer), shop(tools=tools), "grooves 6")
 
     assert s.tool_kind is table
-    assert (s.fence, s.passes[1]) == (fence, beside)
-    assert s.fence_on == pytest.approx(fence_on)
+    assert (s.fence, s.passes[1]) == (fence, len(offsets))
+    assert [p.offset for p in s.beside] == pytest.approx(offsets)

@@ -11,6 +11,7 @@ from hypothesis import given, reject, settings
 from storyrod.adapters.files import read_job
 from storyrod.faults import JobError
 from storyrod.machining import check_run, plan_work
+from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import Job
 from storyrod.model.machining import Hand, JigKind, RunStep, SetUp, Sureness, WorkPlan, WorkStage
 from storyrod.plan import Plan
@@ -33,7 +34,7 @@ def test_an_example_is_planned_and_found_right(example: Plan) -> None:
     check = check_run(work, example.details, example.set_out)
 
     assert [f.found for f in check.faults] == []
-    assert len(check.held) == 12
+    assert len(check.held) == 13
     for told in check.held:
         count, noun = told.split()[:2]
         assert noun.rstrip(",").endswith("s") == (count != "1"), told
@@ -227,7 +228,11 @@ def test_every_card_carries_its_cautions() -> None:
     for s in work.set_ups:
         if s.stage is WorkStage.MACHINE:
             assert s.setting is not None
-            assert s.cautions[-1].startswith("These are reminders, not training.")
-            assert any(c.startswith("Dust") for c in s.cautions)
+            assert s.cautions[-1].kind is LineKind.REMINDER
+            assert {LineKind.UNPLUG, LineKind.EYES_EARS, LineKind.DUST, LineKind.FREED_WASTE} <= {
+                c.kind for c in s.cautions
+            }
+            assert "plywood" in next(c.text for c in s.cautions if c.kind is LineKind.DUST)
+            assert "{" not in "".join(c.text for c in s.cautions)
             if "router" in s.setting.tool_kind.value:
-                assert any(c.startswith("Router: unplug") for c in s.cautions)
+                assert {LineKind.CUTTER_IN_COLLET, LineKind.SPEED} <= {c.kind for c in s.cautions}

@@ -100,7 +100,7 @@ def test_a_housing_along_a_straight_edge() -> None:
 
     assert s is not None
     assert (s.cutter, s.fence, s.passes) == ("straight 12", 69, (1, 2))
-    assert s.fence_on == pytest.approx(6.1)  # 18.1 - 12, for the second pass
+    assert [p.offset for p in s.beside] == pytest.approx([6.1, 0])  # 18.1 - 12: a strip in the first pass
     assert "walls at" in housings.operations[0].reference
 
 
@@ -156,7 +156,8 @@ def test_a_rebate_is_routed_in_one_pass_by_a_cutter_that_hangs_over_the_edge() -
     s = rebates.setting
 
     assert s is not None
-    assert (s.cutter_diameter, s.fence, s.passes[1], s.fence_on) == (8, 71, 1, 0)
+    assert (s.cutter_diameter, s.fence, s.passes[1]) == (8, 71, 1)
+    assert [p.offset for p in s.beside] == [0]
     assert rebates.section is not None
     assert rebates.section.open_edge
 

@@ -95,7 +95,8 @@ def test_there_is_a_section_for_each_board_with_every_layout() -> None:
     for section, at in zip(boards, plan.sheets.boards, strict=True):
         pictures = [b.drawing.id for b in section.blocks if isinstance(b, Picture)]
         assert pictures == [f"sheet.{s.name}" for s in at.sheets if not s.same_as]
-    assert any(isinstance(b, Warning_) for b in first.blocks)
+    assert not any(isinstance(b, Warning_) for b in first.blocks)
+    assert all(any(isinstance(b, Warning_) for b in section.blocks) for section in boards)
 
 
 def test_figures_and_money_are_told() -> None:

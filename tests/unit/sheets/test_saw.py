@@ -6,6 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.bench_lines import LineKind
 from storyrod.model.panel import Surface
 from storyrod.model.sheet import (
     Cut,
@@ -130,11 +133,22 @@ def test_a_heavy_sheet_is_broken_down_before_the_table_saw(plan: CuttingPlan) ->
     assert told.steps[0].mass_kg == pytest.approx(2.44 * 1.22 * 12.24, abs=0.1)
 
 
-def test_the_list_carries_its_caution(plan: CuttingPlan) -> None:
-    for saw, word in ((SawKind.TABLE, "Riving knife"), (SawKind.TRACK, "Rail clamped")):
-        cautions = saw_list(plan.boards[0], replace(RULES, saw=saw), [SHEET]).cautions
-        assert any("not training" in c for c in cautions)
-        assert any(word in c for c in cautions)
+def test_the_list_carries_the_lines_of_its_saw(plan: CuttingPlan) -> None:
+    for saw, own, other in ((SawKind.TABLE, "Riving knife", "rail"), (SawKind.TRACK, "rail clamped", "riving knife")):
+        lines = saw_list(plan.boards[0], replace(RULES, saw=saw), [SHEET]).cautions
+        words = " ".join(c.text for c in lines)
+        assert lines[-1].kind is LineKind.REMINDER
+        assert own.lower() in words.lower()
+        assert other not in words.lower()
+        assert {LineKind.UNPLUG, LineKind.EYES_EARS, LineKind.DUST, LineKind.FREED_WASTE} <= {c.kind for c in lines}
+
+
+def test_where_to_stand_at_a_table_saw_is_said(plan: CuttingPlan) -> None:
+    lines = saw_list(plan.boards[0], replace(RULES, saw=SawKind.TABLE), [SHEET], LengthWriter(Unit.INCH)).cautions
+    (kickback,) = (c.text for c in lines if c.kind is LineKind.KICKBACK)
+
+    assert "Stand out of the line of the piece" in kickback
+    assert any('last 12" of every part' in c.text for c in lines)
 
 
 def test_a_light_board_wants_one_person(plan: CuttingPlan) -> None:

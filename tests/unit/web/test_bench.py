@@ -516,3 +516,17 @@ def _no_inline_code(asked: Asked) -> Iterator[None]:
         assert not re.search(r"<script(?![^>]*(src=|application/json))", told)
         assert " style=" not in told
         assert " onclick=" not in told
+
+
+def test_each_card_shows_its_direction_and_its_cautions_without_unfolding(asked: Asked) -> None:
+    asked.take("low-units")
+    told = asked.client.get("/job/low-units/bench").text
+    work = asked.desk.job("low-units").ask(lambda plan: plan.machining)
+    for s in work.set_ups:
+        if s.setting is None or s.setting.feed is None:
+            continue
+        card = told.split(f'id="card-{s.id}"')[1].split("</section>")[0]
+        assert f"<strong>Direction: {s.setting.feed.text}</strong>" in card.replace("&#39;", "'")
+        shown = card.split("<details>")[0].replace("&#39;", "'")
+        assert all(c.text in shown for c in s.cautions if not c.is_on_every_card)
+        assert all(c.text in card.replace("&#39;", "'") for c in s.cautions)

@@ -92,9 +92,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Warning_:  # noqa: N801  # `Warning` is a name of the language
-    """A caution in a frame, with its triangle and the word."""
+    """A caution in a frame, with its triangle and the word: a text, or several lines each by itself."""
 
-    text: str
+    text: str = ""
+    items: tuple[str, ...] = ()
     title: str = "Caution"
 
 

@@ -12,6 +12,7 @@ from storyrod.adapters.packet._blocks import (
     Column,
     Heading,
     Picture,
+    Row,
     Section,
     Table,
     Warning_,
@@ -32,6 +33,7 @@ from storyrod.adapters.packet.card_words import (
     tally_words,
 )
 from storyrod.drawing import Figures
+from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.jig_drawing import jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
@@ -49,6 +51,7 @@ _MOST_TICKS = 6
 _SECTION_ROOM = (165.0, 92.0)  # mm on the card
 _LEAST_SECTION = 50.0  # mm of height that it has at least, where a smaller one keeps the card on one page
 _CARD_TITLE = 9.0
+_BESIDE_PLAN = (1.45, 1.0)  # shares of the width: what is set, and the plan of the feed
 _BETWEEN = 3.0  # mm between two blocks of a card
 
 
@@ -138,13 +141,15 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     setting = set_up.setting
     assert setting is not None  # noqa: S101  # machining always has one
     facts: tuple[Block, ...] = (
-        table(["set", wide("to")], setting_facts(setting, work), small=False),
+        _facts(set_up, setting_facts(setting, work)),
         *((Words(text=set_up.why, quiet=True),) if set_up.why else ()),
     )
     below: list[Block] = []
+    if setting.feed is not None:
+        below += [Words(text=f"Direction: {setting.feed.text}", strong=True), Words(text=setting.feed.more)]
     if set_up.trial:
         below.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    below += [Warning_(text=" ".join(set_up.cautions)), _work_table(set_up, work)]
+    below += [Warning_(items=tuple(c.text for c in set_up.cautions)), _work_table(set_up, work)]
     blocks: list[Block] = [*facts]
     if set_up.section is not None:
         width, height = room
@@ -162,6 +167,16 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     return Section(
         title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", group="Set-up cards", blocks=tuple(blocks)
     )
+
+
+def _facts(set_up: SetUp, facts: list[list[str]]) -> Block:
+    """Return what is set and to what, the plan of the feed beside it."""
+    told = table(["set", wide("to")], facts, small=False)
+    feed = set_up.setting.feed if set_up.setting else None
+    if feed is None:
+        return told
+    picture = Picture(drawing=feed_plan(feed), notes=False)
+    return Row(cells=((told,), (picture,)), shares=_BESIDE_PLAN)
 
 
 def _work_table(set_up: SetUp, work: WorkPlan) -> Table:

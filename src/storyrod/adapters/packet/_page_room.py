@@ -31,6 +31,7 @@ _TICK_ROOM: Final = 6.5
 _TICK_BOX: Final = 4.6
 _TABLE_TITLE, _TABLE_HEAD, _GROUP = 5.0, 5.6, 7.0  # mm
 _WARNING_ROOM: Final = 3.5 + 2.2
+_DASH_ROOM: Final = 3.5
 _GUTTER: Final = 5.0
 _SAFE: Final = 0.985  # share of a line's width that is counted on
 
@@ -44,7 +45,8 @@ def height_of(block: Block, width: float) -> float:
         case Bullets():
             return (sum(_lines(item, width - _TICK_ROOM, _TEXT) for item in block.items) * _LINE + 0.5) * _TEXT
         case Warning_():
-            lines = 1 + _lines(block.text, width - _WARNING_ROOM, _TEXT)
+            lines = 1 + (_lines(block.text, width - _WARNING_ROOM, _TEXT) if block.text else 0)
+            lines += sum(_lines(item, width - _WARNING_ROOM - _DASH_ROOM, _TEXT) for item in block.items)
             return (lines * _LINE + _AFTER) * _TEXT + 4.4
         case Heading():
             return 7.0

@@ -56,8 +56,6 @@ def _figures_section(plan: Plan) -> Section:
         blocks.append(
             Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
         )
-    if plan.saw_lists:
-        blocks.append(Warning_(text=" ".join(plan.saw_lists[0].cautions), title="At the saw"))
     blocks += _change_table(plan)
     blocks += _offcut_tables(plan)
     return Section(title="Sheets", head="sheets", blocks=tuple(blocks))
@@ -188,6 +186,7 @@ def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
         if not sheet.same_as:
             blocks += _layout(plan, board, sheet)
     blocks.append(Heading(text="The saw's list"))
+    blocks.append(Warning_(items=tuple(c.text for c in saw.cautions), title=f"At the {saw.saw.value}"))
     blocks.append(_saw_table(plan, board, saw))
     return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks))
 

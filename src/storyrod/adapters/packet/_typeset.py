@@ -129,7 +129,7 @@ class _Pages:
                 cells = [[self._block(b) for b in cell] for cell in block.cells]
                 return {"kind": "row", "cells": cells, "shares": list(block.shares)}
             case Warning_():
-                return {"kind": "warning", "title": block.title, "text": block.text}
+                return {"kind": "warning", "title": block.title, "text": block.text, "items": list(block.items)}
             case PageBreak():
                 return {"kind": "pagebreak"}
             case Tiles():

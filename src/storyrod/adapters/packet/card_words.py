@@ -12,6 +12,7 @@ from storyrod.model.machining import (
     PackerSide,
     PackerStack,
     Setting,
+    SidePass,
     Sureness,
     WorkPlan,
 )
@@ -86,11 +87,11 @@ def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
     if s.jig:
         rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
     rows.append(["depth stop", _depth(s)])
-    if s.passes != (1, 1):
-        counts = zip(s.passes, ("under each other", "beside each other"), strict=True)
-        rows.append(["passes", ", ".join(f"{n} {where}" for n, where in counts if n > 1)])
+    if s.passes[0] > 1:
+        rows.append(["passes", _deep_words(s)])
     if s.fence is not None:
         rows.append([_fence_name(s), _fence_words(s, s.fence)])
+    rows += _beside_rows(s)
     if s.packer is not None:
         side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
         rows.append(["packer", f"{packer_words(s.packer)}{side}"])
@@ -115,15 +116,32 @@ def _fence_name(s: Setting) -> str:
 
 
 def _fence_words(s: Setting, fence: float) -> str:
-    """Return where a fence stands: to the centre of a drill, else to the near wall, and where for the last pass."""
-    if "drill" in s.cutter_name:
-        return f"{show_mm(fence, 2)} to the centre"
-    words = f"{show_mm(fence, 2)} to the near wall"
-    if not s.fence_on:
-        return words
+    """Return where a fence stands: to the centre of a drill, else to the near wall."""
+    to = "the centre" if "drill" in s.cutter_name else "the near wall"
+    return f"{show_mm(fence, 2)} to {to}"
+
+
+def _deep_words(s: Setting) -> str:
+    """Return where the depth stop stands for each of several passes one under another."""
+    count = s.passes[0]
+    stops = [show_mm(s.guide + (s.plunge - s.guide) * n / count, 2) for n in range(1, count + 1)]
+    return f"{count} under each other: depth stop at {', '.join(stops[:-1])} and {stops[-1]}"
+
+
+def _beside_rows(s: Setting) -> list[list[str]]:
+    """Return a row for each of several passes beside each other, in the order in which none of them climbs."""
+    if len(s.beside) < 2:
+        return []
+    return [[f"pass {n}", f"{one.wall.value}: {_pass_words(s, one)}"] for n, one in enumerate(s.beside, start=1)]
+
+
+def _pass_words(s: Setting, one: SidePass) -> str:
+    if one.strip is not None:
+        made = f" ({one.strip.words})" if len(one.strip.pieces) > 1 else ""
+        return f"a strip of {show_mm(one.strip.made, 2)}{made} between straight edge and base"
     if s.registration is Registration.LINE:
-        return f"{words}; moved on by {show_mm(s.fence_on, 2)} for the last pass"
-    return f"{words}; {show_mm(fence + s.fence_on, 2)} for the last pass"
+        return "base against the straight edge, no strip"
+    return f"{_fence_name(s)} at {show_mm((s.fence or 0.0) + one.offset, 2)}"
 
 
 def packer_words(stack: PackerStack) -> str:

@@ -38,7 +38,7 @@ def list_of(plan: Plan, board: BoardPlan, saw: SawKind) -> SawList:
     """Return the saw's list of a board for a saw: the workshop's own, or the other one."""
     if saw is plan.cut_rules.saw:
         return next(s for s in plan.saw_lists if s.board == board.board)
-    return saw_list(board, replace(plan.cut_rules, saw=saw), plan.stock)
+    return saw_list(board, replace(plan.cut_rules, saw=saw), plan.stock, plan.job.lengths)
 
 
 def numbers_on(listed: SawList, sheet: SheetPlan) -> tuple[int, ...]:

@@ -9,7 +9,17 @@ from storyrod.model.machining._error import Contribution, ExpectedStep, Stack
 from storyrod.model.machining._jig import JigKind, JigPlan, JigTally, LineUp, Piece, Stop
 from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
 from storyrod.model.machining._set_up import Operation, SectionData, SetUp
-from storyrod.model.machining._setting import THIN_PACKER, Hand, LineToMark, PackerSide, PackerStack, Setting, WorkStage
+from storyrod.model.machining._setting import (
+    THIN_PACKER,
+    Hand,
+    LineToMark,
+    PackerSide,
+    PackerStack,
+    Setting,
+    SidePass,
+    Wall,
+    WorkStage,
+)
 from storyrod.model.machining._trial import Correction, RunCheck, TrialKind
 from storyrod.model.machining._work_plan import StationAdvice, WorkPlan
 
@@ -37,11 +47,13 @@ __all__ = [
     "SectionData",
     "SetUp",
     "Setting",
+    "SidePass",
     "Stack",
     "StationAdvice",
     "Stop",
     "Sureness",
     "TrialKind",
+    "Wall",
     "WorkPlan",
     "WorkStage",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from storyrod.model.bench_lines import BenchLine
 from storyrod.model.feature import FeatureId
 from storyrod.model.joint import JointId
 from storyrod.model.machining._setting import Hand, LineToMark, Setting, WorkStage
@@ -135,7 +136,7 @@ class SetUp:
     turns: int = 0
     trial: str = ""
     trial_kind: str = ""
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[BenchLine, ...] = ()
     section: SectionData | None = None
 
     @property

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from storyrod.measure.length import show_mm
+from storyrod.model.feed import Feed
 from storyrod.model.workshop import Along, Registration, ToolKind
 
 
@@ -85,6 +86,30 @@ class PackerStack:
         return self.made - self.wanted
 
 
+class Wall(StrEnum):
+    """Which wall of a channel a pass finishes; `OPEN` is the side of a rebate that has none."""
+
+    BOTH = "both walls"
+    NEAR = "near wall"
+    FAR = "far wall"
+    OPEN = "open edge"
+    NONE = "between the walls"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SidePass:
+    """One of the passes beside each other that make a channel wider than its cutter.
+
+    Attributes:
+        offset: from the channel's near wall, that toward the guide, to the near side of the cut.
+        strip: what lies between straight edge and base in this pass, or None where the fence itself is moved.
+    """
+
+    offset: float
+    wall: Wall
+    strip: PackerStack | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setting:
     """How a tool is set for one set-up.
@@ -101,7 +126,8 @@ class Setting:
         reference_to_centre: from the tool's or jig's reference to the middle of the cut.
         wanted: from the panel's reference to the middle of the cut; `packer` is the difference.
         fence: from fence or straight edge to the near wall of the cut, or for a drill to its centre.
-        fence_on: how much further the fence or straight edge stands for the last of several passes beside each other.
+        beside: the passes of a channel beside each other, in the order in which none of them climbs.
+        feed: which way tool or work goes, and what guides it.
         slope: length of a pocket along its axis, where it is bored at a slope; the depth stop is set to that.
         speed_rpm: highest speed to be used, by the cutter's mark and the chart; None for drills and saws.
         passes: how many passes, by depth and by width.
@@ -131,7 +157,8 @@ class Setting:
     packer: PackerStack | None = None
     packer_side: PackerSide = PackerSide.NONE
     fence: float | None = None
-    fence_on: float = 0.0
+    beside: tuple[SidePass, ...] = ()
+    feed: Feed | None = None
     slope: float | None = None
     speed_rpm: int | None = None
     passes: tuple[int, int] = (1, 1)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from storyrod.adapters.log import CarriedOver
     from storyrod.adapters.log.cards import Card
-    from storyrod.model.machining import WorkPlan
+    from storyrod.model.machining import SetUp, WorkPlan
     from storyrod.plan import Plan
 
 _STATIC: Final = Path(__file__).parent.parent / "static"
@@ -45,6 +45,7 @@ class Shown:
     facts: list[list[str]]
     trial: str
     drawing: Markup | None
+    feed: Markup | None
     minutes: float
 
 
@@ -104,6 +105,7 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
         facts=facts,
         trial=trial_words(set_up.trial) if set_up is not None else "",
         drawing=section_of(plan, card),
+        feed=feed_drawn(set_up),
         minutes=_minutes(work, card),
     )
 
@@ -123,6 +125,15 @@ def section_of(plan: Plan, card: Card) -> Markup | None:
     figures = Figures.of_job(plan.job)
     drawing = set_up_section(card.set_up.section, id=f"bench-{card.id}", title=card.title, figures=figures, room=_ROOM)
     return drawn(drawing, prefix=f"bench-{card.id}")
+
+
+def feed_drawn(set_up: SetUp | None) -> Markup | None:
+    """Return the plan of the direction of feed of a set-up, where it has one."""
+    if set_up is None or set_up.setting is None or set_up.setting.feed is None:
+        return None
+    from storyrod.drawing.feed_plan import feed_plan
+
+    return drawn(feed_plan(set_up.setting.feed), prefix=f"feed-{set_up.id}")
 
 
 def _minutes(work: WorkPlan, card: Card) -> float:

@@ -14,7 +14,7 @@ from starlette.routing import BaseRoute, Route
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._render import body_of, drawn, fault_words, job_page, wants_json
 from storyrod.adapters.web._ticks import Words, holds
-from storyrod.adapters.web.views.bench import trial_words
+from storyrod.adapters.web.views.bench import feed_drawn, trial_words
 from storyrod.faults import Fault, JobError
 
 if TYPE_CHECKING:
@@ -74,6 +74,8 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "chosen": chosen,
         "facts": setting_facts(chosen.setting, work) if chosen.setting is not None else [],
         "section": _section(plan, chosen),
+        "feed": chosen.setting.feed if chosen.setting is not None else None,
+        "feed_drawn": feed_drawn(chosen),
         "trial_said": trial_words(chosen.trial),
         "readings": _readings(chosen),
         "kind_usual": _USUAL.get(chosen.trial_kind, ""),

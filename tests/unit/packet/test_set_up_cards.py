@@ -1,0 +1,78 @@
+"""Set-up cards, read back from paper, page and plan.json: all three say the same."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+
+import pytest
+from pypdf import PdfReader
+
+from storyrod.adapters.files import read_job
+from storyrod.adapters.output import plan_document
+from storyrod.adapters.packet._blocks import Packet
+from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.packet._sheets import sheet_sections
+from storyrod.adapters.packet._typeset import typeset
+from storyrod.adapters.packet.card_words import setting_facts
+from storyrod.plan import Plan
+from tests.places import EXAMPLES
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    """Return an example with housings by router, cut-outs and keyholes in templates, drills and pockets."""
+    read = read_job(EXAMPLES / "low-units.toml")
+    return Plan(read.job, read.workshop)
+
+
+@pytest.fixture(scope="module")
+def cards(plan: Plan) -> str:
+    """Return the words of all cards on paper, breaks of lines made one space."""
+    sections = [s for s in machining_sections(plan) if s.group == "Set-up cards"]
+    packet = Packet(title="t", version="v", maker="", date="", paper="A4", sections=tuple(sections))
+    pages = PdfReader(io.BytesIO(typeset(packet))).pages
+    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+
+
+def test_paper_and_plan_json_say_the_same_direction_and_cautions(plan: Plan, cards: str) -> None:
+    told = json.loads(json.dumps(plan_document(plan)))["setups"]
+    machined = [s for s in told if s["setting"]]
+    assert machined
+    for s in machined:
+        assert f"Direction: {s['setting']['feed']['text']} {s['setting']['feed']['more']}" in cards
+        for caution in s["cautions"]:
+            assert caution["text"] in cards
+
+
+def test_a_widened_housing_says_each_pass_on_its_card(plan: Plan, cards: str) -> None:
+    """Low units: housings of 17.8 with a cutter of 12, so a strip of 5.8, which is to be milled."""
+    housings = next(s for s in plan.machining.set_ups if s.title.startswith("housings"))
+    assert housings.setting is not None
+    facts = dict(setting_facts(housings.setting, plan.machining))
+
+    assert facts["pass 1"] == "far wall: a strip of 5.8 between straight edge and base"
+    assert facts["pass 2"] == "near wall: base against the straight edge, no strip"
+    assert "far wall: a strip of 5.8" in cards
+    assert cards.index("far wall: a strip") < cards.index("near wall: base against")
+
+
+def test_a_deep_cut_says_the_depth_stop_of_each_pass(plan: Plan) -> None:
+    """A cut-out through 17.7 under a template of 12, cutter 12, 6 at most: three passes of 5.9, so 17.9, 23.8, 29.7."""
+    cut_outs = next(s for s in plan.machining.set_ups if s.title.startswith("cut-outs"))
+    assert cut_outs.setting is not None
+    facts = dict(setting_facts(cut_outs.setting, plan.machining))
+
+    assert facts["passes"] == "3 under each other: depth stop at 17.9, 23.8 and 29.7"
+
+
+def test_the_saw_s_lines_are_beside_the_saw_s_list(plan: Plan) -> None:
+    sections = sheet_sections(plan)
+    for section in sections[1:]:
+        kinds = [type(b).__name__ for b in section.blocks]
+        at = kinds.index("Warning_")
+        assert kinds[at + 1] == "Table"
+        warned = section.blocks[at]
+        assert any("rail clamped" in i for i in warned.items)  # type: ignore[union-attr]
+    assert not any(type(b).__name__ == "Warning_" for b in sections[0].blocks)
