@@ -90,8 +90,8 @@ class _Check:
                 self._turnings,
             ),
             (
-                "pass is cut against the rotation, drawn to its guide",
-                "passes are cut against the rotation, drawn to their guides",
+                "feed runs against the rotation, drawn to its guide",
+                "feeds run against the rotation, drawn to their guides",
                 self._feeds,
             ),
             ("step adds up to the run's minutes", "steps add up to the run's minutes", self._minutes),

@@ -137,9 +137,7 @@ class Writer:
             turns=turns.count,
             trial=trial,
             trial_kind=trial_kind,
-            cautions=cautions_for(
-                setting, kinds, group.placed[0].made.need.first, self.details.job.lengths, cap=DEEPEST_PASS
-            ),
+            cautions=cautions_for(setting, kinds, first, self.details.job.lengths, cap=DEEPEST_PASS),
             section=None if group.finishing else section_of(group.placed[0]),
         )
 

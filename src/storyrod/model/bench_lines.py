@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from storyrod.measure.length import MM_PER_INCH
+from storyrod.measure.length import MM_PER_INCH, nearest_fraction
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.feed import FeedKind
 
@@ -246,18 +246,20 @@ def bench_line(kind: LineKind, **gaps: str) -> BenchLine:
     return BenchLine(kind=kind, text=LINE_WORDS[kind].format_map(gaps))
 
 
-IN_COLLET: Final = (13.0, 0.5)
-"""Least length of a shank in the collet (mm, and as it is said in inches): a school's router safety sheet."""
+IN_COLLET: Final = 13.0
+"""Least length of a shank in the collet (mm): a school's router safety sheet."""
 
-PUSH_LAST: Final = (300.0, 12.0)
-"""From here on a push stick or block feeds the work (mm, in): Health and Safety Executive, Circular saw benches."""
+PUSH_LAST: Final = 300.0
+"""From here on a push stick or block feeds the work (mm): Health and Safety Executive, Circular saw benches."""
 
-BELOW_LEAST: Final = (3.0, 1 / 8)
-BELOW_MOST: Final = (5.0, 3 / 16)
-"""How far the blade of a track saw reaches below the sheet (mm, in); common practice, no source."""
+BELOW_LEAST: Final = 3.0
+BELOW_MOST: Final = 5.0
+"""How far the blade of a track saw reaches below the sheet (mm); common practice, no source."""
 
 POWERED: Final = (LineKind.FREED_WASTE, LineKind.UNPLUG, LineKind.EYES_EARS, LineKind.DUST)
 """What every powered tool's card carries."""
+
+_WHOLE_INCHES: Final = 100.0  # mm: a rule of thumb from here on is said in whole inches, below it in sixteenths
 
 _TRACK: Final = (LineKind.TRACK_SAW,)
 _TABLE: Final = (
@@ -269,14 +271,15 @@ _TABLE: Final = (
 def length_gaps(lengths: LengthWriter) -> dict[str, str]:
     """Return the lengths that sentences name, each a round figure of the job's unit."""
 
-    def told(mm: float, inches: float) -> str:
-        return lengths.told(inches * MM_PER_INCH if lengths.is_inch else mm)
+    def told(mm: float) -> str:
+        parts = 1 if mm >= _WHOLE_INCHES else 16
+        return lengths.told(float(nearest_fraction(mm, parts)) * MM_PER_INCH if lengths.is_inch else mm)
 
     return {
-        "shank": told(*IN_COLLET),
-        "last": told(*PUSH_LAST),
-        "below_low": told(*BELOW_LEAST),
-        "below_high": told(*BELOW_MOST),
+        "shank": told(IN_COLLET),
+        "last": told(PUSH_LAST),
+        "below_low": told(BELOW_LEAST),
+        "below_high": told(BELOW_MOST),
     }
 
 
