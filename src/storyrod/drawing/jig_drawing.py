@@ -16,13 +16,11 @@ from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Bounds, Circle, Dimension, Entity, Path, Running, Stop, Text
-from storyrod.model.machining import JigKind, JigPlan
+from storyrod.model.machining import FENCE_THICKNESS, STOP_LENGTH, STOP_THICKNESS, Area, JigKind, JigPlan
 
 ROOM: Final = (180.0, 110.0)
 """Room on the page that a jig's drawing is fitted to (mm)."""
 
-_FENCE_THICK: Final = 18.0
-_STOP: Final = (60.0, 18.0)  # length across the jig and thickness along it
 _LETTER_ROOM: Final = 2.2  # from the middle of a stop's letter to any line beside it, on paper
 _TEMPLATE, _OPENING, _LINES = "JIG OUTLINE", "JIG OPENINGS", "JIG MARKS"
 
@@ -31,7 +29,7 @@ def jig_drawing(jig: JigPlan, *, figures: Figures | None = None, room: tuple[flo
     """Return a jig with its dimensions, at the largest usual scale that fits `room`."""
     shown = figures or Figures()
     # A jig's stations are made to a tenth at least, whatever the marks of the job are rounded to.
-    size = (jig.length, jig.width + _FENCE_THICK)
+    size = (jig.length, jig.width + FENCE_THICKNESS)
     return fitted(lambda unit: _drawn(jig, shown, unit), room, size)
 
 
@@ -42,17 +40,29 @@ def jig_true_size(jig: JigPlan) -> Drawing:
 
 
 def jig_extent(jig: JigPlan) -> Bounds:
-    """Return what a jig takes up, its fence included."""
-    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0))
-    return Bounds(left=jig.start, bottom=jig.near, right=jig.end, top=top)
+    """Return what of a jig is worked: openings, stops, fence and marks, with some board round them.
+
+    Beyond it lies plain board for the base and for clamps.
+    """
+    (long, wide), room = jig.opening, 40.0
+    top = jig.reference + (FENCE_THICKNESS if jig.has_fence else 0.0)
+    stops = min((s.at - STOP_THICKNESS for s in jig.stops), default=0.0)
+    return Bounds(
+        left=max(jig.start, min(stops, jig.stations[0] - long / 2 - room)),
+        bottom=max(jig.near, min(-wide / 2, jig.reference - STOP_LENGTH) - room / 2),
+        right=min(jig.end, jig.stations[-1] + long / 2 + room),
+        top=max(min(jig.far, wide / 2 + room), top),
+    )
 
 
 def _drawn(jig: JigPlan, figures: Figures, unit: float) -> Drawing:
     items: tuple[Entity, ...] = (
         *_template(jig),
         *_fence(jig),
+        *_path(jig),
         *_openings(jig, unit),
         *_stops(jig, unit),
+        *_clamps(jig),
         *_marks(jig, unit),
         *_along(jig, figures, unit),
         *_across(jig, figures, unit),
@@ -64,8 +74,42 @@ def _drawn(jig: JigPlan, figures: Figures, unit: float) -> Drawing:
         alt=_alt(jig),
         items=items,
         unit=unit,
-        notes=(f"{figures.said} Seen from above, the fence side at the top.",),
+        notes=(" ".join((figures.said, *_said(jig))),),
     )
+
+
+def _said(jig: JigPlan) -> Iterator[str]:
+    """Yield what the drawing's signs mean."""
+    side = ", the fence side at the top" if jig.has_fence else ""
+    yield f"Seen from above{side}; you stand at the bottom."
+    if jig.base is not None:
+        yield "Dashed: what the router's base passes over."
+    if any(not h.across for h in jig.holds):
+        yield "Rings with a cross: clamps."
+
+
+def _path(jig: JigPlan) -> Iterator[Entity]:
+    """What the base of a router passes over, dashed."""
+    if jig.base is not None:
+        s = jig.sweep
+        yield rectangle((s.left, s.near), (s.right, s.far), pen=Pen.HIDDEN_SMALL, layer=_LINES)
+
+
+def _clamps(jig: JigPlan) -> Iterator[Entity]:
+    """Where clamps press on the template, each place once."""
+    places = dict.fromkeys(c for h in jig.holds if not h.across for c in h.clamps)
+    for place in places:
+        yield from clamp_sign(place)
+
+
+def clamp_sign(place: Area) -> Iterator[Entity]:
+    """Yield a ring with a cross in it, as large as the pad of a clamp."""
+    x, y = (place.left + place.right) / 2, (place.near + place.far) / 2
+    r = min(place.right - place.left, place.far - place.near) / 2 - 4.0
+    yield Circle(centre=(x, y), radius=r, pen=Pen.FEATURE, layer=_LINES)
+    s = r * 0.7071
+    yield line((x - s, y - s), (x + s, y + s), pen=Pen.THIN, layer=_LINES)
+    yield line((x - s, y + s), (x + s, y - s), pen=Pen.THIN, layer=_LINES)
 
 
 def _alt(jig: JigPlan) -> str:
@@ -80,7 +124,7 @@ def _template(jig: JigPlan) -> Iterator[Entity]:
 def _fence(jig: JigPlan) -> Iterator[Entity]:
     if not jig.has_fence:
         return
-    a, b = (jig.start, jig.reference), (jig.end, jig.reference + _FENCE_THICK)
+    a, b = (jig.start, jig.reference), (jig.end, jig.reference + FENCE_THICKNESS)
     yield rectangle(a, b, pen=Pen.HIDDEN, fill=Fill(Tint.JIG, Hatch.LEVEL), layer=_LINES)
 
 
@@ -113,9 +157,9 @@ def _opening(at: float, long: float, wide: float, jig: JigPlan) -> Entity:
 
 def _stops(jig: JigPlan, unit: float) -> Iterator[Entity]:
     """Stops, each with its face at the place where the panel's edge comes to lie; A is filled, others dashed."""
-    low = jig.near + 8.0
+    high = min(jig.reference, jig.far)
     for stop, name_at in zip(jig.stops, _letter_places(jig, unit), strict=True):
-        a, b = (stop.at - _STOP[1], low), (stop.at, min(jig.far, low + _STOP[0]))
+        a, b = (stop.at - STOP_THICKNESS, high - STOP_LENGTH), (stop.at, high)
         pen = Pen.FEATURE if stop.label == "A" else Pen.HIDDEN_SMALL
         yield rectangle(a, b, pen=pen, fill=Fill(Tint.JIG, Hatch.UPRIGHT), layer=_LINES)
         at = (name_at, jig.near - 4.0 * unit)
@@ -123,7 +167,7 @@ def _stops(jig: JigPlan, unit: float) -> Iterator[Entity]:
 
 
 def _letter_places(jig: JigPlan, unit: float) -> tuple[float, ...]:
-    return spread([s.at - _STOP[1] / 2 for s in jig.stops], 4.0 * unit)
+    return spread([s.at - STOP_THICKNESS / 2 for s in jig.stops], 4.0 * unit)
 
 
 def _below_letters(at: float, start: float, jig: JigPlan, unit: float) -> float:
@@ -150,9 +194,14 @@ def _along(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     if jig.kind is JigKind.TEMPLATE:
         return
     height = HEIGHTS[Role.FIGURE]
-    places = sorted({*jig.stations, *(s.at for s in jig.stops if abs(s.at) > 1e-6)})
+    ends = (jig.start, jig.end)
+    places = sorted({0.0, *jig.stations, *(s.at for s in jig.stops if abs(s.at) > 1e-6), *ends})
     labels = spread(places, (height + 1.0) * unit)
-    starts = {s.at: jig.near for s in jig.stops}
+    starts = {s.at: min(jig.reference, jig.far) - STOP_LENGTH for s in jig.stops}
+    starts |= dict.fromkeys((0.0, *ends), jig.near)
+    # No line runs through the sign of a clamp.
+    pads = [c for h in jig.holds if not h.across for c in h.clamps if c.far < 0]
+    starts |= {at: jig.near for at in places if any(c.left <= at <= c.right for c in pads)}
     line_at = jig.near - 12.0 * unit
     stops = tuple(
         Stop(
@@ -164,21 +213,19 @@ def _along(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
         )
         for at, label in zip(places, labels, strict=True)
     )
-    zero = Stop(at=0.0, start=_below_letters(0.0, jig.near, jig, unit), label_at=0.0, value=0.0, text="0")
-    yield line((0.0, zero.start), (0.0, line_at), pen=Pen.EXTENSION)
     yield Running(origin=(0.0, line_at), along_x=True, line_at=line_at, toward=-1, stops=stops, height=height)
-    if not any(abs(at) < (height + 1.0) * unit for at in labels):
-        at = (zero.at, line_at - 3.5 * unit)
-        yield Text(at=at, text="0", height=height, anchor=Anchor.END, angle_deg=90.0, role=Role.FIGURE)
 
 
 def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     """The reference from the centre line, and the size of an opening."""
     height = HEIGHTS[Role.FIGURE]
     left = jig.start
+    if jig.kind is not JigKind.TEMPLATE:
+        text = figures.of(-jig.near)
+        yield line((left, 0.0), (left - 9.0 * unit, 0.0), pen=Pen.EXTENSION)
+        yield Dimension(a=(left, 0.0), b=(left, jig.near), away=-8.0 * unit, text=text, height=height)
     if jig.reference > 0 and not jig.line_ups:
         text = figures.of(jig.reference)
-        yield line((left, 0.0), (left - 9.0 * unit, 0.0), pen=Pen.EXTENSION)
         fits = jig.reference / unit >= width_of(text, height) + 6.0
         shown = text if fits else ""
         yield Dimension(a=(left, jig.reference), b=(left, 0.0), away=-8.0 * unit, text=shown, height=height)
@@ -188,7 +235,7 @@ def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     end, (long, wide) = jig.stations[-1], jig.opening
     size = f"Ø{figures.of(long)}" if jig.round_ else f"{figures.of(long)} x {figures.of(wide)}"
     count = f"{len(jig.stations)} x " if len(jig.stations) > 1 else ""
-    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0)) + 6.0 * unit
+    top = max(jig.far, jig.reference + (FENCE_THICKNESS if jig.has_fence else 0.0)) + 6.0 * unit
     yield line((end, wide / 2), (end + 4.0 * unit, top), (end + 6.0 * unit, top), pen=Pen.EXTENSION)
     text_at = (end + 3.0 * unit, top)
     yield Text(at=(text_at[0], top), text=f"{count}{size}", height=height, anchor=Anchor.END, role=Role.FIGURE)
@@ -196,7 +243,7 @@ def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
 
 def _size(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
     height = HEIGHTS[Role.FIGURE]
-    top = max(jig.far, jig.reference + (_FENCE_THICK if jig.has_fence else 0.0))
+    top = max(jig.far, jig.reference + (FENCE_THICKNESS if jig.has_fence else 0.0))
     text = figures.of(jig.length)
     yield Dimension(a=(jig.start, top), b=(jig.end, top), away=16.0 * unit, text=text, height=height)
     words = ["fence"] if jig.has_fence else [w.words for w in jig.line_ups] if jig.kind is not JigKind.TEMPLATE else []
@@ -210,5 +257,5 @@ def _size(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
         yield Text(at=at, text=wide, height=height, anchor=Anchor.START, role=Role.FIGURE)
     if jig.has_fence:
         # Beside the fence, not on it: no word stands on a hatch.
-        at = (jig.end + 2.0 * unit, jig.reference + _FENCE_THICK / 2)
+        at = (jig.end + 2.0 * unit, jig.reference + FENCE_THICKNESS / 2)
         yield Text(at=at, text="fence", height=HEIGHTS[Role.NOTE], anchor=Anchor.START)

@@ -12,9 +12,10 @@ from itertools import pairwise
 
 from storyrod.faults import Fault
 from storyrod.machining._check_feed import channel_faults, round_faults
+from storyrod.machining._check_holds import held_wrong
 from storyrod.model.detail import Details
-from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Slot
-from storyrod.model.machining import Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
+from storyrod.model.feature import Channel, CutOut, Feature, FeatureId, Hole, Keyhole, Slot
+from storyrod.model.machining import Area, Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
 from storyrod.model.mark import Mark, SetOut
 from storyrod.model.panel import Panel, Surface
 from storyrod.model.workshop import Registration
@@ -71,6 +72,11 @@ class _Check:
                 "jig to be made leaves board between its openings",
                 "jigs to be made leave board between their openings",
                 self._webs,
+            ),
+            (
+                "placing with a jig has the base on its template and clamps beyond it",
+                "placings with a jig have the base on its template and clamps beyond it",
+                self._holds,
             ),
             (
                 "packer makes up the difference within 0.1 mm, or 0.5 for screws",
@@ -180,6 +186,42 @@ class _Check:
             least = min((b - a for a, b in pairwise(jig.stations)), default=math.inf)
             clear = least - jig.opening[0] >= BETWEEN_OPENINGS - 1e-6
             yield None if clear else f"{jig.id}: two of its openings stand {least:.1f} mm apart and run into each other"
+
+    def _holds(self) -> Iterator[str | None]:
+        for set_up, operation, jig in self._jigged():
+            if jig.owned or set_up.setting is None:
+                continue
+            is_template = jig.kind is JigKind.TEMPLATE
+            centres = [
+                self._from_stop(operation, f) - operation.stop_offset - self._shift(operation, f)
+                for f in operation.features
+                if not is_template
+            ]
+            wrong = held_wrong(jig, operation, set_up.setting, centres or [0.0], self._part_under(operation, jig))
+            yield None if wrong is None else f"{set_up.id}: {operation.id} with {jig.id}: {wrong}"
+
+    def _part_under(self, o: Operation, jig: JigPlan) -> Area:
+        """Return what the part takes up in the frame of a jig, from its marks and its size alone."""
+        panel, mark = self.panels[str(o.panel)], self.marks[o.features[0]]
+        assert o.surface is not None  # noqa: S101  # what a jig is clamped to has one
+        if jig.kind is JigKind.TEMPLATE:
+            shape = self.features[o.features[0]].shape
+            assert isinstance(shape, CutOut)  # noqa: S101  # only cut-outs have one
+            along, across = (mark.u, mark.v) if shape.run.value == "u" else (mark.v, mark.u)
+            long, wide = (panel.length, panel.width) if shape.run.value == "u" else (panel.width, panel.length)
+            return Area(left=-along, right=long - along, near=-across, far=wide - across)
+        is_across_u = "edge" in o.stop
+        run = panel.width if is_across_u else panel.length
+        if o.surface.axis.value != "w":
+            at, extent, low, high = mark.w, panel.thickness, Surface.FACE, Surface.FAR_FACE
+        elif is_across_u:
+            at, extent, low, high = mark.u, panel.length, Surface.DATUM_END, Surface.FAR_END
+        else:
+            at, extent, low, high = mark.v, panel.width, Surface.FACE_EDGE, Surface.FAR_EDGE
+        toward_high = o.reference == high if o.reference in (low, high) else (o.line_at or 0.0) > at
+        above = extent - at if toward_high else at
+        left = -o.stop_offset
+        return Area(left=left, right=left + run, near=above - extent, far=above)
 
     def _jigged(self) -> Iterator[tuple[SetUp, Operation, JigPlan]]:
         for set_up in self.plan.set_ups:

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from storyrod.faults import Caution, Fault, raise_if_any
-from storyrod.machining._minutes import jig_minutes, minutes_of, place_and_cut
+from storyrod.machining._minutes import MAKING, jig_minutes, minutes_of, place_and_cut
 from storyrod.machining._needs import Half, Need
 from storyrod.machining._reference import Reference, hand_of
-from storyrod.machining._ways import Choice, Offer, closest, missing_words, offer_for
+from storyrod.machining._ways import Choice, Offer, closest, held, missing_words, offer_for
 from storyrod.measure.length import show_mm
+from storyrod.model.machining import HoldKind
 from storyrod.model.workshop import Along, Registration, Workshop
 
 WIDE_DRILL = 20.0
@@ -66,12 +67,13 @@ class _Offers:
             round(min(closest(need), 1000.0), 2),
         )
         if key not in self.known:
-            offer = offer_for(need, reference, self.workshop)
-            if need.locates or need.through_mate > 0 or _is_wide(need):
-                true = [c for c in offer.choices if c.way.registration is not Registration.MARK]
-                offer.choices = true or offer.choices
-            self.known[key] = offer
-        return self.known[key]
+            self.known[key] = offer_for(need, reference, self.workshop)
+        offer = held(need, reference, self.known[key])
+        if need.locates or need.through_mate > 0 or _is_wide(need):
+            true = [c for c in offer.choices if c.way.registration is not Registration.MARK]
+            if true and len(true) < len(offer.choices):
+                return replace(offer, choices=true)
+        return offer
 
 
 def _is_wide(need: Need) -> bool:
@@ -135,6 +137,7 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
     jigs: set[tuple[object, ...]] = set()
     stations: set[float] = set()
     hands: set[tuple[object, ...]] = set()
+    holds: set[tuple[HoldKind, float, bool]] = set()
     for (need, reference, _), choice in zip(members, choices, strict=True):
         place, cut = place_and_cut(choice, len(need.marks), need.first, _length(need), workshop)
         total += need.copies * (place + cut)
@@ -145,12 +148,14 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
             jigs.add((choice.opening, free, 0.0 if need.locates else round(reference.wanted, 1)))
             hands.add((need.shape, need.on_edge, free, hand_of(need, reference.toward)))
             stations.update(round(s, 2) for s in need.from_stop)
+            holds.add((choice.hold, round(need.run_length, 1), need.on_edge))
     total += len(depths) * (minutes_of(workshop, "change the depth") + _fence_min(choices[0], workshop))
     turns = len(hands) - len({h[:-1] for h in hands})  # a set-up of both hands changes its jig over once
     return (
         total
         + turns * minutes_of(workshop, "change a jig over")
         + sum(jig_minutes(workshop, 0) for _ in jigs)
+        + sum(minutes_of(workshop, MAKING.get(hold, "")) for hold, _, _ in holds)
         + (jig_minutes(workshop, len(stations)) - jig_minutes(workshop, 0) if jigs else 0.0)
     )
 

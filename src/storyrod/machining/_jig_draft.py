@@ -5,11 +5,20 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from storyrod.machining._choose import Made
-from storyrod.machining._hold import MARGIN, WEB
+from storyrod.machining._hold import (
+    BASE_ROOM,
+    CLAMP_ROOM,
+    MARGIN,
+    WEB,
+    Swept,
+    swept,
+    template_axis,
+)
+from storyrod.machining._jig_holds import Outline, Under, holds_of, under, widened
 from storyrod.machining._jig_words import pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._nouns import noun_of
@@ -17,7 +26,7 @@ from storyrod.machining._reference import hand_of
 from storyrod.machining._stations import Pattern
 from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
-from storyrod.model.machining import Hand, JigKind, JigPlan, LineUp, Stop
+from storyrod.model.machining import FENCE_THICKNESS, Area, Hand, Hold, HoldKind, JigKind, JigPlan, LineUp, Stop
 from storyrod.model.workshop import Workshop
 
 GRID: Final = 100
@@ -47,7 +56,10 @@ def is_round(shape: Shape) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A jig about to be planned: what it serves, where its stations are, and what its stops are called."""
+    """A jig about to be planned: what it serves, where its stations are, what its stops are called.
+
+    `held_by` comes to name what holds it on each need, by the need's identity.
+    """
 
     id: str
     kind: JigKind
@@ -58,51 +70,94 @@ class Draft:
     offsets: dict[Pattern, int]
     proven: bool
     small: bool = False
+    held_by: dict[int, str] = field(default_factory=dict)
 
     def plan(self, workshop: Workshop) -> JigPlan:
         """Return the jig with its figures, its pieces, and what making it saves."""
         members, choice = self.members, self.members[0].choice
-        long, wide = choice.opening or (0.0, 0.0)
         stops = self._stops()
-        used = self._edge_used(wide)
-        start, end = self._ends(long, stops)
-        near = -float(math.ceil(max(60.0, wide / 2 + MARGIN)))
-        far = self.reference if used else float(math.ceil(max(self.reference, wide / 2) + MARGIN))
-        if self.kind is JigKind.TEMPLATE:
-            far = -near
-        if self.kind is JigKind.ROW:
-            far = self.reference + 20.0
+        outline, holds = self._held(stops, workshop)
+        sweep = outline.sweep
         plan = JigPlan(
             id=self.id,
             name=self._name(),
             kind=self.kind,
             way=choice.way.code,
             stations=self.stations,
-            opening=(long, wide),
-            corner=min(long, wide) / 2 if not isinstance(members[0].need.first, CutOut) else self._corner(),
+            opening=choice.opening or (0.0, 0.0),
+            corner=self._opening_corner(),
             round_=is_round(members[0].need.first),
             thickness=choice.guide,
-            reference=0.0 if self.kind is JigKind.TEMPLATE else self.reference,
-            has_fence=self.kind in (JigKind.EDGE, JigKind.ROW),
+            reference=outline.reference,
+            has_fence=self._has_fence,
             stops=stops,
-            line_ups=self._line_ups(edge_used=used),
-            start=start,
-            end=end,
-            near=near,
-            far=far,
+            line_ups=self._line_ups(edge_used=outline.far <= outline.reference),
+            start=outline.start,
+            end=outline.end,
+            near=outline.near,
+            far=outline.far,
             bush=choice.bush.diameter if choice.bush else None,
             cutter=", ".join(dict.fromkeys(m.choice.cutter.code for m in members if m.choice.cutter)),
+            base=sweep.base,
+            sweep=Area(
+                left=self.stations[0] - sweep.along,
+                right=self.stations[-1] + sweep.along,
+                near=-sweep.across,
+                far=sweep.across,
+            ),
+            holds=holds,
             pieces=(),
             checks=(),
             hands=self._hands(),
             serves=_in_order(_serves_words(m) for m in members),
             placings=sum(m.need.copies for m in members),
-            making_min=jig_minutes(workshop, len(self.stations)),
+            making_min=jig_minutes(workshop, len(self.stations)) + sum(h.making_min for h in holds),
             saves=0.0 if self.kind is JigKind.TEMPLATE else _saves(members, workshop),
             small=self.small,
             proven_least=self.proven,
         )
         return replace(plan, pieces=pieces_of(plan))
+
+    @property
+    def _has_fence(self) -> bool:
+        return self.kind in (JigKind.EDGE, JigKind.ROW)
+
+    def _opening_corner(self) -> float:
+        if isinstance(self.members[0].need.first, CutOut):
+            return self._corner()
+        return min(self.members[0].choice.opening or (0.0, 0.0)) / 2
+
+    def _held(self, stops: tuple[Stop, ...], workshop: Workshop) -> tuple[Outline, tuple[Hold, ...]]:
+        """Return the template, large enough for base and clamps, and how it is held on every part."""
+        offsets = [-self._offset_of(m) / GRID if self.kind is not JigKind.TEMPLATE else 0.0 for m in self.members]
+        placings = [under(m, o, _serves_words(m)) for m, o in zip(self.members, offsets, strict=True)]
+        outline = widened(self._outline(stops, placings), placings)
+        holds = holds_of(self.id, outline, placings, workshop)
+        for hold, group in holds:
+            for p in group:
+                self.held_by[id(p.made.need)] = hold.id
+        return outline, tuple(h for h, _ in holds)
+
+    def _outline(self, stops: tuple[Stop, ...], placings: Sequence[Under]) -> Outline:
+        """Return the template before any trough: what the base sweeps stays on it, and clamps have their strip."""
+        choice = self.members[0].choice
+        (long, wide), sweep = choice.opening or (0.0, 0.0), self._sweep()
+        start, end = self._ends(long, stops, sweep)
+        if self.kind is JigKind.TEMPLATE:
+            return _round_marks(placings, sweep)
+        near, base = sweep.near, 0.0 if sweep.base is None else math.ceil(sweep.across + BASE_ROOM)
+        far = float(math.ceil(max(self.reference, wide / 2) + MARGIN))
+        clamped = [p for p in placings if p.made.choice.hold is HoldKind.CLAMPED]
+        if self._edge_used(sweep) and all(p.part.near <= near for p in clamped):
+            far = self.reference
+        elif self.kind is JigKind.ROW:
+            far = self.reference + FENCE_THICKNESS + 2.0
+        return Outline(start, end, near, max(far, base), self.reference, sweep)
+
+    def _sweep(self) -> Swept:
+        """Return what is swept by whichever tool of the members sweeps most."""
+        every = {id(m.choice): m.choice for m in self.members}.values()
+        return max((swept(c.tool, c.bush, c.opening) for c in every), key=lambda s: (s.along, s.across))
 
     def _hands(self) -> tuple[Hand, ...]:
         """Return the ways round in which it lies, as drawn first; a template to centre marks has only one."""
@@ -138,9 +193,10 @@ class Draft:
     def _offset_of(self, m: Made) -> int:
         return self.offsets[pattern_of(m)]
 
-    def _edge_used(self, wide: float) -> bool:
-        """Return whether the template's own edge can be the reference, set on a line."""
-        return self.kind is JigKind.LINE and self.reference - wide / 2 >= WEB
+    def _edge_used(self, sweep: Swept) -> bool:
+        """Return whether the template's own edge can be the reference, set on a line: no base may hang over it."""
+        wide = (self.members[0].choice.opening or (0.0, 0.0))[1]
+        return self.kind is JigKind.LINE and sweep.base is None and self.reference - wide / 2 >= WEB
 
     def _line_ups(self, *, edge_used: bool) -> tuple[LineUp, ...]:
         if self.kind is JigKind.TEMPLATE:
@@ -152,15 +208,20 @@ class Draft:
             by_distance.setdefault(round(m.reference.wanted, 2), set()).add(0.0)
         return tuple(LineUp(from_centre=c, words=f"{show_mm(c, 2)}: on the face line") for c in sorted(by_distance))
 
-    def _ends(self, long: float, stops: tuple[Stop, ...]) -> tuple[float, float]:
-        first = min([s.at for s in stops], default=0.0)
-        if self.kind is JigKind.TEMPLATE:
-            half = long / 2 + 2 * MARGIN
-            return -half, half
-        return (
-            math.floor(min(first, self.stations[0] - long / 2 - MARGIN / 2) - STOP_ROOM),
-            float(math.ceil(self.stations[-1] + long / 2 + MARGIN)),
-        )
+    def _ends(self, long: float, stops: tuple[Stop, ...], sweep: Swept) -> tuple[float, float]:
+        first = min([s.at for s in stops], default=0.0) - STOP_ROOM
+        low = min(self.stations[0] - long / 2 - MARGIN / 2 - STOP_ROOM, self.stations[0] - sweep.end_room)
+        high = self.stations[-1] + max(long / 2 + MARGIN, sweep.end_room)
+        return float(math.floor(min(first, low))), float(math.ceil(high))
+
+
+def _round_marks(placings: Sequence[Under], sweep: Swept) -> Outline:
+    """Return a template to centre marks: round its opening the base's sweep, and strips for clamps at two ends."""
+    axes = {template_axis(p.part, sweep) for p in placings}
+    along = sweep.along + (BASE_ROOM if axes == {"across"} else CLAMP_ROOM)
+    across = sweep.across + (CLAMP_ROOM if "across" in axes else BASE_ROOM)
+    half, wide = float(math.ceil(along)), float(math.ceil(across))
+    return Outline(-half, half, -wide, wide, 0.0, sweep)
 
 
 def _in_order(words: Iterable[str]) -> tuple[str, ...]:

@@ -1,23 +1,46 @@
-"""A jig's own cutting list, and how it is checked, in words."""
+"""A jig's own cutting list, how it is checked, and what to mind in using it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
+from typing import Final
 
-from storyrod.measure.length import show_mm
-from storyrod.model.machining import JigKind, JigPlan, Piece
+from storyrod.machining._jig_holds import FENCE_HIGH, FENCE_LOW
+from storyrod.model.machining import (
+    FENCE_THICKNESS,
+    STOP_LENGTH,
+    STOP_THICKNESS,
+    HoldKind,
+    JigKind,
+    JigPlan,
+    Piece,
+    Sentence,
+)
 
-FENCE_HEIGHT = 30.0
-FENCE_THICKNESS = 18.0
-STOP_THICKNESS = FENCE_THICKNESS
-STOP_LENGTH = 60.0
-STOP_WIDTH = 30.0
+STOP_HEIGHT: Final = 12.0
+"""How far a stop hangs down: less than the usual board is thick, so that it does not meet the bench (mm); common
+practice, no source."""
+
+TRUE_TO: Final = 0.1
+"""How near a jig's figures are measured (mm); common practice, no source."""
+
+
+def say(words: str, **lengths: float | tuple[float, ...]) -> Sentence:
+    """Return a sentence with lengths in its named gaps."""
+    return Sentence(words, tuple((n, v if isinstance(v, tuple) else (v,)) for n, v in lengths.items()))
+
+
+def fence_height(plan: JigPlan) -> float:
+    """Return how far the fence hangs down: further where clamps grip it across an edge."""
+    return FENCE_HIGH if any(h.across for h in plan.holds) else FENCE_LOW
 
 
 def pieces_of(plan: JigPlan) -> tuple[Piece, ...]:
-    """Return what a jig is made of: template, a fence and stops that are screwed under it.
+    """Return what a jig is made of: template, a fence and stops that are screwed under it, and what holds a part.
 
-    They stand on the side of the work only: on the other the drill's chuck or the router's base would meet them.
+    Fence and stops are on the side of the work only: on the other the drill's chuck or the router's base would meet
+    them.
     """
     pieces = [Piece(name="template", count=1, length=plan.length, width=plan.width, thickness=plan.thickness)]
     if plan.has_fence:
@@ -26,7 +49,7 @@ def pieces_of(plan: JigPlan) -> tuple[Piece, ...]:
                 name="fence, on edge under the template",
                 count=1,
                 length=plan.length,
-                width=FENCE_HEIGHT,
+                width=fence_height(plan),
                 thickness=FENCE_THICKNESS,
             )
         )
@@ -36,68 +59,116 @@ def pieces_of(plan: JigPlan) -> tuple[Piece, ...]:
                 name="stop block",
                 count=len(plan.stops),
                 length=STOP_LENGTH,
-                width=STOP_WIDTH,
+                width=STOP_HEIGHT,
                 thickness=STOP_THICKNESS,
             )
         )
-    return tuple(pieces)
+    return (*pieces, *dict.fromkeys(p for h in plan.holds for p in h.pieces))
 
 
-def checks_of(plan: JigPlan) -> tuple[str, ...]:
+def checks_of(plan: JigPlan) -> tuple[Sentence, ...]:
     """Return how a jig is checked before it is trusted."""
-    first = show_mm(plan.stations[0], 2)
-    checks = []
+    return tuple(_checks(plan))
+
+
+def _checks(plan: JigPlan) -> Iterator[Sentence]:
+    first, last = plan.stations[0], plan.stations[-1]
     if plan.kind is JigKind.TEMPLATE:
-        checks.append("Cut one opening in scrap and hold the fitting, or a hand, in it.")
+        yield say("Cut one opening in scrap and hold the fitting, or a hand, in it.")
     elif len(plan.stations) > 1:
-        last = show_mm(plan.stations[-1], 2)
-        checks.append(f"Measure from the zero to the first station, {first}, and to the last, {last}: within 0.1 mm.")
+        yield say(
+            "Measure from the zero to the first station, {first}, and to the last, {last}: within {near}.",
+            first=first,
+            last=last,
+            near=TRUE_TO,
+        )
     else:
-        checks.append(f"Measure from the zero to its station, {first}: within 0.1 mm.")
+        yield say("Measure from the zero to its station, {first}: within {near}.", first=first, near=TRUE_TO)
     if plan.has_fence:
-        checks.append(
-            f"Fence to centre line: {show_mm(plan.reference, 2)} at both ends; the fence square to the template."
+        yield say(
+            "Fence to centre line: {reference} at both ends; the fence square to the template.",
+            reference=plan.reference,
+        )
+    if plan.base is not None:
+        yield say(
+            "Unplugged, with its bush in, lead the router through every opening: its base stays on the template to the "
+            "end, and meets no clamp."
         )
     if len(plan.hands) > 1:
-        checks.append(
-            "Cut one scrap as drawn and one with the jig turned over; lay them face to face: the cuts must meet."
-        )
+        yield say("Cut one scrap as drawn and one with the jig turned over; lay them face to face: the cuts must meet.")
     if plan.in_step_with:
-        checks.append(
+        yield say(
             f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both wherever both have "
             "a station."
         )
+    if plan.kind is not JigKind.TEMPLATE:
+        yield _test_piece(plan)
     if plan.kind in (JigKind.EDGE, JigKind.LINE):
-        checks.append("Make a trial joint in two scraps of the board, and feel the step with a fingernail.")
-    return tuple(checks)
+        yield say("Make a trial joint in two scraps of the board, and feel the step with a fingernail.")
 
 
-def notes_of(plan: JigPlan) -> tuple[str, ...]:
-    """Return what to mind in making and using a jig."""
-    notes = []
+def _test_piece(plan: JigPlan) -> Sentence:
+    """Return the test piece: one scrap, and the two figures that are measured on it."""
+    where = "the edge at the fence" if plan.has_fence else "the line it was set on"
+    return say(
+        f"Test piece: work the first station in a scrap of the board. From {where} to the middle of the cut "
+        "{reference}, from the edge at the stop {first}.",
+        reference=plan.reference,
+        first=plan.stations[0] - min((s.at for s in plan.stops), key=abs, default=0.0),
+    )
+
+
+def notes_of(plan: JigPlan) -> tuple[Sentence, ...]:
+    """Return what to mind in using a jig, the safety of hands and work first."""
+    return tuple(_notes(plan))
+
+
+def _notes(plan: JigPlan) -> Iterator[Sentence]:
+    yield from _safety(plan)
     if plan.owned:
-        notes.append("Owned: it is used as it is. Set its fence or line to the figure given.")
-    if plan.in_step_with and not plan.owned:
-        notes.append(f"Clamp it to {plan.in_step_with}, zero on zero, and make the stations that both have in one go.")
+        yield say("Owned: it is used as it is. Set its fence or line to the figure given.")
+        if plan.base is not None:
+            yield say(
+                "Its template must carry the router's base, {base} to every side of the cutter, at every station; if "
+                "it does not, make a new one.",
+                base=plan.base,
+            )
     if len(plan.hands) > 1:
         what = "fence and stops" if plan.has_fence else "stops"
-        notes.append(
-            f"Turned over end for end it serves the other hand. Change {what} over to the face that then lies on the "
-            "work: bore their screw holes through the template, so that they stand at the same place on both faces."
-        )
-    if plan.kind is JigKind.LINE and plan.line_ups:
-        notes.append("Scribe the line-up marks across both ends with a knife, on both faces.")
-    elif plan.kind is JigKind.LINE:
-        notes.append("Its long edge is set on the face line, against a straight batten clamped there.")
+        yield say(f"Turned over end for end it serves the other hand: change {what} over to the face on the work.")
     near = [
         f"{a.label} and {b.label}"
         for a, b in pairwise(sorted(plan.stops, key=lambda s: s.at))
         if b.at - a.at < STOP_THICKNESS
     ]
     if near:
-        notes.append(f"Stops {', '.join(near)} are too near each other to be on at once: drill for both, screw on one.")
+        yield say(f"Stops {', '.join(near)} are too near each other to be on at once: drill for both, screw on one.")
     if plan.small:
-        notes.append("For narrow parts, which no long jig can be clamped to.")
-    if plan.bush is None and plan.kind is not JigKind.TEMPLATE:
-        notes.append("Line the holes with hardened drill bushes, or bore it anew when a drill runs loose.")
-    return tuple(notes)
+        yield say("For narrow parts, which no long jig can be clamped to.")
+
+
+def _safety(plan: JigPlan) -> Iterator[Sentence]:
+    """Yield where clamps go, where to stand, and what comes of the piece that is cut free."""
+    far_side = "away from the fence" if plan.has_fence else "at the bottom of the drawing"
+    if plan.base is not None:
+        yield say(
+            "Clamps stay out of the base's path, which is dashed: from {left} to {right} along the jig, and {across} "
+            "to each side of the centre line. Two clamps, always.",
+            left=plan.sweep.left,
+            right=plan.sweep.right,
+            across=plan.sweep.far,
+        )
+        yield say(f"Stand on the long side {far_side}, both hands on the router, the cable behind your shoulder.")
+    else:
+        yield say(
+            "Clamps stay {across} clear of every hole, so that the drill's chuck meets none. Two clamps, always.",
+            across=plan.sweep.far,
+        )
+        yield say(f"Stand on the long side {far_side}, both hands on the drill, and no hand under the part.")
+    if plan.kind is JigKind.TEMPLATE:
+        yield say(
+            "The piece inside comes free at the last pass and can be thrown: screw it to the spoil board through its "
+            "middle before that pass, and lift the router only when the cutter stands still."
+        )
+    if any(h.kind is HoldKind.FENCES and h.beside for h in plan.holds):
+        yield say("On an edge the second fence is always on: one fence alone lets the base tip.")

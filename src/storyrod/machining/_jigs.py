@@ -13,9 +13,10 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._choose import Made
-from storyrod.machining._hold import hold_of, openings_apart, reach_of
+from storyrod.machining._hold import hold_of, openings_apart, reach_of, swept
 from storyrod.machining._jig_draft import GRID, Draft, is_round, pattern_of
 from storyrod.machining._jig_groups import Ask, Groups, fewest_groups
+from storyrod.machining._jig_steps import hold_steps, steps_of
 from storyrod.machining._jig_words import checks_of, notes_of
 from storyrod.machining._needs import Half
 from storyrod.machining._stations import Layout, Pattern, is_clear_of, share_stations
@@ -37,6 +38,7 @@ class JigUse:
     jig: str
     offset: float
     stop: str
+    hold: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +101,7 @@ def _ask(m: Made) -> Ask:
         key=(free, _runs(m)),
         distance=m.reference.wanted,
         packable=_ANY if free else PACKABLE,  # a line can be marked wherever it is wanted
-        reach=reach_of(max(m.need.from_stop)),
+        reach=reach_of(max(m.need.from_stop), swept(m.choice.tool, m.choice.bush, m.choice.opening)),
         hold=hold_of(m.need.run_length),
         pattern=pattern_of(m),
         apart=_apart(m),
@@ -143,7 +145,12 @@ class _Maker:
             layout = Layout(tuple(round(s * GRID) for s in jig.stations), served, proven=True)
             plan = self._plan(taken, layout, labels=_labels(layout.offsets.values()), reference=_widest(taken))
             self.plans[-1] = replace(
-                plan, name=jig.name, owned=jig.code, making_min=0.0, pieces=(), thickness=jig.thickness
+                plan,
+                name=jig.name,
+                owned=jig.code,
+                making_min=sum(h.making_min for h in plan.holds),
+                pieces=tuple(dict.fromkeys(p for h in plan.holds for p in h.pieces)),
+                thickness=jig.thickness,
             )
             self._finish()
 
@@ -212,9 +219,6 @@ class _Maker:
         """Add a jig with those stations of a layout that its members use, and note how each uses it."""
         jig_id, kind = f"G{len(self.plans) + 1}", _kind_of(members)
         offsets = {} if kind is JigKind.TEMPLATE else {p: layout.offsets[p] for p in {pattern_of(m) for m in members}}
-        for m in members:
-            offset = offsets.get(pattern_of(m), 0)
-            self.uses[id(m.need)] = JigUse(jig_id, offset / GRID, labels.get(offset, ""))
         used = {p - offset for pattern, offset in offsets.items() for p in pattern} or set(layout.stations)
         draft = Draft(
             id=jig_id,
@@ -228,12 +232,17 @@ class _Maker:
             small=small,
         )
         self.plans.append(draft.plan(self.workshop))
+        for m in members:
+            offset = offsets.get(pattern_of(m), 0)
+            held_by = draft.held_by[id(m.need)]
+            self.uses[id(m.need)] = JigUse(jig_id, offset / GRID, labels.get(offset, ""), held_by)
         return self.plans[-1]
 
     def _finish(self) -> None:
-        """Write how the last jig is checked, and what to mind."""
+        """Write how the last jig is made, held and checked, and what to mind."""
         plan = self.plans[-1]
-        self.plans[-1] = replace(plan, checks=checks_of(plan), notes=notes_of(plan))
+        holds = tuple(replace(h, steps=hold_steps(plan, h)) for h in plan.holds)
+        self.plans[-1] = replace(plan, holds=holds, steps=steps_of(plan), checks=checks_of(plan), notes=notes_of(plan))
 
 
 def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:

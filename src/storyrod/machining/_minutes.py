@@ -6,7 +6,7 @@ from typing import Final
 
 from storyrod.machining._ways import Choice
 from storyrod.model.feature import Channel
-from storyrod.model.machining import Setting
+from storyrod.model.machining import HOLDING, HOLDING_MIN, HoldKind, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 
 _DEFAULTS: Final = {
@@ -30,6 +30,9 @@ _DEFAULTS: Final = {
     "trial joint": 3.0,
     "make a jig": 25.0,
     "make a station of a jig": 2.0,
+    "cut guard boards": 4.0,
+    "make a holding trough": 20.0,
+    HOLDING: HOLDING_MIN,
     "fetch a panel from the stack": 0.3,
     "cut a panel, table saw": 1.0,
     "cut a panel, track saw": 4.0,
@@ -37,6 +40,13 @@ _DEFAULTS: Final = {
     "fit a dry connector": 0.2,
     "glue a connector": 0.3,
 }
+
+MAKING: Final = {
+    HoldKind.BOARD: "cut guard boards",
+    HoldKind.BACKING: "cut guard boards",
+    HoldKind.TROUGH: "make a holding trough",
+}
+"""The act of `times` that making each way of holding takes; clamps alone take none."""
 
 _LOOSE_BITS: Final = (CutterKind.DRILL, CutterKind.COUNTERSINK, CutterKind.STEPPED)
 
@@ -52,6 +62,8 @@ def place_and_cut(
     """Return the minutes of placing a way for one line of cuts, and of cutting it, once."""
     way = choice.way
     place, cut = minutes_of(workshop, way.place_act), minutes_of(workshop, way.cut_act)
+    if choice.hold in MAKING:
+        place += minutes_of(workshop, HOLDING)
     if way.along is Along.MARKS:
         places = 1 if way.registration is Registration.MATE else need_marks
         marking = 0.0 if way.registration is Registration.MATE else minutes_of(workshop, "mark a connector")

@@ -62,7 +62,12 @@ class Repeats:
             return tuple(w + (more.get(w.split(" ")[0]) or marks.get(w.split(" ")[0], "")) for w in words)
 
         return tuple(
-            replace(p, serves=told(p.serves), stops=tuple(replace(s, used_by=told(s.used_by)) for s in p.stops))
+            replace(
+                p,
+                serves=told(p.serves),
+                stops=tuple(replace(s, used_by=told(s.used_by)) for s in p.stops),
+                holds=tuple(replace(h, serves=told(h.serves)) for h in p.holds),
+            )
             for p in plans
         )
 

@@ -10,7 +10,7 @@ from storyrod.machining._cautions import cautions_for
 from storyrod.machining._choose import describe
 from storyrod.machining._feed import feed_like
 from storyrod.machining._jigs import Jigs
-from storyrod.machining._minutes import minutes_of, place_and_cut
+from storyrod.machining._minutes import MAKING, minutes_of, place_and_cut
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import hand_of
 from storyrod.machining._settings import DEEPEST_PASS, Placed, line_of, section_of, setting_key
@@ -173,6 +173,8 @@ class Writer:
             stations=need.from_stop if use and not template else need.stations,
             hand=hand_of(need, reference.toward) if placed.jig is not None and not template else Hand.AS_DRAWN,
             same_face=reference.same_face and by_reference,
+            hold=use.hold if use else "",
+            held_in=made.choice.hold if use and made.choice.hold in MAKING else None,
             place_min=place,
             cut_min=cut,
             count=len(need.marks),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._bush import bush_offset
-from storyrod.machining._hold import openings_apart
+from storyrod.machining._hold import hold_kind, not_held, openings_apart, swept
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import Reference
 from storyrod.model.feature import (
@@ -23,6 +23,7 @@ from storyrod.model.feature import (
     Slot,
     UndercutSlot,
 )
+from storyrod.model.machining import HoldKind
 from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, ToolKind, Way, Workshop
 
 SAME_SIZE: Final = 0.05
@@ -34,7 +35,10 @@ CLEAR_OF_BUSH: Final = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A way with its tool, cutter and bush. `guide` is the thickness the cutter reaches through."""
+    """A way with its tool, cutter and bush.
+
+    `guide` is the thickness that the cutter reaches through, `hold` what holds a jig and the part.
+    """
 
     way: Way
     tool: Tool
@@ -42,6 +46,7 @@ class Choice:
     bush: Bush | None
     guide: float
     opening: tuple[float, float] | None = None
+    hold: HoldKind = HoldKind.CLAMPED
 
     @property
     def offset(self) -> float:
@@ -75,6 +80,34 @@ def offer_for(need: Need, reference: Reference, workshop: Workshop) -> Offer:
     offer.thought_of = [c for c in offer.choices if not c.tool.owned]
     offer.choices = owned or offer.choices
     return offer
+
+
+def held(need: Need, reference: Reference, offer: Offer) -> Offer:
+    """Return an offer whose jigs say what holds them on this part; without those that nothing holds."""
+    if not any(c.way.along is Along.JIG for c in (*offer.choices, *offer.thought_of)):
+        return offer
+    lacks = list(offer.lacks)
+
+    def holding(choices: list[Choice]) -> list[Choice]:
+        found = []
+        for choice in choices:
+            if choice.way.along is not Along.JIG:
+                found.append(choice)
+                continue
+            sweep = swept(choice.tool, choice.bush, choice.opening)
+            lack = not_held(need, sweep)
+            if lack:
+                lacks.append((lack,))
+            else:
+                found.append(_held(choice, hold_kind(need, reference, sweep)))
+        return found
+
+    choices, thought_of = holding(offer.choices), holding(offer.thought_of)
+    return Offer(choices or list(thought_of), thought_of, lacks)
+
+
+def _held(choice: Choice, kind: HoldKind) -> Choice:
+    return choice if choice.hold is kind else replace(choice, hold=kind)
 
 
 def _suits(way: Way, need: Need, reference: Reference) -> bool:

@@ -75,7 +75,7 @@ def test_crosses_stand_at_the_same_places_on_neighbouring_tiles() -> None:
 
 
 def test_a_jig_wider_than_the_paper_is_cut_in_rows() -> None:
-    tiles = jig_tiles(replace(JIGS[0], near=-300.0))
+    tiles = jig_tiles(replace(JIGS[0], reference=330.0, far=360.0))
     tops = sorted({t.window.top for t in tiles if t.window}, reverse=True)
 
     assert len(tops) == 3

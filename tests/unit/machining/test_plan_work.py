@@ -34,7 +34,7 @@ def test_an_example_is_planned_and_found_right(example: Plan) -> None:
     check = check_run(work, example.details, example.set_out)
 
     assert [f.found for f in check.faults] == []
-    assert len(check.held) == 13
+    assert len(check.held) == 14
     for told in check.held:
         count, noun = told.split()[:2]
         assert noun.rstrip(",").endswith("s") == (count != "1"), told

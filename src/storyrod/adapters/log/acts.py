@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from storyrod.adapters.log.cards import Card, CardKind
 from storyrod.model.joint import Joint
-from storyrod.model.machining import Operation, WorkStage
+from storyrod.model.machining import HOLDING, HOLDING_MIN, Operation, WorkStage
 from storyrod.model.workshop import Along, Registration, Way, Workshop
 from storyrod.plan import Plan
 
@@ -105,11 +105,15 @@ def _machined(o: Operation, share: float, way: Way | None, joints: dict[str, Joi
         count = o.cut_min / per_time if way.per_metre else float(number)
         yield way.cut_act, method, count * share, o.cut_min * share
     to_marks = way.along is Along.MARKS and way.registration is not Registration.MATE
+    holding = shop.minutes(HOLDING, HOLDING_MIN) if o.held_in is not None else 0.0
+    if holding:
+        yield HOLDING, "", share, holding * share
     marking = number * shop.minutes("mark a connector", 0.1) if to_marks else 0.0
     if to_marks:
         yield "mark a connector", method, number * share, marking * share
-    if way.place_act and o.place_min - marking > 1e-9:
-        yield way.place_act, method, (number if to_marks else 1) * share, (o.place_min - marking) * share
+    placing = o.place_min - marking - holding
+    if way.place_act and placing > 1e-9:
+        yield way.place_act, method, (number if to_marks else 1) * share, placing * share
 
 
 def _other(stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:

@@ -217,6 +217,8 @@ def placed_from(o: Operation) -> str:
         parts.append(f"line at {show_mm(o.line_at, 1)}{datum}")
     if o.stop:
         parts.append(f"stop {o.stop_label} on the {o.stop}")
+    if o.held_in is not None:
+        parts.append(o.held_in.value)
     if o.hand is Hand.TURNED:
         parts.append("jig turned over")
     return ", ".join(p for p in parts if p)

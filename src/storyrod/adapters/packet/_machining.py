@@ -25,15 +25,18 @@ from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.adapters.packet.card_words import (
+    hold_title,
     jig_words,
     mark_numbers,
     minute_words,
     run_words,
     setting_facts,
     tally_words,
+    told_of_jig,
 )
 from storyrod.drawing import Figures
 from storyrod.drawing.feed_plan import feed_plan
+from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
 from storyrod.drawing.jig_drawing import jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
@@ -105,7 +108,7 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
     blocks: list[Block] = [Words(text=jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures))]
     if jig.pieces:
         rows = [
-            [p.name, str(p.count), show_mm(p.length), show_mm(p.width), show_mm(p.thickness), TICK] for p in jig.pieces
+            [p.name, str(p.count), *map(figures.lengths.n, (p.length, p.width, p.thickness)), TICK] for p in jig.pieces
         ]
         heads: list[Column | str] = [
             wide("piece"),
@@ -117,10 +120,17 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
         ]
         blocks.append(table(heads, rows, title="Cutting list of the jig"))
     if jig.stops:
-        rows = [[s.label, show_mm(s.at, 2), ", ".join(s.used_by)] for s in jig.stops]
+        rows = [[s.label, figures.lengths.n(s.at), ", ".join(s.used_by)] for s in jig.stops]
         blocks.append(table(["stop", right("at"), wide("for")], rows, title="Stops"))
-    blocks.append(Bullets(items=jig.notes))
-    blocks += [Heading(text="Check it before you trust it"), Bullets(items=jig.checks, ticks=True)]
+    told = told_of_jig(jig, figures.lengths)
+    if told.steps:
+        blocks += [Heading(text="Make it"), Bullets(items=told.steps, ticks=True)]
+    blocks += [Heading(text="Check it before you trust it"), Bullets(items=told.checks, ticks=True)]
+    for hold, steps in zip(jig.holds, told.holds, strict=True):
+        blocks += [Heading(text=hold_title(jig, hold)), Bullets(items=steps)]
+        if is_drawn(hold):
+            blocks.append(Picture(drawing=hold_drawing(jig, hold, figures=figures)))
+    blocks += [Heading(text="Mind, in use"), Bullets(items=told.notes)]
     return Section(
         title=f"Jig {jig.id}: {jig.name}", head=f"jig {jig.id}", group="Jigs", blocks=tuple(filter(_filled, blocks))
     )

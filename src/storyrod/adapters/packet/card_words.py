@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from storyrod.measure.length import show_mm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining import (
+    Hold,
     JigKind,
     JigPlan,
     Operation,
     PackerSide,
     PackerStack,
+    Sentence,
     Setting,
     SidePass,
     Sureness,
@@ -60,6 +64,31 @@ def _saving_words(jig: JigPlan) -> str:
     if jig.kind is JigKind.ROW:
         return f"{saves}."
     return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."
+
+
+@dataclass(frozen=True, slots=True)
+class ToldJig:
+    """What a jig says in whole sentences, its lengths in the unit of the job."""
+
+    steps: tuple[str, ...]
+    checks: tuple[str, ...]
+    notes: tuple[str, ...]
+    holds: tuple[tuple[str, ...], ...]
+
+
+def told_of_jig(jig: JigPlan, lengths: LengthWriter) -> ToldJig:
+    """Return how a jig is made, checked, held and used, in words."""
+
+    def told(sentences: Iterable[Sentence]) -> tuple[str, ...]:
+        return tuple(s.told(lengths) for s in sentences)
+
+    return ToldJig(told(jig.steps), told(jig.checks), told(jig.notes), tuple(told(h.steps) for h in jig.holds))
+
+
+def hold_title(jig: JigPlan, hold: Hold) -> str:
+    """Return what a way of holding is, and for which joints, where the jig is held in more than one."""
+    title = f"Held {hold.kind.value}"
+    return title if len(jig.holds) == 1 else f"{title}: {', '.join(hold.serves)}"
 
 
 def tally_words(work: WorkPlan) -> Iterator[str]:

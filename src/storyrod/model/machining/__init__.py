@@ -6,7 +6,23 @@ or jig. Operations with the same tool, cutter, depth, jig and registration are o
 
 from storyrod.model.machining._count import Count, Reconciliation
 from storyrod.model.machining._error import Contribution, ExpectedStep, Stack
-from storyrod.model.machining._jig import JigKind, JigPlan, JigTally, LineUp, Piece, Stop
+from storyrod.model.machining._jig import (
+    FENCE_THICKNESS,
+    HOLDING,
+    HOLDING_MIN,
+    STOP_LENGTH,
+    STOP_THICKNESS,
+    Area,
+    Hold,
+    HoldKind,
+    JigKind,
+    JigPlan,
+    JigTally,
+    LineUp,
+    Piece,
+    Sentence,
+    Stop,
+)
 from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
 from storyrod.model.machining._set_up import Operation, SectionData, SetUp
 from storyrod.model.machining._setting import (
@@ -24,12 +40,20 @@ from storyrod.model.machining._trial import Correction, RunCheck, TrialKind
 from storyrod.model.machining._work_plan import StationAdvice, WorkPlan
 
 __all__ = [
+    "FENCE_THICKNESS",
+    "HOLDING",
+    "HOLDING_MIN",
+    "STOP_LENGTH",
+    "STOP_THICKNESS",
     "THIN_PACKER",
+    "Area",
     "Contribution",
     "Correction",
     "Count",
     "ExpectedStep",
     "Hand",
+    "Hold",
+    "HoldKind",
     "JigKind",
     "JigPlan",
     "JigTally",
@@ -45,6 +69,7 @@ __all__ = [
     "RunCheck",
     "RunStep",
     "SectionData",
+    "Sentence",
     "SetUp",
     "Setting",
     "SidePass",

@@ -4,8 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining._setting import Hand
+
+FENCE_THICKNESS: Final = 18.0
+STOP_THICKNESS: Final = 18.0
+STOP_LENGTH: Final = 40.0
+"""Fences and stops are cut from the usual board; a stop is so long across the jig (mm). Common practice, no source."""
 
 
 class JigKind(StrEnum):
@@ -15,6 +22,53 @@ class JigKind(StrEnum):
     LINE = "line jig"
     ROW = "row jig with a fence"
     TEMPLATE = "template set to centre marks"
+
+
+HOLDING: Final = "hold a narrow part"
+HOLDING_MIN: Final = 1.0
+"""The act of laying a part beside boards, or wedging it in a trough, each time a jig is clamped to it, and its usual
+minutes; common practice, no source."""
+
+
+class HoldKind(StrEnum):
+    """What holds a jig and the part under it while the tool runs."""
+
+    CLAMPED = "clamped on the part"
+    FENCES = "clamped across its fence"
+    BOARD = "beside boards of the same thickness"
+    BACKING = "ganged to a wider board"
+    TROUGH = "in a holding trough"
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A whole sentence with named gaps for lengths, so that each reader writes them in the job's unit.
+
+    Attributes:
+        words: the sentence, its gaps as `{name}`; `{bought_name}` for what is bought by its trade size.
+        lengths: what stands in each gap (mm), one length or several in a row.
+    """
+
+    words: str
+    lengths: tuple[tuple[str, tuple[float, ...]], ...] = ()
+
+    def told(self, writer: LengthWriter) -> str:
+        """Return the sentence with its gaps filled, for a page that says its unit once."""
+        gaps = {}
+        for name, values in self.lengths:
+            write = writer.bought_n if name.startswith("bought_") else writer.n
+            gaps[name] = ", ".join(map(write, values))
+        return self.words.format(**gaps)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Area:
+    """An upright rectangle in the frame of a jig: x along its openings from its zero, y from their centre line."""
+
+    left: float
+    right: float
+    near: float
+    far: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +100,36 @@ class LineUp:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """How a jig is held on some of the parts that it serves.
+
+    Attributes:
+        id: `G1.1`, the jig's id and a number.
+        serves: joints or rows held so, in words.
+        clamps: where clamps press: on the template, or, with `across`, across fence and part below it.
+        across: whether the clamps go across the fence.
+        part: what the part takes up under the jig.
+        part_thickness: of the thinnest part (mm).
+        beside: what else the jig lies on: guard boards, the cheeks of a trough, the board a part is ganged to.
+        pieces: what must be cut for it.
+        steps: how it is made and used.
+        making_min: minutes of making it.
+    """
+
+    id: str
+    kind: HoldKind
+    serves: tuple[str, ...]
+    clamps: tuple[Area, ...]
+    across: bool
+    part: Area
+    part_thickness: float
+    beside: tuple[Area, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    steps: tuple[Sentence, ...] = ()
+    making_min: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JigPlan:
     """One jig, to be made or already owned.
 
@@ -59,6 +143,10 @@ class JigPlan:
         reference: from the openings' centre line to the fence, or to the edge or line that is set on a line.
         has_fence: whether a fence hangs over the panel's edge; it can be changed to the other face for the other hand.
         start, end: where the template begins and ends from zero; `near`, `far` its edges from the centre line.
+        base: half the width of the base that runs on it, or None for a drill.
+        sweep: what the base passes over at all stations, or a drill's chuck; clamps stay out of it.
+        holds: how it is held, on one kind of part after another.
+        steps: how it is made; `checks` how it is tried before use; `notes` what to mind, in making and in use.
         in_step_with: id of the jig whose stations it shares, or "".
         owned: code of the owned jig that it is, or "".
         serves: joints or rows served, in words; `placings` how many placings in the batch.
@@ -85,8 +173,11 @@ class JigPlan:
     far: float
     bush: float | None
     cutter: str
+    base: float | None
+    sweep: Area
+    holds: tuple[Hold, ...]
     pieces: tuple[Piece, ...]
-    checks: tuple[str, ...]
+    checks: tuple[Sentence, ...]
     hands: tuple[Hand, ...]
     serves: tuple[str, ...]
     placings: int
@@ -96,7 +187,8 @@ class JigPlan:
     owned: str = ""
     small: bool = False
     proven_least: bool = True
-    notes: tuple[str, ...] = ()
+    steps: tuple[Sentence, ...] = ()
+    notes: tuple[Sentence, ...] = ()
 
     @property
     def length(self) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.feature import FeatureId
 from storyrod.model.joint import JointId
+from storyrod.model.machining._jig import HoldKind
 from storyrod.model.machining._setting import Hand, LineToMark, Setting, WorkStage
 from storyrod.model.panel import PanelId, Surface
 
@@ -27,6 +28,8 @@ class Operation:
             stands beyond it.
         stations: places along the line, from the stop's surface.
         same_face: whether both halves of the joint are placed from the same face of the same panel.
+        hold: id of the way in which its jig is held on this part, or "" without one.
+        held_in: what a narrow part is held in or beside; None where clamps on part or fence will do.
         place_min, cut_min: minutes of one copy.
         count: cuts, connectors or panels in one copy, for the count sheet.
     """
@@ -55,6 +58,8 @@ class Operation:
     stations: tuple[float, ...] = ()
     hand: Hand = Hand.AS_DRAWN
     same_face: bool = False
+    hold: str = ""
+    held_in: HoldKind | None = None
     place_min: float = 0.0
     cut_min: float = 0.0
     count: int = 0

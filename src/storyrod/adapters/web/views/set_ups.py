@@ -62,7 +62,14 @@ def show(request: Request) -> Response:
 
 def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, Any]:
     from storyrod.adapters.log.cards import placed_from
-    from storyrod.adapters.packet.card_words import jig_words, mark_numbers, minute_words, run_words, setting_facts
+    from storyrod.adapters.packet.card_words import (
+        jig_words,
+        mark_numbers,
+        minute_words,
+        run_words,
+        setting_facts,
+        told_of_jig,
+    )
 
     work = plan.machining
     chosen = next((s for s in work.set_ups if s.id.lower() == wanted.strip().lower()), None)
@@ -86,7 +93,10 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "mark_numbers": mark_numbers,
         "placed_from": placed_from,
         "steps": {s.set_up: s for s in work.run.steps},
-        "jigs": [(j, jig_words(j), _jig(plan, j), _file(j)) for j in work.jigs],
+        "jigs": [
+            (j, jig_words(j), _jig(plan, j), _file(j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
+            for j in work.jigs
+        ],
         "counts": _counts(work, ticked),
         "done": {c.set_up.id: (sum(ticked[r.thing.id] for r in c.rows), c.ticks) for c in cards.cards if c.set_up},
     }
@@ -123,6 +133,19 @@ def _jig(plan: Plan, jig: JigPlan) -> Markup:
 
     drawing = jig_drawing(jig, figures=Figures.of_job(plan.job), room=_JIG_ROOM)
     return drawn(drawing, prefix=f"jig-{jig.id}")
+
+
+def _holds(plan: Plan, jig: JigPlan) -> list[tuple[str, Markup | None]]:
+    """Return how a jig is held, each with its title and its drawing."""
+    from storyrod.adapters.packet.card_words import hold_title
+    from storyrod.drawing import Figures
+    from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
+
+    figures = Figures.of_job(plan.job)
+    drawings = [
+        drawn(hold_drawing(jig, h, figures=figures), prefix=f"hold-{h.id}") if is_drawn(h) else None for h in jig.holds
+    ]
+    return [(hold_title(jig, h), drawing) for h, drawing in zip(jig.holds, drawings, strict=True)]
 
 
 def _file(jig: JigPlan) -> str:
