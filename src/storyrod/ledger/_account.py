@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
@@ -21,6 +21,8 @@ from storyrod.model.account import (
     MinutesOf,
     Stage,
     Terms,
+    Unpriced,
+    UnpricedKind,
     Work,
     WorkItem,
     share_out,
@@ -111,9 +113,15 @@ class _Accountant:
             to_buy=tuple(self.materials.to_buy),
             outlay_cents=sum(cents for _, cents in outlay),
             outlay=outlay,
-            unpriced=tuple(dict.fromkeys(self.materials.unpriced)),
+            missing=tuple(self._missing()),
             notes=tuple(self._notes()),
         )
+
+    def _missing(self) -> Iterator[Unpriced]:
+        yield from dict.fromkeys(self.materials.missing)
+        minutes = math.fsum(i.usual_min for i in self.items if i.hands_on)
+        if self.terms.rate_cents_per_h == 0 and minutes > 0:
+            yield Unpriced(kind=UnpricedKind.LABOUR, name="work", amount=minutes, unit="minutes")
 
     def _labour(self) -> list[CostLine]:
         """Return labour as one line a stage: the whole is rounded once, then shared out."""
@@ -226,13 +234,8 @@ class _Accountant:
 
     def _notes(self) -> list[str]:
         notes = [f"Minutes of cutting the joints: from {self.work.source}."]
-        if self.terms.rate_cents_per_h == 0:
-            notes.append("Labour is not counted: the workshop says nothing of what an hour costs.")
         if self.terms.carcasses_per_year <= 0:
             notes.append("Tools are not written off: the workshop does not say how many carcasses it makes a year.")
-        if self.materials.unpriced:
-            missing = ", ".join(dict.fromkeys(self.materials.unpriced))
-            notes.append(f"Without a price, and left out of every sum: {missing}.")
         learning = self.terms.learning
         if learning is not None:
             notes.append(

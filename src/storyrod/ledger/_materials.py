@@ -10,7 +10,17 @@ from typing import Final
 from storyrod.ledger._annuity import annual_cost
 from storyrod.ledger._stages import edge_length
 from storyrod.ledger._work import USED_OF_SHEET
-from storyrod.model.account import CostKind, CostLine, Terms, ToBuy, Work, share_out, whole_cents
+from storyrod.model.account import (
+    CostKind,
+    CostLine,
+    Terms,
+    ToBuy,
+    Unpriced,
+    UnpricedKind,
+    Work,
+    share_out,
+    whole_cents,
+)
 from storyrod.model.carcass import Hardware
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.sheet import BoardPlan, CuttingPlan
@@ -27,12 +37,12 @@ JIG_BOARD: Final = "jig board, m2"
 
 
 class Materials:
-    """Cost lines of one batch; what has no price is gathered in `unpriced`."""
+    """Cost lines of one batch; what has no price is gathered in `missing`."""
 
     def __init__(self, details: Details, workshop: Workshop, terms: Terms, sheets: CuttingPlan | None) -> None:
         self._details, self._workshop, self._terms, self._sheets = details, workshop, terms, sheets
         self._prices = {p.item: p for p in workshop.prices}
-        self.unpriced: list[str] = []
+        self.missing: list[Unpriced] = []
         self.to_buy: list[ToBuy] = []
 
     def lines(self) -> Iterator[CostLine]:
@@ -59,6 +69,11 @@ class Materials:
             by_case=share_out(cents, weights),
         )
 
+    def _lacks(
+        self, kind: UnpricedKind, name: str, code: str = "", amount: float | None = None, unit: str = ""
+    ) -> None:
+        self.missing.append(Unpriced(kind=kind, name=name, code=code, amount=amount, unit=unit))
+
     def _boards(self) -> Iterator[CostLine]:
         plans = {b.board: b for b in self._sheets.boards} if self._sheets is not None else {}
         codes = dict.fromkeys(p.board for c in self._details.cases for p in c.panels)
@@ -74,7 +89,8 @@ class Materials:
         bought = [s for s in plan.sheets if not s.offcut]
         rack = len(plan.sheets) - len(bought)
         if figures.unpriced:
-            self.unpriced.append(f"sheets of {board.name}")
+            counts = dict(figures.sheets)
+            self._lacks(UnpricedKind.SHEETS, board.name, code, sum(counts[u] for u in figures.unpriced), "sheets")
         basis = f"whole sheets of the layout, {figures.yield_share:.0%} used"
         if rack:
             basis += f", and {rack} offcut{'s' * (rack > 1)} from the rack"
@@ -83,10 +99,10 @@ class Materials:
     def _by_area(self, code: str, weights: list[float]) -> Iterator[CostLine]:
         board = self._details.job.board(code)
         prices = [Fraction(s.price_cents) / Fraction(s.length * s.width) for s in board.sheets if s.price_cents]
-        if not prices:
-            self.unpriced.append(f"sheets of {board.name}")
-            return
         area = sum(weights) / USED_OF_SHEET
+        if not prices:
+            self._lacks(UnpricedKind.SHEETS, board.name, code, area / 1e6, "m\u00b2")
+            return
         basis = f"by area, {1 - USED_OF_SHEET:.0%} waste taken: no layout"
         cents = whole_cents(Fraction(area) * min(prices))
         yield self._line(CostKind.SHEETS, board.name, area / 1e6, "m\u00b2", basis, cents, weights)
@@ -102,7 +118,7 @@ class Materials:
             )
             metres = sum(weights) / 1000 * (1 + EDGING_SPARE)
             if edging.price_cents_per_m is None:
-                self.unpriced.append(f"edging {edging.name}")
+                self._lacks(UnpricedKind.EDGING, edging.name, code, metres, "m")
                 continue
             cents = whole_cents(Fraction(metres) * edging.price_cents_per_m)
             basis = f"with {EDGING_SPARE:.0%} spare"
@@ -121,7 +137,7 @@ class Materials:
         price = self._prices.get(item)
         self.to_buy.append(_to_buy(item, need, price))
         if price is None:
-            self.unpriced.append(name)
+            self._lacks(UnpricedKind.ITEM, name, item, need, unit if unit != "pieces" else "")
             return
         cents = whole_cents(Fraction(need * price.price_cents, price.pack))
         basis = f"share of packs of {price.pack}" if price.pack > 1 else "each"
@@ -142,7 +158,7 @@ class Materials:
             if known is None:
                 yield from self._packed(CostKind.HARDWARE, thing.item, _short(thing.name), count, weights)
             elif known.price_cents is None:
-                self.unpriced.append(thing.name)
+                self._lacks(UnpricedKind.ITEM, _short(thing.name), thing.item, count, f"{thing.unit}s")
             else:
                 cents = count * known.price_cents
                 unit = f"{thing.unit}s"
@@ -180,7 +196,7 @@ class Materials:
         jigs = [(name, cents, 0.0) for name, cents in self.outlay(work)[len(self._not_owned(work)) :]]
         for name, price, scrap in (*tools, *jigs):
             if price is None:
-                self.unpriced.append(name)
+                self._lacks(UnpricedKind.TOOL, name)
                 continue
             yearly = annual_cost(price, price * scrap, terms.interest_per_year, terms.write_off_years)
             cents = whole_cents(yearly / terms.carcasses_per_year * work.carcasses)

@@ -6,7 +6,7 @@ Minutes are of one person, floats; money is whole cents, so that every view of i
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -294,6 +294,49 @@ class BatchFigure:
         return (self.setting_min + self.work_min) / self.carcasses
 
 
+def joined_words(words: Sequence[str]) -> str:
+    """Return words as a list in a sentence: `a, b and c`."""
+    *most, last = words
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+class UnpricedKind(StrEnum):
+    """Of what kind something is that has no price."""
+
+    SHEETS = "sheets"
+    EDGING = "edging"
+    ITEM = "item"
+    LABOUR = "labour"
+    TOOL = "tool"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unpriced:
+    """Something that the job takes and that no price is known of, so that no sum holds it.
+
+    Attributes:
+        code: of the board, edging or tool, or the item's name in the workshop's prices; empty for labour.
+        amount: how much of it, in `unit`; None where it is not known either.
+    """
+
+    kind: UnpricedKind
+    name: str
+    code: str = ""
+    amount: float | None = None
+    unit: str = ""
+
+    @property
+    def words(self) -> str:
+        """How much of what: `2 sheets of birch plywood 18`, `585 minutes of work`."""
+        if self.kind is UnpricedKind.LABOUR:
+            return f"{self.amount or 0:.0f} minutes of work"
+        if self.amount is None:
+            return self.name
+        number = f"{self.amount:.0f}" if abs(self.amount - round(self.amount)) < 1e-9 else f"{self.amount:.1f}"
+        unit = self.unit[:-1] if number == "1" and self.unit.endswith("s") else self.unit
+        return f"{number} {unit} of {self.name}" if unit else f"{number} \u00d7 {self.name}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Account:
     """What a job takes, and what it is sold for.
@@ -304,7 +347,7 @@ class Account:
         minutes: labour of the whole batch, allowance and learning counted.
         clamp_min: longest waiting in clamps, which takes no labour.
         outlay_cents: tools not owned yet and jigs to be made, paid once.
-        unpriced: what has no price, so that the sums leave it out.
+        missing: what has no price, so that the sums leave it out.
     """
 
     terms: Terms
@@ -320,8 +363,30 @@ class Account:
     to_buy: tuple[ToBuy, ...]
     outlay_cents: int
     outlay: tuple[tuple[str, int], ...] = ()
-    unpriced: tuple[str, ...] = ()
+    missing: tuple[Unpriced, ...] = ()
     notes: tuple[str, ...] = ()
+
+    @property
+    def unpriced(self) -> tuple[str, ...]:
+        """The names of what is bought and has no price."""
+        return tuple(dict.fromkeys(m.name for m in self.missing if m.kind is not UnpricedKind.LABOUR))
+
+    @property
+    def at_least(self) -> bool:
+        """Whether the sums leave something out, so that they are the least that it can come to."""
+        return bool(self.missing)
+
+    @property
+    def missing_words(self) -> str:
+        """The sentence that names what the sums leave out; empty where they hold everything."""
+        if not self.missing:
+            return ""
+        return f"No price is set for {joined_words([m.words for m in self.missing])}. These sums leave them out."
+
+    @property
+    def not_sold(self) -> tuple[Unpriced, ...]:
+        """What a customer would get for nothing: boards, fittings and hours without a price (tools are the maker's)."""
+        return tuple(m for m in self.missing if m.kind is not UnpricedKind.TOOL)
 
     @property
     def cost_cents(self) -> int:

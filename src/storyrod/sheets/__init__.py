@@ -113,5 +113,5 @@ def _notes(stock: Sequence[StockSheet], rules: CutRules, *, second: bool) -> lis
         notes.append("The kerf is 0: no saw cuts without dust. Measure a cut in scrap and write its width.")
     unpriced = [s.id for s in stock if s.price_cents is None and not s.offcut]
     if unpriced:
-        notes.append(f"No price for {', '.join(unpriced)}: laid out for the least area; the money is not told.")
+        notes.append(f"No price for {', '.join(unpriced)}: laid out for the least area.")
     return notes

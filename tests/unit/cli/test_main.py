@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from storyrod.adapters.cli import main
 from tests.places import EXAMPLES
@@ -25,7 +26,6 @@ def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.Captu
     made = (
         "plan.json",
         "packet.pdf",
-        "quotation.pdf",
         "cutting-list.csv",
         "connectors.csv",
         "case-A.glb",
@@ -34,6 +34,22 @@ def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.Captu
     for name in made:
         assert (tmp_path / name).stat().st_size > 0
     assert len(list((tmp_path / "panels").glob("*.dxf"))) == 5
+
+
+def test_no_quotation_where_a_customer_would_get_something_for_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The first box has no price of its sheet and no hourly rate: it is refused, and both are named."""
+    plan = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--no-packet"]
+    assert main(plan) == 0
+
+    said = capsys.readouterr().out
+    assert not (tmp_path / "quotation.pdf").exists()
+    assert "no price for 1 sheet of 18 mm plywood" in said
+    assert "minutes of work" in said
+    assert main([*plan, "--quote-without"]) == 0
+    text = PdfReader(tmp_path / "quotation.pdf").pages[0].extract_text()
+    assert "This price is without 18 mm plywood and the work itself." in " ".join(text.split())
 
 
 def test_plan_json_is_the_same_as_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

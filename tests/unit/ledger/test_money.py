@@ -18,6 +18,7 @@ from storyrod.model.account import (
     CostLine,
     Learning,
     Terms,
+    UnpricedKind,
     share_out,
     show_money,
     whole_cents,
@@ -160,7 +161,8 @@ def test_what_has_no_price_is_left_out_and_named() -> None:
     told = account(small.boxes(workshop), workshop)
 
     assert told.unpriced == ("pegs 8 x 35",)
-    assert "Without a price, and left out of every sum: pegs 8 x 35." in told.notes
+    assert "13 \u00d7 pegs 8 x 35" in told.missing_words
+    assert told.at_least
     assert [b.cents for b in told.to_buy] == [None]
 
 
@@ -179,7 +181,10 @@ def test_an_hour_that_costs_nothing_is_said() -> None:
     told = account(small.boxes(workshop), workshop)
 
     assert told.cents_of(CostKind.LABOUR) == 0
-    assert any("Labour is not counted" in n for n in told.notes)
+    assert [m.kind for m in told.missing] == [UnpricedKind.LABOUR]
+    assert told.missing[0].amount == pytest.approx(told.minutes.usual)
+    assert told.missing_words.startswith("No price is set for ")
+    assert "minutes of work" in told.missing_words
     assert any("not written off" in n for n in told.notes)
 
 

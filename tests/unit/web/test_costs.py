@@ -42,8 +42,9 @@ def test_the_account_adds_up_and_tells_what_is_not_known(asked: Asked) -> None:
     assert abs(sum(float(g.replace(",", "")) for g in groups) - cost) < 0.005
     asked.change(job, {"path": "boards.birch18.sheets[0].price", "act": "delete"})
     told = asked.client.get(f"/job/{job}/costs").text
-    assert "Not known:" in told
-    assert "birch plywood 18" in told.split("Not known:")[1].split("</p>")[0]
+    left_out = told.split("leave out what has no price:")[1].split("</ul>")[0]
+    assert "of birch plywood 18 <a href" in left_out
+    assert "<dt>price</dt><dd>at least " in told
 
 
 def test_the_comparison_is_worked_out_behind_the_page_and_told_on_other_terms(asked: Asked) -> None:
@@ -143,4 +144,6 @@ def test_what_has_no_price_is_not_known_rather_than_nothing(asked: Asked) -> Non
 
     group = page.split(">sheets ")[1].split("</tbody>")[0]
     assert group.count("not known") == 2, "the line, and the sum of its kind"
-    assert page.count("no price is written for") == 1
+    assert page.count("1 sheet of 18 mm plywood <a href") == 1
+    assert re.search(r"<dt>cost</dt><dd>at least [\d.]+</dd>", page)
+    assert "Set your hourly rate" in page

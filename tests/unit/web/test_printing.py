@@ -69,7 +69,20 @@ def test_the_printed_things_have_pages(asked: Asked) -> None:
     assert max(float(rods.pages[0].mediabox.width), float(rods.pages[0].mediabox.height)) == pytest.approx(
         1190.6, abs=1
     )
-    assert "Peg box" in PdfReader(io.BytesIO(taken(asked, job, "quotation.pdf"))).pages[0].extract_text()
+    paper = PdfReader(io.BytesIO(taken(asked, job, "quotation.pdf?without=yes"))).pages[0].extract_text()
+    assert "Peg box" in paper
+    assert "This price is without" in paper
+
+
+def test_a_quotation_without_prices_is_refused(asked: Asked) -> None:
+    job = asked.take("first-box")
+    answer = asked.client.get(f"/job/{job}/files/quotation.pdf")
+
+    assert answer.status_code == 422
+    assert "no price for 1 sheet of 18 mm plywood" in answer.text
+    assert "Set the price of a sheet" in asked.client.get(f"/job/{job}/print").text
+    other = asked.take("hymn-book-unit")
+    assert taken(asked, other, "quotation.pdf").startswith(b"%PDF")
 
 
 def test_labels_begin_where_the_page_was_left_off(asked: Asked) -> None:
@@ -80,7 +93,7 @@ def test_labels_begin_where_the_page_was_left_off(asked: Asked) -> None:
 
 def test_everything_comes_in_one_archive(asked: Asked) -> None:
     job = asked.take("first-box")
-    wanted = {n.split("?")[0] for n in links(asked, job)} | {"packet.pdf", "labels.pdf", "rods.pdf", "quotation.pdf"}
+    wanted = {n for n in links(asked, job) if "?" not in n} | {"packet.pdf", "labels.pdf", "rods.pdf"}
     with zipfile.ZipFile(io.BytesIO(taken(asked, job, "everything.zip"))) as archive:
         assert archive.testzip() is None
         assert set(archive.namelist()) == wanted
@@ -153,6 +166,6 @@ def test_a_child_that_is_ended_is_told(asked: Asked, monkeypatch: pytest.MonkeyP
     ending.write_text(f"#!{sys.executable}\nraise SystemExit(1)\n", encoding="utf-8")
     ending.chmod(0o755)
     monkeypatch.setattr("storyrod.adapters.printing._parent.sys.executable", str(ending))
-    answer = asked.client.get(f"/job/{job}/files/quotation.pdf")
+    answer = asked.client.get(f"/job/{job}/files/rods.pdf")
     assert answer.status_code == 422
     assert "process that prints was ended" in answer.text

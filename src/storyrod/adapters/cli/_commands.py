@@ -44,6 +44,11 @@ def _add_plan(subs: Subparsers) -> None:
         action="store_true",
         help="no quotation.pdf; leave costs, comparison and quotation out of the packet",
     )
+    command.add_argument(
+        "--quote-without",
+        action="store_true",
+        help="make the quotation although something has no price; the paper says what it leaves out",
+    )
     command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
     command.add_argument(
         "--seconds",
@@ -89,6 +94,7 @@ def _run_plan(arguments: argparse.Namespace) -> int:
             step=arguments.step,
             date=_today(),
             labels=arguments.labels,
+            quote_without=arguments.quote_without,
         )
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)
@@ -96,7 +102,7 @@ def _run_plan(arguments: argparse.Namespace) -> int:
         json.dump(plan_document(plan), sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
         print()
     else:
-        print(plan_summary(plan, written))
+        print(plan_summary(plan, written, costs=not arguments.no_costs, quote_without=arguments.quote_without))
     return 0
 
 

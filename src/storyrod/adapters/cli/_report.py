@@ -49,8 +49,8 @@ def check_report(plan: Plan, witness: SolidWitness | None) -> str:
     return "\n".join(lines + list(_caution_lines(plan.cautions)))
 
 
-def plan_summary(plan: Plan, written: Written) -> str:
-    """Return the summary of a plan: cases, counts, what was proven, and where it was written."""
+def plan_summary(plan: Plan, written: Written, *, costs: bool = False, quote_without: bool = False) -> str:
+    """Return the summary of a plan: cases, counts, what was proven, where it was written, and why no quotation was."""
     from storyrod.adapters.output._document import connector_items, connectors_by_method, panels_of
 
     lines = [f"{plan.job.title}, plan version {plan.version}"]
@@ -70,7 +70,19 @@ def plan_summary(plan: Plan, written: Written) -> str:
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:
         lines.append(f"  {len(written.removed)} files of the older plan taken away")
+    if costs and not quote_without:
+        lines += _quotation_lines(plan)
     return "\n".join(lines)
+
+
+def _quotation_lines(plan: Plan) -> list[str]:
+    from storyrod.adapters.packet import quotation_faults
+
+    why = quotation_faults(plan.account)
+    if not why:
+        return []
+    lines = ["", "No quotation: a customer would get this for nothing.", *(f"  {fault}" for fault in why)]
+    return [*lines, "  Or make it with --quote-without: the paper then says what it leaves out."]
 
 
 def _sheet_lines(plan: Plan) -> Iterable[str]:

@@ -87,6 +87,7 @@ def _money(told: Account) -> Data:
         "outlay_cents": told.outlay_cents,
         "lines": plain(told.lines),
         "unpriced": list(told.unpriced),
+        "missing": plain(told.missing),
     }
 
 

@@ -28,11 +28,19 @@ _SHEET_UNIT = 10.0  # mm of the sheet for one on paper, by which words are sized
 
 
 def plan_files(
-    plan: Plan, *, packet: bool = True, costs: bool = False, step: bool = False, date: str = "", labels: str = ""
+    plan: Plan,
+    *,
+    packet: bool = True,
+    costs: bool = False,
+    step: bool = False,
+    date: str = "",
+    labels: str = "",
+    quote_without: bool = False,
 ) -> list[OutFile]:
     """Return every file of a plan, `plan.json` last; nothing but the sheets is made until its bytes are asked for.
 
-    `costs` adds the quotation by itself, and cost sheet, comparison and quotation to the packet. `labels` is the code
+    `costs` adds the quotation by itself, and cost sheet, comparison and quotation to the packet; while something has no
+    price there is no quotation, unless `quote_without` lets it say "without". `labels` is the code
     of a label paper; the one that goes with the job's paper unless said.
 
     Raises:
@@ -50,10 +58,11 @@ def plan_files(
     files += _jig_files(plan)
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
-    if costs:
-        files.append(OutFile(name="quotation.pdf", make=lambda: _quotation(plan, date)))
+    if costs and (quote_without or not plan.account.not_sold):
+        files.append(OutFile(name="quotation.pdf", make=lambda: _quotation(plan, date, quote_without=quote_without)))
     if packet:
-        files.append(OutFile(name="packet.pdf", make=lambda: _packet(plan, date, costs=costs)))
+        made = partial(_packet, plan, date, costs=costs, quote_without=quote_without)
+        files.append(OutFile(name="packet.pdf", make=made))
     files.append(OutFile(name=LAST, make=lambda: _document(plan)))
     return files
 
@@ -77,16 +86,16 @@ def _document(plan: Plan) -> bytes:
     return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def _quotation(plan: Plan, date: str) -> bytes:
-    from storyrod.adapters.packet._ledger import make_quotation
+def _quotation(plan: Plan, date: str, *, quote_without: bool) -> bytes:
+    from storyrod.adapters.packet import make_quotation
 
-    return make_quotation(plan, date=date)
+    return make_quotation(plan, date=date, quote_without=quote_without)
 
 
-def _packet(plan: Plan, date: str, *, costs: bool) -> bytes:
+def _packet(plan: Plan, date: str, *, costs: bool, quote_without: bool) -> bytes:
     from storyrod.adapters.packet import make_packet
 
-    return make_packet(plan, date=date, costs=costs)
+    return make_packet(plan, date=date, costs=costs, quote_without=quote_without)
 
 
 def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:

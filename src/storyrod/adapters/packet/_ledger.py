@@ -24,8 +24,21 @@ from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.drawing import Figures, case_elevation
 from storyrod.drawing.break_even import break_even_plot
+from storyrod.faults import Fault, raise_if_any
 from storyrod.ledger import traits
-from storyrod.model.account import Account, BreakEven, Comparison, CostKind, CostLine, MethodRow, about, show_money
+from storyrod.model.account import (
+    Account,
+    BreakEven,
+    Comparison,
+    CostKind,
+    CostLine,
+    MethodRow,
+    Unpriced,
+    UnpricedKind,
+    about,
+    joined_words,
+    show_money,
+)
 from storyrod.model.carcass import BuiltCase
 from storyrod.plan import Plan
 
@@ -33,13 +46,44 @@ _MOST_PANELS = 60
 _MOST_PICTURES = 4
 
 
-def ledger_sections(plan: Plan) -> tuple[Section, ...]:
-    """Return the cost sheet, the comparison, and last the quotation, which stands by itself and can be torn off."""
-    return (cost_section(plan.account), compare_section(plan.comparison), quotation_section(plan, plan.account))
+def ledger_sections(plan: Plan, *, quote_without: bool = False) -> tuple[Section, ...]:
+    """Return the cost sheet, the comparison, and last the quotation, which stands by itself and can be torn off.
+
+    Where something has no price there is no quotation, unless `quote_without` says that it may leave that out.
+    """
+    inside = (cost_section(plan.account), compare_section(plan.comparison))
+    if plan.account.not_sold and not quote_without:
+        return inside
+    return (*inside, quotation_section(plan, plan.account))
 
 
-def make_quotation(plan: Plan, *, date: str = "") -> bytes:
-    """Return the customer's quotation alone, as PDF."""
+def quotation_faults(told: Account) -> tuple[Fault, ...]:
+    """Return why there can be no quotation: a fault for each board, fitting and hour without a price."""
+    return tuple(_no_price(m) for m in told.not_sold)
+
+
+def _no_price(missing: Unpriced) -> Fault:
+    field, do = {
+        UnpricedKind.SHEETS: (
+            f"boards.{missing.code}.sheets",
+            "Write the price of a sheet beside its size in the job file.",
+        ),
+        UnpricedKind.EDGING: (f"edgings.{missing.code}.price_per_m", "Write what a metre costs in the job file."),
+        UnpricedKind.LABOUR: ("money.rate_per_hour", "Write what an hour of yours costs in the workshop file."),
+    }.get(missing.kind, (f"prices.{missing.code}", "Write what a pack costs in the workshop file."))
+    return Fault(code="no-price", field=field, found=f"no price for {missing.words}", allowed="a price", do=do)
+
+
+def make_quotation(plan: Plan, *, date: str = "", quote_without: bool = False) -> bytes:
+    """Return the customer's quotation alone, as PDF.
+
+    With `quote_without`, what has no price is left out, and the paper says so.
+
+    Raises:
+        JobError: a board, a fitting or the hours have no price, and `quote_without` does not allow it.
+    """
+    if not quote_without:
+        raise_if_any(quotation_faults(plan.account))
     packet = Packet(
         title=plan.job.title,
         version=plan.version,
@@ -79,11 +123,14 @@ def cost_section(told: Account) -> Section:
 
 def _summary(told: Account) -> str:
     money = told.terms.currency
-    said = f"Cost {show_money(told.cost_cents, money)}, price {show_money(told.price_cents, money)}"
+    least = "at least " if told.at_least else ""
+    said = f"Cost {least}{show_money(told.cost_cents, money)}, price {least}{show_money(told.price_cents, money)}"
     carcasses = told.work.carcasses
     said += f" for {carcasses} carcass{'es' * (carcasses > 1)}; {told.minutes}."
+    if told.missing_words:
+        said += f" {told.missing_words}"
     if told.clamp_min:
-        said += f" Besides, {told.clamp_min:.0f} min in clamps at a time, which take no labour."
+        said += f" Plus {told.clamp_min:.0f} minutes in clamps (you can work on something else)."
     return said
 
 
@@ -258,12 +305,26 @@ def quotation_section(plan: Plan, told: Account) -> Section:
         Words(text=plan.job.title, strong=True),
         table(columns, rows),
         *_pictures(plan),
+        *_left_out(told),
         Words(text=f"Sizes are width, height and depth, outside. {shown.unit_words}", quiet=True),
         Words(text="Taxes, delivery and fixing in place are not in this price unless agreed.", quiet=True),
         Words(text="Accepted, with date and name:"),
         Words(text="_" * 40),
     ]
     return Section(title="Quotation", head="quotation", blocks=tuple(blocks))
+
+
+def _left_out(told: Account) -> Iterator[Block]:
+    """Say what the price does not hold, in a customer's words: no minutes, no kind of connector."""
+    kinds = {m.kind for m in told.not_sold}
+    boards = [m.name for m in told.not_sold if m.kind in {UnpricedKind.SHEETS, UnpricedKind.EDGING}]
+    parts = [*boards]
+    if UnpricedKind.ITEM in kinds:
+        parts.append("some fittings")
+    if UnpricedKind.LABOUR in kinds:
+        parts.append("the work itself")
+    if parts:
+        yield Words(text=f"This price is without {joined_words(parts)}.", strong=True)
 
 
 def _pictures(plan: Plan) -> Iterator[Block]:

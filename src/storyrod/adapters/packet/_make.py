@@ -36,11 +36,19 @@ PARTS: Final[Mapping[str, Callable[[Plan], tuple[Section, ...]]]] = {
 """The parts of a packet by name, in the order in which the work needs them."""
 
 
-def make_packet(plan: Plan, *, date: str = "", costs: bool = False, parts: Collection[str] | None = None) -> bytes:
+def make_packet(
+    plan: Plan,
+    *,
+    date: str = "",
+    costs: bool = False,
+    parts: Collection[str] | None = None,
+    quote_without: bool = False,
+) -> bytes:
     """Return the packet of a plan as PDF, on the job's paper; `date` is printed in the head of each page.
 
     With `costs`, the cost sheet, the comparison of methods and the quotation stand at the end; comparing works the
-    job out by every method of the workshop, which takes its time. `parts` names those of `PARTS` that are wanted, all
+    job out by every method of the workshop, which takes its time. There is no quotation in it while something has no
+    price, unless `quote_without` allows it. `parts` names those of `PARTS` that are wanted, all
     unless said.
 
     Raises:
@@ -48,13 +56,14 @@ def make_packet(plan: Plan, *, date: str = "", costs: bool = False, parts: Colle
     """
     raise_if_any(plan.faults)
     raise_if_any(_unknown(parts))
+    inside = ledger_sections(plan, quote_without=quote_without) if costs else ()
     packet = Packet(
         title=plan.job.title,
         version=plan.version,
         maker=plan.job.maker,
         date=date,
         paper=plan.job.paper.value,
-        sections=(*packet_sections(plan, parts), *(ledger_sections(plan) if costs else ())),
+        sections=(*packet_sections(plan, parts), *inside),
     )
     return typeset(packet)
 

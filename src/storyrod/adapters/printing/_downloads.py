@@ -39,6 +39,7 @@ class Asked:
         paper: of packet, rods and quotation; the job's own where None.
         labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
             page are gone already.
+        quote_without: whether the quotation may leave out what has no price.
     """
 
     date: str = ""
@@ -47,6 +48,7 @@ class Asked:
     paper: Paper | None = None
     labels: str = ""
     used: int = 0
+    quote_without: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,19 +154,19 @@ def on_paper(plan: Plan, paper: Paper | None) -> Plan:
 
 
 def _printed(plan: Plan, asked: Asked) -> Iterator[Download]:
-    from storyrod.adapters.packet import make_labels, make_packet
+    from storyrod.adapters.packet import make_labels, make_packet, make_quotation
     from storyrod.adapters.packet._label_papers import paper_named
-    from storyrod.adapters.packet._ledger import make_quotation
 
-    other = on_paper(plan, asked.paper)
-    packet = partial(make_packet, other, date=asked.date, costs=asked.costs, parts=asked.parts)
+    other, without = on_paper(plan, asked.paper), asked.quote_without
+    packet = partial(make_packet, other, date=asked.date, costs=asked.costs, parts=asked.parts, quote_without=without)
     rods = partial(make_packet, other, date=asked.date, parts=("rods",))
-    quotation = partial(make_quotation, other, date=asked.date)
+    quotation = partial(make_quotation, other, date=asked.date, quote_without=without)
     told: list[tuple[str, str, Callable[[], bytes]]] = [
         ("packet.pdf", "the packet for the bench", packet),
         ("rods.pdf", "the rods at full size", rods),
-        ("quotation.pdf", "the customer's quotation", quotation),
     ]
+    if asked.quote_without or not plan.account.not_sold:
+        told.append(("quotation.pdf", "the customer's quotation", quotation))
     if plan.sheets.boards:
         paper = paper_named(asked.labels) if asked.labels else None
         told.insert(1, ("labels.pdf", "a label for every part", partial(make_labels, plan, paper, used=asked.used)))

@@ -43,8 +43,8 @@ def layout_of(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
     values: dict[str, Any] = {
         "boards": tuple(_board_line(plan, b) for b in told.boards),
         "sheet_count": len(told.sheets),
-        "whole_money": money_of(plan, told.cents) if priced else "money not known",
-        "unproven": _unproven(told),
+        "whole_money": money_of(plan, told.cents) if priced else "",
+        "unproven": _unproven(told, priced=priced),
         "bare": tuple(bare),
         "notes": told.notes,
         "figures": Figures.of_job(plan.job),
@@ -53,11 +53,11 @@ def layout_of(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
     return values | (one_sheet(request, worked, plan, told) if told.boards else {})
 
 
-def _unproven(told: CuttingPlan) -> str:
+def _unproven(told: CuttingPlan, *, priced: bool) -> str:
     """Return what the head of the stage says of how sure it is, in a sentence."""
     if all(b.found is Found.PROVED for b in told.boards):
-        return "Proven: no plan can cost less."
-    return "It may be that a longer search finds a better plan."
+        return "No layout costs less." if priced else "No layout takes fewer sheets. No price is set for them."
+    return "A longer search may find a better layout."
 
 
 def _board_line(plan: Plan, board: BoardPlan) -> BoardLine:
@@ -73,7 +73,7 @@ def _board_line(plan: Plan, board: BoardPlan) -> BoardLine:
         used=f"{f.yield_share:.0%}",
         metres=f"{f.cut_m * feet:.1f} {'ft' if inches else 'm'}",
         settings=next(s.settings for s in plan.saw_lists if s.board == board.board),
-        money=f"not known: no price for {', '.join(f.unpriced)}" if f.unpriced else money_of(plan, f.cents),
+        money="no price set" if f.unpriced else money_of(plan, f.cents),
         claim=board.claim,
         engine="the packing engine" if board.engine is Engine.PACKING else "our own engine",
     )

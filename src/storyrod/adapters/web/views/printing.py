@@ -23,6 +23,7 @@ from storyrod.adapters.printing import (
     own_files,
     plan_downloads,
 )
+from storyrod.adapters.web._cost_account import lacks_of
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._render import job_page, today
 from storyrod.adapters.web._worked import Worked
@@ -65,6 +66,7 @@ def _values(worked: Worked) -> dict[str, Any]:
         "printed": {f.name for f in made if f.shelf is Shelf.PRINT},
         "own": tuple(f for f in files if f.shelf is Shelf.OWN),
         "why_not": faults,
+        "no_price": lacks_of(worked, worked.plan.account) if worked.plan is not None and not faults else (),
         "count": len(files),
         "parts": tuple((name, _ABOUT[name]) for name in PARTS),
         "papers": tuple(p.value for p in Paper),
@@ -115,6 +117,8 @@ def _texts(worked: Worked) -> Texts:
 
 def take(request: Request) -> Response:
     """Answer with one file, made now. A name is only ever looked for among those there are."""
+    from storyrod.adapters.packet import quotation_faults
+
     worked = desk_of(request).job(request.path_params["job"])
     name = request.path_params["name"]
     asked = _asked(request)
@@ -125,6 +129,8 @@ def take(request: Request) -> Response:
     if name == ALL:
         return _answer(worked, name, made_apart(_snapshot(worked), name, _texts(worked), asked))
     file = next((f for f in worked.ask(lambda plan: tuple(plan_downloads(plan, asked))) if f.name == name), None)
+    if file is None and name == "quotation.pdf":
+        raise JobError(*worked.ask(lambda plan: quotation_faults(plan.account)))
     if file is None:
         raise HTTPException(404, "There is no such file of this job.")
     if file.is_slow:
@@ -158,6 +164,7 @@ def _asked(request: Request) -> Asked:
         paper=Paper(paper) if paper else None,
         labels=labels,
         used=int(used),
+        quote_without=told.get("without") == "yes",
     )
 
 
