@@ -27,10 +27,12 @@ _BY_TOOL: Final[dict[ToolKind, tuple[LineKind, ...]]] = {
         LineKind.KICKBACK,
     ),
     ToolKind.TRACK_SAW: (LineKind.TRACK_SAW,),
+    ToolKind.HAND_SAW: (LineKind.HAND_SAW,),
+    ToolKind.JIGSAW: (LineKind.WORK_HELD, LineKind.JIGSAW),
     ToolKind.NC_ROUTER: (LineKind.PROGRAM,),
 }
 
-_BY_HAND: Final[tuple[ToolKind, ...]] = ()
+_BY_HAND: Final = (ToolKind.HAND_SAW,)
 _ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
 _FIBREBOARD: Final = {BoardKind.MDF, BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}
 

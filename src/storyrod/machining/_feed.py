@@ -60,6 +60,8 @@ _BY_TOOL: Final[dict[ToolKind, FeedKind]] = {
     ToolKind.POCKET_JIG: FeedKind.POCKET,
     ToolKind.TABLE_SAW: FeedKind.SAW_TABLE,
     ToolKind.TRACK_SAW: FeedKind.SAW_RAIL,
+    ToolKind.HAND_SAW: FeedKind.HAND_SAW,
+    ToolKind.JIGSAW: FeedKind.JIGSAW,
     ToolKind.NC_ROUTER: FeedKind.PROGRAM,
 }
 

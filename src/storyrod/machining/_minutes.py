@@ -101,6 +101,8 @@ def _cutter_change(before: Setting | None, after: Setting, workshop: Workshop) -
     total = 0.0
     loose = after.tool_kind in (ToolKind.HAND_DRILL, ToolKind.DRILL_PRESS, ToolKind.DRILL_JIG, ToolKind.POCKET_JIG)
     saw = after.tool_kind in (ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
+    if after.tool_kind in (ToolKind.HAND_SAW, ToolKind.JIGSAW):  # nothing is set on them
+        return total
     new_cutter = before is None or before.cutter != after.cutter
     if after.cutter and new_cutter and not (saw and before is None):
         total += minutes_of(

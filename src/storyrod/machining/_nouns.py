@@ -27,6 +27,7 @@ def noun_of(need: Need) -> str:
     noun, shape = _NOUNS.get(need.kind, need.kind), need.first
     if isinstance(shape, CutOut):
         size = show_mm(shape.length)
+        noun = "notches" if shape.outline == "notch" else noun
         return f"{noun} {size}" if shape.outline == "round" else f"{noun} {size} x {show_mm(shape.height)}"
     for name in ("diameter", "width", "disc", "entry_diameter"):
         value = getattr(shape, name, None)

@@ -27,6 +27,9 @@ SMALL_PASS: Final = 3.0
 practice, no source."""
 
 _BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
+BY_LINE: Final = (ToolKind.HAND_SAW, ToolKind.JIGSAW)
+"""Tools that follow a line by eye: they have no stop for depth and no section to draw."""
+
 _TABLES: Final = (ToolKind.ROUTER_TABLE, ToolKind.TABLE_SAW)
 _ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
 _NAMES: Final = {k: k.value for k in CutterKind}
@@ -200,9 +203,14 @@ def line_of(placed: Placed) -> tuple[LineToMark, float | None]:
     return LineToMark.NONE, None
 
 
-def section_of(placed: Placed) -> SectionData:
-    """Return the figures of the section drawing of a set-up, taken from its first operation."""
+def section_of(placed: Placed) -> SectionData | None:
+    """Return the figures of the section drawing of a set-up, taken from its first operation; None for sawing by hand.
+
+    What a saw does in the hand is seen from above, in the plan of its feed.
+    """
     made, setting = placed.made, placed.setting
+    if setting.tool_kind in BY_LINE:
+        return None
     shape, need = made.need.first, made.need
     across = setting.opening[1] if setting.opening else None
     by_edge = setting.registration is Registration.EDGE

@@ -11,6 +11,7 @@ from typing import Final
 from storyrod.machining._bush import bush_offset
 from storyrod.machining._hold import hold_kind, not_held, openings_apart, swept
 from storyrod.machining._needs import Need
+from storyrod.machining._overcut import overcut_words
 from storyrod.machining._reference import Reference
 from storyrod.model.feature import (
     AngledPocket,
@@ -120,7 +121,7 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
             reach = reference.wanted + shape.width / 2
             return need.joint is None and (way.from_edge is None or reach <= way.from_edge)
         return True
-    if isinstance(shape, CutOut) and (shape.outline == "notch") != (way.cutter is CutterKind.SAW_BLADE):
+    if isinstance(shape, CutOut) and (shape.outline == "notch") != _saws(way):
         return way.registration is Registration.PROGRAM
     if way.registration is Registration.MATE:
         return need.through_mate > 0
@@ -138,6 +139,10 @@ LEAST_BUSH: Final = 5.0
 
 _ROW: Final = 4
 """From so many cuts in a line on, a row jig is thought of; common practice, no source."""
+
+
+def _saws(way: Way) -> bool:
+    return way.tool in (ToolKind.HAND_SAW, ToolKind.JIGSAW) or way.cutter is CutterKind.SAW_BLADE
 
 
 def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: Offer) -> None:
@@ -161,6 +166,9 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
     wrong = {t.code: said for t in tools if (said := _stands_wrong(way, t, reference))}
     lacks.extend(wrong.values())
     tools = [t for t in tools if t.code not in wrong]
+    if found and (past := overcut_words(found[0], need.first)):
+        lacks.append(past)
+        found = None
     if found and tools:
         cutter, bush = found
         tool = min(tools, key=lambda t: (not t.owned, t.error if t.error is not None else 9.0))

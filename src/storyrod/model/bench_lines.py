@@ -259,7 +259,7 @@ BELOW_MOST: Final = 5.0
 POWERED: Final = (LineKind.FREED_WASTE, LineKind.UNPLUG, LineKind.EYES_EARS, LineKind.DUST)
 """What every powered tool's card carries."""
 
-_WHOLE_INCHES: Final = 100.0  # mm: a rule of thumb from here on is said in whole inches, below it in sixteenths
+_WHOLE_INCHES: Final = 100.0  # mm: from here on a length is said in whole inches, below it in sixteenths
 
 _TRACK: Final = (LineKind.TRACK_SAW,)
 _TABLE: Final = (

@@ -61,6 +61,8 @@ class ToolKind(StrEnum):
     POCKET_JIG = "pocket jig"
     TABLE_SAW = "table saw"
     TRACK_SAW = "track saw"
+    HAND_SAW = "hand saw"
+    JIGSAW = "jigsaw"
     NC_ROUTER = "numerically controlled router"
 
 

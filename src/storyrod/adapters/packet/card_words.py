@@ -115,7 +115,8 @@ def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
         rows.append(["bush", f"{show_mm(s.bush)} (offset {show_mm(s.bush_offset, 2)})"])
     if s.jig:
         rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
-    rows.append(["depth stop", _depth(s)])
+    if s.tool_kind not in (ToolKind.HAND_SAW, ToolKind.JIGSAW):
+        rows.append(["depth stop", _depth(s)])
     if s.passes[0] > 1:
         rows.append(["passes", _deep_words(s)])
     if s.fence is not None:
