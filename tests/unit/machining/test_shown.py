@@ -12,7 +12,7 @@ import pytest
 from storyrod.adapters import dxf
 from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet._blocks import Picture, Table, Warning_
+from storyrod.adapters.packet._blocks import Picture, Row, Table, Warning_
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.drawing import Anchor, Circle, Drawing, Text
 from storyrod.drawing import Path as Outline
@@ -83,7 +83,8 @@ def test_the_packet_has_a_card_for_each_set_up_and_ends_with_the_count(plan: Pla
     assert sections[-1].head == "count sheet"
     for section in sections:
         if section.head.startswith("set-up"):
-            kinds = {type(b) for b in section.blocks}
+            beside = [b for row in section.blocks if isinstance(row, Row) for cell in row.cells for b in cell]
+            kinds = {type(b) for b in (*section.blocks, *beside)}
             assert {Table, Picture, Warning_} <= kinds
 
 
