@@ -21,7 +21,7 @@ from storyrod.carcass._sums import Term, told
 from storyrod.measure.space import PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
-from storyrod.model.feature import Feature, Hole
+from storyrod.model.feature import SHELF_PIN, Feature, Hole
 from storyrod.model.fixing import FixingKind
 from storyrod.model.job import FrontKind, LooseShelves
 from storyrod.model.panel import Panel, Role, Surface
@@ -29,10 +29,6 @@ from storyrod.model.panel import Panel, Role, Surface
 LEAST_PIN = 8.0
 """Pin holes less deep than this (mm) let pins tip; common practice, no source. Where a board is too thin for the depth
 asked for, as much is bored as leaves the job's `skin`."""
-
-
-PIN = "shelf pin"
-"""What is bought for a loose shelf, four for each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,7 +161,7 @@ def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[fl
                 Point(0.0, column.y, z),
                 shape,
                 why=f"shelf pin, row {i} of {bay.name}",
-                item=PIN,
+                item=SHELF_PIN,
             )
             for i, z in enumerate(rows, start=1)
         )
@@ -182,7 +178,7 @@ def _note_pins(making: Making, bay: Bay, shelf: Panel, bored: _Bored, row: int) 
                 kind=FixingKind.SHELF_PIN,
                 panel=making.panels[upright],
                 about=shelf.id,
-                item=PIN,
+                item=SHELF_PIN,
                 name=f"pins of {shelf.name}, row {row + 1} from below",
                 where=bay.name,
                 cause=bay.node.field,
@@ -232,7 +228,7 @@ def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...], bored: _Bore
         )
         _leave_slack(making, bay, panel)
         _note_pins(making, bay, panel, bored, rows.index(level))
-    making.stock(PIN, f"shelf pins, {making.mm(asked.hole)}", 4 * len(levels), "piece", bay.name, node.field)
+    making.stock(SHELF_PIN, f"shelf pins, {making.mm(asked.hole)}", 4 * len(levels), "piece", bay.name, node.field)
 
 
 def _levels(making: Making, bay: Bay, rows: tuple[float, ...], thick: float) -> tuple[float, ...]:

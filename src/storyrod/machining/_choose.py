@@ -63,7 +63,7 @@ class _Offers:
     def of(self, need: Need, reference: Reference) -> Offer:
         key = (
             *(need.shape, need.on_edge, need.locates, round(need.through_mate, 2), min(len(need.marks), 9)),
-            *(need.half, need.joint is None, round(reference.wanted, 2), need.along, need.first),
+            *(need.half, need.joint is None, need.lines_up, round(reference.wanted, 2), need.along, need.first),
             round(min(closest(need), 1000.0), 2),
         )
         if key not in self.known:
@@ -73,7 +73,13 @@ class _Offers:
             true = [c for c in offer.choices if c.way.registration is not Registration.MARK]
             if true and len(true) < len(offer.choices):
                 return replace(offer, choices=true)
-        return offer
+        return _in_line(offer) if need.lines_up else offer
+
+
+def _in_line(offer: Offer) -> Offer:
+    """Return an offer without the ways that go by marks, where there is another: pins of one shelf must be level."""
+    true = [c for c in offer.choices if c.way.along is not Along.MARKS]
+    return replace(offer, choices=true) if true else offer
 
 
 def _is_wide(need: Need) -> bool:
@@ -83,7 +89,7 @@ def _is_wide(need: Need) -> bool:
 
 def _family(need: Need, offer: Offer) -> tuple[object, ...]:
     ways = () if need.locates else tuple(sorted(c.way.code for c in offer.choices))
-    return (need.plan, need.locates, need.through_mate > 0, ways)
+    return (need.plan, need.locates, need.lines_up, need.through_mate > 0, ways)
 
 
 def _parts(members: list[tuple[Need, Reference, Offer]]) -> list[list[tuple[Need, Reference, Offer]]]:
@@ -150,13 +156,14 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
             stations.update(round(s, 2) for s in need.from_stop)
             holds.add((choice.hold, round(need.run_length, 1), need.on_edge))
     total += len(depths) * (minutes_of(workshop, "change the depth") + _fence_min(choices[0], workshop))
+    pins = members[0][0].lines_up
     turns = len(hands) - len({h[:-1] for h in hands})  # a set-up of both hands changes its jig over once
     return (
         total
         + turns * minutes_of(workshop, "change a jig over")
-        + sum(jig_minutes(workshop, 0) for _ in jigs)
+        + sum(jig_minutes(workshop, 0, pins=pins) for _ in jigs)
         + sum(minutes_of(workshop, MAKING.get(hold, "")) for hold, _, _ in holds)
-        + (jig_minutes(workshop, len(stations)) - jig_minutes(workshop, 0) if jigs else 0.0)
+        + (jig_minutes(workshop, len(stations), pins=pins) - jig_minutes(workshop, 0, pins=pins) if jigs else 0.0)
     )
 
 

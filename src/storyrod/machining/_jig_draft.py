@@ -111,7 +111,8 @@ class Draft:
             hands=self._hands(),
             serves=_in_order(_serves_words(m) for m in members),
             placings=sum(m.need.copies for m in members),
-            making_min=jig_minutes(workshop, len(self.stations)) + sum(h.making_min for h in holds),
+            making_min=jig_minutes(workshop, len(self.stations), pins=self.kind is JigKind.PINS)
+            + sum(h.making_min for h in holds),
             saves=0.0 if self.kind is JigKind.TEMPLATE else _saves(members, workshop),
             small=self.small,
             proven_least=self.proven,
@@ -120,7 +121,7 @@ class Draft:
 
     @property
     def _has_fence(self) -> bool:
-        return self.kind in (JigKind.EDGE, JigKind.ROW)
+        return self.kind in (JigKind.EDGE, JigKind.ROW, JigKind.PINS)
 
     def _opening_corner(self) -> float:
         if isinstance(self.members[0].need.first, CutOut):
@@ -150,7 +151,7 @@ class Draft:
         clamped = [p for p in placings if p.made.choice.hold is HoldKind.CLAMPED]
         if self._edge_used(sweep) and all(p.part.near <= near for p in clamped):
             far = self.reference
-        elif self.kind is JigKind.ROW:
+        elif self.kind in (JigKind.ROW, JigKind.PINS):
             far = self.reference + FENCE_THICKNESS + 2.0
         return Outline(start, end, near, max(far, base), self.reference, sweep)
 

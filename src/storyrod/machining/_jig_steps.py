@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._jig_holds import WEDGES
@@ -47,6 +48,7 @@ def _steps(plan: JigPlan) -> Iterator[Sentence]:
             zero=-plan.start,
         )
         yield _stations(plan)
+        yield from _spacing(plan)
     yield from _openings(plan)
     if plan.has_fence:
         yield say(
@@ -76,7 +78,12 @@ def _steps(plan: JigPlan) -> Iterator[Sentence]:
             f"Bore the screw holes of {what} through the template, so that they come to the same place on both faces. "
             "Write “as drawn” on the upper face, “turned over” on the other."
         )
-    if plan.bush is None and plan.kind is not JigKind.TEMPLATE:
+    if plan.kind is JigKind.PINS:
+        yield say(
+            "Write “bottom” at the stop's end: it lies at the bottom end of every upright, front and back, left and "
+            "right. Bore it anew when a drill runs loose."
+        )
+    elif plan.bush is None and plan.kind is not JigKind.TEMPLATE:
         yield say("Line the holes with hardened drill bushes, or bore it anew when a drill runs loose.")
 
 
@@ -89,6 +96,21 @@ def _stations(plan: JigPlan) -> Sentence:
             stations=plan.stations,
         )
     return say("Mark the stations with a knife, all measured from the zero: {stations}.", stations=plan.stations)
+
+
+def _spacing(plan: JigPlan) -> Iterator[Sentence]:
+    """Yield how the holes of a pin template are stepped off, so that all stand alike from the one before."""
+    gaps = {round(b - a, 2) for a, b in pairwise(plan.stations)}
+    if plan.kind is not JigKind.PINS or len(plan.stations) < 3:
+        return
+    pitch = min(gaps)
+    yield say(
+        "Step them off at the drill press: the template runs along a fence, {fence} from the drill's centre, and a peg "
+        "that fits the last hole, {pitch} from the centre, spaces the next. Where a gap is left, begin anew from the "
+        "mark.",
+        fence=-plan.near,
+        pitch=pitch,
+    )
 
 
 def _openings(plan: JigPlan) -> Iterator[Sentence]:

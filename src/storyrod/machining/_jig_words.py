@@ -96,6 +96,10 @@ def _checks(plan: JigPlan) -> Iterator[Sentence]:
         )
     if len(plan.hands) > 1:
         yield say("Cut one scrap as drawn and one with the jig turned over; lay them face to face: the cuts must meet.")
+    if plan.kind is JigKind.PINS:
+        yield say(
+            "Drill a front and a back row in two scraps, left and right hand; stand them on end: the pins are level."
+        )
     if plan.in_step_with:
         yield say(
             f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both wherever both have "

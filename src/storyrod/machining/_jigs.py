@@ -73,6 +73,8 @@ def _kind(m: Made) -> JigKind:
     """Return the kind of jig that a placing has to itself."""
     if isinstance(m.need.first, CutOut):
         return JigKind.TEMPLATE
+    if m.need.lines_up:
+        return JigKind.PINS
     if m.need.half is Half.OTHER or m.need.joint is None:
         return JigKind.ROW
     return JigKind.LINE if is_free(m) else JigKind.EDGE

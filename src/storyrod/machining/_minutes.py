@@ -30,6 +30,8 @@ _DEFAULTS: Final = {
     "trial joint": 3.0,
     "make a jig": 25.0,
     "make a station of a jig": 2.0,
+    "make a pin template": 15.0,
+    "drill a hole of a pin template": 0.5,
     "cut guard boards": 4.0,
     "make a holding trough": 20.0,
     HOLDING: HOLDING_MIN,
@@ -129,6 +131,9 @@ def _guide_change(before: Setting | None, after: Setting, workshop: Workshop) ->
     return total
 
 
-def jig_minutes(workshop: Workshop, stations: int) -> float:
-    """Return the minutes of making a jig with that many stations."""
+def jig_minutes(workshop: Workshop, stations: int, *, pins: bool = False) -> float:
+    """Return the minutes of making a jig with that many stations, or a pin template with that many holes."""
+    if pins:
+        each = minutes_of(workshop, "drill a hole of a pin template")
+        return minutes_of(workshop, "make a pin template") + stations * each
     return minutes_of(workshop, "make a jig") + stations * minutes_of(workshop, "make a station of a jig")

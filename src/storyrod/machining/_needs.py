@@ -10,6 +10,7 @@ from typing import Final
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import (
+    SHELF_PIN,
     AngledPocket,
     Channel,
     CutOut,
@@ -90,9 +91,19 @@ class Need:
         return self.marks[0].feature.kind
 
     @property
+    def lines_up(self) -> bool:
+        """Whether it is a row of holes for shelf pins, which must stand level with the rows of other uprights."""
+        return self.joint is None and self.marks[0].feature.item == SHELF_PIN
+
+    @property
     def from_far(self) -> bool:
-        """Whether a jig's stop meets the far end or edge: where all cuts of a face lie beyond its middle."""
-        return self.half is not Half.ENTERING and min(self.stations) > self.run_length / 2
+        """Whether a jig's stop meets the far end or edge: where all cuts of a face lie beyond its middle.
+
+        Rows of shelf pins are always stopped at the same end, so that what a panel is off in length moves none of them.
+        """
+        if self.half is Half.ENTERING or self.lines_up:
+            return False
+        return min(self.stations) > self.run_length / 2
 
     @property
     def from_stop(self) -> tuple[float, ...]:

@@ -43,6 +43,8 @@ def why_of(placed: Sequence[Placed]) -> str:
         return "Drilled through the mate's own holes, so the two cannot disagree."
     if way is Registration.MARK and first.jig is not None and first.jig.kind is JigKind.TEMPLATE:
         return "A hand hold may be half a mm out: the template is set to its centre marks."
+    if first.made.need.lines_up:
+        return _pins_why(first)
     if way is Registration.MARK:
         return "Nothing must meet here to a tenth: marks and a careful eye will do."
     if way is Registration.LINE:
@@ -56,6 +58,19 @@ def why_of(placed: Sequence[Placed]) -> str:
     if len(reasons) > 1 and all(r.endswith(NEAREST) for r in reasons):
         return f"Each is placed from the end or edge that{NEAREST}"
     return " ".join(list(reasons)[:3])
+
+
+def _pins_why(placed: Placed) -> str:
+    """Return how rows of shelf pins come to be level with each other."""
+    if placed.jig is None:
+        return (
+            "Four pins carry a shelf, so their rows must be level. No jig here drills them: mark all uprights "
+            "together, bottom ends in line, with one square line across them."
+        )
+    return (
+        "Four pins carry a shelf, so their rows must be level. All are drilled through one template, its stop on the "
+        "bottom end of every upright; turned over it serves the other hand."
+    )
 
 
 def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None) -> tuple[str, str]:

@@ -130,12 +130,15 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
     if way.tool is ToolKind.DRILL_JIG and isinstance(shape, Hole) and shape.diameter < LEAST_BUSH:
         return False
     if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | UndercutSlot):
-        return len(need.marks) >= _ROW
+        return len(need.marks) >= (_PINS if need.lines_up else _ROW)
     return True
 
 
 LEAST_BUSH: Final = 5.0
 """Dowelling jigs have no bushes for thinner drills (mm); common practice, no source."""
+
+_PINS: Final = 2
+"""Two holes of one upright for the pins of shelves are drilled through a template; common practice, no source."""
 
 _ROW: Final = 4
 """From so many cuts in a line on, a row jig is thought of; common practice, no source."""

@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import NewType
+from typing import Final, NewType
 
 from storyrod.measure.space import PanelAxis, PanelPoint
 from storyrod.model.panel import PanelId, Surface
 
 FeatureId = NewType("FeatureId", str)
+
+SHELF_PIN: Final = "shelf pin"
+"""The item of the holes that carry loose shelves, and what is bought for a shelf, four for each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

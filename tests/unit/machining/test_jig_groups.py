@@ -116,7 +116,7 @@ def test_a_row_too_far_from_the_fence_has_a_jig_of_its_own() -> None:
     """From the fence 37 and 9: 28 is more than a packer of 20 makes up."""
     plan, work = worked(job(pinned()), BUSHED)
 
-    assert {j.kind for j in work.jigs} == {JigKind.EDGE, JigKind.ROW}
+    assert {j.kind for j in work.jigs} == {JigKind.EDGE, JigKind.PINS}
     assert (work.tally.to_make, work.tally.bound) == (2, 2)
     assert check_run(work, plan.details, plan.set_out).passed
 

@@ -61,6 +61,8 @@ def _saving_words(jig: JigPlan) -> str:
     if jig.saves > jig.making_min:
         return f"; in this batch it saves {minute_words(jig.saves)} {against}."
     saves = f"; in this batch it saves {minute_words(jig.saves)} {against}" if jig.saves > 0.5 else ""
+    if jig.kind is JigKind.PINS:
+        return f"{saves}. It is made so that shelves lie level, not for its minutes: marks would let them rock."
     if jig.kind is JigKind.ROW:
         return f"{saves}."
     return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."

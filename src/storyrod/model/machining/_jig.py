@@ -21,6 +21,7 @@ class JigKind(StrEnum):
     EDGE = "edge jig with a fence"
     LINE = "line jig"
     ROW = "row jig with a fence"
+    PINS = "pin template with a fence"
     TEMPLATE = "template set to centre marks"
 
 
