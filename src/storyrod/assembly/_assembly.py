@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from storyrod.assembly._body import Locks, Parts
+from storyrod.assembly._by_hand import Hands
 from storyrod.assembly._cautions import tip_cautions
 from storyrod.assembly._fitting_out import fit_out
 from storyrod.assembly._order import Order, chosen_locks, order_body
@@ -99,10 +100,10 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
     fitted = fit_out(case, carcass, mass, handling.one_person_kg)
     shut_out += fitted.shut_out
     steps: tuple[Step, ...] = ()
+    methods = {m.code: m for m in joined.methods}
     if not shut_out:
         told = {o.body.code: bench_steps(_bench(joined, case, o)) for o in orders}
-        steps = _numbered(_in_turn(told, fitted.steps))
-    methods = {m.code: m for m in joined.methods}
+        steps = _numbered(_in_turn(told, fitted.steps, Hands(case=case, lengths=joined.job.lengths, methods=methods)))
     return CasePlan(
         case=case.built.case.code,
         count=case.built.case.count,
@@ -126,13 +127,20 @@ def _bench(joined: Joined, case: JoinedCase, order: Order) -> Bench:
     )
 
 
-def _in_turn(told: Mapping[str, tuple[Step, ...]], fitted: Sequence[Step]) -> Iterator[Step]:
-    """Yield the carcass's steps, then each drawer's box and the drawer, then the rest."""
-    yield from told.get("carcass", ())
+def _in_turn(told: Mapping[str, tuple[Step, ...]], fitted: Sequence[Step], hands: Hands) -> Iterator[Step]:
+    """Yield what lies flat first, the carcass's steps, then each drawer's box and the drawer, then the rest.
+
+    What is fixed by hand comes at the moment when it can be: see `_by_hand`.
+    """
+    yield from hands.before_carcass()
+    yield from map(hands.done, told.get("carcass", ()))
     for step in fitted:
         if step.kind is StepKind.DRAWER:
-            yield from told.get(step.body, ())
-        yield step
+            yield from map(hands.done, told.get(step.body, ()))
+            yield from hands.before_drawer(step.body)
+        elif step.kind is StepKind.DOOR:
+            yield from hands.before_door(step.moving[0])
+        yield hands.done(step)
 
 
 def _numbered(steps: Iterator[Step]) -> tuple[Step, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from storyrod.assembly._check_hands import hands_left
 from storyrod.assembly._follow import FREE_AIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
 from storyrod.faults import Fault
 from storyrod.measure.space import Direction
@@ -73,9 +74,13 @@ class _Replayer:
                 self._turn(step)
             elif step.kind is StepKind.JOIN:
                 self._join(step)
+            elif step.kind is StepKind.FIT:
+                self._fix(step)
             else:
                 self._fit(step)
         self._left_out()
+        for found in hands_left(self.case, self.plan, self.methods):
+            self._tell(0, found)
 
     def told(self) -> Replay:
         """Return what was found."""
@@ -193,6 +198,21 @@ class _Replayer:
             self._tell(step.number, "what is to stand open is no door")
         self._sweep(step, moving, self.standing - set(step.open_first), _way(step))
         self.standing |= moving
+
+    def _fix(self, step: Step) -> None:
+        """Fittings go on what can still be laid flat: a carcass panel not yet joined, a drawer or door not yet in."""
+        own = frozenset(step.onto)
+        if not own:
+            self._tell(step.number, "nothing is named to fix the fittings to")
+        for panel in own:
+            name, body = self.panels[panel].name, self.panels[panel].body
+            whole = frozenset(p for p in self.panels if self.panels[p].body == body)
+            if panel in self.standing:
+                self._tell(step.number, f"{name} is in the case already, its fittings can not be reached")
+            elif body == "carcass" and self.groups[panel] != frozenset({panel}):
+                self._tell(step.number, f"{name} no longer lies flat by itself")
+            elif body != "carcass" and self.groups[panel] != whole:
+                self._tell(step.number, f"{name} is not together with the rest of its drawer")
 
     def _left_out(self) -> None:
         carcass = frozenset(p for p in self.panels if self.panels[p].body == "carcass")

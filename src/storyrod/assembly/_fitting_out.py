@@ -164,8 +164,8 @@ def _put_door(place: _Place, door: DoorPlace) -> None:
         moved_kg=place.mass_kg[door.panel],
         whole_kg=_whole(place) + place.mass_kg[door.panel],
         text=(
-            f"Hang {called(place.by_id[door.panel].name)} on the {door.hinged}: the top hinge first, then the others. "
-            "Set the gaps."
+            f"Hang {called(place.by_id[door.panel].name)} on the {door.hinged}: click or slide the top hinge on its "
+            "plate first, then the others."
         ),
     )
     _try(place, step, place.by_id[door.panel].name)

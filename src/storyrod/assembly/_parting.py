@@ -28,7 +28,7 @@ def part_again(case: JoinedCase, steps: Sequence[Step], methods: Mapping[str, Me
     joints = {j.id: j for j in case.joints}
     drawers = {d.id: d.name for d in case.built.drawers}
     for step in reversed(steps):
-        if step.kind is StepKind.TURN or step.body in closed:
+        if step.kind in {StepKind.TURN, StepKind.FIT} or step.body in closed:
             continue
         lasting = tuple(j for j in step.joints if not _comes_undone(methods[joints[j].method]))
         if lasting:

@@ -125,6 +125,6 @@ def _screws(draft: Draft, driven: Driven, deepest: float, workshop: Workshop) ->
         seat=driven.seat,
         skin=driven.board - bite,
         pilot=bored.shape.diameter if bored is not None and isinstance(bored.shape, Hole) else kind.pilot,
-        pilot_depth=bored.depth if bored is not None else bite - kind.diameter / 2,
+        pilot_depth=bored.depth if bored is not None else float(math.floor(bite - kind.diameter / 2)),
         marked=marked,
     )

@@ -10,6 +10,7 @@ from typing import Final, Protocol
 from storyrod.drawing._case_view import _faces, _outline_without_seams
 from storyrod.drawing._drawing import Drawing, bounds_of
 from storyrod.drawing._figures import Figures
+from storyrod.drawing._fitting_picture import fitting_picture
 from storyrod.drawing._lying import Lying, lying_for, lying_on
 from storyrod.drawing._panel_words import Spans
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
@@ -81,6 +82,8 @@ def assembly_step(
     scene = _Scene(case=case, step=step, boards=boards, figures=figures or Figures(), view=view or View(), room=room)
     if step.kind is StepKind.TURN:
         return _turn(scene)
+    if step.kind is StepKind.FIT:
+        return fitting_picture(case, step, room=room)
     return _join(scene, _standing(case, step, earlier))
 
 
@@ -132,11 +135,11 @@ class _Scene:
 
 def _standing(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> frozenset[PanelId]:
     """Return what stands while a step is done: for a body being joined its own panels, later the whole case."""
-    if step.kind is StepKind.JOIN:
+    if step.kind in {StepKind.JOIN, StepKind.FIT}:
         return frozenset(step.onto)
     placed = {p.id for p in case.panels if p.body == "carcass"}
     for before in earlier:
-        if before.kind not in {StepKind.JOIN, StepKind.TURN}:
+        if before.kind not in {StepKind.JOIN, StepKind.TURN, StepKind.FIT}:
             placed |= set(before.moving)
     return frozenset(placed - set(step.moving))
 

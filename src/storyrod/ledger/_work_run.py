@@ -19,6 +19,7 @@ _STAGES = {
     WorkStage.MARK: Stage.MARK,
     WorkStage.MACHINE: Stage.MACHINE,
     WorkStage.FIT: Stage.FIT,
+    WorkStage.IN_PLACE: Stage.MACHINE,
 }
 
 

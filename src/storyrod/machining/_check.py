@@ -160,6 +160,8 @@ class _Check:
                 yield None if max(first) < min(bores[panel]) else f"{panel}: bored before its grooves are cut"
         for set_up in self.plan.set_ups:
             if set_up.setting and set_up.setting.registration is Registration.MATE:
+                late = set_up.stage is WorkStage.IN_PLACE
+                yield None if late else f"{set_up.id} is drilled through a mate before the assembly holds it in place"
                 yield from self._after_mates(set_up)
 
     def _after_mates(self, set_up: SetUp) -> Iterator[str | None]:

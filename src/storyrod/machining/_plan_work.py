@@ -14,12 +14,12 @@ from storyrod.machining._needs import Need, find_needs
 from storyrod.machining._reconcile import reconcile, refuse_missing
 from storyrod.machining._reference import Reference, reference_of
 from storyrod.machining._repeats import find_repeats
-from storyrod.machining._run import Ordered, last_of_pairs, order_groups, pair_key, told_run
+from storyrod.machining._run import Ordered, last_of_pairs, numbers_in_place, order_groups, pair_key, told_run
 from storyrod.machining._settings import Setter
 from storyrod.machining._setups import Writer, first_set_ups, gather, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.model.detail import Details
-from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan, WorkStage
+from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan
 from storyrod.model.mark import SetOut
 from storyrod.model.sharing import Sharing
 from storyrod.model.workshop import Workshop
@@ -88,12 +88,17 @@ def _told(details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, ord
         told.append(_numbered(set_up, len(told) + 1))
     ends = last_of_pairs(ordered.groups)
     at: dict[tuple[object, ...], list[str]] = {}
-    for group, turns, is_last in zip(ordered.groups, ordered.turns, ends, strict=True):
+    in_place = numbers_in_place(ordered.groups)
+    last = last_set_up(details, workshop)
+    for n, (group, turns, is_last) in enumerate(zip(ordered.groups, ordered.turns, ends, strict=True)):
+        if n in in_place and last is not None:
+            told.append(_numbered(last, len(told) + 1))
+            last = None
         number = f"S{len(told) + 1}"
         earlier = at.setdefault(pair_key(group), [])
-        told.append(writer.set_up(group, number, turns, earlier=tuple(earlier) if is_last else None))
+        before = tuple(earlier) if is_last else None
+        told.append(writer.set_up(group, number, turns, earlier=before, in_place=n in in_place))
         earlier.append(number)
-    last = last_set_up(details, workshop)
     if last is not None:
         told.append(_numbered(last, len(told) + 1))
     return tuple(told)
@@ -145,7 +150,7 @@ def _packer_way(stack: PackerStack) -> str:
 def _speed_cautions(set_ups: Sequence[SetUp]) -> list[Caution]:
     told = []
     for s in set_ups:
-        if s.stage is WorkStage.MACHINE and s.setting and s.setting.speed_rpm:
+        if s.is_cut and s.setting and s.setting.speed_rpm:
             rim = rim_speed_m_s(s.setting.cutter_diameter, s.setting.speed_rpm)
             if rim > RIM_CAUTION_M_S:
                 told.append(

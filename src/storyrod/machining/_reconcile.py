@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from storyrod.faults import Fault, raise_if_any
 from storyrod.model.detail import Details
-from storyrod.model.machining import Count, Reconciliation, SetUp, WorkStage
+from storyrod.model.machining import Count, Reconciliation, SetUp
 
 
 def reconcile(details: Details, set_ups: Sequence[SetUp]) -> Reconciliation:
@@ -38,7 +38,7 @@ def reconcile(details: Details, set_ups: Sequence[SetUp]) -> Reconciliation:
             key = str(joint.id)
             name = f"{joint.case} {joint.number}"
             joints.append(Count(about=key, name=name, wanted=wanted_joint[key], planned=planned_joint[key]))
-    machine = [s for s in set_ups if s.stage is WorkStage.MACHINE]
+    machine = [s for s in set_ups if s.is_cut]
     counts = tuple(
         Count(
             about=s.id,

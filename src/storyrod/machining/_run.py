@@ -100,8 +100,8 @@ def last_of_pairs(groups: Sequence[Group]) -> list[bool]:
 def precedence(groups: Sequence[Group]) -> list[tuple[int, int]]:
     """Return which group must be done before which: by number, each pair once.
 
-    On one panel channels and cut-outs come before bores; a hole drilled through its mate comes after the mate's, and a
-    countersink after its hole.
+    On one panel channels and cut-outs come before bores; a countersink comes after its hole. A hole drilled through its
+    mate comes after everything: its joint must be held closed for it.
     """
     panels = [{p.made.need.panel.id for p in g.placed} for g in groups]
     made_in = {
@@ -119,7 +119,21 @@ def precedence(groups: Sequence[Group]) -> list[tuple[int, int]]:
                     pairs.add((made_in[mark.feature.id], b))
                 elif group.setting.registration is Registration.MATE and mark.feature.mate in made_in:
                     pairs.add((made_in[mark.feature.mate], b))
+    late = numbers_in_place(groups)
+    pairs |= {(a, b) for a in range(len(groups)) if a not in late for b in late}
     return sorted(pair for pair in pairs if pair[0] != pair[1])
+
+
+def numbers_in_place(groups: Sequence[Group]) -> frozenset[int]:
+    """Return the groups that are bored in place, through the mate's holes, with what is then done to those holes."""
+    bored = {n for n, g in enumerate(groups) if g.setting.registration is Registration.MATE and not g.finishing}
+    holes = {m.feature.id for n in bored for p in groups[n].placed for m in p.made.need.marks}
+    after = {
+        n
+        for n, g in enumerate(groups)
+        if g.finishing and any(m.feature.id in holes for p in g.placed for m in p.made.need.marks)
+    }
+    return frozenset(bored | after)
 
 
 def _costs(groups: Sequence[Group], workshop: Workshop) -> list[list[int]]:
@@ -172,7 +186,7 @@ def told_run(
     trial, over = minutes_of(workshop, "trial joint"), minutes_of(workshop, "change a jig over")
     steps, last = [], None
     for set_up in set_ups:
-        machine = set_up.stage is WorkStage.MACHINE
+        machine = set_up.is_cut
         change = change_minutes(last, set_up.setting, workshop) if machine and set_up.setting else 0.0
         turning = over * set_up.turns
         last = set_up.setting if machine else last
@@ -191,7 +205,7 @@ def told_run(
     cost, bound = ordered.order.cost / _PER_MIN, ordered.order.bound / _PER_MIN
     table = _lots(set_ups, steps, workshop, copies, panels)
     best = min(table, key=lambda lot: (round(lot.minutes, 6), -lot.size))
-    machine_ids = [s.id for s in set_ups if s.stage is WorkStage.MACHINE]
+    machine_ids = [s.id for s in set_ups if s.is_cut]
     return Run(
         steps=_handled(steps, best, set_ups),
         before=tuple((machine_ids[a], machine_ids[b]) for a, b in ordered.before) + _stage_order(set_ups),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import NEAREST
@@ -33,6 +34,11 @@ def _where(placed: Sequence[Placed]) -> str:
     if placed[0].setting.reference_to_centre is None:
         return "in faces"
     return "in faces, from a line" if mode == "line" else "in faces, along ends and edges"
+
+
+DURING: Final = ", during the assembly"
+IN_PLACE: Final = "Not before the assembly: bored at the step that closes the joint, with both panels held in place."
+"""Said of holes that are drilled through their mates."""
 
 
 def why_of(placed: Sequence[Placed]) -> str:

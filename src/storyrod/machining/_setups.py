@@ -14,7 +14,7 @@ from storyrod.machining._minutes import MAKING, minutes_of, place_and_cut
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import hand_of
 from storyrod.machining._settings import DEEPEST_PASS, Placed, line_of, section_of, setting_key
-from storyrod.machining._setup_words import title_of, trial_of, why_of
+from storyrod.machining._setup_words import DURING, IN_PLACE, title_of, trial_of, why_of
 from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
@@ -114,8 +114,13 @@ class Writer:
         self.jigs = jigs
         self.boards = {b.code: b.kind for b in details.job.boards}
 
-    def set_up(self, group: Group, number: str, turns: Turns, *, earlier: tuple[str, ...] | None = None) -> SetUp:
-        """Return a group as a set-up; `earlier` names those whose halves its trial joint tests, None for no trial."""
+    def set_up(
+        self, group: Group, number: str, turns: Turns, *, earlier: tuple[str, ...] | None = None, in_place: bool = False
+    ) -> SetUp:
+        """Return a group as a set-up; `earlier` names those whose halves its trial joint tests, None for no trial.
+
+        What is bored `in_place` waits until the assembly holds its joint closed.
+        """
         setting = group.setting
         make = self._finish if group.finishing else self._operation
         ordered = sorted(
@@ -126,13 +131,14 @@ class Writer:
         kinds: set[BoardKind] = {self.boards[p.made.need.panel.board] for p in group.placed}
         first = group.placed[0].made.need.first
         trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], number, earlier)
+        why = "" if group.finishing else why_of(group.placed)
         return SetUp(
             id=number,
-            stage=WorkStage.MACHINE,
-            title=title_of(group.placed, finishing=group.finishing),
+            stage=WorkStage.IN_PLACE if in_place else WorkStage.MACHINE,
+            title=title_of(group.placed, finishing=group.finishing) + (DURING if in_place else ""),
             setting=setting,
             operations=operations,
-            why="" if group.finishing else why_of(group.placed),
+            why=why if not in_place else f"{IN_PLACE} {why}".rstrip(),
             hands=turns.hands,
             turns=turns.count,
             trial=trial,

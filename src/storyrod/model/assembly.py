@@ -21,6 +21,7 @@ class StepKind(StrEnum):
     FRONT = "front"
     DOOR = "door"
     SHELF = "loose shelf"
+    FIT = "fittings"
 
 
 class Verdict(StrEnum):
@@ -58,6 +59,49 @@ class Connectors:
     panel: PanelId
     item: str
     count: int
+
+
+class HandAct(StrEnum):
+    """What is done by hand with something bought, or with what it holds; the values name it in logs and files."""
+
+    RUNNER_CASE = "runner-case"
+    RUNNER_DRAWER = "runner-drawer"
+    RUNNER_CATCH = "runner-catch"
+    PLATES = "hinge-plates"
+    HINGES = "hinges"
+    FRONT = "front-screws"
+    SET_DOOR = "set-door"
+    PINS = "shelf-pins"
+    DRIVE = "joint-screws"
+    TURN = "cams"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Used:
+    """So many of one bought thing that are used up in a step."""
+
+    item: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByHand:
+    """One thing done by hand in a step, after its panels have come together.
+
+    Attributes:
+        about: id of the joint, drawer, door or loose shelf that it is done for.
+        panel: id of the panel that it is done to, or "" where it is a joint's two.
+        name: what is done when it is done, in a few words: `runner of drawer 1 on A1 left side`.
+        uses: what it uses up, for one case.
+        text: how it is done, in words.
+    """
+
+    act: HandAct
+    about: str
+    panel: str
+    name: str
+    text: str
+    uses: tuple[Used, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +163,7 @@ class Step:
         do_not_turn: why the work must not be turned yet, or "".
         open_first: doors that stand open during the step.
         cautions: what the maker must heed in this step.
+        by_hand: what is fixed, driven, turned and set in this step, in order.
         text: the step in words.
         price: its cost in points, part by part.
     """
@@ -147,6 +192,7 @@ class Step:
     do_not_turn: str = ""
     open_first: tuple[PanelId, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    by_hand: tuple[ByHand, ...] = ()
     text: str = ""
     price: Price = Price()
 

@@ -93,11 +93,15 @@ class Cut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consumed:
-    """Something a method uses up: `each` at every station, `per_joint` once a joint line."""
+    """Something a method uses up: `each` at every station, `per_joint` once a joint line.
+
+    `turned` says that it locks only when it is turned, as a cam.
+    """
 
     item: str
     each: int = 1
     per_joint: int = 0
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -68,6 +68,9 @@ class ConsumedTable(Table):
     item: Annotated[str, Text(1, 100)] = Field(description="What it is called in the lists.", examples=["dowel 8 x 35"])
     each: Annotated[int, Number(0, 100, whole=True)] = Field(default=1, description="How many at every station.")
     per_joint: Annotated[int, Number(0, 100, whole=True)] = Field(default=0, description="How many once a joint.")
+    turned: Annotated[bool, Flag()] = Field(
+        default=False, description="Whether it locks only when it is turned, as a cam."
+    )
 
 
 class SizeTable(Table):

@@ -67,7 +67,7 @@ def _acts(plan: Plan, card: Card, ticked: list[tuple[str, int]]) -> Iterator[_Ac
             if thing in rows:
                 yield from _assembled(thing, rows[thing].words, joints, shop)
         return
-    if card.set_up.stage is WorkStage.MACHINE:
+    if card.set_up.is_cut:
         way = next((w for w in shop.ways if card.set_up.setting and w.code == card.set_up.setting.way), None)
         ways = {o.id: o for o in card.set_up.operations}
         for group in card.groups:

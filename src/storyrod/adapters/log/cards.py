@@ -14,7 +14,7 @@ from storyrod.adapters.log._carry import things_made
 from storyrod.adapters.log._types import Thing
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
-from storyrod.model.assembly import Step, StepKind
+from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.machining import Hand, LineToMark, Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
 from storyrod.plan import Plan
@@ -109,6 +109,10 @@ _PLACED: Final[Mapping[StepKind, str]] = {
 }
 
 
+_TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT})
+"""Screws are ticked with the joint they close, or with the front they hold."""
+
+
 class _Cards:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
@@ -122,7 +126,7 @@ class _Cards:
 
     def cards(self) -> Iterator[Card]:
         for set_up in self.plan.machining.set_ups:
-            singly = set_up.stage is WorkStage.MACHINE
+            singly = set_up.is_cut
             groups = self._placings(set_up) if singly else self._by_case(set_up)
             yield Card(id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up)
         for case in self.plan.assembly.cases:
@@ -185,15 +189,22 @@ class _Cards:
             thing = self.left.pop(f"joint {joint}", None)
             if thing is not None:
                 rows.append(Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case))
+        rows += [self._hand_row(case, one) for one in step.by_hand if one.act not in _TICKED_ELSEWHERE]
         word = _PLACED.get(step.kind)
         if word is not None and step.moving:
             first = self.panels[str(step.moving[0])]
             name = first.name if step.kind is not StepKind.DRAWER else first.name.rsplit(" ", 1)[0]
             thing = Thing(id=f"place {step.body}", name=f"{name} {word}", content=f"{word} in case {case}")
-            rows.append(Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case))
+            placed = Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case)
+            rows.insert(0 if step.kind is StepKind.DOOR else len(rows), placed)
         return Group(
             title=f"step {step.number}", placed=step.text, case=case, copies=self.copies[case], rows=tuple(rows)
         )
+
+    def _hand_row(self, case: str, one: ByHand) -> Row:
+        own = f" {one.panel}" if one.panel and one.panel != one.about else ""
+        thing = Thing(id=f"{one.act.value} {one.about}{own}", name=one.name, content=one.text)
+        return Row(thing=thing, label=one.name, words=one.text, panel=one.panel, case=case)
 
     def _rest(self) -> Iterator[Group]:
         """Return what no operation and no step named, so that nothing can be missed."""

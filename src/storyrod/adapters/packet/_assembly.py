@@ -137,7 +137,7 @@ class _CasePages:
             if len(twin) > 1 and len(run.twins) > 1:
                 groups.append((len(rows), _title(self._words.body_name(twin[0].body))))
             rows += [(str(s.number), *self._words.twin_cells(s), TICK) for s in twin]
-        columns = ("step", wide("what", 1.2), "joints", wide("fitted before"), right("kg"), "done")
+        columns = ("step", wide("what", 1.2), "joints", wide("what it takes"), right("kg"), "done")
         used = [n for n in range(len(columns)) if any(row[n] for row in rows)]
         title = f"The same for {self._words.twin_names(run)}"
         told = [tuple(row[n] for n in used) for row in rows]

@@ -46,7 +46,6 @@ from storyrod.model.machining import (
     JigPlan,
     SetUp,
     WorkPlan,
-    WorkStage,
 )
 from storyrod.plan import Plan
 
@@ -64,7 +63,7 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     figures = Figures.of_job(plan.job)
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     room = room_on(plan.job.paper.value)
-    cards = [_card(s, work, figures, room) for s in work.set_ups if s.stage is WorkStage.MACHINE]
+    cards = [_card(s, work, figures, room) for s in work.set_ups if s.is_cut]
     return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(work))
 
 

@@ -37,6 +37,8 @@ class StepWords:
         A caution that was told in full before is only named again.
         """
         found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
+        if step.by_hand:
+            found.append(Bullets(items=tuple(one.text for one in step.by_hand), ticks=True))
         items = tuple(self._to_heed(step))
         if items:
             found.append(Bullets(items=items))
@@ -45,13 +47,16 @@ class StepWords:
         if step.do_not_turn:
             found.append(Words(text=step.do_not_turn, strong=True))
         found += self._cautions(step, warned)
-        found.append(Words(text=self._weights(step), quiet=True))
+        if step.kind is not StepKind.FIT:
+            found.append(Words(text=self._weights(step), quiet=True))
         return tuple(found)
 
     def title(self, step: Step) -> str:
         """Return what moves, in a few words."""
         if step.kind is StepKind.TURN:
             return "Turn the work"
+        if step.kind is StepKind.FIT:
+            return f"Fittings on {self._listed(step.onto)}"
         if step.kind is StepKind.DRAWER:
             name = self.body_name(step.body)
             return f"{name[:1].upper()}{name[1:]} into the case"
@@ -73,7 +78,9 @@ class StepWords:
     def twin_cells(self, step: Step) -> tuple[str, ...]:
         """Return a step of a twin: what, its joints, what is fitted before, and the weight that moves."""
         what = "turn the work" if step.kind is StepKind.TURN else ", ".join(self._panels[p].mark for p in step.moving)
-        if step.kind is StepKind.DRAWER:
+        if step.kind is StepKind.FIT:
+            what = "fit " + ", ".join(self._panels[p].mark for p in step.onto)
+        elif step.kind is StepKind.DRAWER:
             what = "slide it in"
         elif step.onto and step.kind is StepKind.JOIN:
             what += " onto " + ", ".join(self._panels[p].mark for p in step.onto)
@@ -81,7 +88,8 @@ class StepWords:
             what = self._listed(step.moving)
         if step.diagonals is not None:
             what += f"; diagonals {self._shown.n(step.diagonals.length)}"
-        return (what, self._joints(step.joints), self._fitted(step.fit_first), f"{step.moved_kg:.1f}")
+        fitted = "; ".join(t for t in (self._fitted(step.fit_first), _used(step)) if t)
+        return (what, self._joints(step.joints), fitted, f"{step.moved_kg:.1f}" if step.moved_kg else "")
 
     def _met(self, step: Step) -> frozenset[PanelId]:
         """Return the standing panels that a joint of the step meets."""
@@ -164,6 +172,14 @@ def joined(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _used(step: Step) -> str:
+    """Return what is used up by hand: `4 x pan-head screw 4 x 25`."""
+    counts: dict[str, int] = {}
+    for used in (u for one in step.by_hand for u in one.uses):
+        counts[used.item] = counts.get(used.item, 0) + used.count
+    return "; ".join(f"{count} \u00d7 {item}" for item, count in counts.items())
 
 
 def _minutes(minutes: float) -> str:

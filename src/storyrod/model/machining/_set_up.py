@@ -145,6 +145,11 @@ class SetUp:
     section: SectionData | None = None
 
     @property
+    def is_cut(self) -> bool:
+        """Whether something is cut into panels: at the machines, or in place while the joint is held closed."""
+        return self.stage in {WorkStage.MACHINE, WorkStage.IN_PLACE}
+
+    @property
     def turned_first(self) -> bool:
         """Whether its jig must be changed over before the first operation."""
         return 0 < len(self.hands) == self.turns

@@ -19,6 +19,7 @@ class WorkStage(StrEnum):
     MARK = "mark out"
     MACHINE = "machine"
     FIT = "fit connectors"
+    IN_PLACE = "bore in place"
 
 
 class Hand(StrEnum):

@@ -1,0 +1,262 @@
+"""What is done by hand in the steps: fittings fixed, screws driven, cams turned, doors set, each when it can be done.
+
+Runners and hinge plates go on while a panel lies flat, before the carcass closes over it; a drawer's halves of its
+runners once its box is together; hinges into a door before it is hung. Screws of joints are driven, and cams turned,
+in the step that closes the joint.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import Final
+
+from storyrod.assembly._words import called, listed, sentence
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.assembly import ByHand, HandAct, Step, StepKind, Used
+from storyrod.model.detail import JoinedCase
+from storyrod.model.fixing import Fixing, FixingKind, Screws
+from storyrod.model.job import FrontKind, Fronts
+from storyrod.model.joint import Joint, JointId
+from storyrod.model.method import CutKind, Method, SizeForBoard
+from storyrod.model.panel import Panel, PanelId, Surface
+
+ON_PANELS: Final = {FixingKind.RUNNER_CASE: HandAct.RUNNER_CASE, FixingKind.HINGE_PLATE: HandAct.PLATES}
+"""What goes on a panel of the carcass while it lies flat."""
+
+ON_DRAWERS: Final = {FixingKind.RUNNER_DRAWER: HandAct.RUNNER_DRAWER, FixingKind.RUNNER_CATCH: HandAct.RUNNER_CATCH}
+"""What goes on a drawer once its box is together."""
+
+_NAMES: Final = {
+    HandAct.RUNNER_CASE: "runner",
+    HandAct.RUNNER_DRAWER: "runner",
+    HandAct.RUNNER_CATCH: "catches",
+    HandAct.PLATES: "hinge plates",
+    HandAct.HINGES: "hinges",
+    HandAct.FRONT: "screws",
+}
+
+TURN: Final = "a quarter to half a turn"
+"""How far a cam turns until it grips; common practice, no source. Your fitting's sheet comes first."""
+
+
+TOO_FAR: Final = "A cam that turns further has not caught its bolt: turn it back and press the joint home."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hands:
+    """Tells what is done by hand in one case.
+
+    Attributes:
+        lengths: how a length is written.
+        methods: by code.
+    """
+
+    case: JoinedCase
+    lengths: LengthWriter
+    methods: Mapping[str, Method]
+
+    def before_carcass(self) -> Iterator[Step]:
+        """Yield a step for each face of a carcass panel that gets runners or hinge plates while it lies flat."""
+        for panel in self.case.panels:
+            mine = [f for f in self._fixings(ON_PANELS) if f.panel == panel.id]
+            for surface, fixings in groupby(sorted(mine, key=self._is_far), key=self._surface):
+                held = tuple(fixings)
+                todo = tuple(self._on_panel(f) for f in held)
+                text = f"lay {called(panel.name)} flat, {surface.value} up, and screw on {_what(held)}"
+                yield _fit("carcass", (panel,), sentence(text), todo)
+
+    def before_drawer(self, drawer: str) -> Iterator[Step]:
+        """Yield the step that puts the runners' halves on a drawer's box."""
+        fixings = [f for f in self._fixings(ON_DRAWERS) if f.about == drawer]
+        if fixings:
+            name = next(d.name for d in self.case.built.drawers if d.id == drawer)
+            panels = tuple(self._panel(f.panel) for f in fixings)
+            todo = tuple(self._on_drawer(f) for f in fixings)
+            what = "catches" if fixings[0].kind is FixingKind.RUNNER_CATCH else "halves of its runners"
+            yield _fit(drawer, panels, f"Fit the {what} to the box of {name}, before its front is on.", todo)
+
+    def before_door(self, door: PanelId) -> Iterator[Step]:
+        """Yield the step that presses the hinges into a door."""
+        for fixing in self._fixings({FixingKind.HINGE_CUP: HandAct.HINGES}):
+            if fixing.about == door:
+                panel = self._panel(fixing.panel)
+                text = f"lay {called(panel.name)} on a blanket, {Surface.FAR_FACE.value} up, and fit its hinges"
+                yield _fit(str(door), (panel,), sentence(text), (self._hinges(fixing),))
+
+    def done(self, step: Step) -> Step:
+        """Return a step with what is done by hand in it."""
+        todo: tuple[ByHand, ...] = ()
+        match step.kind:
+            case StepKind.JOIN:
+                todo = tuple(self._closed(step.joints))
+            case StepKind.FRONT:
+                todo = tuple(self._front(f) for f in self._fixings({FixingKind.FRONT: 0}) if f.panel in step.moving)
+            case StepKind.DOOR:
+                todo = (self._set(step.moving[0]),)
+            case StepKind.SHELF:
+                todo = tuple(self._pins(step.moving[0]))
+            case _:
+                return step
+        turns = any(one.act is HandAct.TURN for one in todo)
+        return replace(step, by_hand=todo, hold=(*step.hold, TOO_FAR) if turns else step.hold)
+
+    def _panel(self, own: str) -> Panel:
+        return next(p for p in self.case.panels if p.id == own)
+
+    def _fixings(self, kinds: Mapping[FixingKind, object]) -> list[Fixing]:
+        return [f for f in self.case.built.fixings if f.kind in kinds]
+
+    def _surface(self, fixing: Fixing) -> Surface:
+        return next(f.surface for f in self.case.built.fittings if f.id == fixing.features[0])
+
+    def _is_far(self, fixing: Fixing) -> bool:
+        return self._surface(fixing) is Surface.FAR_FACE
+
+    def _served(self, fixing: Fixing) -> str:
+        """Return the name of the drawer or door that a fitting serves."""
+        names = {d.id: d.name for d in self.case.built.drawers}
+        return names.get(fixing.about) or self._panel(fixing.about).name
+
+    def _driven(self, screws: Screws | None) -> str:
+        """Return the screws with their pilot holes: `4 x pan-head screw 4 x 25 (pilot 2.5 mm, 10 mm deep)`."""
+        if screws is None:
+            return ""
+        told = self.lengths
+        pilot = f"{told.bought(screws.pilot)}, {told.told(screws.pilot_depth)} deep"
+        where = f"pilots {pilot}" if screws.marked else f"bore pilots in place, {pilot}"
+        return f"{screws.count} \u00d7 {screws.item} ({where})"
+
+    def _on_panel(self, fixing: Fixing) -> ByHand:
+        served = self._served(fixing)
+        text = f"{fixing.count} hinge plates of {called(served)}"
+        if fixing.kind is FixingKind.RUNNER_CASE:
+            text = f"runner of {served}, its case half"
+        return self._fixed(fixing, ON_PANELS[fixing.kind], f"{text}: {self._driven(fixing.screws)}")
+
+    def _on_drawer(self, fixing: Fixing) -> ByHand:
+        panel = self._panel(fixing.panel)
+        text = f"drawer half on the outside of {called(panel.name)}, front end to the front"
+        if fixing.kind is FixingKind.RUNNER_CATCH:
+            text = f"hold the {fixing.count} catches under the bottom, one in each front corner, against {panel.name}"
+            text += ", and screw them on"
+        return self._fixed(fixing, ON_DRAWERS[fixing.kind], f"{text}: {self._driven(fixing.screws)}")
+
+    def _hinges(self, fixing: Fixing) -> ByHand:
+        text = (
+            f"press the {fixing.count} hinges ({fixing.name}) home into their cups, arms square to the door's edge, "
+            f"with a block of wood and a clamp if they are tight: {self._driven(fixing.screws)}"
+        )
+        hinges = (Used(item=fixing.item, count=fixing.count),)
+        return self._fixed(fixing, HandAct.HINGES, text, hinges)
+
+    def _front(self, fixing: Fixing) -> ByHand:
+        text = f"drive {self._driven(fixing.screws)} through the holes of the box front; check the gaps, then let go"
+        return self._fixed(fixing, HandAct.FRONT, text)
+
+    def _fixed(self, fixing: Fixing, act: HandAct, text: str, more: tuple[Used, ...] = ()) -> ByHand:
+        screws, panel = fixing.screws, self._panel(fixing.panel)
+        uses = () if screws is None else (Used(item=screws.item, count=screws.count),)
+        what, served = _NAMES[act], "" if act is HandAct.FRONT else f" of {self._served(fixing)}"
+        return ByHand(
+            act=act,
+            about=fixing.about,
+            panel=str(fixing.panel),
+            name=f"{what}{served} on {panel.mark} {panel.name}",
+            text=sentence(text),
+            uses=(*more, *uses),
+        )
+
+    def _pins(self, shelf: PanelId) -> Iterator[ByHand]:
+        fixings = [f for f in self._fixings({FixingKind.SHELF_PIN: 0}) if f.about == shelf]
+        if fixings:
+            count = sum(f.count for f in fixings)
+            where = listed([self._panel(f.panel).name for f in fixings])
+            text = (
+                f"first put {count} \u00d7 {fixings[0].item} in, {fixings[0].name}: {fixings[0].count} each in {where}"
+            )
+            uses = (Used(item=fixings[0].item, count=count),)
+            name = f"pins of {self._panel(shelf).name} put in"
+            yield ByHand(act=HandAct.PINS, about=str(shelf), panel="", name=name, text=sentence(text), uses=uses)
+
+    def _set(self, door: PanelId) -> ByHand:
+        name = called(self._panel(door).name)
+        aim = _aim(self.case.built.case.fronts, self.lengths)
+        text = (
+            f"set {name} by its hinges: height at the plates until its edges run level with its neighbours; "
+            f"side, hinge by hinge, until the gap at its free edge is even; depth until it closes flat all round. "
+            f"Aim at {aim}"
+        )
+        own = self._panel(door)
+        done = f"{own.mark} {own.name} set"
+        return ByHand(act=HandAct.SET_DOOR, about=str(door), panel=str(door), name=done, text=sentence(text))
+
+    def _closed(self, joints: Sequence[JointId]) -> Iterator[ByHand]:
+        """Yield the screws to drive and the cams to turn in the joints that have just closed."""
+        closed = [j for j in self.case.joints if j.id in joints]
+        yield from self._drive([j for j in closed if self.methods[j.method].held_by_screws])
+        for joint in closed:
+            for item, count in joint.connectors:
+                if item in self._turned(joint, self.methods[joint.method]):
+                    text = f"{joint.number}: turn {count} \u00d7 {item} clockwise, {TURN}, until they grip."
+                    name = f"cams of {joint.number} turned"
+                    yield ByHand(act=HandAct.TURN, about=str(joint.id), panel="", name=name, text=text)
+
+    def _drive(self, joints: Sequence[Joint]) -> Iterator[ByHand]:
+        """Yield the screws of joints, those of one size through one panel together."""
+        alike: dict[tuple[str, str], list[tuple[Joint, int]]] = {}
+        for joint in joints:
+            for item, count in joint.connectors:
+                alike.setdefault((item, self._pilots(joint)), []).append((joint, count))
+        for (item, pilots), own in alike.items():
+            total = sum(count for _, count in own)
+            each = listed([f"{count} at {joint.number}" for joint, count in own])
+            first = own[0][0]
+            yield ByHand(
+                act=HandAct.DRIVE,
+                about=str(first.id),
+                panel="",
+                name=f"screws of {first.number}",
+                text=f"Drive {total} \u00d7 {item}: {each}. {pilots}".rstrip(),
+                uses=(Used(item=item, count=total),),
+            )
+
+    def _pilots(self, joint: Joint) -> str:
+        """Return the pilot holes of a joint's screws, which are bored through its other panel unless they are there."""
+        size = self._size(joint, self.methods[joint.method])
+        pilot = next((c for c in size.entering if c.kind is CutKind.HOLE), None) if size is not None else None
+        if pilot is None or pilot.diameter is None or pilot.depth is None:
+            return ""
+        told, through = self.lengths, called(self._panel(joint.receiving).name)
+        return (
+            f"Where pilots are not bored yet, bore them first through the holes of {through}: "
+            f"{told.bought(pilot.diameter)}, {told.told(pilot.depth)} deep."
+        )
+
+    def _size(self, joint: Joint, method: Method) -> SizeForBoard | None:
+        return method.size_for(min(self._panel(p).thickness for p in (joint.receiving, joint.entering)))
+
+    def _turned(self, joint: Joint, method: Method) -> frozenset[str]:
+        size = self._size(joint, method)
+        return frozenset() if size is None else frozenset(c.item for c in size.consumes if c.turned)
+
+
+def _fit(body: str, panels: Sequence[Panel], text: str, todo: tuple[ByHand, ...]) -> Step:
+    own = tuple(dict.fromkeys(p.id for p in panels))
+    return Step(number=0, kind=StepKind.FIT, body=body, moving=(), onto=own, text=text, by_hand=todo)
+
+
+def _what(fixings: Sequence[Fixing]) -> str:
+    """Return what is screwed on a panel, and which way round."""
+    kinds = {f.kind for f in fixings}
+    runners = "its runners, front ends to the front edge" if FixingKind.RUNNER_CASE in kinds else ""
+    plates = "its hinge plates, arms toward the front edge" if FixingKind.HINGE_PLATE in kinds else ""
+    return "; and ".join(filter(None, (runners, plates)))
+
+
+def _aim(fronts: Fronts, lengths: LengthWriter) -> str:
+    """Return the gap to aim at round a door."""
+    if fronts.kind is FrontKind.INSET:
+        return f"a gap of {lengths.told(fronts.gap)} all round"
+    return f"a gap of {lengths.told(fronts.gap)} to its neighbours, {lengths.told(fronts.reveal)} at the case's outside"
