@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import copy
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -15,7 +14,7 @@ from tomlkit.items import AoT, Array, InlineTable, Item, Table
 
 from storyrod.adapters.files._edit_line import set_in_lines
 from storyrod.adapters.files._lines import Path, path_of
-from storyrod.adapters.files._open import parse_toml
+from storyrod.adapters.files._open import parse_toml, parsed
 from storyrod.adapters.files._values import Value
 from storyrod.faults import Fault, JobError
 
@@ -85,8 +84,8 @@ def _in_lines(text: str, paths: Sequence[Path], changes: Sequence[Change]) -> st
 def _same(text: str, wanted: dict[str, Any]) -> bool:
     """Return whether the text says what is wanted; a table without fields may as well be left out."""
     try:
-        return _filled(tomllib.loads(text)) == _filled(wanted)
-    except tomllib.TOMLDecodeError:
+        return _filled(parsed(text)) == _filled(wanted)
+    except ValueError:
         return False
 
 

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import re
+import stat
 import tomllib
 from pathlib import Path
 from typing import Any, NoReturn
 
+from storyrod.adapters.files._amount import DEEP as _DEEP
+from storyrod.adapters.files._amount import DEEPEST, TooMuchError, check_amount
 from storyrod.faults import Fault, JobError
 
 LARGEST = 5_000_000
 """No job or workshop file is larger (bytes); a larger one is something else, and is not read at all."""
-
-DEEPEST = 60
-"""No file has tables and lists further inside one another."""
 
 WORDS = {"job": "a job file", "workshop": "a workshop file"}
 
@@ -42,16 +44,39 @@ def read_text(path: Path, what: str = "job", field: str = "") -> str:
         size = path.stat().st_size
         if size > LARGEST:
             refuse("file-size", f"{size / 1e6:.1f} MB", "Name the right file; nothing of this one was read.")
-        data = path.read_bytes()
+        data = plain_bytes(path)
     except FileNotFoundError:
         refuse("file-missing", f'no file "{path}"', _near_file(path))
     except JobError:
         raise
+    except NotPlainError:
+        refuse("file-unreadable", f'a pipe or device, "{path}"', "Name a file that lies on a disk.")
     except PermissionError:
         refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself leave to read it.")
     except (OSError, ValueError) as error:
         refuse("file-unreadable", f'a file that can not be read, "{path}": {error}', "Check its place and name.")
     return decode(data, name=name, what=what)
+
+
+class NotPlainError(OSError):
+    """A pipe, a socket or a device stands under the name: reading it may never end."""
+
+
+def plain_bytes(path: Path) -> bytes:
+    """Return the bytes of a plain file of at most `LARGEST` bytes.
+
+    Raises:
+        NotPlainError: it is a pipe, a device or a folder.
+        OSError: it is not there, may not be read, or is larger.
+    """
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(handle, "rb") as file:  # opened without waiting: a pipe that nobody writes to holds nothing up
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise NotPlainError(errno.EINVAL, "no plain file", str(path))
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise OSError(errno.EFBIG, "a file too large", str(path))
+    return data
 
 
 def _near_file(path: Path) -> str:
@@ -114,20 +139,34 @@ def parse_toml(text: str, *, name: str, what: str = "job") -> dict[str, Any]:
     Raises:
         JobError: the text is not TOML; the fault gives the line and what to mend.
     """
-    deep = ("tables or lists nested too deep to follow", None, "Write fewer levels inside one another.")
     found: str
     line: int | None
     try:
-        tables = tomllib.loads(text)
-        if not _is_deep(tables):
-            return tables
-        found, line, do = deep
-    except RecursionError:
-        found, line, do = deep
+        return parsed(text)
+    except TooMuchError as error:
+        found, line, do = error.found, error.line, error.do
     except ValueError as error:  # also figures of more digits than Python reads
         found, line, do = _toml_words(str(error), text)
     allowed = f"{WORDS[what]} in TOML"
     raise JobError(Fault(code="file-toml", field="", found=found, allowed=allowed, do=do, line=line, file=name))
+
+
+def parsed(text: str) -> dict[str, Any]:
+    """Return the tables of a TOML text, in bounded time and memory whatever stands in it.
+
+    Raises:
+        TooMuchError: it goes deeper, or holds more, than any job or workshop file; it is not parsed then.
+        ValueError: it is not TOML.
+    """
+    check_amount(text)
+    deep = TooMuchError(*_DEEP)
+    try:
+        tables = tomllib.loads(text)
+    except RecursionError:
+        raise deep from None
+    if _is_deep(tables):
+        raise deep
+    return tables
 
 
 def _is_deep(tables: dict[str, Any]) -> bool:

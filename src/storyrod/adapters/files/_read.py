@@ -23,6 +23,9 @@ from storyrod.measure.length import Unit
 ROUNDS = 12
 """How often stand-ins are put in before the file is given up as too far from what it should be."""
 
+MOST_FAULTS = 200
+"""So many faults are told one by one; a file with more is most likely another one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Read[T: BaseModel]:
@@ -40,6 +43,9 @@ def read_table[T: BaseModel](model: type[T], raw: dict[str, Any], unit: Unit) ->
         return Read(table=model.model_validate(raw, context=context), faults=(), unknown=frozenset())
     except ValidationError as error:
         problems = error.errors(include_url=False, include_input=True)
+    if len(problems) > MOST_FAULTS:
+        told = (*(_fault(model, p) for p in problems[:MOST_FAULTS]), and_more(len(problems) - MOST_FAULTS))
+        return Read(table=None, faults=told, unknown=frozenset())
     faults = tuple(_fault(model, p) for p in problems)
     unknown = {tuple(p["loc"]) for p in problems}
     mended = copy.deepcopy(raw)
@@ -54,6 +60,17 @@ def read_table[T: BaseModel](model: type[T], raw: dict[str, Any], unit: Unit) ->
         else:
             return Read(table=table, faults=faults, unknown=frozenset(unknown))
     return Read(table=None, faults=faults, unknown=frozenset(unknown))
+
+
+def and_more(count: int) -> Fault:
+    """Return what stands for the faults that are told no more one by one."""
+    return Fault(
+        code="many-faults",
+        field="",
+        found=f"{count} faults more",
+        allowed="a job or workshop file",
+        do="Mend the ones told, or name the right file; then the others are told.",
+    )
 
 
 def _fault(model: type[BaseModel], problem: ErrorDetails) -> Fault:

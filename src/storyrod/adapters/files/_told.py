@@ -8,6 +8,7 @@ from typing import Any
 
 from storyrod.adapters.files._lines import Path as FieldPath
 from storyrod.adapters.files._lines import find_lines, line_of, path_of, path_text
+from storyrod.adapters.files._read import MOST_FAULTS, and_more
 from storyrod.faults import Fault
 from storyrod.measure.length import Unit
 
@@ -19,10 +20,14 @@ def unit_in(raw: dict[str, Any]) -> Unit:
 
 
 def lined(faults: Iterable[Fault], text: str, file: str = "") -> tuple[Fault, ...]:
-    """Return the faults in the order of their lines, each with its line."""
+    """Return the faults in the order of their lines, each with its line; the first few hundred of very many."""
+    every = [*faults]
+    more = len(every) - MOST_FAULTS - 1
+    if more > 0:
+        every[MOST_FAULTS:] = [and_more(more + 1)]
     lines = find_lines(text)
     told = []
-    for fault in faults:
+    for fault in every:
         line = fault.line if fault.line is not None else line_of(lines, path_of(fault.field))
         told.append(replace(fault, line=line, file=fault.file or file))
     return tuple(sorted(told, key=lambda f: f.line or 0))

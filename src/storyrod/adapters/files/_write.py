@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import contextlib
+import ctypes
 import errno
 import os
+import sys
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from storyrod.faults import Fault, JobError
@@ -31,8 +35,38 @@ def write_bytes_safely(path: Path, data: bytes) -> None:
     Raises:
         JobError: the place can not be written to, or the disk is full; what stood there is unharmed.
     """
+    with _aside(path, data) as (aside, target):
+        aside.replace(target)
+        _keep_folder(target.parent)
+
+
+def write_over(path: Path, data: bytes, still: Callable[[bytes], bool]) -> bool:
+    """Write `data` in the place of a file that is `still` what was read of it; else leave it, and return False.
+
+    What stood there is looked at once more after it has been taken out of its place: what an editor wrote in the very
+    moment is put back, by its own file, so that an editor in the midst of writing goes on in the right place.
+
+    Raises:
+        JobError: as `write_bytes_safely`.
+    """
+    with _aside(path, data) as (aside, target):
+        _exchange(aside, target)
+        if still(aside.read_bytes()):
+            _keep_folder(target.parent)
+            return True
+        aside.replace(target)
+        return False
+
+
+@contextlib.contextmanager
+def _aside(path: Path, data: bytes) -> Iterator[tuple[Path, Path]]:
+    """Give a file beside the target with the data in it, safe on the disk; it is gone afterwards.
+
+    Raises:
+        JobError: whatever the disk says against it, in words.
+    """
     target = path.resolve() if path.is_symlink() else path
-    aside = target.with_name(f".{target.name}.{os.getpid()}.new")
+    aside = target.with_name(f".{target.name}.{os.getpid()}-{threading.get_ident():x}.new")
     try:
         if target.is_dir():
             raise IsADirectoryError(errno.EISDIR, "a folder", str(target))
@@ -42,11 +76,47 @@ def write_bytes_safely(path: Path, data: bytes) -> None:
             os.fsync(file.fileno())
         if target.exists():
             aside.chmod(target.stat().st_mode & 0o777)
-        aside.replace(target)
+        yield aside, target
     except OSError as error:
+        raise JobError(_write_fault(path, error)) from None
+    finally:
         with contextlib.suppress(OSError):
             aside.unlink(missing_ok=True)
-        raise JobError(_write_fault(path, error)) from None
+
+
+def _exchange(aside: Path, target: Path) -> None:
+    """Let two files change places: in one step where the system can, else by a second name for the older one."""
+    if _in_one_step(aside, target):
+        return
+    older = aside.with_name(f"{aside.name}.older")
+    older.unlink(missing_ok=True)
+    try:
+        older.hardlink_to(target)
+    except OSError:  # a disk that knows no second names
+        older.write_bytes(target.read_bytes())
+    aside.replace(target)
+    older.replace(aside)
+
+
+def _in_one_step(aside: Path, target: Path) -> bool:
+    """Exchange two files by the call of Linux for it; return whether that could be done."""
+    if not sys.platform.startswith("linux"):
+        return False
+    call = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
+    here, exchange = -100, 2  # AT_FDCWD and RENAME_EXCHANGE of renameat2(2)
+    return call is not None and call(here, os.fsencode(aside), here, os.fsencode(target), exchange) == 0
+
+
+def _keep_folder(folder: Path) -> None:
+    """Have the folder know its new entry after a power cut as well, where the system can be asked for that."""
+    if os.name == "nt":
+        return
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _check_understood(path: Path) -> None:

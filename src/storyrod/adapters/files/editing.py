@@ -2,16 +2,23 @@
 
 from storyrod.adapters.files._edit import Act, Change, edit_job
 from storyrod.adapters.files._job_text import job_to_toml
+from storyrod.adapters.files._lock import FolderLock, lock_of
 from storyrod.adapters.files._new_job import NewJob, new_job_text
-from storyrod.adapters.files._write import write_bytes_safely, write_text_safely
+from storyrod.adapters.files._open import parsed, plain_bytes
+from storyrod.adapters.files._write import write_bytes_safely, write_over, write_text_safely
 
 __all__ = [
     "Act",
     "Change",
+    "FolderLock",
     "NewJob",
     "edit_job",
     "job_to_toml",
+    "lock_of",
     "new_job_text",
+    "parsed",
+    "plain_bytes",
     "write_bytes_safely",
+    "write_over",
     "write_text_safely",
 ]

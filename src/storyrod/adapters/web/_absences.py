@@ -12,7 +12,7 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from storyrod.adapters.files.editing import write_text_safely
+from storyrod.adapters.files.editing import plain_bytes, write_text_safely
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import JobError
 
@@ -77,7 +77,7 @@ class Absences:
 
     def _is_another(self, name: str, versions: list[str]) -> bool:
         try:
-            text = self._shelf.path(name).read_bytes().decode("utf-8")
+            text = plain_bytes(self._shelf.path(name)).decode("utf-8")
         except (JobError, OSError, UnicodeDecodeError):
             return True
         return version_of(text) not in versions

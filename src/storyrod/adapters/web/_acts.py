@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
 from storyrod.adapters.files import reshaping, reshaping_stock
 from storyrod.adapters.files.asking import Asked, about, as_shown, typed
-from storyrod.adapters.files.editing import Act, Change
+from storyrod.adapters.files.editing import Act, Change, parsed
 from storyrod.adapters.files.reshaping import value_at
 from storyrod.adapters.web._brief_drawing import cases_of, sizes_beside
 from storyrod.adapters.web._worked import Worked
@@ -25,8 +24,8 @@ WORDS_FOR_TABLES: Final = ("back", "hand_hold")
 def tables_of(text: str) -> Raw:
     """Return the tables of a text; none where it is no TOML, which is told when it is changed."""
     try:
-        return tomllib.loads(text)
-    except (ValueError, RecursionError):
+        return parsed(text)
+    except ValueError:
         return {}
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
 from storyrod.adapters.files.asking import About, Asked, about, as_shown, understood, usual_words
+from storyrod.adapters.files.editing import parsed
 from storyrod.adapters.files.reshaping import value_at
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
@@ -200,8 +200,8 @@ class Paper:
     def of(worked: Worked, refused: tuple[Fault, ...] = ()) -> Paper:
         """Return the tables of a job's text; empty where it is no TOML. `refused` is told beside its own faults."""
         try:
-            raw: dict[str, Any] = tomllib.loads(worked.text)
-        except (ValueError, RecursionError):
+            raw: dict[str, Any] = parsed(worked.text)
+        except ValueError:
             raw = {}
         unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
         fraction = raw.get("fraction")
@@ -212,7 +212,7 @@ class Paper:
             raw=raw,
             faults=(*worked.known, *refused),
             unit=unit,
-            fraction=fraction if fraction in {8, 16, 32, 64} else 32,
+            fraction=fraction if isinstance(fraction, int) and fraction in {8, 16, 32, 64} else 32,
             runners=runners,
         )
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from typing import Any, Final
 
 from storyrod.adapters.files.asking import as_shown
+from storyrod.adapters.files.editing import parsed
 from storyrod.adapters.web._brief_fields import place_words
 
 MOST_TOLD: Final = 8
@@ -15,8 +15,8 @@ MOST_TOLD: Final = 8
 def differences(before: str, after: str, most: int = MOST_TOLD) -> tuple[str, ...]:
     """Return what `after` says otherwise than `before`: a line each, the first few of them."""
     try:
-        old, new = tomllib.loads(before), tomllib.loads(after)
-    except (ValueError, RecursionError):
+        old, new = parsed(before), parsed(after)
+    except ValueError:
         return ("Its text was changed, and can not be read as it stands.",)
     told = [_line(path, a, b, new if b is not None else old) for path, a, b in _walk("", old, new)]
     if len(told) > most:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
-
 from storyrod.adapters.files.editing import Change
 from storyrod.adapters.web._bench_matter import learned_of
 from storyrod.adapters.web._desk import Desk
@@ -47,7 +45,9 @@ def take_in(desk: Desk, shelf: WorkshopShelf, name: str, act: str) -> str:
 
 def _time_changes(text: str, act: str, minutes: dict[str, float]) -> list[Change]:
     """Return the changes that write an act's minutes: in their place where the file has the act already."""
-    times = tomllib.loads(text).get("times", {})
+    from storyrod.adapters.files.editing import parsed
+
+    times = parsed(text).get("times", {})
     if act in times:
         return [Change(path=f'times."{act}".{name}', value=value) for name, value in minutes.items()]
     return [Change(path=f'times."{act}"', value={**minutes})]

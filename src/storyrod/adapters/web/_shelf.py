@@ -12,16 +12,22 @@ import hashlib
 import json
 import os
 import re
-import threading
 import time
-import tomllib
 import unicodedata
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from storyrod.adapters.files.editing import write_bytes_safely, write_text_safely
+from storyrod.adapters.files.editing import (
+    FolderLock,
+    lock_of,
+    plain_bytes,
+    write_bytes_safely,
+    write_over,
+    write_text_safely,
+)
+from storyrod.adapters.web._folder import files_of, tables_in
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
 
@@ -56,17 +62,16 @@ class Shelf:
     def __init__(self, folder: Path, home: Path) -> None:
         self.folder = folder
         self.kept = home / "earlier" / hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:12]
-        self._lock = threading.RLock()
+        self._lock: FolderLock = lock_of(folder, self.kept / "lock")
 
     # The list -----------------------------------------------------------------------------------------------------
 
     def names(self) -> tuple[str, ...]:
         """Return the names of all job files, as the alphabet has them."""
         try:
-            found = [p for p in self.folder.glob("*.toml") if p.is_file() and not p.name.startswith(".")]
+            return tuple(sorted((p.stem for p in files_of(self.folder) if not _is_workshop(p)), key=str.casefold))
         except OSError:
             return ()
-        return tuple(sorted((p.stem for p in found if not _is_workshop(p)), key=str.casefold))
 
     def entries(self) -> tuple[JobEntry, ...]:
         """Return all jobs, the one changed last first."""
@@ -75,10 +80,10 @@ class Shelf:
     def _entry(self, name: str) -> JobEntry:
         path = self.path(name)
         changed = path.stat().st_mtime if path.exists() else 0.0
-        try:
-            title = tomllib.loads(path.read_text(encoding="utf-8")).get("title")
-        except (OSError, ValueError, RecursionError):
+        tables = tables_in(path)
+        if tables is None:
             return JobEntry(name=name, title=name, changed=changed, readable=False)
+        title = tables.get("title")
         return JobEntry(name=name, title=title if isinstance(title, str) and title.strip() else name, changed=changed)
 
     def path(self, name: str) -> Path:
@@ -87,8 +92,8 @@ class Shelf:
         Raises:
             JobError: there is no job of that name; a name is only ever looked up, never made into a path.
         """
-        for path in self.folder.glob("*.toml"):
-            if path.stem == name and not path.name.startswith("."):
+        for path in files_of(self.folder):
+            if path.stem == name:
                 return path
         raise JobError(
             Fault(
@@ -111,7 +116,7 @@ class Shelf:
         with self._lock:  # read inside it: a text read before another was written must not be taken in after it
             path = self.path(name)
             try:
-                text = path.read_bytes().decode("utf-8")
+                text = plain_bytes(path).decode("utf-8")
             except (OSError, UnicodeDecodeError):
                 raise JobError(
                     Fault(
@@ -123,7 +128,8 @@ class Shelf:
                         file=path.name,
                     )
                 ) from None
-            self._take_in(name, text)
+            with contextlib.suppress(JobError):  # a disk that is full hides no job; it is taken in when there is room
+                self._take_in(name, text)
             return text
 
     def text_as_can_be(self, name: str) -> tuple[str, bool]:
@@ -136,7 +142,7 @@ class Shelf:
             return self.text(name), True
         except JobError:
             try:
-                data = self.path(name).read_bytes()
+                data = plain_bytes(self.path(name))
             except OSError:
                 data = b""
             if not data:
@@ -152,30 +158,40 @@ class Shelf:
 
         Raises:
             StaleError: the file is another by now; nothing was written.
-            JobError: there is no such job, or it can not be written.
+            JobError: there is no such job, or it can not be written; nothing was changed.
         """
         with self._lock:
             shown, _ = self.text_as_can_be(name)
             if version_of(shown) != base:
                 raise StaleError
-            self._write(name, text)
-            self._take_in(name, text)
+            self._replace(name, text, plain_bytes(self.path(name)))
 
     def save(self, name: str, text: str, *, base: str) -> None:
         """Write a job's new text, made on the text of the version `base`.
 
         Raises:
             StaleError: the job has another text by now; nothing was written.
-            JobError: there is no such job, or it can not be written.
+            JobError: there is no such job, or it can not be written; nothing was changed.
         """
         with self._lock:
-            if version_of(self.text(name)) != base:
+            now = self.text(name)
+            if version_of(now) != base:
                 raise StaleError
-            self._write(name, text)
-            self._take_in(name, text)
+            self._take_in(name, now)  # what is written over is kept first
+            self._replace(name, text, now.encode())
 
-    def _write(self, name: str, text: str) -> None:
-        write_text_safely(self.path(name), text, over_unreadable=True)  # every earlier text is kept beside
+    def _replace(self, name: str, text: str, before: bytes) -> None:
+        """Put a text in the place of what was read of the file: kept first, so that a full disk changes nothing.
+
+        Raises:
+            StaleError: an editor has written the file in this very moment; it was left so.
+            JobError: it can not be written.
+        """
+        self._keep_text(name, text)
+        if not write_over(self.path(name), text.encode(), lambda found: found == before):
+            raise StaleError
+        with contextlib.suppress(JobError):  # the job is written: it is taken in when it is read again
+            self._take_in(name, text)
 
     # Undo and redo ------------------------------------------------------------------------------------------------
 
@@ -186,17 +202,28 @@ class Shelf:
             return History(back=state["at"], forward=len(state["line"]) - 1 - state["at"])
 
     def step(self, name: str, by: int) -> str:
-        """Go one text back (-1) or forward (+1); return the text that the job has then, as it was at either end."""
+        """Go one text back (-1) or forward (+1); return the text that the job has then, as it was at either end.
+
+        Where an editor has written the file in this very moment, its text is the one after, and stays.
+
+        Raises:
+            JobError: it can not be written; nothing was changed.
+        """
         with self._lock:
-            self.text(name)
+            now = self.text(name)
+            self._take_in(name, now)  # kept before anything is written over it
             state = self._state(name)
             at = state["at"] + (1 if by > 0 else -1)
             if not 0 <= at < len(state["line"]):
-                return self._earlier(name, state["line"][state["at"]])
+                return now
             text = self._earlier(name, state["line"][at])
-            self._write(name, text)
             self._keep_state(name, {"line": state["line"], "at": at})
-            return text
+            try:
+                stepped = write_over(self.path(name), text.encode(), lambda found: found == now.encode())
+            except JobError:
+                self._keep_state(name, state)
+                raise
+            return text if stepped else self.text(name)
 
     def earlier(self, name: str, most: int) -> Iterator[str]:
         """Yield the texts before the one where a job stands, the nearest first."""
@@ -235,19 +262,41 @@ class Shelf:
         line, at = state["line"], state["at"]
         if line and line[at] == version:
             return
-        folder = self._of(name)
-        folder.mkdir(parents=True, exist_ok=True)
-        kept = folder / f"{version}.toml"
-        if not kept.exists():
-            write_text_safely(kept, text, over_unreadable=True)
+        self._keep_text(name, text)
         self._keep_state(name, {"line": [*line[: at + 1], version], "at": at + 1 if line else 0})
+
+    def _keep_text(self, name: str, text: str) -> None:
+        kept = self._of(name) / f"{version_of(text)}.toml"
+        if not kept.exists():
+            self._made(kept.parent)
+            write_text_safely(kept, text, over_unreadable=True)
+
+    @staticmethod
+    def _made(folder: Path) -> None:
+        """Make a folder for earlier texts.
+
+        Raises:
+            JobError: it can not be made.
+        """
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise JobError(
+                Fault(
+                    code="write",
+                    field="",
+                    found=f'no room for earlier texts in "{folder.parent}" ({error.strerror})',
+                    allowed="a place that can be written to",
+                    do="Make room, or see who may write there. Nothing was changed.",
+                )
+            ) from None
 
     def _earlier(self, name: str, version: str) -> str:
         return (self._of(name) / f"{version}.toml").read_bytes().decode("utf-8")
 
     def _of(self, name: str) -> Path:
         """Return where earlier texts lie; the folder's name is a digest, for a job may be called anything."""
-        return self.kept / hashlib.sha256(name.encode()).hexdigest()[:16]
+        return self.kept / hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:16]
 
     def _state(self, name: str) -> dict[str, Any]:
         try:
@@ -258,9 +307,8 @@ class Shelf:
         return {"line": line, "at": min(max(at, 0), max(len(line) - 1, 0))}
 
     def _keep_state(self, name: str, state: dict[str, Any]) -> None:
-        folder = self._of(name)
-        folder.mkdir(parents=True, exist_ok=True)
-        write_text_safely(folder / "line.json", json.dumps(state), over_unreadable=True)
+        self._made(self._of(name))
+        write_text_safely(self._of(name) / "line.json", json.dumps(state), over_unreadable=True)
 
     # New, copied, renamed, deleted --------------------------------------------------------------------------------
 
@@ -374,7 +422,7 @@ def file_name(title: str) -> str:
 
 def _is_workshop(path: Path) -> bool:
     """Return whether a file is a workshop's: it has no cases. One that can not be read is shown, to be mended."""
-    try:
-        return "cases" not in tomllib.loads(path.read_text(encoding="utf-8")) and "workshop" in path.stem
-    except (OSError, ValueError, RecursionError):
+    tables = tables_in(path)
+    if tables is None:
         return path.stem == "workshop"
+    return "cases" not in tables and "workshop" in path.stem

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import threading
-import tomllib
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -82,9 +81,11 @@ class Worked:
         """Its title, as far as the file can be read; the file's name where it has none."""
         if self.read is not None:
             return self.read.job.title
+        from storyrod.adapters.files.editing import parsed
+
         try:
-            title = tomllib.loads(self.text).get("title")
-        except (ValueError, RecursionError):
+            title = parsed(self.text).get("title")
+        except ValueError:
             return self.name
         return title.strip() if isinstance(title, str) and title.strip() else self.name
 

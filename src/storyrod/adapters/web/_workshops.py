@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,9 +10,10 @@ from typing import TYPE_CHECKING, Final
 from starlette.requests import Request
 
 from storyrod.adapters.files import edit_job, workshop_from_text, write_text_safely
-from storyrod.adapters.files.editing import Change
+from storyrod.adapters.files.editing import Change, parsed, plain_bytes
 from storyrod.adapters.files.workshop_editing import START
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._folder import files_of, tables_in
 from storyrod.adapters.web._shelf import Shelf
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
@@ -41,12 +41,8 @@ class WorkshopShelf(Shelf):
         """Return the names of all workshop files here, the page's own first, whether it is there yet or not."""
         named = {Path(user.named).stem for user in users_in(self.folder) if _lies_here(user.named)}
         found = set()
-        for path in self.folder.glob("*.toml"):
-            if (
-                not path.name.startswith(".")
-                and ("workshop" in path.stem or path.stem in named)
-                and not _has_cases(path)
-            ):
+        for path in files_of(self.folder):
+            if ("workshop" in path.stem or path.stem in named) and not _has_cases(path):
                 found.add(path.stem)
         return (OWN, *sorted(found - {OWN}, key=str.casefold))
 
@@ -56,7 +52,10 @@ class WorkshopShelf(Shelf):
         Raises:
             JobError: there is no such workshop file; a name is only ever looked up.
         """
-        if name not in self.names():
+        path = self.folder / f"{name}.toml"
+        if name not in self.names() or (
+            (path.exists() or path.is_symlink()) and path not in set(files_of(self.folder))
+        ):
             raise JobError(
                 Fault(
                     code="workshop-missing",
@@ -66,7 +65,7 @@ class WorkshopShelf(Shelf):
                     do="It may have been moved or renamed: look in the folder of the jobs.",
                 )
             )
-        return self.folder / f"{name}.toml"
+        return path
 
     def text(self, name: str) -> str:
         """Return a workshop file's text as it is on disk now, or that with which it will begin."""
@@ -109,14 +108,9 @@ def read_of(text: str, name: str) -> tuple[Workshop | None, tuple[Fault, ...]]:
 def users_in(folder: Path) -> tuple[User, ...]:
     """Return the jobs of a folder with the workshop that each names, as the alphabet has them."""
     found = []
-    for path in sorted(folder.glob("*.toml"), key=lambda p: p.stem.casefold()):
-        if path.name.startswith("."):
-            continue
-        try:
-            tables = tomllib.loads(path.read_text(encoding="utf-8"))
-        except (OSError, ValueError, RecursionError):
-            continue
-        if "cases" in tables:
+    for path in sorted(files_of(folder), key=lambda p: p.stem.casefold()):
+        tables = tables_in(path)
+        if tables is not None and "cases" in tables:
             title, named = tables.get("title"), tables.get("workshop")
             found.append(
                 User(
@@ -138,10 +132,7 @@ def _lies_here(named: str) -> bool:
 
 
 def _has_cases(path: Path) -> bool:
-    try:
-        return "cases" in tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError, RecursionError):
-        return False
+    return "cases" in (tables_in(path) or {})
 
 
 def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User], bool]) -> tuple[str, ...]:
@@ -175,7 +166,7 @@ def tell_users(desk: Desk, name: str) -> None:
 def version_on_disk(path: Path) -> str:
     """Return the version of a workshop file as it lies on the disk; nothing where it can not be read."""
     try:
-        return version_of(path.read_text(encoding="utf-8"))
+        return version_of(plain_bytes(path).decode("utf-8"))
     except (OSError, ValueError):
         return ""
 
@@ -183,8 +174,8 @@ def version_on_disk(path: Path) -> str:
 def workshop_of(text: str) -> str:
     """Return the name of the workshop file beside the jobs that a job's text names; nothing where it names none."""
     try:
-        named = tomllib.loads(text).get("workshop")
-    except (ValueError, RecursionError):
+        named = parsed(text).get("workshop")
+    except ValueError:
         return ""
     found = named.strip() if isinstance(named, str) else ""
     return found if _lies_here(found) else ""
