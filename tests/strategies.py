@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 
 from hypothesis import strategies as st
 
-from storyrod.adapters.files._boards import usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from storyrod.measure.length import Unit
 from storyrod.model.job import (
     Back,
@@ -43,6 +42,7 @@ from storyrod.model.job import (
     Spread,
 )
 from storyrod.model.workshop import RunnerMount, Workshop
+from storyrod.trade.boards import usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from tests import builders
 
 CARCASS, THIN, DRAWER = "carcass", "thin", "drawer"

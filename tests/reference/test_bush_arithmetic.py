@@ -1,6 +1,6 @@
 """Source: geometry of a guide bush; sums on guide bush sizes, a forum's thread (2004), router tables of fences.
 
-Bush outside B, cutter d, offset e = (B - d) / 2. Worked by hand in each case; ids J1 to J10 of the check values.
+Bush outside B, cutter d, offset e = (B - d) / 2. Worked by hand in each case; rows J1, J2, J5 to J8.
 """
 
 from __future__ import annotations
@@ -8,18 +8,15 @@ from __future__ import annotations
 import pytest
 
 from storyrod.faults import JobError
-from storyrod.machining._bush import (
+from storyrod.trade.bush import (
     bush_offset,
     corner_of_cut,
     cut_from_opening,
-    disc_slot,
     near_wall_from_base,
+    opening_corner,
     packer_for_base,
-    part_round_template,
     plunge,
-    slot_travel,
     template_opening,
-    walls_from_straight_edge,
 )
 
 
@@ -38,14 +35,6 @@ def test_j2_opening_and_back() -> None:
     assert (template_opening(40, 16, 8), template_opening(8, 16, 8)) == (48, 16)
 
 
-def test_j3_outside_a_template() -> None:
-    assert part_round_template(300, 30, 12.7) == pytest.approx(317.3)
-
-
-def test_j4_walls_from_a_straight_edge() -> None:
-    assert walls_from_straight_edge(30, 12.7) == pytest.approx((8.65, 21.35))
-
-
 def test_j5_plunge_through_a_template() -> None:
     assert plunge(12, 6.5) == 18.5
 
@@ -53,6 +42,8 @@ def test_j5_plunge_through_a_template() -> None:
 def test_j6_corner_of_the_cut() -> None:
     assert corner_of_cut(20, 30, 12.7) == pytest.approx(11.35)
     assert corner_of_cut(0, 30, 12.7) == pytest.approx(6.35)
+    assert opening_corner(11.35, 30, 12.7) == pytest.approx(20)
+    assert opening_corner(0, 30, 12.7) == 0
 
 
 def test_j7_equal_is_a_bearing_and_smaller_is_refused() -> None:
@@ -65,22 +56,6 @@ def test_j7_equal_is_a_bearing_and_smaller_is_refused() -> None:
 
 def test_j8_base_against_a_fence() -> None:
     assert near_wall_from_base(75, 8) == 71
-
-
-@pytest.mark.parametrize(("depth", "length"), [(8, 54.26), (10, 60.00), (12.3, 65.69)])
-def test_j9_disc_cutter(depth: float, length: float) -> None:
-    assert disc_slot(50, depth) == pytest.approx(length, abs=0.005)
-
-
-@pytest.mark.parametrize("depth", [0.0, -1.0, 51.0])
-def test_j9_an_impossible_plunge_is_told(depth: float) -> None:
-    with pytest.raises(JobError) as caught:
-        disc_slot(50, depth)
-    assert caught.value.faults[0].allowed == "more than 0, up to 50 mm"
-
-
-def test_j10_travel_of_a_slot() -> None:
-    assert slot_travel(30, 8) == 22
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,8 @@ import pytest
 
 from storyrod.faults import JobError
 from storyrod.model.job import Use
-from storyrod.soundness._moisture import moisture_content, movement
 from storyrod.soundness._movement import wood_growth
+from storyrod.trade.moisture import moisture_content, movement
 
 HUMIDITY = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85)
 TABLE = {

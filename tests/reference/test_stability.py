@@ -31,9 +31,18 @@ CHILD = Body(27.2, -380)
 
 
 def test_d1_what_fills_a_drawer() -> None:
-    assert 8.5 * 0.45359237 / 0.3048**3 == pytest.approx(136.157, abs=1e-3)
-    # The row rounds the density to 136.2: 5.448 kg.
+    """8.5 lb/ft3 is 136.157 kg/m3; the row rounds it to 136.2: 5.448 kg in 40 dm3."""
+    assert Thresholds().fill_kg_m3 == pytest.approx(136.157, abs=0.05)
     assert pytest.approx(5.448, abs=0.003) == FILL
+
+
+def test_what_is_reckoned_with_is_what_the_tests_ask_for() -> None:
+    """27.2 kg hung on a front, a block of 10.9 under the rear, 10 lbf of pull at 56 in at most (from memory)."""
+    used = Thresholds()
+
+    assert (used.child_kg, used.block) == (27.2, 10.9)
+    assert used.pull_n == pytest.approx(10 * 4.448222, abs=0.05)
+    assert used.pull_height == pytest.approx(56 * 25.4, abs=0.5)
 
 
 def filled(body: Body) -> Body:

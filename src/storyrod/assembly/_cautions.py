@@ -10,8 +10,8 @@ from storyrod.assembly._groups import Groups
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
-from storyrod.model.lifting import GUIDELINE_FILTER, SHARED, Grip, lifting_index, recommended_kg
 from storyrod.model.panel import Panel
+from storyrod.trade.lifting import GUIDELINE_FILTER, SHARED, Grip, lifting_index, recommended_kg
 
 REMINDER: Final = "This is a reminder, not training: the law and codes where you work come first."
 

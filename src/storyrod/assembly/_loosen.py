@@ -32,13 +32,3 @@ def _leaving(body: Body, group: int) -> int:
         if closures:
             return min(closures)
     return 0
-
-
-def ways_out(body: Body, group: int, among: int) -> tuple[int, ...]:
-    """Return the numbers of the moves by which a group can leave the others `among`."""
-    stay = among & ~group
-    return tuple(
-        number
-        for number, stops in enumerate(body.stops)
-        if all(stops[i] & stay == 0 for i in range(len(body.panels)) if group >> i & 1)
-    )

@@ -9,6 +9,7 @@ from typing import Final
 from storyrod.assembly._body import Body
 from storyrod.assembly._groups import bits
 from storyrod.model.assembly import Diagonals
+from storyrod.trade.square import diagonal_difference
 
 ALLOWED_FOR_DRAWERS: Final = 1.0
 ALLOWED_FOR_SHELVES: Final = 2.0
@@ -21,14 +22,6 @@ class Ring:
 
     panels: int
     axes: tuple[int, int]
-
-
-def difference(width: float, height: float, lean: float) -> float:
-    """Return by how much the diagonals of a frame differ when it leans `lean` mm over its height.
-
-    Exact for a parallelogram: the root of (w + s)^2 + h^2 less the root of (w - s)^2 + h^2 (plane geometry).
-    """
-    return math.hypot(width + lean, height) - math.hypot(width - lean, height)
 
 
 def find_rings(body: Body) -> tuple[Ring, ...]:
@@ -71,7 +64,7 @@ def diagonals_of(body: Body, ring: Ring, allowed: float) -> Diagonals:
         across=width,
         along=height,
         length=math.hypot(width, height),
-        per_mm=difference(width, height, 1.0),
+        per_mm=diagonal_difference(width, height, 1.0),
         allowed=allowed,
         panels=body.ids(ring.panels),
     )

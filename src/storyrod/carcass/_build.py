@@ -15,8 +15,9 @@ from storyrod.carcass._shell import Shell, add_shell, plan_shell
 from storyrod.faults import Caution, Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.fixing import Fixing
-from storyrod.model.job import Case, Job
+from storyrod.model.job import Board, Case, Job
 from storyrod.model.workshop import Workshop
+from storyrod.trade.boards import thickness_limits
 
 
 def build(job: Job, workshop: Workshop) -> Carcass:
@@ -47,11 +48,24 @@ def _not_measured(job: Job, cases: list[BuiltCase]) -> tuple[Caution, ...]:
         Caution(
             code="board-not-measured",
             about=board.name,
-            text=f"Nobody has measured it: all sizes take it as {with_unit(job, board.measured)} thick.",
+            text=_taken_words(job, board),
             do="Measure it at eight places, 50 mm in from the edges, and write the mean down as `measured`.",
         )
         for board in job.boards
         if board.code in used and not board.measured_given
+    )
+
+
+def _taken_words(job: Job, board: Board) -> str:
+    """Return what a board is taken as, and by how much the room between two of them may come out otherwise."""
+    said = f"Nobody has measured it: all sizes take it as {with_unit(job, board.measured)} thick."
+    under, over = thickness_limits(board.kind, board.thickness)
+    least, most, narrower, wider = (
+        with_unit(job, x) for x in (board.thickness - under, board.thickness + over, 2 * over, 2 * under)
+    )
+    return (
+        f"{said} Such a sheet is {least} to {most}: "
+        f"between two of them a width comes out up to {narrower} less or {wider} more."
     )
 
 

@@ -1,13 +1,13 @@
 """Ledger: minutes and money of a job, by each method; when one overtakes another; what the bench teaches."""
 
 from storyrod.ledger._account import account, terms_of
-from storyrod.ledger._annuity import annual_cost, capital_recovery, present_worth, sinking_fund
+from storyrod.ledger._annuity import annual_cost, capital_recovery
 from storyrod.ledger._break_even import carcasses_to_pay, pay_words
 from storyrod.ledger._compare import by_method, compare, traits
 from storyrod.ledger._learn import learn_time
-from storyrod.ledger._learning_curve import fit_curve, mean_factor, total_factor, unit_factor
+from storyrod.ledger._learning_curve import fit_curve, mean_factor, unit_factor
 from storyrod.ledger._teach import curve_of, teach
-from storyrod.ledger._time_study import mean_interval, more_timings, readings_needed, timings_needed
+from storyrod.ledger._time_study import mean_interval, more_timings, timings_needed
 from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.ledger._work import list_work
 
@@ -28,14 +28,10 @@ __all__ = [
     "mean_interval",
     "more_timings",
     "pay_words",
-    "present_worth",
-    "readings_needed",
-    "sinking_fund",
     "teach",
     "terms_of",
     "timings_needed",
     "to_be_bought",
-    "total_factor",
     "traits",
     "unit_factor",
 ]

@@ -18,16 +18,6 @@ def capital_recovery(rate: float, years: float) -> float:
     return rate / -math.expm1(-years * math.log1p(rate))
 
 
-def present_worth(rate: float, years: float) -> float:
-    """Return P/A: what 1 at the end of each of `years` is worth now."""
-    return 1 / capital_recovery(rate, years)
-
-
-def sinking_fund(rate: float, years: float) -> float:
-    """Return A/F: what must be put by at the end of each of `years` to have 1 at the end."""
-    return capital_recovery(rate, years) - rate
-
-
 def annual_cost(price: float, scrap: float, rate: float, years: float) -> float:
     """Return what a tool costs a year: `(P - S)(A/P) + S i`, with `scrap` what it fetches at the end."""
     return (price - scrap) * capital_recovery(rate, years) + scrap * rate

@@ -46,14 +46,6 @@ def unit_factor(n: float, rate: float, model: LearningModel = LearningModel.UNIT
     return float(n ** (1 + b) - (n - 1) ** (1 + b)) if n > 1 else 1.0
 
 
-def total_factor(n: int, rate: float, model: LearningModel = LearningModel.UNIT) -> float:
-    """Return the time of the first n together over that of the first."""
-    b = exponent(rate)
-    if model is LearningModel.AVERAGE:
-        return float(n ** (1 + b))
-    return math.fsum(k**b for k in range(1, n + 1))
-
-
 def mean_factor(learning: Learning | None, carcasses: int) -> float:
     """Return what the next `carcasses` take on average, over the standard time (1 without learning).
 

@@ -5,22 +5,8 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Sequence
-from typing import Final
 
 from storyrod.ledger._student import t_quantile
-
-CLASSIC_K: Final = {0.05: 40.0, 0.10: 20.0}
-"""2 sigma over the accuracy wanted, as the classic text rounds it: 40 for +-5 %, 20 for +-10 %, 95 times in 100."""
-
-
-def readings_needed(timings: Sequence[float], k: float = 20.0) -> float:
-    """Return n = (K sqrt(n sum x^2 - (sum x)^2) / sum x)^2 of the classic text, not rounded.
-
-    Source: a lecture page and a study page on time study, both restating the classic text; K as in `CLASSIC_K`.
-    """
-    total = math.fsum(timings)
-    spread = len(timings) * math.fsum(x * x for x in timings) - total * total
-    return (k * math.sqrt(max(spread, 0.0)) / total) ** 2
 
 
 def timings_needed(mean: float, deviation: float, t: float, accuracy: float = 0.10) -> float:

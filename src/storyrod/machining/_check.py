@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import pairwise
 
 from storyrod.faults import Fault
@@ -19,6 +19,7 @@ from storyrod.model.machining import Area, Hand, JigKind, JigPlan, Operation, Ru
 from storyrod.model.mark import Mark, SetOut
 from storyrod.model.panel import Panel, Surface
 from storyrod.model.workshop import Registration
+from storyrod.trade.bush import corner_of_cut, cut_from_opening
 
 MARK_WITHIN = 0.05
 PACKER_WITHIN = 0.1
@@ -259,11 +260,14 @@ class _Check:
             s = set_up.setting
             assert s is not None  # noqa: S101  # `_jigged` yields none without
             shape = self.features[operation.features[0]].shape
-            more = 0.0 if s.bush is None else s.bush - s.cutter_diameter
+            bush, cutter = s.bush or s.cutter_diameter, s.cutter_diameter
+            cut = sorted(cut_from_opening(o, bush, cutter) for o in jig.opening)
             if isinstance(shape, Hole):
-                right = abs(jig.opening[0] - shape.diameter - more) < 1e-6
+                right = _alike(cut, (shape.diameter, shape.diameter))
             elif isinstance(shape, Slot):
-                right = abs(sum(jig.opening) - shape.length - shape.width - 2 * more) < 1e-6
+                right = _alike(cut, (shape.width, shape.length))
+            elif isinstance(shape, CutOut) and shape.outline == "scoop" and shape.corner and not jig.owned:
+                right = abs(corner_of_cut(jig.corner, bush, cutter) - shape.corner) < 1e-6
             else:
                 right = s.bush is None or min(jig.opening) >= s.bush - 1e-6
             right = right and abs(s.plunge - s.guide - shape.depth) < 1e-3 and (s.bush or 1e9) > s.cutter_diameter
@@ -361,6 +365,10 @@ class _Check:
 
 def _is_bore(feature: Feature) -> bool:
     return feature.kind in ("hole", "slot", "keyhole", "segment pocket", "undercut slot", "angled pocket")
+
+
+def _alike(found: Iterable[float], wanted: Iterable[float]) -> bool:
+    return all(abs(f - w) < 1e-6 for f, w in zip(found, wanted, strict=True))
 
 
 def _outward(panel: Panel, surface: Surface) -> tuple[int, int, int]:

@@ -7,11 +7,12 @@ from typing import Final
 
 from storyrod.machining._needs import Half
 from storyrod.machining._settings import Placed
-from storyrod.machining._stack import stack
 from storyrod.model.job import Job
 from storyrod.model.joint import JointId
-from storyrod.model.machining import Contribution, ExpectedStep
+from storyrod.model.machining import ExpectedStep, Stack
+from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm, merged
 from storyrod.model.workshop import Along, Registration
+from storyrod.trade.stack import root_sum_square, worst_case
 
 KNIFE_LINE: Final = 0.1
 STOP: Final = 0.1
@@ -22,7 +23,7 @@ USUAL: Final = 0.2
 practice, no source."""
 
 
-def expected_steps(placed: Iterable[Placed], job: Job, *, seed: int) -> tuple[ExpectedStep, ...]:
+def expected_steps(placed: Iterable[Placed], job: Job) -> tuple[ExpectedStep, ...]:
     """Return the expected errors of each kind of joint with located halves: same method, ways and board."""
     halves: dict[tuple[str, object], dict[Half, Placed]] = {}
     for p in placed:
@@ -39,7 +40,7 @@ def expected_steps(placed: Iterable[Placed], job: Job, *, seed: int) -> tuple[Ex
             joint = entering.made.need.joint
             assert joint is not None  # noqa: S101  # located halves belong to a joint
             kinds.setdefault(key, []).append(joint.id)
-    return tuple(_told(*pairs[key], tuple(dict.fromkeys(joints)), job, seed) for key, joints in kinds.items())
+    return tuple(_told(*pairs[key], tuple(dict.fromkeys(joints)), job) for key, joints in kinds.items())
 
 
 def _key(entering: Placed, receiving: Placed) -> tuple[object, ...]:
@@ -51,13 +52,14 @@ def _key(entering: Placed, receiving: Placed) -> tuple[object, ...]:
     )
 
 
-def _told(entering: Placed, receiving: Placed, joints: tuple[JointId, ...], job: Job, seed: int) -> ExpectedStep:
+def _told(entering: Placed, receiving: Placed, joints: tuple[JointId, ...], job: Job) -> ExpectedStep:
     need = entering.made.need
     same_face = entering.made.reference.same_face and receiving.made.reference.same_face
     spread = job.board(need.panel.board).spread
     causes = _across(entering, receiving)
-    thickness = [] if same_face else [Contribution(name="thickness of the board", tolerance=spread, factor=0.5)]
-    centred = [Contribution(name="thickness of the board", tolerance=spread, factor=0.5)]
+    thickness = ErrorTerm(
+        name="thickness of the board", tolerance=spread, coefficient=0.5, shape=ErrorShape.EVEN, cause=THICKNESS
+    )
     method = need.method
     kind = "from a line" if receiving.mode == "line" else "at an end or edge"
     return ExpectedStep(
@@ -65,11 +67,17 @@ def _told(entering: Placed, receiving: Placed, joints: tuple[JointId, ...], job:
         method=method.code if method else "",
         ways=(entering.setting.way, receiving.setting.way),
         same_face=same_face,
-        across=stack([*causes, *thickness], seed=seed),
-        along=stack(_along(entering, receiving), seed=seed + 1),
-        centre_line=stack([*causes, *centred], seed=seed + 2),
+        across=_stack(causes if same_face else [*causes, thickness]),
+        along=_stack(_along(entering, receiving)),
+        centre_line=_stack([*causes, thickness]),
         joints=joints,
     )
+
+
+def _stack(errors: Iterable[ErrorTerm]) -> Stack:
+    """Return how the errors add up, those of one cause as one; what cancels is left out."""
+    terms = tuple(t for t in merged(errors) if t.reach > 0)
+    return Stack(terms=terms, worst=worst_case(terms), rss=root_sum_square(terms))
 
 
 def _error(p: Placed, *, along: bool) -> float:
@@ -80,36 +88,39 @@ def _error(p: Placed, *, along: bool) -> float:
     return tool.error if tool.error is not None else USUAL
 
 
-def _across(entering: Placed, receiving: Placed) -> list[Contribution]:
+def _across(entering: Placed, receiving: Placed) -> list[ErrorTerm]:
     causes = [
-        Contribution(name=f"edge half, {entering.setting.way}", tolerance=_error(entering, along=False)),
-        Contribution(name=f"face half, {receiving.setting.way}", tolerance=_error(receiving, along=False), factor=-1.0),
+        ErrorTerm(name=f"edge half, {entering.setting.way}", tolerance=_error(entering, along=False)),
+        ErrorTerm(
+            name=f"face half, {receiving.setting.way}", tolerance=_error(receiving, along=False), coefficient=-1.0
+        ),
     ]
     if receiving.mode == "line":
-        causes.append(Contribution(name="knife line", tolerance=KNIFE_LINE))
+        causes.append(ErrorTerm(name="knife line", tolerance=KNIFE_LINE))
     causes.extend(_packer(entering, 1.0))
     causes.extend(_packer(receiving, -1.0))
     return causes
 
 
-def _packer(p: Placed, factor: float) -> Sequence[Contribution]:
+def _packer(p: Placed, factor: float) -> Sequence[ErrorTerm]:
     """Return what the packer adds: one and the same stack used for both halves is one cause, and cancels."""
     packer = p.setting.packer
     if packer is None or packer.made <= 0:
         return ()
     pieces = max(1, len(packer.pieces))
     name = f"packer {packer.made:g}"
-    return (Contribution(name=name, tolerance=abs(packer.error) + PACKER_PIECE * pieces, factor=factor),)
+    error = abs(packer.error) + PACKER_PIECE * pieces
+    return (ErrorTerm(name=name, tolerance=error, coefficient=factor, cause=f"{name}, {error:g}"),)
 
 
-def _along(entering: Placed, receiving: Placed) -> list[Contribution]:
+def _along(entering: Placed, receiving: Placed) -> list[ErrorTerm]:
     causes = []
     for half, p, factor in (("edge half", entering, 1.0), ("face half", receiving, -1.0)):
-        causes.append(Contribution(name=f"{half}, {p.setting.way}", tolerance=_error(p, along=True), factor=factor))
+        causes.append(ErrorTerm(name=f"{half}, {p.setting.way}", tolerance=_error(p, along=True), coefficient=factor))
         if p.setting.along is Along.JIG:
-            causes.append(Contribution(name=f"stop, {half}", tolerance=STOP, factor=factor))
+            causes.append(ErrorTerm(name=f"stop, {half}", tolerance=STOP, coefficient=factor))
         elif p.setting.registration is not Registration.PROGRAM:
-            causes.append(Contribution(name=f"knife mark, {half}", tolerance=KNIFE_LINE, factor=factor))
+            causes.append(ErrorTerm(name=f"knife mark, {half}", tolerance=KNIFE_LINE, coefficient=factor))
     if entering.setting.along is Along.JIG and entering.setting.jig != receiving.setting.jig:
-        causes.append(Contribution(name="two jigs made in one go", tolerance=JIG_PAIR))
+        causes.append(ErrorTerm(name="two jigs made in one go", tolerance=JIG_PAIR))
     return causes

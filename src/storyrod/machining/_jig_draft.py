@@ -28,6 +28,7 @@ from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
 from storyrod.model.machining import FENCE_THICKNESS, Area, Hand, Hold, HoldKind, JigKind, JigPlan, LineUp, Stop
 from storyrod.model.workshop import Workshop
+from storyrod.trade.bush import opening_corner
 
 GRID: Final = 100
 """Places of patterns are whole hundredths of a mm."""
@@ -172,7 +173,9 @@ class Draft:
         assert isinstance(shape, CutOut)  # noqa: S101  # the caller has looked
         if shape.outline in ("round", "slot"):
             return min(choice.opening or (0.0, 0.0)) / 2
-        return shape.corner + choice.offset if shape.corner else 0.0
+        if choice.bush is None or choice.cutter is None:
+            return shape.corner
+        return opening_corner(shape.corner, choice.bush.diameter, choice.cutter.diameter)
 
     def _name(self) -> str:
         nouns = _in_order(noun_of(m.need) for m in self.members)

@@ -43,7 +43,7 @@ def plan_work(
         set_out: the marks, rounded once.
         workshop: what the maker owns.
         sharing: what was moved so that joints share stations, to be told.
-        seed: of the search and the simulation; the same seed gives the same plan.
+        seed: of the search; the same seed gives the same plan.
         limit_s: what the search for the order may take, in seconds of a usual machine, counted in work done.
 
     Raises:
@@ -68,7 +68,7 @@ def plan_work(
         jigs=repeats.jigs(jigs.plans),
         run=run,
         reconciliation=count,
-        steps_expected=repeats.steps(expected_steps(ready, details.job, seed=seed)),
+        steps_expected=repeats.steps(expected_steps(ready, details.job)),
         tally=jigs.tally,
         stations=station_advice(details, sharing),
         cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),

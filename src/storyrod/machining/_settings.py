@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.machining._bush import near_wall_from_base
 from storyrod.machining._choose import Made
 from storyrod.machining._feed import feed_of, passes_beside
 from storyrod.machining._jigs import Jigs, is_free
@@ -16,6 +15,7 @@ from storyrod.machining._speed import highest_rpm
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
+from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
 
 LOOSE: Final = 0.5
 """How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
@@ -88,7 +88,7 @@ class Setter:
             guide=choice.guide,
             depth=round(shape.depth, 4),
             through=through,
-            plunge=round(choice.guide + shape.depth, 4),
+            plunge=round(plunge(choice.guide, shape.depth), 4),
             reference_to_centre=reference_to_centre,
             wanted=made.reference.wanted if packer is not None else None,
             packer=packer,
@@ -118,13 +118,14 @@ class Setter:
         if way.registration not in (Registration.FENCE, Registration.BASE):
             return None, None, PackerSide.NONE
         base = tool.base_to_centre if tool.base_to_centre is not None else wanted
-        stack = self._stack(abs(base - wanted), near=NEAR if made.need.locates else LOOSE)
+        under = packer_for_base(base, wanted)
+        stack = self._stack(abs(under), near=NEAR if made.need.locates else LOOSE)
         if mode == "line":
             side = PackerSide.LINE
         elif way.registration is Registration.FENCE:
             side = PackerSide.FENCE
         else:
-            side = PackerSide.WORK if base >= wanted else PackerSide.TOOL
+            side = PackerSide.WORK if under >= 0 else PackerSide.TOOL
         return base, stack, _side(stack, side)
 
     def _stack(self, wanted: float, near: float = NEAR) -> PackerStack:

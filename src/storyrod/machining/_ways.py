@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Final
 
-from storyrod.machining._bush import bush_offset
 from storyrod.machining._hold import hold_kind, not_held, openings_apart, swept
 from storyrod.machining._needs import Need
 from storyrod.machining._overcut import overcut_words
@@ -26,6 +25,7 @@ from storyrod.model.feature import (
 )
 from storyrod.model.machining import HoldKind
 from storyrod.model.workshop import Along, Bush, Cutter, CutterKind, Registration, Tool, ToolKind, Way, Workshop
+from storyrod.trade.bush import bush_offset, template_opening
 
 SAME_SIZE: Final = 0.05
 """A cutter this near to the size of a cut has that size (mm)."""
@@ -336,27 +336,30 @@ def _a(words: str) -> str:
 def _opening(need: Need, cutter: Cutter | None, bush: Bush | None) -> tuple[float, float]:
     """Return the opening of a jig, length along the line of cuts and width across it."""
     shape = need.first
-    more = bush.diameter - cutter.diameter if bush and cutter else 0.0
     size = cutter.diameter if cutter else 0.0
+    neck = cutter.neck if cutter and cutter.neck is not None else size
     match shape:
         case Hole():
-            return shape.diameter + more, shape.diameter + more
+            wide = _opened(shape.diameter, bush, size)
+            return wide, wide
         case Slot():
-            long, wide, run = shape.length + more, shape.width + more, shape.run
-        case Keyhole():
-            neck = cutter.neck if cutter and cutter.neck is not None else size
-            outside = bush.diameter if bush else neck
-            long, wide, run = shape.travel + outside, shape.slot_width - neck + outside, shape.run
+            sizes, run = (_opened(shape.length, bush, size), _opened(shape.width, bush, size)), shape.run
+        case Keyhole():  # the entry is plunged: the neck's run is what the opening guides
+            sizes = (_opened(shape.travel + neck, bush, neck), _opened(shape.slot_width, bush, neck))
+            run = shape.run
         case UndercutSlot():
-            neck = cutter.neck if cutter and cutter.neck is not None else size
-            outside = bush.diameter if bush else neck
-            long, wide, run = shape.length - neck + outside, shape.width - neck + outside, shape.run
+            sizes, run = (_opened(shape.length, bush, neck), _opened(shape.width, bush, neck)), shape.run
         case CutOut():
-            wide = shape.length if shape.outline == "round" else shape.height
-            long, wide, run = shape.length + more, wide + more, shape.run
+            high = shape.length if shape.outline == "round" else shape.height
+            sizes, run = (_opened(shape.length, bush, size), _opened(high, bush, size)), shape.run
         case _:
-            return size + more, size + more
-    return (long, wide) if run is need.along else (wide, long)
+            wide = _opened(size, bush, size)
+            return wide, wide
+    return sizes if run is need.along else (sizes[1], sizes[0])
+
+
+def _opened(cut: float, bush: Bush | None, cutter: float) -> float:
+    return template_opening(cut, bush.diameter, cutter) if bush else cut
 
 
 def missing_words(offer: Offer) -> Iterator[str]:

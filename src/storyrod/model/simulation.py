@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final, Protocol
+from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     import numpy as np
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 
 SIGMAS: Final = 3.0
 """A normal error of +-T is taken to have a standard deviation of T / 3: 0.27 % lie beyond."""
+
+THICKNESS: Final = "thickness"
+"""The cause of errors that hang on how thick the board is."""
 
 
 class ErrorShape(StrEnum):
@@ -101,39 +104,3 @@ def spread(terms: tuple[ErrorTerm, ...], throws: Throws) -> tuple[float, float, 
     size = np.abs(simulated(terms, throws.trials, throws.seed, cut=True))
     middle, most = np.percentile(size, (50, 95))
     return float(middle), float(most), float((size > throws.shows).mean())
-
-
-class Contributing(Protocol):
-    """A cause of an error, as far as throwing it needs: its tolerance, and by how much of it the sum moves."""
-
-    @property
-    def tolerance(self) -> float:
-        """Half its range (mm)."""
-
-    @property
-    def factor(self) -> float:
-        """What it is multiplied by."""
-
-
-def draws(contributions: Sequence[Contributing], *, seed: int, runs: int, uniform: bool = False) -> NDArray[np.float64]:
-    """Return `runs` simulated sums of the contributions as an array.
-
-    Normal spreads with a third of the tolerance as standard deviation, or uniform ones over the whole tolerance.
-    """
-    import numpy as np
-
-    random = np.random.default_rng(seed)
-    total = np.zeros(runs)
-    for c in contributions:
-        if uniform:
-            part = random.uniform(-c.tolerance, c.tolerance, runs)
-        else:
-            part = random.normal(0.0, c.tolerance / SIGMAS, runs)
-        total += c.factor * part
-    return total
-
-
-@lru_cache(maxsize=512)
-def three_sigma(contributions: tuple[Contributing, ...], *, seed: int, runs: int) -> float:
-    """Return three standard deviations of `runs` simulated sums (mm)."""
-    return SIGMAS * float(draws(contributions, seed=seed, runs=runs).std()) if contributions else 0.0

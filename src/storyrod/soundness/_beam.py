@@ -161,11 +161,6 @@ class Bent:
 
         return _greatest(below, self._nodes_between(start, end))
 
-    def highest(self, start: float, end: float) -> tuple[float, float]:
-        """Return where it stands highest above its supports' level, and by how much (0 where it never does)."""
-        x, up = _greatest(lambda at: -self.down(at), self._nodes_between(start, end))
-        return x, max(0.0, up)
-
     def greatest_moment(self) -> float:
         """Return the greatest moment of either sign (N mm), as a positive figure."""
         most = 0.0

@@ -7,17 +7,8 @@ from typing import Final
 
 from storyrod.model.job import Board, BoardKind, Edging
 from storyrod.model.panel import Grain, Panel
-from storyrod.soundness._woods import SPECIES, UNNAMED_WOOD_N_MM2
-
-_Steps = tuple[tuple[float, float], ...]
-
-# EN 312 type P2 (2010 edition), technical data of a European particleboard maker; EN 622-5 type MDF, data sheet of a
-# European MDF maker: least bending strengths, N/mm2, up to a thickness.
-_CHIPBOARD: Final[_Steps] = ((20, 11.0), (25, 10.5), (32, 9.5), (60, 8.5))
-_MDF: Final[_Steps] = ((9, 23.0), (12, 22.0), (19, 20.0), (30, 18.0), (60, 17.0))
-_PLYWOOD: Final = 33.7
-_HARDBOARD: Final = 31.0
-"""Low ends of the handbook's ranges (Wood Handbook, FPL-GTR-190, table 12-1), from memory."""
+from storyrod.trade.boards import PLYWOOD_ACROSS, least_strength_n_mm2
+from storyrod.trade.woods import SPECIES, UNNAMED_WOOD_N_MM2
 
 ASK: Final = "not known: it is asked for"
 GIVEN: Final = "given for this board"
@@ -67,23 +58,12 @@ def _source(grain: Grain, board: Board) -> str:
 
 def strength_of(panel: Panel, board: Board) -> float | None:
     """Return the least bending strength of boards of its kind (N/mm2), a species' mean, or None where none is known."""
-    t = board.thickness
-    if board.kind in {BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}:
-        return _step(_CHIPBOARD, t)
-    if board.kind is BoardKind.MDF:
-        return _step(_MDF, t)
-    if board.kind is BoardKind.PLYWOOD:
-        return _PLYWOOD if panel.grain is not Grain.ACROSS else _PLYWOOD * 0.65
-    if board.kind is BoardKind.HARDBOARD:
-        return _HARDBOARD
-    if board.kind is BoardKind.SOLID and panel.grain is not Grain.ACROSS:
-        named = wood_named(board.name)
+    if board.kind is BoardKind.SOLID:
+        named = wood_named(board.name) if panel.grain is not Grain.ACROSS else None
         return named[2] if named else None
-    return None
-
-
-def _step(steps: _Steps, thickness: float) -> float:
-    return next((value for limit, value in steps if thickness <= limit), steps[-1][1])
+    least = least_strength_n_mm2(board.kind, board.thickness)
+    across = board.kind is BoardKind.PLYWOOD and panel.grain is Grain.ACROSS
+    return least * PLYWOOD_ACROSS if least is not None and across else least
 
 
 def wood_named(words: str) -> tuple[str, float, float] | None:

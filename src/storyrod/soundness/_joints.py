@@ -20,7 +20,7 @@ from storyrod.model.method import Method
 from storyrod.model.panel import Role
 from storyrod.model.soundness import GRAVITY, Capacity, JointLoad, Rest, Sag
 from storyrod.soundness._carry import Carrying
-from storyrod.soundness._strength import (
+from storyrod.trade.strength import (
     DOWEL_IN_BOARD,
     DOWEL_IN_WOOD,
     DOWEL_TENSILE_N_MM2,

@@ -13,7 +13,7 @@ from storyrod.soundness._beam import FIRM, Bent, Line, PointLoad, Spread, Suppor
 from storyrod.soundness._carry import Plank
 from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._section import Part, plank, section_of
-from storyrod.soundness._woods import UNNAMED_WOOD_N_MM2
+from storyrod.trade.woods import UNNAMED_WOOD_N_MM2
 
 THICKER: Final = (12.0, 15.0, 18.0, 22.0, 25.0, 30.0, 38.0)
 """Usual thicknesses of boards; common practice, no source."""

@@ -11,8 +11,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BoardKind, FrontKind, Use
 from storyrod.model.panel import Grain, Panel, Role
 from storyrod.model.soundness import Movement, Thresholds
-from storyrod.soundness._moisture import in_range, moisture_content, movement, sheet_movement
-from storyrod.soundness._woods import change_of
+from storyrod.trade.moisture import in_range, moisture_content, movement, sheet_movement
+from storyrod.trade.woods import change_of
 
 WIDE_SOLID: Final = 100.0
 """Solid wood narrower than this across its grain (mm) is not told; common practice, no source."""

@@ -14,8 +14,8 @@ from storyrod.model.panel import Panel, Role
 from storyrod.model.soundness import Racking, Thresholds
 from storyrod.soundness._boards import stiffness_of
 from storyrod.soundness._section import MOE_OVER_G
-from storyrod.soundness._stack import diagonal_difference
-from storyrod.soundness._strength import SCREWED_CORNER_NM
+from storyrod.trade.square import diagonal_difference
+from storyrod.trade.strength import SCREWED_CORNER_NM
 
 STIFFENS: Final = "stiffens"
 LOCATES: Final = "locates"
@@ -49,7 +49,7 @@ def racking_of(case: DetailedCase, details: Details, thresholds: Thresholds) -> 
         lean_frame=_frame_lean(case, details, push),
         lean_back=lean_back,
         diagonals=diagonal_difference(width, height, 1.0),
-        corner_tests_nm=(SCREWED_CORNER_NM[0], SCREWED_CORNER_NM[2]) if tested else None,
+        corner_tests_nm=SCREWED_CORNER_NM if tested else None,
         corner_source=_TESTED if tested else "",
     )
 

@@ -17,10 +17,10 @@ from storyrod.model.weight import panel_mass_kg
 from storyrod.soundness._beam import FIRM, Bent
 from storyrod.soundness._boards import Stiffness, stiffness_of, strength_of
 from storyrod.soundness._carry import Carrying, Plank
-from storyrod.soundness._creep import creep_factor, creep_words
 from storyrod.soundness._mend import THICKER, alone, below, remedies_for, remedy
 from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._span import greatest_span
+from storyrod.trade.creep import creep_words, long_run
 
 NOT_DAMP: Final = "no creep factor is given for this board in such air: it is not for damp places"
 
@@ -87,12 +87,9 @@ def long_run_factor(
     own_kg: float, load_kg: float, kind: BoardKind, details: Details, thresholds: Thresholds
 ) -> float | None:
     """Return sag in the long run over sag at once: its own weight lies there for good, the load by a lasting share."""
-    creep = creep_factor(kind, details.job.use.climate)
-    if creep is None:
-        return None
     whole = own_kg + load_kg
     lasting = (own_kg + thresholds.lasting_share * load_kg) / whole if whole > 0 else 1.0
-    return 1 + creep * lasting
+    return long_run(kind, details.job.use.climate, lasting)
 
 
 def _bent_sag(plank_: Plank, bent: Bent, details: Details, thresholds: Thresholds) -> Sag:

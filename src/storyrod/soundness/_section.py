@@ -6,7 +6,6 @@ an edge that is stiffer than the other is left out, so what a lipping or rail ga
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from storyrod.faults import JobError, raise_if_any, within
@@ -84,13 +83,3 @@ def plank(width: float, thickness: float, stiffness_n_mm2: float) -> Section:
         JobError: a width, thickness or stiffness that no board has.
     """
     return section_of(Part(width=width, height=thickness, stiffness_n_mm2=stiffness_n_mm2))
-
-
-def without_shear(section: Section) -> Section:
-    """Return the section as if it did not give in shear, as tables for slender beams have it."""
-    return Section(
-        rigidity_n_mm2=section.rigidity_n_mm2,
-        shear_n=math.inf,
-        axis=section.axis,
-        stress_per_moment=section.stress_per_moment,
-    )

@@ -15,11 +15,10 @@ from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Role
-from storyrod.model.simulation import ErrorShape, ErrorTerm, Throws
+from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm, Throws
 from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
-from storyrod.soundness._stack import deviation, root_sum_square, worst_case
+from storyrod.trade.stack import deviation, root_sum_square, worst_case
 
-THICKNESS: Final = "thickness of the board"
 _UNTIL: Final = "the method's usual error; placed from centre lines, until the way of working is known"
 
 
@@ -34,7 +33,11 @@ def usual_errors(case: DetailedCase, joint: Joint, details: Details) -> JointErr
     method = details.method(joint.method)
     board = details.job.board(case.panel(joint.entering).board)
     thickness = ErrorTerm(
-        name=f"{THICKNESS} ({board.name})", tolerance=board.spread, coefficient=0.5, shape=ErrorShape.EVEN
+        name=f"thickness of the board ({board.name})",
+        tolerance=board.spread,
+        coefficient=0.5,
+        shape=ErrorShape.EVEN,
+        cause=THICKNESS,
     )
     across = ErrorTerm(name=f"placing and cutting ({method.name})", tolerance=method.step_mm)
     along = ErrorTerm(name=f"along the joint ({method.name})", tolerance=method.along_mm)
@@ -84,7 +87,7 @@ def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
         return "nothing is left to mend"
     greatest = max(terms, key=lambda t: t.reach)
     rest = math.sqrt(max(0.0, whole**2 - greatest.reach**2))
-    if greatest.name.startswith(THICKNESS) and rest <= whole / 2:
+    if greatest.cause == THICKNESS and rest <= whole / 2:
         return "placing both halves from the same face: the board's thickness then cancels"
     if rest < whole / 2:
         wanted = math.sqrt((whole / 2) ** 2 - rest**2) / abs(greatest.coefficient)

@@ -9,10 +9,10 @@ from typing import Final
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
-from storyrod.model.lifting import Grip, beyond_every_guide, recommended_kg
 from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import GRAVITY, Carried, Handled, Weights
 from storyrod.model.weight import panel_weight, together
+from storyrod.trade.lifting import Grip, beyond_every_guide, recommended_kg
 
 FROM_CM: Final = 30.0
 RISE_CM: Final = 60.0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from storyrod.assembly import try_assembly
 from storyrod.assembly._body import Body, make_body, make_ties
-from storyrod.assembly._loosen import ways_out
 from storyrod.assembly._order import preferred
 from storyrod.assembly._parts import bodies_of
 from storyrod.assembly._shapes import WAYS
@@ -24,7 +23,8 @@ def leaves(made: Joined, name: str, *, any_lock: bool = False) -> set[Direction]
     """Return the ways in which a panel can leave all others in one straight move."""
     body = body_of(made, any_lock=any_lock)
     group = 1 << next(i for i, p in enumerate(body.panels) if p.name == name)
-    moves = [body.moves[n] for n in ways_out(body, group, body.everything)]
+    place = group.bit_length() - 1
+    moves = [move for move, stops in zip(body.moves, body.stops, strict=True) if not stops[place] & ~group]
     return {WAYS[m.out] for m in moves if m.unseat < 0}
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from storyrod.adapters.files.methods import methods_from, packaged_methods, with_own
+from storyrod.adapters.files import read_workshop
+from storyrod.adapters.files.methods import methods_from, packaged_methods
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 from storyrod.model.job import JointClass
@@ -149,11 +151,12 @@ def test_methods_like_each_other_in_a_ring_are_told() -> None:
     assert {f.field for f in faults} == {"methods.a.like", "methods.b.like"}
 
 
-def test_ones_own_method_takes_the_place_of_the_packaged_one() -> None:
-    (own,) = methods_from({"dowels": {"like": "dowels", "glue": False}}, Unit.MM, "methods")
-    both = with_own(packaged_methods(), (own,))
+def test_ones_own_method_takes_the_place_of_the_packaged_one(tmp_path: Path) -> None:
+    shop = tmp_path / "shop.toml"
+    shop.write_text('[methods.dowels]\nlike = "dowels"\nglue = false\n', encoding="utf-8")
+    both = read_workshop(shop).methods
 
-    assert tuple(m.code for m in both) == PACKAGED
+    assert sorted(m.code for m in both) == sorted(PACKAGED)
     assert next(m for m in both if m.code == "dowels").glue is False
 
 

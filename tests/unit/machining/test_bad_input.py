@@ -10,10 +10,10 @@ import pytest
 from storyrod.adapters.files import workshop_from_text
 from storyrod.faults import Fault, JobError
 from storyrod.machining import trial_fence, trial_gap, trial_step
-from storyrod.machining._bush import bush_offset
 from storyrod.machining._order import find_order
 from storyrod.model.machining import Correction
 from storyrod.model.workshop import Bush, Workshop
+from storyrod.trade.bush import bush_offset
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, owned_jig, shop, worked
 
 

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from storyrod.model.joint import JointId
-from storyrod.model.simulation import ErrorShape, ErrorTerm
+from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm
 from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
 from storyrod.soundness import errors_of_ways, examine
-from storyrod.soundness._stack import worst_case
 from storyrod.soundness._steps import halved_by, may_show
+from storyrod.trade.stack import worst_case
 from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
 
 SHELVES = (
@@ -110,14 +110,14 @@ def test_the_same_seed_gives_the_same_figures_and_another_gives_others() -> None
     ("terms", "says"),
     [
         ((("jig", 0.4, 1.0), ("drill", 0.1, 1.0)), "jig: to ±0.18 mm from ±0.4"),
-        ((("drill", 0.1, 1.0), ("thickness of the board", 1.0, 0.5)), "placing both halves from the same face"),
+        ((("drill", 0.1, 1.0), (THICKNESS, 1.0, 0.5)), "placing both halves from the same face"),
         ((("a", 0.2, 1.0), ("b", 0.2, 1.0)), "no single error: a is the greatest, at ±0.20 mm"),
         ((("a", 0.0, 1.0),), "nothing is left to mend"),
     ],
 )
 def test_what_would_halve_it(terms: tuple[tuple[str, float, float], ...], says: str) -> None:
     """0.4 and 0.1: 0.412; half is 0.206, which 0.18 and 0.1 give."""
-    found_terms = tuple(ErrorTerm(name=n, tolerance=t, coefficient=c) for n, t, c in terms)
+    found_terms = tuple(ErrorTerm(name=n, tolerance=t, coefficient=c, cause=n) for n, t, c in terms)
 
     assert halved_by(found_terms).startswith(says)
 

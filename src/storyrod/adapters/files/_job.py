@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from pathlib import Path as FilePath
 
 from storyrod.adapters.files import _job_file as f
-from storyrod.adapters.files._boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from storyrod.adapters.files._fields import Share
 from storyrod.adapters.files._lines import path_text
 from storyrod.faults import Fault
@@ -35,6 +34,7 @@ from storyrod.model.job import (
     Split,
     Use,
 )
+from storyrod.trade.boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 
 STANDARD_SHEET = SheetSize(length=2440.0, width=1220.0)
 """Taken where a board names no size: the commonest size of sheet (common practice, no source)."""

@@ -7,7 +7,7 @@ of that one which it does not give itself. `docs/methods.md` tells the fields.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from importlib import resources
 from typing import Annotated, Any, Final
@@ -186,13 +186,6 @@ def methods_from(table: dict[str, object], unit: Unit, where: str) -> tuple[Meth
 def packaged_methods() -> tuple[Method, ...]:
     """Return the methods that come with the package."""
     return methods_from(dict(_packaged()), Unit.MM, "methods")
-
-
-def with_own(packaged: Iterable[Method], own: Iterable[Method]) -> tuple[Method, ...]:
-    """Return both together: a method of one's own takes the place of the packaged one of the same code."""
-    by_code = {m.code: m for m in packaged}
-    by_code.update({m.code: m for m in own})
-    return tuple(by_code.values())
 
 
 @cache

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
@@ -275,8 +275,3 @@ def sizes_beside(case: DetailedCase, path: str) -> tuple[float, ...]:
             column = _is_column(path)
             return tuple((p.box.high.x - p.box.low.x) if column else (p.box.high.z - p.box.low.z) for p in parts)
     return ()
-
-
-def opening_sizes(case: DetailedCase | None) -> Mapping[str, OpeningPlace]:
-    """Return the openings in their places by the path at which each is written."""
-    return {o.cause: o for o in case.built.openings} if case is not None else {}

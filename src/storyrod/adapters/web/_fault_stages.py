@@ -25,7 +25,6 @@ _BY_CODE: Final = {
     "set-ups": (
         "no-way",
         "bush-small",
-        "disc-depth",
         "packer-negative",
         "tool-not-owned",
         "jig-too-short",

@@ -13,7 +13,7 @@ from urllib.parse import quote
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse
 
 from storyrod import __version__
 from storyrod.adapters.web._cautions_shown import cautions_at
@@ -168,8 +168,3 @@ def today() -> str:
     """Return the date for the head of printed pages."""
     day = dt.datetime.now(dt.UTC).astimezone()
     return f"{day.day} {day:%B %Y}"
-
-
-def nothing_more() -> Response:
-    """Return an answer without content."""
-    return Response(status_code=204)

@@ -5,7 +5,7 @@ or jig. Operations with the same tool, cutter, depth, jig and registration are o
 """
 
 from storyrod.model.machining._count import Count, Reconciliation
-from storyrod.model.machining._error import Contribution, ExpectedStep, Stack
+from storyrod.model.machining._error import ExpectedStep, Stack
 from storyrod.model.machining._jig import (
     FENCE_THICKNESS,
     HOLDING,
@@ -47,7 +47,6 @@ __all__ = [
     "STOP_THICKNESS",
     "THIN_PACKER",
     "Area",
-    "Contribution",
     "Correction",
     "Count",
     "ExpectedStep",

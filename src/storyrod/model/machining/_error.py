@@ -5,37 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from storyrod.model.joint import JointId
-from storyrod.model.simulation import three_sigma
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Contribution:
-    """One cause of an error: its tolerance (+-), and by how much of it the result moves."""
-
-    name: str
-    tolerance: float
-    factor: float = 1.0
+from storyrod.model.simulation import ErrorTerm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stack:
-    """How errors add up: worst case, root-sum-square, and the spread seen in a simulation.
+    """How errors add up: at their worst, and as the root of the sum of squares (+- mm)."""
 
-    Attributes:
-        seed: of the simulation; the same seed gives the same figure.
-        runs: how many sums it throws.
-    """
-
-    contributions: tuple[Contribution, ...]
+    terms: tuple[ErrorTerm, ...]
     worst: float
     rss: float
-    seed: int
-    runs: int = 20_000
-
-    @property
-    def simulated(self) -> float:
-        """Three standard deviations of the simulated sums; thrown when first asked for."""
-        return three_sigma(self.contributions, seed=self.seed, runs=self.runs)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -83,8 +83,3 @@ class Run:
     def minutes(self) -> float:
         """Minutes of the whole batch."""
         return self.lot.minutes
-
-    @property
-    def saved_min(self) -> float:
-        """Minutes of changing saved against working panel by panel."""
-        return self.panel_by_panel_min - self.changes_min

@@ -13,7 +13,6 @@ from enum import StrEnum
 from typing import Final
 
 LOAD_CONSTANT_KG: Final = 23.0
-LOAD_CONSTANT_LB: Final = 51.0
 
 SHARED: Final = 2 / 3
 """Two people lift about two thirds of the sum of what each lifts alone (HSE, from memory)."""
@@ -25,46 +24,6 @@ class Grip(StrEnum):
     GOOD = "good"
     FAIR = "fair"
     POOR = "poor"
-
-
-class Shift(StrEnum):
-    """For how long lifting goes on."""
-
-    SHORT = "up to 1 h"
-    MODERATE = "1 to 2 h"
-    LONG = "2 to 8 h"
-
-
-# Lifts a minute: factors for up to 1 h, 1-2 h, 2-8 h; each for hands below 75 cm and from 75 cm up.
-_FREQUENCY: Final[tuple[tuple[float, tuple[float, float], tuple[float, float], tuple[float, float]], ...]] = (
-    (0.2, (1.00, 1.00), (0.95, 0.95), (0.85, 0.85)),
-    (0.5, (0.97, 0.97), (0.92, 0.92), (0.81, 0.81)),
-    (1, (0.94, 0.94), (0.88, 0.88), (0.75, 0.75)),
-    (2, (0.91, 0.91), (0.84, 0.84), (0.65, 0.65)),
-    (3, (0.88, 0.88), (0.79, 0.79), (0.55, 0.55)),
-    (4, (0.84, 0.84), (0.72, 0.72), (0.45, 0.45)),
-    (5, (0.80, 0.80), (0.60, 0.60), (0.35, 0.35)),
-    (6, (0.75, 0.75), (0.50, 0.50), (0.27, 0.27)),
-    (7, (0.70, 0.70), (0.42, 0.42), (0.22, 0.22)),
-    (8, (0.60, 0.60), (0.35, 0.35), (0.18, 0.18)),
-    (9, (0.52, 0.52), (0.30, 0.30), (0.0, 0.15)),
-    (10, (0.45, 0.45), (0.26, 0.26), (0.0, 0.13)),
-    (11, (0.41, 0.41), (0.0, 0.23), (0.0, 0.0)),
-    (12, (0.37, 0.37), (0.0, 0.21), (0.0, 0.0)),
-    (13, (0.0, 0.34), (0.0, 0.0), (0.0, 0.0)),
-    (14, (0.0, 0.31), (0.0, 0.0), (0.0, 0.0)),
-    (15, (0.0, 0.28), (0.0, 0.0), (0.0, 0.0)),
-)
-
-
-def frequency_factor(lifts_per_min: float, shift: Shift, *, height_cm: float) -> float:
-    """Return the table's factor for how often: the next more frequent row, 0 above 15 a minute."""
-    place = 1 + list(Shift).index(shift)
-    row = next((r for r in _FREQUENCY if lifts_per_min <= r[0] + 1e-9), None)
-    if row is None:
-        return 0.0
-    pair = row[place]
-    return pair[1 if height_cm >= 75 else 0]  # type: ignore[index]  # the first is a number, the rest are pairs
 
 
 def grip_factor(grip: Grip, height_cm: float) -> float:
@@ -101,24 +60,6 @@ def recommended_kg(
     height = 1 - 0.003 * abs(height_cm - 75)
     travel = 1.0 if travel_cm <= 25 else 0.82 + 4.5 / travel_cm
     return LOAD_CONSTANT_KG * away * height * travel * _rest(twist_deg, frequency, grip, height_cm)
-
-
-def recommended_lb(
-    *,
-    away_in: float,
-    height_in: float,
-    travel_in: float,
-    twist_deg: float = 0.0,
-    frequency: float = 1.0,
-    grip: Grip = Grip.FAIR,
-) -> float:
-    """Return the recommended weight limit in pounds, by the equation's own, differently rounded, figures for inches."""
-    if away_in > 25 or not 0 <= height_in <= 70 or travel_in > 70 or twist_deg > 135:
-        return 0.0
-    away = min(1.0, 10 / max(away_in, 1e-9))
-    height = 1 - 0.0075 * abs(height_in - 30)
-    travel = 1.0 if travel_in <= 10 else 0.82 + 1.8 / travel_in
-    return LOAD_CONSTANT_LB * away * height * travel * _rest(twist_deg, frequency, grip, height_in * 2.5)
 
 
 def _rest(twist_deg: float, frequency: float, grip: Grip, height_cm: float) -> float:

@@ -61,16 +61,6 @@ def movement(size: float, coefficient: float, start_percent: float, end_percent:
     return size * coefficient * (end_percent - start_percent)
 
 
-def lumber_shrinkage_percent(moisture_percent: float) -> tuple[float, float]:
-    """Return the shrinkage (%) of softwood lumber from green, in width and thickness, for 8 to 19 % moisture.
-
-    Moisture Content and the Shrinkage of Lumber, FPL-RP-489, Forest Products Laboratory, 1989.
-    """
-    do = "The formula was made for 8 to 19 %."
-    raise_if_any(within("moisture", moisture_percent, 8, 19, unit="%", do=do))
-    return 6.031 - 0.215 * moisture_percent, 5.062 - 0.181 * moisture_percent
-
-
 _IN_PLANE: Final = {
     # Share of length between 35 and 85 % relative humidity; the cautious end. From memory.
     BoardKind.PLYWOOD: 0.0015,

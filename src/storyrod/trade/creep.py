@@ -9,12 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from storyrod.faults import Fault, JobError
 from storyrod.model.job import BoardKind, Climate
-
-LASTING: Final = 1.0
-STORED_GOODS: Final = 0.8
-"""psi 2 of stored goods: EN 1990, from memory."""
 
 _BOARD: Final = {Climate.DRY: 2.25}
 _FACTORS: Final[dict[BoardKind, dict[Climate, float]]] = {
@@ -48,21 +43,10 @@ def creep_words(kind: BoardKind) -> str:
     return f"EN 1995-1-1, table 3.2: {_BORROWED.get(kind, 'its own factor')}"
 
 
-def in_the_long_run(at_once: float, kind: BoardKind, climate: Climate, share: float = LASTING) -> float:
-    """Return the sag in the long run, of which `share` lies there for good.
+def long_run(kind: BoardKind, climate: Climate, lasting: float) -> float | None:
+    """Return sag in the long run over sag at once, `1 + share k_def`, where `lasting` is the share that lies for good.
 
-    Raises:
-        JobError: no factor is given for such a board in such a climate.
+    None where no factor is given for such a board in such a climate: it is not for damp places.
     """
     factor = creep_factor(kind, climate)
-    if factor is None:
-        raise JobError(
-            Fault(
-                code="climate",
-                field="use.climate",
-                found=f'"{climate.value}" with a board of kind "{kind.value}"',
-                allowed=", ".join(f'"{c.value}"' for c in _FACTORS[kind]),
-                do="Use another board there: no creep factor is given for this one, because it is not for damp places.",
-            )
-        )
-    return at_once * (1 + share * factor)
+    return None if factor is None else 1 + lasting * factor

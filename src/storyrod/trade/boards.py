@@ -29,7 +29,7 @@ _MDF_DENSITY: Final[_Steps] = ((9, 780), (60, 730))
 _PLYWOOD_DENSITY: Final = 680.0
 _PLYWOOD_STIFFNESS: Final = 8000.0
 # Across the face grain 0.63 to 0.74 of it in 12 and 18 mm birch plywood (from memory of makers' tables).
-_PLYWOOD_ACROSS: Final = 0.65
+PLYWOOD_ACROSS: Final = 0.65
 
 # Wood Handbook (2010), table 12-1, from memory: hardboard of SG 0.9 to 1.0, 3.10 to 5.52 GPa; the low end.
 _HARDBOARD_DENSITY: Final = 950.0
@@ -37,6 +37,15 @@ _HARDBOARD_STIFFNESS: Final = 3100.0
 
 # Common practice, no source.
 _BLOCKBOARD_DENSITY: Final = 550.0
+
+# EN 312 type P2 (2010 edition), technical data of a European particleboard maker; EN 622-5 type MDF, data sheet of a
+# European MDF maker: least bending strengths, N/mm2.
+_CHIPBOARD_STRENGTH: Final[_Steps] = ((20, 11.0), (25, 10.5), (32, 9.5), (60, 8.5))
+_MDF_STRENGTH: Final[_Steps] = ((9, 23.0), (12, 22.0), (19, 20.0), (30, 18.0), (60, 17.0))
+
+# Low ends of the handbook's ranges (Wood Handbook, FPL-GTR-190, table 12-1), from memory.
+_PLYWOOD_STRENGTH: Final = 33.7
+_HARDBOARD_STRENGTH: Final = 31.0
 
 GRAINED: Final = frozenset({BoardKind.PLYWOOD, BoardKind.BLOCKBOARD, BoardKind.SOLID})
 """Kinds whose faces have a grain that matters, unless the maker says otherwise."""
@@ -67,23 +76,44 @@ def usual_stiffness_n_mm2(kind: BoardKind, thickness: float) -> tuple[float | No
         value = _step(_MDF_STIFFNESS, thickness)
         return value, value
     if kind is BoardKind.PLYWOOD:
-        return _PLYWOOD_STIFFNESS, _PLYWOOD_STIFFNESS * _PLYWOOD_ACROSS
+        return _PLYWOOD_STIFFNESS, _PLYWOOD_STIFFNESS * PLYWOOD_ACROSS
     if kind is BoardKind.HARDBOARD:
         return _HARDBOARD_STIFFNESS, _HARDBOARD_STIFFNESS
     return None, None
 
 
+def least_strength_n_mm2(kind: BoardKind, thickness: float) -> float | None:
+    """Return the least bending strength of a kind of board (of plywood along the grain), or None where not known."""
+    if kind in {BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}:
+        return _step(_CHIPBOARD_STRENGTH, thickness)
+    return {
+        BoardKind.MDF: _step(_MDF_STRENGTH, thickness),
+        BoardKind.PLYWOOD: _PLYWOOD_STRENGTH,
+        BoardKind.HARDBOARD: _HARDBOARD_STRENGTH,
+    }.get(kind)
+
+
+def thickness_limits(kind: BoardKind, thickness: float) -> tuple[float, float]:
+    """Return how far a sheet may lie under and over its nominal thickness (mm, both above 0).
+
+    Plywood, sanded: 0.4 + 0.03 t under, 0.2 + 0.03 t over (EN 315). Chipboard: 0.3 either way, faced 0.5 over (EN 312).
+    MDF: 0.2 either way to 19 mm, 0.3 above (EN 622-1, from memory). Others: 0.3, common practice, no source.
+    """
+    if kind in {BoardKind.PLYWOOD, BoardKind.BLOCKBOARD}:
+        return round(0.4 + 0.03 * thickness, 3), round(0.2 + 0.03 * thickness, 3)
+    if kind is BoardKind.FACED_CHIPBOARD:
+        return 0.3, 0.5
+    if kind is BoardKind.MDF:
+        return (0.2, 0.2) if thickness <= 19 else (0.3, 0.3)
+    return 0.3, 0.3
+
+
 def usual_spread(kind: BoardKind, thickness: float, *, measured: bool) -> float:
     """Return half the range of thickness to reckon with: within the sheets measured, or else of the whole trade.
 
-    Plywood: 0.6 mm within a panel; from the nominal thickness at most 0.4 + 0.03 t under (EN 315). Chipboard: 0.3
-    (EN 312), 0.5 where it is faced and not measured. MDF: 0.2 to 19 mm, 0.3 above (EN 622-1, from memory). Others:
-    0.3, common practice, no source.
+    Measured: 0.3, as plywood varies by 0.6 mm within a panel (size tables of two birch-plywood sellers); MDF as its
+    limits. Not measured: the wider of both limits.
     """
-    if kind in {BoardKind.PLYWOOD, BoardKind.BLOCKBOARD}:
-        return 0.3 if measured else round(0.4 + 0.03 * thickness, 3)
-    if kind is BoardKind.FACED_CHIPBOARD:
-        return 0.3 if measured else 0.5
-    if kind is BoardKind.MDF:
-        return 0.2 if thickness <= 19 else 0.3
-    return 0.3
+    if measured and kind is not BoardKind.MDF:
+        return 0.3
+    return max(thickness_limits(kind, thickness))
