@@ -43,7 +43,8 @@ class JointLine:
 
     `across_length` is true where the line runs across the panel (then `near` and `far` are distances from the
     datum end), false where it runs along it (distances from the face edge). `start`..`end` is its extent along itself.
-    `face_side_line` is whichever of `near` and `far` the mate's face side stands on.
+    `face_side_line` is whichever of `near` and `far` lies toward the mate's face side. `face_side_on_line` is whether
+    the face side itself stands there: not so where the mate is rebated on its far face, as a top for a back.
     """
 
     joint: JointId
@@ -57,6 +58,7 @@ class JointLine:
     near: float
     far: float
     face_side_line: float
+    face_side_on_line: bool = True
     start: float
     end: float
 

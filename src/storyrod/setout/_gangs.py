@@ -9,19 +9,26 @@ from storyrod.model.panel import Surface
 
 
 def find_gangs(panels: Iterable[PanelSetOut]) -> tuple[Gang, ...]:
-    """Return the gangs of all marked panels, a panel without a match as a gang of one, in order of first panel."""
+    """Return the gangs of all panels with marks or lines, one without a match by itself, in order of first panel.
+
+    A panel into which nothing is cut may still carry a line: the base on which a plinth is held by pocket screws.
+    """
     alike: dict[tuple[object, ...], list[PanelSetOut]] = {}
     for panel in panels:
-        if panel.marks:
+        if panel.marks or panel.lines:
             alike.setdefault(_signature(panel), []).append(panel)
     return tuple(_gang(n, members) for n, members in enumerate(alike.values(), start=1))
 
 
 def _signature(panel: PanelSetOut) -> tuple[object, ...]:
-    """Return what two panels must share to be marked together: size, and every mark from datum end and face edge."""
+    """Return what two panels must share to be marked together: size, and every mark from datum end and face edge.
+
+    Where nothing is marked, it is the lines.
+    """
     board = panel.panel
     marks = sorted((m.surface, m.what, m.u, m.v, m.w) for m in panel.marks)
-    return (round(board.length, 3), round(board.width, 3), round(board.thickness, 3), tuple(marks))
+    bare = () if marks else tuple(sorted((n.surface, n.near, n.far, n.start, n.end) for n in panel.lines))
+    return (round(board.length, 3), round(board.width, 3), round(board.thickness, 3), tuple(marks), bare)
 
 
 def _gang(number: int, members: list[PanelSetOut]) -> Gang:

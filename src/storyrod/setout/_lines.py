@@ -9,6 +9,7 @@ from storyrod.model.joint import Joint, JointId
 from storyrod.model.mark import JointLine
 from storyrod.model.panel import Panel, PanelId, Surface
 
+_SAME = 1e-5  # mm; lines are kept to a millionth
 _FACES = (Surface.FACE, Surface.FAR_FACE)
 
 
@@ -33,6 +34,8 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> JointLi
     along = PanelAxis.V if through is PanelAxis.U else PanelAxis.U
     start, end = _span(frame.to_panel(joint.contact.low), frame.to_panel(joint.contact.high), along)
     grows = frame.direction(through) is entering.frame.into
+    face_side = low if grows else high
+    true_place = frame.to_panel(entering.frame.origin + move).along(through)
     return JointLine(
         joint=joint.id,
         number=joint.number,
@@ -44,7 +47,8 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> JointLi
         across_length=through is PanelAxis.U,
         near=low,
         far=high,
-        face_side_line=low if grows else high,
+        face_side_line=face_side,
+        face_side_on_line=abs(face_side - true_place) < _SAME,
         start=start,
         end=end,
     )

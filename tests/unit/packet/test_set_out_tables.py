@@ -13,7 +13,7 @@ from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
 from tests.builders import case, job, opening, rows
 
-_MM = Shown(LengthWriter(unit=Unit.MM, fraction=32))
+_MM = Shown(LengthWriter())
 
 
 def plan_of(mid_panel: str, corner: str = "dowels") -> Plan:
@@ -45,10 +45,10 @@ def test_every_line_where_a_mate_stands_is_in_the_table_with_its_extent() -> Non
 
     assert [c.head for c in lines.columns] == [
         "mate",
-        "meets with its",
+        "by its",
         "datum end",
         "face edge",
-        "its face side at",
+        "face side at",
         "joint",
     ]
     places = zip(cells(lines, "datum end"), cells(lines, "face edge"), strict=True)
@@ -83,7 +83,7 @@ def test_each_panel_of_a_large_gang_has_its_own_mates() -> None:
     plan = plan_of("dowels")
     names = ("top", "base", "shelf 1", "shelf 2")
     outs = outs_of(plan, *names)
-    mates = next(t for t in tables_of(plan, *names) if t.title.startswith("Joint and mate"))
+    mates = next(t for t in tables_of(plan, *names) if t.title.startswith("What each mark is for"))
 
     for out in outs:
         told = dict(zip(cells(mates, "mark"), cells(mates, out.panel.mark), strict=True))
@@ -92,7 +92,7 @@ def test_each_panel_of_a_large_gang_has_its_own_mates() -> None:
 
 def test_a_table_says_its_unit() -> None:
     plan = plan_of("dowels")
-    inches = tables_of(plan, "left side", shown=Shown(LengthWriter(unit=Unit.INCH, fraction=32)))
+    inches = tables_of(plan, "left side", shown=Shown(LengthWriter(Unit.INCH)))
 
     assert all("in inches" in t.title for t in inches)
     assert all("in millimetres" in t.title for t in tables_of(plan, "left side"))

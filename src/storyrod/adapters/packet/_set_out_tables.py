@@ -5,10 +5,11 @@ They say all that the drawings of the sheet say, so that a sheet can be worked f
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from storyrod.adapters.packet._blocks import TICK, Column, Table, right, table, wide
+from storyrod.adapters.packet._blocks import TICK, Align, Column, Table, right, table, wide
 from storyrod.adapters.packet._shown import Shown
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import (
@@ -38,8 +39,9 @@ def set_out_tables(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str],
     """Return the tables of one sheet: where panels stand, the marks, and the mates of each panel of a larger gang."""
     tables = [_lines_table(outs, marks_of, shown)] if any(o.lines for o in outs) else []
     tables += _MarksTable(outs, shown).made()
-    if len(outs) > _MOST_BESIDE and any(m.joint for m in outs[0].marks):
-        tables += [_mates_table(outs[n : n + _MATES_A_TABLE]) for n in range(0, len(outs), _MATES_A_TABLE)]
+    if len(outs) > _MOST_BESIDE:
+        parts = [outs[n : n + _MATES_A_TABLE] for n in range(0, len(outs), _MATES_A_TABLE)]
+        tables += [t for part in parts if (t := _mates_table(part, outs)).rows]
     return tables
 
 
@@ -63,11 +65,11 @@ def _lines_table(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], s
                 groups.append((len(rows), f"{out.panel.mark}, {surface.value}"))
             rows.append(_line_cells(line, marks_of, shown))
     columns: tuple[Column | str, ...] = (
-        wide("mate"),
-        "meets with its",
-        right("datum end", working=True),
-        right("face edge", working=True),
-        right("its face side at", working=True),
+        "mate",
+        "by its",
+        _stretch("datum end"),
+        _stretch("face edge"),
+        _stretch("face side at"),
         "joint",
     )
     title = f"Lines where mates stand, in {shown.unit_name}, measured from"
@@ -79,11 +81,24 @@ def _line_cells(line: JointLine, marks_of: Mapping[PanelId, str], shown: Shown) 
     along = _span(line.start, line.end, shown)
     places = (across, along) if line.across_length else (along, across)
     mate = marks_of[line.mate]
-    return (mate, line.mate_surface.value, *places, shown.n(line.face_side_line), line.number)
+    face = shown.n(line.face_side_line)
+    if not line.face_side_on_line:
+        face = f"far face {shown.n(line.far if line.face_side_line == line.near else line.near)}"
+    return (mate, line.mate_surface.value, *places, face, line.number)
+
+
+def _stretch(head: str) -> Column:
+    """Return a column of stretches, `20.226" to 20.945"`, which may take two lines where the page is narrow."""
+    return Column(head=head, align=Align.RIGHT, share=1.0, working=True)
+
+
+def _place_column(head: str) -> Column:
+    return right(head, working=True)
 
 
 def _span(low: float, high: float, shown: Shown) -> str:
-    return f"{shown.n(low)} to {shown.n(high)}"
+    first, last = (shown.n(end).replace(" ", "\u00a0") for end in (low, high))  # a fraction is not broken over lines
+    return f"{first} to {last}"
 
 
 # --- the marks -------------------------------------------------------------------------------------------------------
@@ -114,7 +129,7 @@ class _MarksTable:
         columns: tuple[Column | str, ...] = (
             "mark",
             wide("what"),
-            *(right(_WHERE[axis], working=True) for axis in axes),
+            *((_stretch if is_long else _place_column)(_WHERE[axis]) for axis in axes),
             wide("for", 0.6) if is_long else "for",
             *(("mate",) if self._beside and not is_long else ()),
             *self._ticks,
@@ -154,10 +169,9 @@ class _MarksTable:
         return self._shown.n(low) if low == high else _span(low, high, self._shown)
 
     def _for(self, mark: Mark) -> str:
-        if not mark.joint:
-            return what_for(mark)
-        joints = self._told(mark, "joint")
-        return joints if self._beside or " / " not in joints else "see below"
+        """Return the joint or fitting that a mark is for, on each panel of the gang where they differ."""
+        told = " / ".join(dict.fromkeys(_use(marks[mark.number]) for marks in self._by_number))
+        return told if self._beside or " / " not in told else "see below"
 
     def _told(self, mark: Mark, name: Literal["joint", "mate"]) -> str:
         """Return what the mark of each panel of the gang says there."""
@@ -165,24 +179,26 @@ class _MarksTable:
         return " / ".join(t for t in told if t)
 
 
-def _mates_table(outs: Sequence[PanelSetOut]) -> Table:
-    """Return the joint and mate of each mark, panel by panel."""
-    marks = [{m.number: m for m in o.marks} for o in outs]
+def _mates_table(part: Sequence[PanelSetOut], outs: Sequence[PanelSetOut]) -> Table:
+    """Return what each mark is for and its mate, panel by panel, where it is not the same on all of them."""
+    every = [{m.number: m for m in o.marks} for o in outs]
+    mine = [{m.number: m for m in o.marks} for o in part]
     rows = [
-        (
-            str(number),
-            *(f"{by[number].joint}: {by[number].mate}" if by[number].mate else by[number].joint for by in marks),
-        )
-        for number, first in marks[0].items()
-        if first.joint
+        (str(n), *(f"{_use(by[n])}: {by[n].mate}" if by[n].mate else _use(by[n]) for by in mine))
+        for n, first in every[0].items()
+        if first.mate or len({_use(by[n]) for by in every}) > 1
     ]
-    columns: tuple[Column | str, ...] = ("mark", *(wide(o.panel.mark) for o in outs))
-    return table(columns, rows, title="Joint and mate of each mark", small=True)
+    columns: tuple[Column | str, ...] = ("mark", *(wide(o.panel.mark) for o in part))
+    return table(columns, rows, title="What each mark is for, and its mate", small=True)
+
+
+def _use(mark: Mark) -> str:
+    return mark.joint or what_for(mark)
 
 
 def what_for(mark: Mark) -> str:
-    """Return what a cut that belongs to no joint is for, in a few words: `runner of drawer 1`, `shelf pin`."""
-    return mark.feature.why.split(",")[0]
+    """Return what a cut that belongs to no joint is for, in a few words: `runner of drawer 1`, `shelf pin of cases`."""
+    return re.sub(r", row \d+", "", mark.feature.why)
 
 
 def extent(mark: Mark, panel: Panel, axis: Axis) -> tuple[float, float]:

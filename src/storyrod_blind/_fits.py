@@ -1,0 +1,162 @@
+"""Whether what hangs, slides and lies in the built cabinet fits: outside size, hinges, runners, pins, drawers."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storyrod_blind._finding import Finding, FindingKind
+from storyrod_blind._paper import Cut, Paper
+from storyrod_blind._poses import Body, Pose, Vector
+from storyrod_blind._seats import SAME
+
+_HINGE = re.compile(r"^hinge (\d+) of (.+)$")
+_RUNNER = re.compile(r"^runner of (.+)$")
+_PIN = re.compile(r"^.*\bpin of (.+)$")
+
+
+@dataclass(frozen=True, slots=True)
+class Carcass:
+    """The body of a case that holds its left side, with the body's axes across, deep and up.
+
+    The senses are those that grow from left to right, from front to back, from the floor up.
+    """
+
+    case: str
+    body: Body
+    across: tuple[int, int]
+    deep: tuple[int, int]
+    up: tuple[int, int]
+
+    def at(self, place: Vector, way: tuple[int, int]) -> Fraction:
+        """Return a coordinate of a place along a way."""
+        return way[1] * place[way[0]]
+
+
+def carcasses_of(paper: Paper, bodies: Sequence[Body]) -> Iterator[Carcass]:
+    """Yield the carcass of each case: the body whose left side stands on its datum end, face edge in front."""
+    for case in paper.cases:
+        for body in bodies:
+            left = next((m for m in body.poses if _is(paper, m, case, "left side")), None)
+            if left is not None:
+                u, v, w = body.poses[left].axes
+                yield Carcass(case, body, across=(w[0], -w[1]), deep=v, up=u)
+                break
+
+
+def check_fits(paper: Paper, bodies: Sequence[Body]) -> Iterator[Finding]:
+    """Yield all that does not fit."""
+    for carcass in carcasses_of(paper, bodies):
+        yield from _outside(paper, carcass)
+        yield from _level(paper, carcass, _RUNNER, FindingKind.RUNNER_OFF)
+        yield from _level(paper, carcass, _PIN, FindingKind.PINS_OFF)
+        yield from _drawers(paper, carcass)
+    yield from _hinges(paper)
+
+
+def _is(paper: Paper, mark: str, case: str, name: str) -> bool:
+    panel = paper.panels[mark]
+    return panel.case == case and panel.name == name
+
+
+def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
+    case = paper.cases[carcass.case]
+    boxes = [pose.box(paper.panels[mark]) for mark, pose in carcass.body.poses.items()]
+    ways = {
+        "width": (carcass.across, case.width),
+        "depth": (carcass.deep, case.depth),
+        "height": (carcass.up, case.height),
+    }
+    for name, ((axis, _), wanted) in ways.items():
+        built = max(b[1][axis] for b in boxes) - min(b[0][axis] for b in boxes)
+        if abs(built - wanted) > SAME:
+            yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted))
+
+
+def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKind) -> Iterator[Finding]:
+    """Yield what is held on two panels of a carcass, opposite each other, at places that are not level."""
+    held: dict[str, dict[str, list[Vector]]] = defaultdict(lambda: defaultdict(list))
+    for cut in paper.cuts.values():
+        match = use.match(cut.use)
+        pose = carcass.body.poses.get(cut.id[0])
+        if match is not None and pose is not None:
+            held[match[1]][cut.id[0]].append(_place(pose, cut))
+    for name, by_panel in held.items():
+        rows = [
+            sorted((carcass.at(p, carcass.up), carcass.at(p, carcass.deep)) for p in ps) for ps in by_panel.values()
+        ]
+        if len(rows) == 1 or len({len(r) for r in rows}) > 1:
+            yield Finding(kind, name, f"{len(rows)} panels, holes {', '.join(str(len(r)) for r in rows)}")
+            continue
+        for row in rows[1:]:
+            offs = (max(abs(a[0] - b[0]), abs(a[1] - b[1])) for a, b in zip(rows[0], row, strict=True))
+            off = max(offs)
+            if off > SAME:
+                yield Finding(kind, name, " and ".join(by_panel), float(off))
+
+
+def _place(pose: Pose, cut: Cut) -> Vector:
+    u, v, w = (s.middle if s is not None else Fraction(0) for s in (cut.u, cut.v, cut.w))
+    return pose.point(u, v, w)
+
+
+def _drawers(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
+    """Yield drawers that are as wide as their opening, or wider."""
+    holders: dict[str, list[str]] = defaultdict(list)
+    for cut in paper.cuts.values():
+        match = _RUNNER.match(cut.use)
+        if match is not None and cut.id[0] in carcass.body.poses and cut.id[0] not in holders[match[1]]:
+            holders[match[1]].append(cut.id[0])
+    for drawer, panels in holders.items():
+        mine = {p.name.removeprefix(f"{drawer} "): p for p in paper.panels.values() if p.case == carcass.case
+                and p.name.startswith(f"{drawer} ")}  # fmt: skip
+        front, side = mine.get("back"), mine.get("left side")
+        if len(panels) != 2 or front is None or side is None:
+            continue
+        faces = sorted(_facing(paper, carcass, panels))
+        wide = front.length + 2 * side.thickness
+        room = faces[1] - faces[0] - wide
+        if room <= SAME:
+            yield Finding(FindingKind.DRAWER_TIGHT, f"{carcass.case} {drawer}", "no room beside it", float(room))
+
+
+def _facing(paper: Paper, carcass: Carcass, panels: Sequence[str]) -> list[Fraction]:
+    """Return where the two faces that look at each other are, across the case."""
+    axis, sign = carcass.across
+    ends: list[tuple[Fraction, Fraction]] = []
+    for mark in panels:
+        low, high = carcass.body.poses[mark].box(paper.panels[mark])
+        one, other = sign * low[axis], sign * high[axis]
+        ends.append((min(one, other), max(one, other)))
+    ends.sort()
+    return [ends[0][1], ends[1][0]]
+
+
+def _hinges(paper: Paper) -> Iterator[Finding]:
+    """Yield doors whose cups are not as far apart as the plates on the panel that they hang on."""
+    doors: dict[tuple[str, str], dict[str, dict[int, list[Cut]]]] = defaultdict(lambda: defaultdict(dict))
+    for cut in paper.cuts.values():
+        match = _HINGE.match(cut.use)
+        if match is not None:
+            case = paper.panels[cut.id[0]].case
+            doors[case, match[2]][cut.id[0]].setdefault(int(match[1]), []).append(cut)
+    for (case, door), by_panel in doors.items():
+        heights = [{n: _height(cuts) for n, cuts in hinges.items()} for hinges in by_panel.values()]
+        if len(heights) != 2 or heights[0].keys() != heights[1].keys():
+            yield Finding(FindingKind.HINGE_OFF, f"{case} {door}", "cups and plates are not on two panels alike")
+            continue
+        offs = [heights[0][n] - heights[1][n] for n in heights[0]]
+        if max(offs) - min(offs) > SAME:
+            words = " and ".join(by_panel)
+            yield Finding(FindingKind.HINGE_OFF, f"{case} {door}", words, float(max(offs) - min(offs)))
+
+
+def _height(cuts: Sequence[Cut]) -> Fraction:
+    """Return how high a hinge's cuts lie in the middle: along a side's length, along a door's width."""
+    is_door = any("diameter" in c.what.sizes and c.what.sizes["diameter"].mm > 20 for c in cuts)
+    axis = "v" if is_door else "u"
+    places = [getattr(c, axis).middle for c in cuts if getattr(c, axis) is not None]
+    return sum(places, Fraction(0)) / len(places)

@@ -1,0 +1,153 @@
+"""All that the builder reads from a packet: panels, joints, lines, marks, cards, steps, things to buy.
+
+Nothing here is worked out: what the paper says is kept as it says it, in exact millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from storyrod_blind._finding import Finding
+from storyrod_blind._length import Span, Unit
+from storyrod_blind._what import What
+
+FACES = ("face side", "far face")
+EDGES = ("face edge", "far edge")
+ENDS = ("datum end", "far end")
+
+CutId = tuple[str, int]
+"""A panel's mark and the number of the mark on it, as `A3.12`."""
+JointId = tuple[str, str]
+"""A case's code and the joint's number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A panel of the cutting list.
+
+    `hand` is 1 where (u, v, into the board) is right-handed, -1 where left-handed, 0 where no sheet says it.
+    """
+
+    mark: str
+    name: str
+    case: str
+    pieces: int
+    length: Fraction
+    width: Fraction
+    thickness: Fraction
+    hand: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A row of the joint schedule."""
+
+    id: JointId
+    entering: str
+    receiving: str
+    held_by: str
+    length: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Where a mate stands on a panel's face; `face` is that of the mate's two faces which stands at `face_at`."""
+
+    joint: JointId
+    panel: str
+    surface: str
+    mate: str
+    mate_surface: str
+    u: Span
+    v: Span
+    face: str
+    face_at: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One cut of a panel. A place is None across the surface that is worked."""
+
+    id: CutId
+    surface: str
+    what: What
+    u: Span | None
+    v: Span | None
+    w: Span | None
+    joint: JointId | None
+    mate: CutId | None
+    use: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """A row of a card's work: which marks of which panel, and all that the row says."""
+
+    panel: str
+    numbers: tuple[int, ...]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A set-up card: what is set to what, and the work."""
+
+    id: str
+    title: str
+    settings: Mapping[str, str]
+    work: tuple[Placing, ...]
+    text: str
+    page: int
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of the assembly: its heading, what is done, and all that is said under the heading."""
+
+    case: str
+    number: int
+    title: str
+    done: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """A line of the connectors or the hardware."""
+
+    name: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A row of the cover."""
+
+    code: str
+    count: int
+    width: Fraction
+    height: Fraction
+    depth: Fraction
+
+
+@dataclass(slots=True)
+class Paper:
+    """The whole packet as read, with what could not be read."""
+
+    cases: dict[str, Case] = field(default_factory=dict)
+    panels: dict[str, Panel] = field(default_factory=dict)
+    joints: dict[JointId, Joint] = field(default_factory=dict)
+    lines: list[Line] = field(default_factory=list)
+    cuts: dict[CutId, Cut] = field(default_factory=dict)
+    cards: list[Card] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    bought: list[Bought] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def cuts_of(self, panel: str) -> list[Cut]:
+        """Return the cuts of one panel, by number."""
+        return [c for (mark, _), c in sorted(self.cuts.items()) if mark == panel]

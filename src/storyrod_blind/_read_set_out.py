@@ -1,0 +1,174 @@
+"""A set-out sheet: how its panels lie, the lines on which mates stand, every mark, and the mates of each panel."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+from storyrod_blind._chapter import Chapter
+from storyrod_blind._finding import Finding, FindingKind
+from storyrod_blind._length import Length, Span, Unit, UnreadError, read_span, unit_said
+from storyrod_blind._paper import FACES, Cut, CutId, Line, Paper
+from storyrod_blind._table import Row, Table
+from storyrod_blind._what import CHANNELS, OPEN_CUTS, read_what
+
+_LIES = re.compile(r"(Face side|Far face) up, face edge toward you, datum end at the (left|right)")
+_JOINT = re.compile(r"^[A-Z]+\d+$")
+_MATE = re.compile(r"^(.+)\.(\d+)$")
+_OTHER_HAND = re.compile(r"^The other hand: (\S+)", re.MULTILINE)
+_AXES = {"u": "datum end", "v": "face edge", "w": "face side"}
+
+
+def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
+    """Read one sheet into the paper; what can not be read becomes a finding."""
+    panels = _panels(chapter)
+    _read_hands(paper, chapter, panels)
+    for table in chapter.tables:
+        here = unit_said(table.title) or unit
+        for row in table.rows:
+            try:
+                if table.has("mate", "joint", *list(_AXES.values())[:2]) and not table.has("what"):
+                    paper.lines.append(_line(row, here))
+                elif table.has("mark", "what"):
+                    _read_mark(paper, panels, row, here)
+            except UnreadError as fault:
+                paper.findings.append(Finding(FindingKind.UNREAD, f"{' + '.join(panels)}", str(fault)))
+    for table in chapter.tables:
+        if table.has("mark") and not table.has("what"):
+            _read_mates(paper, table)
+
+
+def _panels(chapter: Chapter) -> list[str]:
+    if ": " in chapter.title:
+        return [chapter.title.partition(":")[0]]
+    return chapter.title.split(" + ")
+
+
+def _read_hands(paper: Paper, chapter: Chapter, panels: list[str]) -> None:
+    """Read how each panel lies, face edge toward the maker, and so whether its frame is left- or right-handed.
+
+    With the face side up, u runs to the right from a datum end at the left, v away from the maker and w down into
+    the board: that frame is left-handed, (1, 0, 0) x (0, 1, 0) = (0, 0, 1) being up.
+    """
+    others = {m for m in _OTHER_HAND.findall(chapter.text) if m in panels}
+    twinned = "mirrored hands" in chapter.text
+    parts = re.split(r"^The other hand: .*$", chapter.text, flags=re.MULTILINE)
+    hands: list[int] = []
+    for part in parts:
+        lie = _LIES.search(part)
+        hands.append(0 if lie is None else (-1 if (lie[1] == "Face side") == (lie[2] == "left") else 1))
+    for mark in panels:
+        second = twinned and (mark in others or _is_twin(paper, mark, panels))
+        hand = hands[1] if second and len(hands) > 1 else hands[0]
+        if mark in paper.panels and hand:
+            paper.panels[mark] = replace(paper.panels[mark], hand=hand)
+
+
+def _is_twin(paper: Paper, mark: str, panels: list[str]) -> bool:
+    """Whether a panel of a mirrored gang is of the other hand than the first, by its name."""
+    names = [paper.panels[m].name if m in paper.panels else "" for m in (panels[0], mark)]
+    sides = [next((s for s in ("left", "right") if re.search(rf"\b{s}\b", n)), "") for n in names]
+    return sides[0] != sides[1]
+
+
+def _line(row: Row, unit: Unit) -> Line:
+    panel, _, surface = row.group.partition(", ")
+    told = row["face side at"]
+    face = "far face" if told.startswith("far face ") else "face side"
+    return Line(
+        joint=(_case(panel), row["joint"]),
+        panel=panel,
+        surface=surface,
+        mate=row["mate"],
+        mate_surface=row["by its"],
+        u=read_span(row["datum end"], unit),
+        v=read_span(row["face edge"], unit),
+        face=face,
+        face_at=read_span(told.removeprefix("far face "), unit).low.mm,
+    )
+
+
+def _case(panel: str) -> str:
+    return re.sub(r"\d+$", "", panel)
+
+
+def _read_mark(paper: Paper, panels: list[str], row: Row, unit: Unit) -> None:
+    first, _, last = row["mark"].partition("\u2013")
+    what = read_what(row["what"], unit)
+    places = {axis: read_span(row[head], unit) if row[head] else None for axis, head in _AXES.items()}
+    uses, mates = row["for"].split(" / "), row["mate"].split(" / ")
+    count = int(last or first) - int(first) + 1
+    if count != what.count:
+        raise UnreadError(f"marks {row['mark']} are {count}, and told as {what.count}")
+    for at, panel in enumerate(panels):
+        use = uses[at] if len(uses) == len(panels) else uses[0]
+        mate_words = mates[at] if len(mates) == len(panels) else mates[0]
+        joint = (_case(panel), use) if _JOINT.match(use) else None
+        for n in range(count):
+            mark: CutId = (panel, int(first) + n)
+            paper.cuts[mark] = Cut(
+                id=mark,
+                surface=row.group.lower(),
+                what=replace(what, count=1),
+                **{axis: _nth(span, n, count) for axis, span in places.items()},
+                joint=joint,
+                mate=_mate(mate_words),
+                use="" if joint else use,
+                words=row["what"],
+            )
+
+
+def _mate(words: str) -> CutId | None:
+    match = _MATE.match(words)
+    return (match[1], int(match[2])) if match else None
+
+
+def _nth(span: Span | None, n: int, count: int) -> Span | None:
+    """Return the place of the n-th mark of a regular row that goes from low to high in equal steps."""
+    if span is None or count == 1 or span.low == span.high:
+        return span
+    at = span.low.mm + Fraction(n, count - 1) * span.width
+    one = Length(at, span.low.unit, span.low.is_said)
+    return Span(one, one)
+
+
+def _read_mates(paper: Paper, table: Table) -> None:
+    """Read what each mark is for and its mate, panel by panel, as a larger gang has them."""
+    for row in table.rows:
+        for panel, words in zip(table.heads[1:], row.cells[1:], strict=True):
+            mark = (panel, int(row["mark"]))
+            if mark in paper.cuts and words:
+                use, _, mate = words.partition(": ")
+                joint = (_case(panel), use) if _JOINT.match(use) else None
+                told = replace(paper.cuts[mark], joint=joint, mate=_mate(mate), use="" if joint else use)
+                paper.cuts[mark] = told
+
+
+def unsaid_of(cut: Cut) -> list[FindingKind]:
+    """Return what the sheet leaves unsaid of a cut."""
+    found: list[FindingKind] = []
+    spans = [s for s in (cut.u, cut.v, cut.w) if s is not None]
+    if cut.what.kind in CHANNELS | OPEN_CUTS and any(s.low == s.high for s in spans):
+        found.append(FindingKind.CUT_WITHOUT_ENDS)
+    if not cut.what.through and cut.what.kind not in OPEN_CUTS and not _depth_known(cut):
+        found.append(FindingKind.CUT_WITHOUT_DEPTH)
+    if _needs_way(cut) and not (cut.what.run or cut.what.toward):
+        found.append(FindingKind.CUT_WITHOUT_WAY)
+    if cut.joint is None and not cut.use:
+        found.append(FindingKind.MARK_WITHOUT_USE)
+    return found
+
+
+def _depth_known(cut: Cut) -> bool:
+    return "depth" in cut.what.sizes or ("length" in cut.what.sizes and cut.what.kind.value == "pocket")
+
+
+def _needs_way(cut: Cut) -> bool:
+    if cut.surface not in FACES:
+        return False
+    if cut.what.kind.value in ("keyhole", "pocket"):
+        return True
+    return cut.what.kind.value in ("slot", "profile slot", "disc pocket") or (
+        cut.what.kind.value == "cut-out" and "diameter" not in cut.what.sizes
+    )

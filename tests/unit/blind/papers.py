@@ -1,0 +1,55 @@
+"""Packets to build from: all that a packet says, without its pictures, which take most of the time to make."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+from storyrod.adapters.files import read_job
+from storyrod.adapters.packet._blocks import Block, Packet, Picture, Row, Section, Tiles, Words
+from storyrod.adapters.packet._make import packet_sections
+from storyrod.adapters.packet._typeset import typeset
+from storyrod.plan import Plan
+from storyrod_blind._page import Page, read_pages
+from tests.places import EXAMPLES
+
+PARTS = ("cover", "cutting list", "hardware", "joints", "set-out", "set-ups", "assembly")
+"""The parts of a packet that are worked from. Rods, sheets and estimates say nothing that these do not."""
+
+
+def words_of(plan: Plan) -> tuple[Section, ...]:
+    """Return the parts that are worked from; of each picture, the notes under it."""
+    return tuple(replace(s, blocks=tuple(_words(s.blocks))) for s in packet_sections(plan, PARTS))
+
+
+def printed(plan: Plan, sections: tuple[Section, ...] | None = None) -> bytes:
+    """Return a packet of words as PDF."""
+    return typeset(
+        Packet(
+            title=plan.job.title,
+            version=plan.version,
+            maker="",
+            date="",
+            paper=plan.job.paper.value,
+            sections=words_of(plan) if sections is None else sections,
+        )
+    )
+
+
+@cache
+def example_pages(name: str) -> tuple[Page, ...]:
+    """Return the pages of an example's packet, as read back."""
+    told = read_job(EXAMPLES / f"{name}.toml")
+    return read_pages(printed(Plan(told.job, told.workshop)))
+
+
+def _words(blocks: tuple[Block, ...]) -> Iterator[Block]:
+    for block in blocks:
+        if isinstance(block, Picture):
+            if block.notes and block.drawing.notes:
+                yield Words(text=" ".join(block.drawing.notes), quiet=True)
+        elif isinstance(block, Row):
+            yield replace(block, cells=tuple(tuple(_words(c)) for c in block.cells))
+        elif not isinstance(block, Tiles):
+            yield block

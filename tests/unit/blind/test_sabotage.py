@@ -1,0 +1,161 @@
+"""The blind builder is not fooled: one printed figure of each kind is changed, and it notices.
+
+The packet of the rehearsal room is read once; then a run of words on a page is altered as if it had been printed so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import pytest
+
+from storyrod_blind import Finding, FindingKind
+from storyrod_blind._build import build_from
+from storyrod_blind._page import Page, Run
+from tests.unit.blind.papers import example_pages
+
+EXAMPLE = "rehearsal-room"
+Pages = tuple[Page, ...]
+Change = Callable[[str], str]
+
+
+@pytest.fixture(scope="module")
+def pages() -> Pages:
+    return example_pages(EXAMPLE)
+
+
+@pytest.fixture(scope="module")
+def honest(pages: Pages) -> Counter[tuple[FindingKind, str, str]]:
+    """Return what is found in the packet as it is printed."""
+    return counted(build_from(pages).findings)
+
+
+def counted(findings: Sequence[Finding]) -> Counter[tuple[FindingKind, str, str]]:
+    return Counter((f.kind, f.about, f"{f.words} {f.by_mm:.3f}") for f in findings)
+
+
+def more(by: float) -> Change:
+    """Return a change that adds to the last figure of some words."""
+
+    def change(text: str) -> str:
+        *_, last = re.finditer(r"\d+(?:\.\d+)?", text)
+        return f"{text[: last.start()]}{float(last[0]) + by:g}{text[last.end() :]}"
+
+    return change
+
+
+def swap(old: str, new: str) -> Change:
+    """Return a change of a part of some words."""
+
+    def change(text: str) -> str:
+        assert re.search(old, text), (old, text)
+        return re.sub(old, new, text, count=1)
+
+    return change
+
+
+def cell(label: str, head: str, change: Change, *, on: str, group: str = "") -> Callable[[Pages], Pages]:
+    """Return a sabotage of the cell under `head` in the row that begins with `label`, on a page with the words `on`."""
+
+    def sabotage(pages: Pages) -> Pages:
+        for page in pages:
+            if on not in page.text or group not in page.text:
+                continue
+            floor = next((r.y for r in page.runs if group and r.text == group), 1e9)
+            heads = [r for r in page.runs if r.text == head and r.y < floor + 40]
+            for row in (r for r in page.runs if r.text == label and r.x0 < 90 and r.y < floor):
+                over = [h for h in heads if h.y > row.y]
+                if not over:
+                    continue
+                column = min(over, key=lambda h: h.y - row.y)
+                beside = [r for r in page.runs if abs(r.y - row.y) < 4.0 and r is not row]
+                lined = [r for r in beside if min(abs(r.x0 - column.x0), abs(r.x1 - column.x1)) < 3.0]
+                if lined:
+                    return altered(pages, page, lined[0], change(lined[0].text))
+        raise AssertionError(f"no cell {label!r} under {head!r} on a page with {on!r}")
+
+    return sabotage
+
+
+def words(pattern: str, change: Change, *, on: str = "") -> Callable[[Pages], Pages]:
+    """Return a sabotage of the first words that a pattern matches, on a page whose words have `on`."""
+
+    def sabotage(pages: Pages) -> Pages:
+        for page in pages:
+            for run in page.runs:
+                if on in page.text and re.search(pattern, run.text):
+                    return altered(pages, page, run, change(run.text))
+        raise AssertionError(f"no words like {pattern!r} on a page with {on!r}")
+
+    return sabotage
+
+
+def without_unit(on: str) -> Callable[[Pages], Pages]:
+    """Return a sabotage of all that says the unit on a page whose words have `on`."""
+
+    def sabotage(pages: Pages) -> Pages:
+        page = next(p for p in pages if on in p.text)
+        runs = tuple(replace(r, text=r.text.replace("millimetres", "hands")) for r in page.runs)
+        return tuple(replace(p, runs=runs) if p is page else p for p in pages)
+
+    return sabotage
+
+
+def altered(pages: Pages, page: Page, run: Run, text: str) -> Pages:
+    assert text != run.text
+    runs = tuple(replace(r, text=text) if r is run else r for r in page.runs)
+    return tuple(replace(p, runs=runs) if p is page else p for p in pages)
+
+
+_RIGHT = "set-out A2: right side"
+_TOP = "set-out A3"
+_LEFT = "set-out A1: left side"
+_FACE = {"on": _RIGHT, "group": "Face side"}
+K = FindingKind
+
+Sabotage = Callable[[Pages], Pages]
+SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
+    "a mark's distance from the datum end": (cell("5", "datum end", more(1), **_FACE), K.MATES_APART),
+    "a mark's distance from the face edge": (cell("6", "face edge", more(1), **_FACE), K.MATES_APART),
+    "a mark's distance from the face side": (cell("12", "face side", more(0.5), on=_TOP), K.MATES_APART),
+    "a mark's mate": (cell("5", "mate", swap(r"\.\d+", ".1"), **_FACE), K.MATE_MISSING),
+    "what a mark is for": (cell("5", "for", swap(r"J\d+", "J99"), **_FACE), K.MATE_MISSING),
+    "a hole's depth": (cell("5", "what", swap("13 deep", "15 deep"), **_FACE), K.CARD_OFF),
+    "a hole's diameter": (cell("5", "what", swap("Ø8", "Ø10"), **_FACE), K.CARD_OFF),
+    "a line's far side": (cell("A4", "datum end", more(1), on=_RIGHT), K.LINE_OFF),
+    "where a face side stands": (cell("A4", "face side at", more(-3), on=_RIGHT), K.LINE_OFF),
+    "the end of a rebate": (cell("8", "datum end", swap(r" to .*", ""), on=_LEFT), K.CUT_WITHOUT_ENDS),
+    "a runner's height": (cell("13", "datum end", more(1.5), on=_LEFT), K.RUNNER_OFF),
+    "a hinge plate's height": (words(r"^742\.|^77\d\.", more(3), on=_RIGHT), K.HINGE_OFF),
+    "a row of pins": (words(r"^\d+ to 758", more(32), on=_RIGHT), K.PINS_OFF),
+    "how a panel lies": (words("datum end at the left", swap("at the left", "at the right"), on=_TOP), K.HAND_WRONG),
+    "a panel's length": (cell("A7", "finished", swap(r"^\d+", "748"), on="Cutting list"), K.PANEL_BETWEEN_LINES),
+    "a panel's width": (cell("A3", "finished", swap(r"\d+$", "460"), on="Cutting list"), K.OUTSIDE_OFF),
+    "a board's thickness": (words(r"17\.7 thick", swap("17.7", "18.7"), on="Cutting list"), K.LINE_OFF),
+    "a drawer's width": (cell("A12", "finished", swap(r"^\d+", "498"), on="Cutting list"), K.DRAWER_TIGHT),
+    "the case's width": (words(r"^1000 × 860", swap("^1000", "1001")), K.OUTSIDE_OFF),
+    "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),
+    "a card's depth": (words(r"^13 into|= 25 \+ 13$|^13$", swap("13", "12"), on="set-up S"), K.CARD_OFF),
+    "a card's drill": (words(r"^drill 8", swap("8", "6"), on="set-up S"), K.CARD_OFF),
+    "a card's marks": (words(r"^\d+–\d+ \(J\d+\)$", swap(r"^\d+–(\d+)", r"\1"), on="set-up S"), K.MARK_ON_NO_CARD),
+    "a mark that is not there": (words(r"^\d+–\d+ \(J\d+\)$", swap("–", "–9"), on="set-up S"), K.CARD_WITHOUT_MARK),
+    "a card's setting": (words(r"^depth stop$", swap("stop", "stock"), on="set-up S"), K.CARD_WITHOUT_SETTING),
+    "a screw's size": (words(r"^screw 3 x 25", swap(" 3 x 25", "")), K.SCREW_WITHOUT_SIZE),
+    "a sheet's unit": (without_unit(on="set-out A30"), K.PAGE_WITHOUT_UNIT),
+    "a step's panel": (words(r"^8\. A6 back", swap("A6 back", "It goes"), on="putting together"), K.PANEL_NEVER_FITTED),
+    "a step's joint": (words(r"\(J7\)", swap(r"\(J7\)", ""), on="putting together"), K.JOINT_NEVER_CLOSED),
+    "words for a cut": (cell("5", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SABOTAGES)
+def test_a_printed_figure_that_is_wrong_is_noticed(
+    name: str, pages: Pages, honest: Counter[tuple[FindingKind, str, str]]
+) -> None:
+    sabotage, kind = SABOTAGES[name]
+    new = counted(build_from(sabotage(pages)).findings) - honest
+
+    assert kind in {k for k, _, _ in new}, sorted(new)[:8]
