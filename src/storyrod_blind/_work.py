@@ -32,7 +32,8 @@ def check_work(paper: Paper) -> Iterator[Finding]:
 
 
 def _settings(card: Card) -> Iterator[Finding]:
-    for name in _NEEDED:
+    is_saw = re.search(r"\b(?:hand ?saw|jigsaw)\b", card.settings.get("tool", "")) is not None
+    for name in ("tool",) if is_saw else _NEEDED:
         if name not in card.settings:
             yield Finding(FindingKind.CARD_WITHOUT_SETTING, card.id, f"no {name}")
     if card.unit.value == "mm":
