@@ -115,7 +115,7 @@ def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
         first = f"{wait.place}{f' ({wait.where})' if wait.where else ''}: {wait.words}"
     if faults and any(f.code in {"file-toml", "file-encoding", "file-size"} for f in faults):
         return "unreadable", "unreadable", "", first, None
-    size = _sizes(tuple(c.built.case for c in cases), worked) if cases else ""
+    size = sizes_of(tuple(c.built.case for c in cases), worked) if cases else ""
     picture = None
     if cases:
         from storyrod.drawing import Shown, case_view
@@ -142,7 +142,8 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def _sizes(cases: tuple[Case, ...], worked: Worked) -> str:
+def sizes_of(cases: tuple[Case, ...], worked: Worked) -> str:
+    """Return the outside of the first case in the job's unit, and how many more there are."""
     job = worked.plan.job if worked.plan is not None else None
     unit = job.unit if job is not None else Unit.MM
     fraction = job.fraction if job is not None else 32

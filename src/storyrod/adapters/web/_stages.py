@@ -29,12 +29,13 @@ class Notch:
 
 
 STAGES: Final = (
+    Stage(key="overview", name="The job", about="Can I build it, what do I buy, what do I do now"),
     Stage(key="brief", name="Brief", about="Sizes, openings and what they hold"),
     Stage(key="panels", name="Panels", about="The case in the round, and its panels"),
     Stage(key="joints", name="Joints", about="How it is held, and what that costs"),
+    Stage(key="sheets", name="Sheets", about="How the sheets are cut"),
     Stage(key="set-out", name="Set-out", about="Every mark on every panel"),
     Stage(key="set-ups", name="Set-ups", about="Jigs, settings and the order of work"),
-    Stage(key="sheets", name="Sheets", about="How the sheets are cut"),
     Stage(key="assembly", name="Assembly", about="In which order it goes together"),
     Stage(key="stand", name="Will it stand?", about="Sag, tipping, lifting and how it is fixed"),
     Stage(key="bench", name="Bench", about="One card at a time, ticked"),

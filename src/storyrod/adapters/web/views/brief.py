@@ -44,9 +44,9 @@ def _shown(request: Request, desk: Desk, worked: Worked, view: View, **more: Any
 
 
 def first(request: Request) -> Response:
-    """Send on to the brief."""
+    """Send on to the job's first page."""
     worked = desk_of(request).job_soon(request.path_params["job"])
-    return RedirectResponse(f"/job/{quote(worked.name)}/brief", 303)
+    return RedirectResponse(f"/job/{quote(worked.name)}/overview", 303)
 
 
 def show_pieces(request: Request) -> Response:

@@ -1,0 +1,31 @@
+// The first page of a job: its answers are asked for once the page is there; when it will be done, by the clock here.
+import { ask, put } from "./exchange.js";
+
+const job = document.getElementById("job-title")?.dataset.job || "";
+const RETRY_MS = 3000;
+
+/** Say when the work would end if it went on from now without a break. */
+function tellEnd() {
+  const place = document.getElementById("overview-end");
+  const minutes = Number(place?.dataset.minutes || 0);
+  if (!place || !minutes) return;
+  const end = new Date(Date.now() + minutes * 60000);
+  const today = end.toDateString() === new Date().toDateString();
+  const clock = end.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  place.textContent = today ? `Without a break you are done at ${clock}.` : "That is more than today holds.";
+}
+
+async function fill() {
+  if (document.getElementById("overview")?.dataset.waiting !== "yes") return;
+  try {
+    const { status, answer } = await ask(`/job/${encodeURIComponent(job)}/overview/part`);
+    if (status === 200) put(answer);
+    tellEnd();
+  } catch {
+    window.setTimeout(fill, RETRY_MS); // the server may come back
+  }
+}
+
+document.addEventListener("storyrod:put", tellEnd);
+tellEnd();
+fill();
