@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from storyrod.measure.length import Unit
 from storyrod.model.job import (
+    REBATED_CLEARANCE,
     Back,
     BackKind,
     BetweenOrOver,
@@ -269,6 +270,7 @@ def _backs(draw: st.DrawFn) -> Back:
         inset=inset,
         in_top=draw(st.booleans()) if housed else True,
         in_base=draw(st.booleans()) if housed else True,
+        clearance=draw(tenths(0, 3)) if kind is BackKind.REBATED else REBATED_CLEARANCE,
     )
 
 

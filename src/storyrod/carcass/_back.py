@@ -1,6 +1,7 @@
 """The back: applied, rebated, grooved or between, with the rebates or grooves that take it.
 
-A rebate is as deep, from the rear edge, as the back is thick, and half the measured board wide. A groove is one
+A rebate is as deep, from the rear edge, as the back is thick, and half the measured board wide; the back is half its
+`clearance` short of each. A groove is one
 third of the measured board deep; the back's front face lies against its front wall, and it is wider than the
 back by `GROOVE_SLACK` behind it. Both stop where the back ends, so that they never show below a base or over a top.
 """
@@ -44,7 +45,8 @@ def add_back(making: Making, shell: Shell) -> None:
         case BackKind.REBATED:
             depth = shell.t / 2
             rear = shell.side_depth
-            _let_in(making, shell, _Bite(kind="rebate", depth=depth, enters=depth, y=(rear - shell.back_t, rear)))
+            enters = depth - making.case.back.clearance / 2
+            _let_in(making, shell, _Bite(kind="rebate", depth=depth, enters=enters, y=(rear - shell.back_t, rear)))
         case BackKind.GROOVED:
             depth = shell.t / 3
             front = shell.inside.high.y

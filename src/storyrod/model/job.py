@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Final
 
 from storyrod.measure.length import Unit
 from storyrod.measure.writing import LengthWriter
@@ -166,12 +167,18 @@ class BackKind(StrEnum):
     NONE = "none"
 
 
+REBATED_CLEARANCE: Final = 1.0
+"""How much smaller a rebated back is than its rebates, in all, unless the job says otherwise (mm): it drops in with
+rebates and edges as they come from the tools; common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Back:
     """The back of a case.
 
     `inset` is how far a grooved or between back's rear face lies in front of the carcass's rear edge.
     `in_top` and `in_base` say whether the rebate or groove runs in the top and base as well as in the sides.
+    `clearance` is how much smaller a rebated back is than the room between its rebates, in all, half of it at each.
     """
 
     kind: BackKind
@@ -179,6 +186,7 @@ class Back:
     inset: float = 0.0
     in_top: bool = True
     in_base: bool = True
+    clearance: float = REBATED_CLEARANCE
     field: str = "back"
 
 

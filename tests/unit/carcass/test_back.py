@@ -11,7 +11,7 @@ from storyrod.faults import JobError
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.feature import Channel, Feature
-from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
+from storyrod.model.job import REBATED_CLEARANCE, Back, BackKind, BetweenOrOver, Case, Plinth
 from storyrod.model.panel import Panel, Surface
 from tests.builders import board, boards, case, columns, job, opening, workshop
 
@@ -30,8 +30,16 @@ def cut(of: BuiltCase, name: str) -> tuple[Feature, Channel]:
     return feature, feature.shape
 
 
-def with_back(kind: BackKind, *, inset: float = 0.0, in_top: bool = True, in_base: bool = True, **more: Any) -> Case:
-    back = Back(kind=kind, board="b6", inset=inset, in_top=in_top, in_base=in_base)
+def with_back(
+    kind: BackKind,
+    *,
+    inset: float = 0.0,
+    in_top: bool = True,
+    in_base: bool = True,
+    clearance: float = REBATED_CLEARANCE,
+    **more: Any,
+) -> Case:
+    back = Back(kind=kind, board="b6", inset=inset, in_top=in_top, in_base=in_base, clearance=clearance)
     return case(back=back, plinth=Plinth(height=100, setback=40), **more)
 
 
@@ -48,11 +56,12 @@ def test_an_applied_back_covers_all_from_the_bases_underside_and_shortens_the_si
 
 
 def test_a_rebated_back_lies_half_a_board_into_sides_top_and_base() -> None:
+    """Less half of the clearance of 1 at each rebate: 600 - 36 + 2 x 9 - 1 = 581."""
     of = built(with_back(BackKind.REBATED, inside=columns(opening(), opening())))
 
     back = panel(of, "back")
-    assert (back.length, back.width) == (582, 720 - 100 - 18)
-    assert back.sums == ("600 - 2 x 18 + 2 x 9", "720 - 100 - 2 x 18 + 2 x 9")
+    assert (back.length, back.width) == (581, 720 - 100 - 18 - 1)
+    assert back.sums == ("600 - 2 x 18 + 2 x 9 - 2 x 0.5", "720 - 100 - 2 x 18 + 2 x 9 - 2 x 0.5")
     assert panel(of, "left side").width == panel(of, "top").width == 400
     assert panel(of, "divider 1").width == 394
     feature, channel = cut(of, "left side")
@@ -89,9 +98,20 @@ def test_a_top_that_carries_no_rebate_lets_the_back_run_past_it() -> None:
 
     assert panel(of, "top").width == 394
     assert panel(of, "top").sums[1] == "400 - 6"
-    assert panel(of, "back").box.span(Axis.Z) == (109, 720)
+    assert panel(of, "back").box.span(Axis.Z) == (109.5, 720)
     assert cut(of, "left side")[1].stopped == (True, False)
     assert [f.panel for f in of.fittings] == ["A.side-left", "A.side-right", "A.base"]
+
+
+@pytest.mark.parametrize("clearance", [0.0, 1.5])
+def test_the_clearance_of_a_rebated_back_is_the_job_s(clearance: float) -> None:
+    """The back is smaller by it in all, and the rebates are as they were: 9 wide in a board of 18."""
+    of = built(with_back(BackKind.REBATED, clearance=clearance))
+
+    back = panel(of, "back")
+    assert (back.length, back.width) == (582 - clearance, 602 - clearance)
+    assert cut(of, "left side")[1].depth == 9
+    assert back.box.span(Axis.X) == (9 + clearance / 2, 591 - clearance / 2)
 
 
 def test_a_grooved_back_is_half_a_millimetre_short_of_its_grooves() -> None:

@@ -77,7 +77,7 @@ def test_a_rebated_back_is_held_on_the_shoulder_that_the_rebate_leaves() -> None
     case = joined(builders.case(depth=400, back=Back(kind=BackKind.REBATED, board="b6")))
 
     contact = between(case, "back", "left side").contact
-    assert (contact.low.x, contact.high.x) == (0 + 9.0, 18.0)
+    assert (contact.low.x, contact.high.x) == (0 + 9.0 + 0.5, 18.0)  # half of the back's clearance of 1
     assert contact.low.y == contact.high.y == 394.0
 
 

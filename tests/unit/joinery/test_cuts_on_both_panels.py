@@ -221,14 +221,15 @@ def test_a_back_is_screwed_into_the_edges_that_it_covers() -> None:
     assert (pilot.surface, pilot.at.u, pilot.at.v, pilot.at.w) == (Surface.FAR_EDGE, 50.0, 394.0, 9.0)
 
 
-def test_a_rebated_back_is_screwed_into_the_middle_of_the_shoulder() -> None:
+def test_a_rebated_back_is_screwed_into_the_middle_of_what_it_covers_of_the_shoulder() -> None:
+    """The rebate leaves 9 of 18; the back, 1 smaller in all, covers 8.5 of it: 4.25."""
     case = detailed(builders.case(depth=400, height=720, back=Back(kind=BackKind.REBATED, board="b6")))
     joint = between(case, "back", "left side")
 
     (through,), (pilot,) = (cuts(case, joint, p, 1) for p in (joint.receiving, joint.entering))
     assert (pilot.surface, pilot.at.v) == (Surface.FAR_EDGE, 394.0)
-    assert pilot.at.w == pytest.approx(4.5)  # the rebate takes the other 9 of 18
-    assert through.at.u == pytest.approx(4.5)
+    assert pilot.at.w == pytest.approx(4.25)
+    assert through.at.u == pytest.approx(4.25)
 
 
 def test_counts_are_of_one_case_however_many_are_made() -> None:

@@ -207,7 +207,7 @@ def test_the_drawing_shows_the_sweep_and_every_clamp(low_units: Plan) -> None:
         wanted = {c for h in jig.holds if not h.across for c in h.clamps}
         assert {(round((c.left + c.right) / 2), round((c.near + c.far) / 2)) for c in wanted} <= centres
         corners = {e.points[0] for e in drawing.flat() if isinstance(e, Outline) and e.closed}
-        assert (jig.sweep.left, jig.sweep.near) in corners
+        assert ((jig.sweep.left, jig.sweep.near) in corners) == (jig.base is not None)
         assert "you stand at the bottom" in drawing.notes[0]
         assert ("the fence side at the top" in drawing.notes[0]) == jig.has_fence
 

@@ -235,7 +235,15 @@ def _plinth(p: f.PlinthTable | None, path: str) -> Plinth | None:
 def _back(b: f.BackTable | None, path: str) -> Back:
     if b is None:
         return Back(kind=BackKind.NONE, field=path)
-    return Back(kind=b.kind, board=b.board, inset=b.inset, in_top=b.in_top, in_base=b.in_base, field=path)
+    return Back(
+        kind=b.kind,
+        board=b.board,
+        inset=b.inset,
+        in_top=b.in_top,
+        in_base=b.in_base,
+        clearance=b.clearance,
+        field=path,
+    )
 
 
 def _hand_hold(h: f.HandHoldTable | None, path: str) -> HandHold | None:

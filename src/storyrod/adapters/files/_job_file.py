@@ -27,6 +27,7 @@ from storyrod.adapters.files._fields import (
 )
 from storyrod.measure.length import Unit
 from storyrod.model.job import (
+    REBATED_CLEARANCE,
     BackKind,
     BetweenOrOver,
     BoardKind,
@@ -271,6 +272,10 @@ class BackTable(Table):
     in_base: Annotated[bool, Flag()] = Field(
         default=True,
         description="Whether the rebate or groove runs in the base as well; if not, the back runs past it.",
+    )
+    clearance: Annotated[float, Length(0, 4)] = Field(
+        default=REBATED_CLEARANCE,
+        description="How much smaller a rebated back is than the room between its rebates, in all; so it drops in.",
     )
 
     @model_validator(mode="before")

@@ -114,6 +114,7 @@ def _back(paper: Paper, at: str) -> FieldGroup:
     more: tuple[str, ...] = () if kind == "none" else ("board",)
     more += ("inset",) if kind in {"grooved", "between"} else ()
     more += ("in_top", "in_base") if kind in {"grooved", "rebated"} else ()
+    more += ("clearance",) if kind == "rebated" else ()
     fields = ask_all(paper, f"{at}.back", ("kind", *more))
     return FieldGroup(key="back", title="Back", state=kind, parts=(Part(fields=fields),))
 
