@@ -195,15 +195,22 @@ def _bore_cup(making: Making, hanging: Hanging, number: int, z: float) -> Iterat
     """Bore one hinge into the door's back: its cup, then its two screws."""
     hinge, door = hanging.hinge, hanging.panel
     inward, edge = (1, door.box.low.x) if hanging.hinged == "left" else (-1, door.box.high.x)
-    why = f"hinge {number} of {door.name}"
+    why, pattern = f"hinge {number} of {door.name}", _pattern(hanging, number)
     x = edge + inward * hinge.cup_in
     cup = Hole(diameter=hinge.cup, depth=hinge.cup_depth)
-    yield making.cut(door, f"cup-{number}", Surface.FAR_FACE, Point(x, 0.0, z), cup, why=why, item=hinge.code)
+    at = Point(x, 0.0, z)
+    yield making.cut(door, f"cup-{number}", Surface.FAR_FACE, at, cup, why=why, item=hinge.code, pattern=pattern)
     depth = min(CUP_SCREW_DEPTH, door.thickness - making.job.limits.skin)
     screw = Hole(diameter=hinge.cup_screw_diameter, depth=depth)
     for j, up in enumerate((-hinge.cup_screws / 2, hinge.cup_screws / 2), start=1):
         at = Point(x + inward * hinge.cup_screw_in, 0.0, z + up)
-        yield making.cut(door, f"cup-{number}-screw-{j}", Surface.FAR_FACE, at, screw, why=why, item=hinge.code)
+        name = f"cup-{number}-screw-{j}"
+        yield making.cut(door, name, Surface.FAR_FACE, at, screw, why=why, item=hinge.code, pattern=pattern)
+
+
+def _pattern(hanging: Hanging, number: int) -> str:
+    """Return the name of what a hinge's cuts keep their distances in, on door and upright alike."""
+    return f"{hanging.panel.id}-hinge-{number}"
 
 
 def _bore_plate(making: Making, hanging: Hanging, number: int, z: float) -> Iterator[Feature]:
@@ -213,8 +220,16 @@ def _bore_plate(making: Making, hanging: Hanging, number: int, z: float) -> Iter
     for j, level in enumerate(hanging.screws(z), start=1):
         name = f"{door.id.partition('.')[2]}-plate-{number}-{j}"
         at = Point(0.0, hanging.y, level)
-        why = f"hinge {number} of {door.name}"
-        yield making.cut(hanging.upright, name, hanging.surface, at, plate, why=why, item=hinge.code)
+        yield making.cut(
+            hanging.upright,
+            name,
+            hanging.surface,
+            at,
+            plate,
+            why=f"hinge {number} of {door.name}",
+            item=hinge.code,
+            pattern=_pattern(hanging, number),
+        )
 
 
 def _note(making: Making, hanging: Hanging, cups: tuple[Feature, ...], plates: tuple[Feature, ...], count: int) -> None:

@@ -149,10 +149,22 @@ class Making:
         self.fittings[own] = []
         return panel
 
-    def cut(
-        self, panel: Panel, name: str, surface: Surface, at: Point, shape: Shape, *, why: str, item: str = ""
+    def cut(  # noqa: PLR0913 - the last three say what it is for
+        self,
+        panel: Panel,
+        name: str,
+        surface: Surface,
+        at: Point,
+        shape: Shape,
+        *,
+        why: str,
+        item: str = "",
+        pattern: str = "",
     ) -> Feature:
-        """Cut a fitting's feature into a panel; `at` is told in the case frame and brought onto the surface."""
+        """Cut a fitting's feature into a panel; `at` is told in the case frame and brought onto the surface.
+
+        `pattern` is what the cut keeps its distance in (`Feature.pattern`).
+        """
         place = panel.frame.to_panel(at)
         level = panel.extent(surface.axis) if surface.is_far else 0.0
         feature = Feature(
@@ -163,6 +175,7 @@ class Making:
             shape=shape,
             why=why,
             item=item,
+            pattern=pattern,
         )
         self.fittings[panel.id].append(feature)
         return feature

@@ -162,6 +162,7 @@ def _bore(making: Making, bay: Bay, columns: tuple[_Column, ...], rows: tuple[fl
                 shape,
                 why=f"shelf pin, row {i} of {bay.name}",
                 item=SHELF_PIN,
+                pattern=f"{bay.id}-pins",
             )
             for i, z in enumerate(rows, start=1)
         )

@@ -53,6 +53,7 @@ def _bore_upright(making: Making, plan: BoxPlan, upright: Panel, toward: str) ->
             shape,
             why=f"runner of {plan.name}",
             item=runner.code,
+            pattern=making.id_of(f"drawer-{plan.number}-runner"),
         )
         for i, s in enumerate(_screws(runner.screws, plan.runner_length), start=1)
     )
@@ -152,6 +153,7 @@ def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> None:
             shape,
             why=f"runner of {plan.name}",
             item=runner.code,
+            pattern=making.id_of(f"drawer-{plan.number}-box-runner"),
         )
         for i, s in enumerate(places, start=1)
     )

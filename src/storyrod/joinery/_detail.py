@@ -90,7 +90,7 @@ class _CaseDetailer:
         joints = [self._locked(j) for j in self.case.joints]
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
         panels = Panels(slabs, cuts, self.case.fittings, job.limits)
-        settler = Settler(panels, job.mark_to, built.case.field)
+        settler = Settler(panels, job.mark_step, built.case.field)
         settler.settle()
         return slabs, panels, settler
 

@@ -61,7 +61,7 @@ def share_stations(joined: Joined, rooms: Sequence[StationRoom], *, seed: int = 
     rows: list[SharedRow] = []
     for group in _groups(joined.cases, joined.methods, known):
         if any(j.joint.shares for j in group.joints):
-            here, row = _shared(group, joined.job.mark_to, limit_s=limit_s, seed=seed)
+            here, row = _shared(group, joined.job.mark_step, limit_s=limit_s, seed=seed)
             moved += here
             rows.append(row)
     return Sharing(moved=tuple(moved), rows=tuple(rows))
@@ -79,7 +79,7 @@ def rows_if_shared(details: Details) -> Iterator[SharedRow]:
     }
     for group in _groups(details.cases, details.methods, free):
         if not any(j.joint.shares for j in group.joints):
-            yield _shared(group, details.job.mark_to, limit_s=0.0, seed=0)[1]
+            yield _shared(group, details.job.mark_step, limit_s=0.0, seed=0)[1]
 
 
 def _groups(

@@ -165,6 +165,8 @@ class Feature:
         mate: id of its other half, on another panel.
         why: what asked for it, in words.
         item: the fitting or connector it serves.
+        pattern: cuts of one name keep their distances from each other, on whichever panels they are: the cups and
+            plate of a hinge, the screws of a runner on both uprights, a row of pin holes. Rounded as one.
     """
 
     id: FeatureId
@@ -177,6 +179,7 @@ class Feature:
     mate: FeatureId | None = None
     why: str = ""
     item: str = ""
+    pattern: str = ""
 
     @property
     def kind(self) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
-from storyrod.measure.length import Unit
+from storyrod.measure.length import FINEST, MM_PER_INCH, Unit
 from storyrod.measure.writing import LengthWriter
 
 
@@ -489,6 +489,18 @@ class Job:
     def lengths(self) -> LengthWriter:
         """How every length of this job is written, in words and on pages."""
         return LengthWriter(self.unit, self.fraction)
+
+    @property
+    def mark_step(self) -> float:
+        """The step to which marks are rounded (mm): `mark_to`, in an inch job the fraction of its rule.
+
+        An inch job may say a `mark_to` of its own where that is a line of a rule, a whole number of 1/64 in.
+        """
+        if self.unit is Unit.MM:
+            return self.mark_to
+        finest = MM_PER_INCH / FINEST
+        is_on_rule = abs(self.mark_to / finest - round(self.mark_to / finest)) < 1e-6
+        return self.mark_to if is_on_rule else MM_PER_INCH / self.fraction
 
     def board(self, code: str) -> Board:
         """Return the board with this code; reading has made sure that it is there."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from storyrod.model.carcass import OpeningPlace
 from storyrod.model.feature import Feature
 from storyrod.model.joint import JointId
 from storyrod.model.panel import Panel, PanelId, Surface
@@ -19,7 +20,7 @@ class Mark:
         label: panel mark and number, as `A3.12`, by which its mate names it.
         what: size and depth as the trade writes it, `hole 8, 13 deep`.
         u, v, w: where the feature's axis or middle lies, running from datum end, face edge and face side, rounded to
-            the job's `mark_to`; on an end or edge the coordinate across the thickness is exact (to 0.1).
+            the job's `mark_step`, or carried exactly from what is; across the thickness of an edge or end it is exact.
         mate: label of the mate's mark, or "".
         joint: number of the joint, or "".
     """
@@ -114,10 +115,11 @@ class Rod:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CaseSetOut:
-    """One case, set out."""
+    """One case, set out; `openings` are the clear rooms between the lines as marked."""
 
     case: str
     panels: tuple[PanelSetOut, ...]
+    openings: tuple[OpeningPlace, ...]
 
     def of(self, panel_id: PanelId) -> PanelSetOut:
         """Return the set-out of one panel."""
@@ -126,7 +128,7 @@ class CaseSetOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetOut:
-    """The whole job, set out; `mark_to` is the step to which marks were rounded.
+    """The whole job, set out; `mark_to` is the step (mm) to which marks were rounded.
 
     Gangs and rods run over all cases, since panels of two cases may well be marked together.
     """

@@ -30,6 +30,10 @@ class Claim(StrEnum):
     CLEARANCES = "clearances are left"
     MEASURED = "clearances are measured"
     DRAWERS_OUT = "drawers come out"
+    PRINTED_LENGTHS = "lengths agree as printed"
+    PRINTED_MATES = "mates agree as printed"
+    PRINTED_PATTERNS = "patterns keep their shape as printed"
+    PRINTED_ROOM = "drawers keep their room as printed"
     SOLID_APART = "solids keep apart"
     SOLID_VOLUMES = "solids have their volumes"
 

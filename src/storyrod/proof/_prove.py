@@ -9,6 +9,12 @@ from storyrod.proof._cuts import cuts_stay_inside, skin_is_left, wall_is_left
 from storyrod.proof._mates import marks_agree, marks_are_true, mates_agree
 from storyrod.proof._meetings import cuts_keep_apart
 from storyrod.proof._places import frames_are_sound, panels_keep_apart, sizes_add_up, twins_are_mirrored
+from storyrod.proof._printed import (
+    drawers_keep_room,
+    lengths_agree,
+    mates_agree_as_printed,
+    patterns_keep_their_shape,
+)
 from storyrod.proof._room import clearances_are_left, clearances_are_measured, drawers_come_out
 from storyrod.proof._screws import screws_do_not_pierce
 from storyrod.proof._stations import connectors_add_up, stations_keep_their_rules
@@ -40,5 +46,9 @@ def prove(details: Details, setout: SetOut) -> Proof:
             clearances_are_left(views),
             clearances_are_measured(views),
             drawers_come_out(views),
+            lengths_agree(details.job, views, setout),
+            mates_agree_as_printed(details.job, views, setout),
+            patterns_keep_their_shape(details.job, views, setout),
+            drawers_keep_room(details.job, views, setout),
         )
     )

@@ -10,7 +10,7 @@ from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.job import Job
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel, PanelId, Surface
-from storyrod.setout._rounding import STILL
+from storyrod.setout._standing import STILL
 from storyrod.setout._words import size_words
 
 Placed = tuple[Feature, float, float, float]

@@ -1,23 +1,28 @@
-"""Round once, where a mark is made, and let both mates share the rounding.
+"""Round once, where a mark is made, and round what keeps its shape as one thing.
 
-Each joint is rounded in two directions: its stations, as they are measured on the entering panel, and the line
-on which the mate's face side stands, as it is measured on the receiving panel. The small moves that follow are
-kept as one vector in the case frame for each feature. A station moves on both mates alike. A line moves on the
-receiving panel alone, and the entering panel is put to it: across its own thickness its cuts stay where they are.
+The small moves of rounding are kept as one vector in the case frame for each cut.
+
+- A station is rounded as it is measured on the entering panel, and moves on both mates alike.
+- A pattern (cup and plate of a hinge, a runner on both uprights, a row of pin holes) has one height rounded, that of
+  its first cut in what hangs, or else of its first; all its others go with it. Distances from edges are its maker's.
+- The line of a panel is rounded by `storyrod.setout._standing`; the cuts that receive the panel go with it.
+- Any other cut is rounded from the datum end and the face edge of its own panel.
+- What is set by a fence from the board's own edge, wall by wall, is not rounded: grooves, rebates, notches.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from storyrod.measure.space import Frame, PanelAxis, Point
+from storyrod.measure.space import Axis, Frame, PanelAxis, Point
 from storyrod.measure.tolerance import rounded_to
 from storyrod.model.detail import DetailedCase
-from storyrod.model.feature import Feature, FeatureId
+from storyrod.model.feature import CutOut, Feature, FeatureId
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.panel import Panel, PanelId
+from storyrod.setout._standing import CARCASS, STILL
 
-STILL = Point(0.0, 0.0, 0.0)
+_BY_FENCE = frozenset({"groove", "rebate", "housing"})
 
 
 def moves_of(
@@ -31,6 +36,7 @@ def moves_of(
     stations = {j.id: tuple(_station_move(s, j, step) for s in j.stations) for j in case.joints}
     sums: dict[tuple[JointId, int, bool], Point] = {}
     sizes = {p.id: (p.length, p.width) for p in panels.values()}
+    patterns = _pattern_moves(case, panels, step)
     moves: dict[FeatureId, Point] = {}
     for feature in case.features:
         joint = joints.get(feature.joint)  # type: ignore[call-overload]
@@ -41,6 +47,8 @@ def moves_of(
                 station = stations[joint.id][feature.station - 1] if there else STILL
                 sums[key] = _sum(lines[joint.id], station) if key[2] else station
             moves[feature.id] = sums[key]
+        elif feature.pattern:
+            moves[feature.id] = patterns[feature.pattern]
         elif feature.id not in moves:
             moves[feature.id] = _own_move(feature, panels[feature.panel].frame, sizes[feature.panel], step)
             if feature.mate is not None:
@@ -48,22 +56,16 @@ def moves_of(
     return moves
 
 
-def line_move(joint: Joint, panels: Mapping[PanelId, Panel], step: float) -> Point:
-    """Return how far a joint's line moves on the receiving panel by being rounded from its datum.
-
-    A line that stands flush with the panel's edge or end is not measured, so it stays.
-    """
-    if joint.at_corner:
-        return STILL
-    receiving, entering = panels[joint.receiving], panels[joint.entering]
-    way = entering.frame.into
-    face_side = entering.frame.origin.along(way.axis)
-    axis = receiving.frame.panel_axis(way.axis)
-    if axis is PanelAxis.W:
-        return STILL
-    datum = receiving.frame.direction(axis)
-    distance = (face_side - receiving.frame.origin.along(way.axis)) * datum.sign
-    return STILL.with_(way.axis, (rounded_to(distance, step) - distance) * datum.sign)
+def _pattern_moves(case: DetailedCase, panels: Mapping[PanelId, Panel], step: float) -> dict[str, Point]:
+    """Return the one move of each pattern, by the height of its first cut in a door or drawer, or of its first."""
+    leading: dict[str, Feature] = {}
+    for feature in case.features:
+        if feature.pattern and (
+            feature.pattern not in leading
+            or (panels[leading[feature.pattern].panel].body == CARCASS and panels[feature.panel].body != CARCASS)
+        ):
+            leading[feature.pattern] = feature
+    return {name: _height_move(f, panels[f.panel].frame, step) for name, f in leading.items()}
 
 
 def _sum(one: Point, other: Point) -> Point:
@@ -77,12 +79,18 @@ def _station_move(station: float, joint: Joint, step: float) -> Point:
     return STILL.with_(joint.run.axis, by * joint.run.sign) if by else STILL
 
 
-def _own_move(feature: Feature, frame: Frame, size: tuple[float, float], step: float) -> Point:
-    """Return the move of a cut that no joint asks for: rounded from the datum end and the face edge.
+def _height_move(feature: Feature, frame: Frame, step: float) -> Point:
+    """Return the move that puts a cut at a whole step of height above its own panel's datum."""
+    axis = frame.panel_axis(Axis.Z)
+    way, at = frame.direction(axis), feature.at.along(axis)
+    by = rounded_to(at, step) - at
+    return STILL.with_(Axis.Z, by * way.sign) if by else STILL
 
-    A channel (groove, rebate) is set by fence from the board's own edge and keeps its exact place.
-    """
-    if feature.kind in ("groove", "rebate", "housing"):
+
+def _own_move(feature: Feature, frame: Frame, size: tuple[float, float], step: float) -> Point:
+    """Return the move of a cut that no joint and no pattern asks for: rounded from the datum end and the face edge."""
+    shape = feature.shape
+    if feature.kind in _BY_FENCE or (isinstance(shape, CutOut) and shape.outline == "notch"):
         return STILL
     move, flat = STILL, feature.surface.axis
     along = (PanelAxis.U, frame.u, feature.at.u, size[0]), (PanelAxis.V, frame.v, feature.at.v, size[1])

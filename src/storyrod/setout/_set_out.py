@@ -8,16 +8,18 @@ from storyrod.model.mark import CaseSetOut, PanelSetOut, SetOut
 from storyrod.setout._gangs import find_gangs, rod_of
 from storyrod.setout._lines import lines_by_panel
 from storyrod.setout._marks import marks_by_panel
-from storyrod.setout._rounding import line_move, moves_of
+from storyrod.setout._openings import marked_openings
+from storyrod.setout._rounding import moves_of
+from storyrod.setout._standing import line_moves
 
 
 def set_out(details: Details) -> SetOut:
     """Return every panel's marks and joint lines, the gangs to mark together, and a rod for each gang.
 
-    Every figure is in mm from the panel's own datum end or face edge, rounded once to the job's `mark_to`; the
-    marks of two mates share one rounding, so they meet exactly.
+    Every figure is in mm from the panel's own datum end or face edge, rounded once to the job's `mark_step`; the
+    marks of two mates share one rounding, so they meet exactly, and what keeps its shape is rounded as one.
     """
-    step = details.job.mark_to
+    step = details.job.mark_step
     cases = tuple(_set_out_case(details.job, case, step) for case in details.cases)
     every = {p.panel.id: p for c in cases for p in c.panels}
     gangs = find_gangs(every.values())
@@ -27,12 +29,13 @@ def set_out(details: Details) -> SetOut:
 
 def _set_out_case(job: Job, case: DetailedCase, step: float) -> CaseSetOut:
     panels = {p.id: p for p in case.panels}
-    line_moves = {j.id: line_move(j, panels, step) for j in case.joints}
-    moves = moves_of(case, panels, line_moves, step)
+    lines_moved = line_moves(case, panels, step)
+    moves = moves_of(case, panels, lines_moved, step)
     numbers: dict[str, str] = {j.id: j.number for j in case.joints}
     marks = marks_by_panel(job, panels, case.features, moves, numbers)
-    lines = lines_by_panel(case.joints, panels, line_moves)
+    lines = lines_by_panel(case.joints, panels, lines_moved)
     return CaseSetOut(
         case=case.built.case.code,
         panels=tuple(PanelSetOut(panel=p, marks=marks[p.id], lines=lines[p.id]) for p in case.panels),
+        openings=marked_openings(case, {j.entering: lines_moved[j.id] for j in case.joints}),
     )

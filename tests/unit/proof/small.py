@@ -200,7 +200,7 @@ def set_out(told: Details) -> SetOut:
                 for n, f in enumerate((f for f in case.features if f.panel == p.id), start=1)
             )
             drawn.append(PanelSetOut(panel=p, marks=marks, lines=()))
-        cases.append(CaseSetOut(case=case.built.case.code, panels=tuple(drawn)))
+        cases.append(CaseSetOut(case=case.built.case.code, panels=tuple(drawn), openings=case.built.openings))
     return SetOut(mark_to=told.job.mark_to, cases=tuple(cases), gangs=(), rods=())
 
 

@@ -63,7 +63,7 @@ def test_a_mate_shifted_by_half_a_millimetre_is_told() -> None:
 
     proof = proof_of(wrong)
 
-    assert failing(proof) == {Claim.MATES, Claim.MARKS}
+    assert failing(proof) == {Claim.MATES, Claim.MARKS, Claim.PRINTED_MATES}
     (fault,) = proof.of(Claim.MATES).faults
     assert "shelf 1 of case A" in fault.found
     assert "0.5 mm apart" in fault.found
@@ -107,7 +107,7 @@ def test_a_mark_that_was_rounded_apart_from_its_mate_is_told() -> None:
 
     proof = prove(whole, wrong)
 
-    assert failing(proof) == {Claim.MARKS, Claim.MARKS_TRUE}  # and 50.2 is no whole step
+    assert failing(proof) == {Claim.MARKS, Claim.MARKS_TRUE, Claim.PRINTED_MATES}  # and 50.2 is no whole step
     assert "0.2 mm apart" in proof.of(Claim.MARKS).faults[0].found
 
 

@@ -192,7 +192,7 @@ def test_marks_move_by_rounding_alone_and_both_mates_share_their_stations(made: 
         for mark in panel.marks:
             at = mark.feature.at
             offsets = (mark.u - at.u, mark.v - at.v, mark.w - at.w)
-            assert max(map(abs, offsets)) <= made.mark_to / 2 + 1e-6
+            assert max(map(abs, offsets)) <= made.mark_step / 2 + 1e-6
             exact, shown = frame.to_case(at), frame.to_case(replace(at, u=mark.u, v=mark.v, w=mark.w))
             moved[mark.feature.id] = shown - exact
     for case_ in details.cases:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from storyrod.adapters.packet._blocks import (
     Block,
     Bullets,
@@ -97,7 +99,12 @@ def proof_section(plan: Plan) -> Section:
 
 def case_sections(plan: Plan) -> tuple[Section, ...]:
     """Return a section for each case: its front with dimensions, and the case pulled apart with every mark."""
-    return tuple(_case_section(plan, case) for case in plan.details.cases)
+    drawn = zip(plan.details.cases, plan.set_out.cases, strict=True)
+    # Openings are drawn as they come out between the lines as marked, so that their sizes are those of the set-out.
+    return tuple(
+        _case_section(plan, replace(case, built=replace(case.built, openings=marked.openings)))
+        for case, marked in drawn
+    )
 
 
 def _case_section(plan: Plan, case: DetailedCase) -> Section:
