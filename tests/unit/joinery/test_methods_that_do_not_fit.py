@@ -56,9 +56,9 @@ def test_a_pocket_that_is_longer_than_a_low_plinth_is_high() -> None:
 
     assert [(f.code, f.field) for f in faults] == [("method-wall", "methods.plinth")]
     assert faults[0].found.startswith(
-        "pocket screws: its angled pocket reaches 51.9 mm from the edge, in a panel 50 mm"
+        "pocket screws: its angled pocket reaches 51.94 mm from the edge, in a panel 50 mm"
     )
-    assert faults[0].allowed == "panels at least 53.9 mm across"
+    assert faults[0].allowed == "panels at least 53.94 mm across"
     assert "dowels" in faults[0].do
     assert joined(replace(low, plinth=Plinth(height=54, setback=40)), methods=choice(plinth="pocket screws")).joints
 
@@ -133,7 +133,7 @@ def test_a_cut_that_runs_out_of_the_joint() -> None:
     faults = told(builders.case(), shop, methods=choice(corner="mine"))
 
     assert faults[0].found.startswith(
-        "biscuits: a cut that reaches 32.8 mm from its station, 30 mm from the end of the joint"
+        "biscuits: a cut that reaches 32.84 mm from its station, 30 mm from the end of the joint"
     )
 
 

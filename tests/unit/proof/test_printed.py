@@ -54,10 +54,7 @@ def changed(out: SetOut, panel: str, change: Callable[[PanelSetOut], PanelSetOut
 
 def with_marks(which: Callable[[Mark], bool], **by: float) -> Callable[[PanelSetOut], PanelSetOut]:
     def change(out: PanelSetOut) -> PanelSetOut:
-        marks = tuple(
-            replace(m, **{k: getattr(m, k) + v for k, v in by.items()}) if which(m) else m  # type: ignore[arg-type]
-            for m in out.marks
-        )
+        marks = tuple(replace(m, **{k: getattr(m, k) + v for k, v in by.items()}) if which(m) else m for m in out.marks)
         return replace(out, marks=marks)
 
     return change

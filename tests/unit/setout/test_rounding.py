@@ -209,7 +209,7 @@ def z_of(out: PanelSetOut, mark: Mark) -> float:
     frame = out.panel.frame
     axis = frame.panel_axis(Axis.Z)
     way = frame.direction(axis)
-    return frame.origin.z + getattr(mark, axis.value) * way.sign
+    return frame.origin.z + float(getattr(mark, axis.value)) * way.sign
 
 
 def test_runners_are_level_on_a_side_from_the_floor_and_a_divider_from_the_base() -> None:

@@ -48,7 +48,7 @@ def test_a_change_brings_the_drawing_with_it(asked: Asked) -> None:
     assert told.status_code == 200
     assert "1100.1" in figure(told)
     assert written(asked, job)["cases"][0]["width"] == '43 5/16"'
-    assert "= 1100.1 mm" in told.json()["swap"]["group-size"]
+    assert "= 1100.14 mm" in told.json()["swap"]["group-size"]
 
 
 def test_a_fault_is_told_at_the_field_and_marked_on_the_last_drawing(asked: Asked) -> None:
@@ -283,7 +283,7 @@ def test_a_length_is_understood_while_it_is_typed(asked: Asked) -> None:
         at = {"path": "cases[0].width", "value": value}
         return asked.client.get(f"/job/{job}/brief/understood", params=at, headers=AS_SCRIPT).json()
 
-    assert told('23 5/8"')["told"] == "= 600.1 mm"
+    assert told('23 5/8"')["told"] == "= 600.08 mm"
     assert told("23 5/")["wrong"]
     assert asked.client.get(f"/job/{job}/brief/understood", headers=AS_SCRIPT).status_code == 200
 

@@ -37,7 +37,7 @@ def test_a_mark_is_told_whole(asked: Asked) -> None:
     told = words(asked.client.get(f"/job/{job}/set-out/mark?mark=A1.2").text)
 
     assert "A1.2: hole Ø8, 13 deep" in told
-    assert "<dd>88.7</dd>" in told
+    assert "<dd>88.85</dd>" in told
     assert "<dd>50</dd>" in told
     assert "dowels of base in left side" in told
     assert "Its mate: A4.17, on base" in told

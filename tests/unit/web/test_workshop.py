@@ -86,7 +86,7 @@ def test_words_are_looked_at_while_they_are_typed_and_nothing_is_written(asked: 
     answer = send(asked, "saw", act="check", **{"f.kerf": '1/8"'})
 
     assert answer.status_code == 200
-    assert {n["understood"] for n in answer.json()["notes"]} >= {"= 3.2 mm"}
+    assert {n["understood"] for n in answer.json()["notes"]} >= {"= 3.18 mm"}
     assert not asked.settings.workshop.exists()
 
 

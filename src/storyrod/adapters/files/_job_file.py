@@ -501,12 +501,14 @@ class JobTable(Table):
         "unit.",
     )
     fraction: Annotated[int, OneOf((8, 16, 32, 64))] = Field(
-        default=32, description="In inches: marks are made to this part of an inch; figures between its lines are shown in "
-        "thousandths."
+        default=32,
+        description="In inches: marks are made to this part of an inch; figures between "
+        "its lines are shown in thousandths.",
     )
     mark_to: Annotated[float, Length(0.05, 5)] = Field(
-        default=0.5, description="Step to which marks are rounded, once, and alike on both mating panels; in inches the "
-        "`fraction`, unless this is a line of a rule itself."
+        default=0.5,
+        description="Step to which marks are rounded, once, and alike on both mating panels; "
+        "in inches the `fraction`, unless this is a line of a rule itself.",
     )
     workshop: Annotated[str | None, Text(1, 300)] = Field(
         default=None,
