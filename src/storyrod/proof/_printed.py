@@ -15,7 +15,7 @@ from storyrod.measure.length import MM_PER_INCH, parse_length
 from storyrod.measure.space import AXES, Axis, Box, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import TOUCH
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.feature import Hole
+from storyrod.model.feature import SHELF_PIN, Hole
 from storyrod.model.job import Job
 from storyrod.model.joint import Joint
 from storyrod.model.mark import CaseSetOut, JointLine, Mark, PanelSetOut, SetOut
@@ -26,8 +26,6 @@ from storyrod.proof._tally import CaseView, Tally
 _OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 _FACES: Final = (Surface.FACE, Surface.FAR_FACE)
-
-_PIN: Final = "shelf pin"
 
 LEAST_ROOM: Final = 1.0
 """Room that a drawer keeps above and below it whatever rounding does (mm); common practice, no source."""
@@ -238,7 +236,7 @@ def patterns_keep_their_shape(job: Job, views: Sequence[CaseView], setout: SetOu
     )
     for view, drawn in zip(views, setout.cases, strict=True):
         built = view.case.built
-        kept = {d.runner for d in built.drawers} | {d.hinge for d in built.doors} | {_PIN}
+        kept = {d.runner for d in built.drawers} | {d.hinge for d in built.doors} | {SHELF_PIN}
         patterns: dict[str, list[Mark]] = {}
         for mark in (m for p in drawn.panels for m in p.marks):
             feature = mark.feature
