@@ -201,7 +201,7 @@ class Hands:
                 if item in self._turned(joint, self.methods[joint.method]):
                     text = f"{joint.number}: turn {count} \u00d7 {item} clockwise, {TURN}, until they grip."
                     name = f"cams of {joint.number} turned"
-                    yield ByHand(act=HandAct.TURN, about=str(joint.id), panel="", name=name, text=text)
+                    yield ByHand(act=HandAct.TURN, about=str(joint.id), panel="", name=name, text=text, count=count)
 
     def _drive(self, joints: Sequence[Joint]) -> Iterator[ByHand]:
         """Yield the screws of joints, those of one size through one panel together."""

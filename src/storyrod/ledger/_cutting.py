@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from storyrod.ledger._stages import is_bare, size_of, stage_of_joint
 from storyrod.ledger._times import Times
 from storyrod.model.account import Minutes, Stage, WorkItem
+from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method
@@ -73,14 +74,14 @@ class Cutting:
         if size in seen:
             return
         if seen:
-            yield self._set(method, set_up, stage, "change the depth", self._times.of("change the depth"))
+            yield self._set(method, set_up, stage, Act.CHANGE_DEPTH, self._times.of(Act.CHANGE_DEPTH))
         elif method.work.setup_min > 0:
             act = f"{method.code}: set up"
             each = self._times.taken(act, method.work.setup_min / parts)
             yield self._set(method, set_up, stage, act, each)
         if method.code not in self._tried and not method.held_by_screws:
             self._tried.add(method.code)
-            yield self._set(method, set_up, stage, "trial joint", self._times.of("trial joint"))
+            yield self._set(method, set_up, stage, Act.TRIAL_JOINT, self._times.of(Act.TRIAL_JOINT))
         seen.add(size)
 
     def _set(self, method: Method, set_up: str, stage: Stage, act: str, each: Minutes) -> WorkItem:

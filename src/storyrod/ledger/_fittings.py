@@ -8,6 +8,7 @@ from typing import Final
 from storyrod.ledger._stages import is_drawer
 from storyrod.ledger._times import Times
 from storyrod.model.account import Stage, WorkItem
+from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Channel, CutOut, Feature, Hole
 
@@ -37,7 +38,7 @@ class Fittings:
             row = (str(feature.panel), round(feature.at.v, 3))
             if feature.item == PINS and row not in rows:
                 rows.add(row)
-                yield self._item("clamp the jig", stage, case, feature, 1.0, set_up)
+                yield self._item(Act.CLAMP_JIG, stage, case, feature, 1.0, set_up)
             yield self._item(act, stage, case, feature, count, set_up)
 
     def _item(  # what it is, and where it belongs
@@ -60,18 +61,18 @@ class Fittings:
         match shape:
             case Hole():
                 if shape.diameter >= WIDE:
-                    return "drill a hole at the press", 1.0, f"drill {shape.diameter:g}", "change the drill"
-                act = "drill a hole" if feature.item == PINS else "mark and drill a hole"
-                return act, 1.0, f"drill {shape.diameter:g}", "change the drill"
+                    return Act.DRILL_AT_PRESS, 1.0, f"drill {shape.diameter:g}", Act.CHANGE_DRILL
+                act = Act.DRILL_HOLE if feature.item == PINS else Act.MARK_DRILL_HOLE
+                return act, 1.0, f"drill {shape.diameter:g}", Act.CHANGE_DRILL
             case Channel():
                 if is_drawer(case, case.panel(feature.panel).body):
                     return None
                 name = f"{shape.kind} {shape.width:g} x {shape.depth:g}"
-                return "rout a rebate, per metre", shape.length / 1000, name, "change the cutter"
+                return Act.ROUT_REBATE, shape.length / 1000, name, Act.CHANGE_CUTTER
             case CutOut():
                 notch = shape.outline == "notch"
                 name = "notches" if notch else "cut-outs"
-                setting = "take up another tool" if notch else "change the cutter"
-                return ("saw a notch" if notch else "rout a cut-out"), 1.0, name, setting
+                setting = Act.TAKE_UP_TOOL if notch else Act.CHANGE_CUTTER
+                return (Act.SAW_NOTCH if notch else Act.ROUT_CUT_OUT), 1.0, name, setting
             case _:
-                return "rout a cut-out", 1.0, shape.kind, "change the cutter"
+                return Act.ROUT_CUT_OUT, 1.0, shape.kind, Act.CHANGE_CUTTER

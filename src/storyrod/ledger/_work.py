@@ -16,9 +16,11 @@ from storyrod.ledger._times import Times
 from storyrod.ledger._ways import marks_needed, needs_jig, tools_of
 from storyrod.ledger._work_run import RunItems
 from storyrod.model.account import Minutes, Stage, Work, WorkItem
+from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.machining import WorkPlan
+from storyrod.model.method import Method
 from storyrod.model.panel import Panel, Role
 from storyrod.model.sheet import CuttingPlan
 from storyrod.model.workshop import Workshop
@@ -79,11 +81,11 @@ class _Lister:
     def _sawing(self) -> Iterator[WorkItem]:
         if Stage.CUT in self.covered:
             return
-        act = "cut a panel, track saw" if self.workshop.saw.track_saw else "cut a panel, table saw"
+        act = Act.CUT_PANEL_TRACK_SAW if self.workshop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
         for case, panel in self._panels():
             yield self._item(act, Stage.CUT, case, panel=str(panel.id))
         if not self.workshop.saw.track_saw:  # The time of the track saw is that of cutting from the whole sheet.
-            yield self._item("break down a sheet", Stage.CUT, count=self._sheet_count())
+            yield self._item(Act.BREAK_DOWN_SHEET, Stage.CUT, count=self._sheet_count())
 
     def _sheet_count(self) -> float:
         if self.sheets is not None:
@@ -104,7 +106,7 @@ class _Lister:
         for case, panel in self._panels():
             for strip in panel.edged:
                 solid = self.details.job.edging(strip.edging).solid
-                act = "lip with solid wood, per metre" if solid else "edge with an iron, per metre"
+                act = Act.LIP_SOLID_WOOD if solid else Act.EDGE_IRON
                 metres = edge_length(panel, strip.surface) / 1000
                 yield self._item(act, Stage.EDGE, case, count=metres, panel=str(panel.id))
 
@@ -113,7 +115,7 @@ class _Lister:
             return
         for case, panel in self._panels():
             stage = stage_of_panel(case, panel, Stage.MARK)
-            for act in ("read the card, per panel", "face and edge marks, per panel"):
+            for act in (Act.READ_CARD, Act.FACE_EDGE_MARKS):
                 yield self._item(act, stage, case, panel=str(panel.id))
         for case in self.details.cases:
             for joint in case.joints:
@@ -126,10 +128,10 @@ class _Lister:
             return
         stage = stage_of_joint(joint, Stage.MARK)
         told = {"joint": str(joint.id), "method": method.code}
-        yield self._item("mark a joint line", stage, case, panel=str(joint.receiving), **told)
+        yield self._item(Act.MARK_JOINT_LINE, stage, case, panel=str(joint.receiving), **told)
         if joint.stations and marks_needed(method, self.workshop):
             yield self._item(
-                "mark a connector", stage, case, count=len(joint.stations), panel=str(joint.entering), **told
+                Act.MARK_CONNECTOR, stage, case, count=len(joint.stations), panel=str(joint.entering), **told
             )
 
     def _machining(self) -> Iterator[WorkItem]:
@@ -150,10 +152,10 @@ class _Lister:
             yield from self._closing(case, joint)
         glued = {case.panel(j.entering).body for j in case.joints if j.glue}
         for body, stage in _bodies(case).items():
-            yield self._item("check the diagonals", stage, case)
+            yield self._item(Act.CHECK_DIAGONALS, stage, case)
             if body in glued:
-                yield self._item("leave in clamps", stage, case, hands_on=False)
-        yield self._item("clear up and check the count", Stage.ASSEMBLE, case)
+                yield self._item(Act.LEAVE_IN_CLAMPS, stage, case, hands_on=False)
+        yield self._item(Act.CLEAR_UP, Stage.ASSEMBLE, case)
         yield from self._hanging(case)
 
     def _closing(self, case: DetailedCase, joint: Joint) -> Iterator[WorkItem]:
@@ -175,25 +177,30 @@ class _Lister:
             return  # Slid into its groove: one act for the whole back.
         # Beside its stations a joint takes as long as closing any line, or as its method says where that is longer.
         own = 0.0 if method.whole_line and not is_bare(method) else work.per_joint_min
-        yield self._item("close a joint line", assemble, case, each=self._close(max(work.close_min, own)), **told)
+        yield self._item(Act.CLOSE_JOINT_LINE, assemble, case, each=self._close(max(work.close_min, own)), **told)
+        cams = sum(count for item, count in joint.connectors if item in _turned(method))
+        if cams:
+            yield self._item(Act.TURN_CAM, assemble, case, count=cams, **told)
         if joint.glue:
-            yield self._item("wipe off glue, per joint line", assemble, case, **told)
+            yield self._item(Act.WIPE_OFF_GLUE, assemble, case, **told)
 
     def _close(self, minutes: float) -> Minutes:
-        usual = self.times.of("close a joint line")
-        return usual if minutes == _USUAL_CLOSE else self.times.taken("close a joint line", minutes)
+        usual = self.times.of(Act.CLOSE_JOINT_LINE)
+        return usual if minutes == _USUAL_CLOSE else self.times.taken(Act.CLOSE_JOINT_LINE, minutes)
 
     def _hanging(self, case: DetailedCase) -> Iterator[WorkItem]:
         grooved = {j.entering for j in case.joints if j.kind is JointKind.BACK and self.methods[j.method].whole_line}
         for back in sorted(grooved):
-            yield self._item("fit the back", Stage.BACK, case, panel=str(back))
+            yield self._item(Act.FIT_BACK, Stage.BACK, case, panel=str(back))
         for drawer in case.built.drawers:
-            yield self._item("fit a pair of runners", Stage.FITTINGS, case, panel=str(drawer.front or ""))
+            yield self._item(Act.FIT_RUNNERS, Stage.FITTINGS, case, panel=str(drawer.front or ""))
+            if drawer.front is not None:
+                yield self._item(Act.FIX_DRAWER_FRONT, Stage.FITTINGS, case, panel=str(drawer.front))
         for door in case.built.doors:
-            yield self._item("hang a door", Stage.FITTINGS, case, panel=str(door.panel))
+            yield self._item(Act.HANG_DOOR, Stage.FITTINGS, case, panel=str(door.panel))
         for panel in case.panels:
             if panel.role is Role.LOOSE_SHELF:
-                yield self._item("lay in a loose shelf", Stage.FITTINGS, case, panel=str(panel.id))
+                yield self._item(Act.LAY_IN_SHELF, Stage.FITTINGS, case, panel=str(panel.id))
 
     def _jigs(self) -> dict[str, object]:
         if self.run is not None:
@@ -210,7 +217,7 @@ class _Lister:
             method = self.methods[code]
             if needs_jig(method, self.workshop):
                 names += [f"{method.name}: jig for edges", f"{method.name}: jig for faces"]
-        each = self.times.of("make a jig").usual + JIG_STATIONS * self.times.of("make a station of a jig").usual
+        each = self.times.of(Act.MAKE_JIG).usual + JIG_STATIONS * self.times.of(Act.MAKE_JIG_STATION).usual
         count = len(names)
         return {"jigs": tuple(names), "joint_jigs": count, "jig_min": count * each, "jig_m2": count * JIG_M2}
 
@@ -231,6 +238,11 @@ class _Lister:
             return tuple(dict.fromkeys(used))
         used_methods = dict.fromkeys(j.method for c in self.details.cases for j in c.joints)
         return tools_of([self.methods[c] for c in used_methods], self.workshop)
+
+
+def _turned(method: Method) -> frozenset[str]:
+    """Return what of a method's connectors locks by being turned."""
+    return frozenset(c.item for s in method.sizes for c in s.consumes if c.turned)
 
 
 _USUAL_CLOSE: Final = 0.9

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from storyrod.ledger._stages import stage_of_joint, stage_of_panel
 from storyrod.ledger._times import Times
 from storyrod.model.account import Stage, WorkItem
+from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, SetUp, WorkPlan, WorkStage
@@ -49,7 +50,7 @@ class RunItems:
                 stages[stage] += operation.copies
                 yield from self._done(set_up, operation, stage)
             most = stages.most_common(1)[0][0] if stages else _STAGES[set_up.stage]
-            settings = (("read the card", card), ("set up", step.change_min), ("trial joint", step.trial_min))
+            settings = (("read the card", card), ("set up", step.change_min), (Act.TRIAL_JOINT, step.trial_min))
             for act, minutes in settings:
                 if minutes > 0:
                     yield WorkItem(
@@ -68,7 +69,7 @@ class RunItems:
         copies = sum(o.copies for o in set_up.operations)
         if minutes <= 1e-9:
             return
-        act = "fetch a panel from the stack"
+        act = Act.FETCH_PANEL
         for operation in set_up.operations:
             share = minutes / copies
             yield self._item(act, share, set_up, operation, self._stage(set_up, operation))

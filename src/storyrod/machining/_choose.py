@@ -11,6 +11,7 @@ from storyrod.machining._needs import Half, Need
 from storyrod.machining._reference import Reference, hand_of
 from storyrod.machining._ways import Choice, Offer, closest, held, missing_words, offer_for
 from storyrod.measure.length import show_mm
+from storyrod.model.act import Act
 from storyrod.model.machining import HoldKind
 from storyrod.model.workshop import Along, Registration, Workshop
 
@@ -155,12 +156,12 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
             hands.add((need.shape, need.on_edge, free, hand_of(need, reference.toward)))
             stations.update(round(s, 2) for s in need.from_stop)
             holds.add((choice.hold, round(need.run_length, 1), need.on_edge))
-    total += len(depths) * (minutes_of(workshop, "change the depth") + _fence_min(choices[0], workshop))
+    total += len(depths) * (minutes_of(workshop, Act.CHANGE_DEPTH) + _fence_min(choices[0], workshop))
     pins = members[0][0].lines_up
     turns = len(hands) - len({h[:-1] for h in hands})  # a set-up of both hands changes its jig over once
     return (
         total
-        + turns * minutes_of(workshop, "change a jig over")
+        + turns * minutes_of(workshop, Act.CHANGE_JIG_OVER)
         + sum(jig_minutes(workshop, 0, pins=pins) for _ in jigs)
         + sum(minutes_of(workshop, MAKING.get(hold, "")) for hold, _, _ in holds)
         + (jig_minutes(workshop, len(stations), pins=pins) - jig_minutes(workshop, 0, pins=pins) if jigs else 0.0)
@@ -169,8 +170,8 @@ def _total(members: Sequence[tuple[Need, Reference, Offer]], choices: Sequence[C
 
 def _fence_min(choice: Choice, workshop: Workshop) -> float:
     if choice.way.registration is Registration.EDGE:
-        return minutes_of(workshop, "change the fence")
-    return minutes_of(workshop, "change the stop") if choice.way.along is Along.JIG else 0.0
+        return minutes_of(workshop, Act.CHANGE_FENCE)
+    return minutes_of(workshop, Act.CHANGE_STOP) if choice.way.along is Along.JIG else 0.0
 
 
 def _owned(choice: Choice, workshop: Workshop) -> bool:

@@ -25,6 +25,7 @@ from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import hand_of
 from storyrod.machining._stations import Pattern
 from storyrod.measure.length import show_mm
+from storyrod.model.act import Act
 from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
 from storyrod.model.machining import FENCE_THICKNESS, Area, Hand, Hold, HoldKind, JigKind, JigPlan, LineUp, Stop
 from storyrod.model.workshop import Workshop
@@ -248,6 +249,6 @@ def _saves(members: Sequence[Made], workshop: Workshop) -> float:
     saved = 0.0
     for m in members:
         cuts = len(m.need.marks)
-        by_mark = cuts * (minutes_of(workshop, "set the jig to a mark") + minutes_of(workshop, "mark a connector"))
+        by_mark = cuts * (minutes_of(workshop, Act.SET_JIG_TO_MARK) + minutes_of(workshop, Act.MARK_CONNECTOR))
         saved += m.need.copies * (by_mark - minutes_of(workshop, m.choice.way.place_act))
     return saved

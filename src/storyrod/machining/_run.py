@@ -13,6 +13,7 @@ from storyrod.machining._order_heuristic import nearest_order
 from storyrod.machining._reference import hand_of
 from storyrod.machining._setups import Group
 from storyrod.machining._turns import Turns, Wants, turn, turns_in, with_turns
+from storyrod.model.act import Act
 from storyrod.model.machining import Hand, JigKind, Lot, Run, RunStep, SetUp, Sureness, WorkStage
 from storyrod.model.panel import PanelId
 from storyrod.model.workshop import Registration, Workshop
@@ -52,7 +53,7 @@ def order_groups(
     pairs = [(a + 1, b + 1) for a, b in before]
     names = ["the start", *(str(g.setting.way) for g in groups)]
     wants = [_wants(g) for g in groups]
-    each = round(_PER_MIN * minutes_of(workshop, "change a jig over"))
+    each = round(_PER_MIN * minutes_of(workshop, Act.CHANGE_JIG_OVER))
     found = find_order(costs, pairs, limit_s=limit_s, seed=seed, names=names)
     problem = Sequence_(costs, pairs)
     order = with_turns(found, problem, wants, each)
@@ -154,7 +155,7 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
         for panel in dict.fromkeys(p.made.need.panel.id for p in group.placed):
             on_panel.setdefault(panel, []).append(n)
     known: dict[tuple[int | None, int], float] = {}
-    trial = minutes_of(workshop, "trial joint")
+    trial = minutes_of(workshop, Act.TRIAL_JOINT)
 
     def change(a: int | None, b: int) -> float:
         if (a, b) not in known:
@@ -164,7 +165,7 @@ def _panel_by_panel(groups: Sequence[Group], trials: Sequence[bool], workshop: W
 
     total, last = 0.0, None
     lies: dict[str, Hand] = {}
-    over = minutes_of(workshop, "change a jig over")
+    over = minutes_of(workshop, Act.CHANGE_JIG_OVER)
     for panel, numbers in on_panel.items():
         left = set(numbers)
         while left:
@@ -183,7 +184,7 @@ def told_run(
     set_ups: Sequence[SetUp], ordered: Ordered, workshop: Workshop, copies: int, panels: tuple[int, float]
 ) -> Run:
     """Return the run of set-ups in order; `panels`: how many one carcass of each case has, and their mean area."""
-    trial, over = minutes_of(workshop, "trial joint"), minutes_of(workshop, "change a jig over")
+    trial, over = minutes_of(workshop, Act.TRIAL_JOINT), minutes_of(workshop, Act.CHANGE_JIG_OVER)
     steps, last = [], None
     for set_up in set_ups:
         machine = set_up.is_cut
@@ -198,7 +199,7 @@ def told_run(
                 trial_min=trial if set_up.trial_kind and machine and _is_joint_trial(set_up) else 0.0,
                 place_min=sum(o.copies * o.place_min for o in set_up.operations),
                 cut_min=sum(o.copies * o.cut_min for o in set_up.operations),
-                handle_min=minutes_of(workshop, "read the card, per panel"),
+                handle_min=minutes_of(workshop, Act.READ_CARD),
             )
         )
     trials_min = sum(s.trial_min for s in steps)
@@ -244,9 +245,9 @@ def _lots(
     visits = sum(len({(o.panel, c) for o in s.operations for c in range(o.copies)}) for s in set_ups)
     each, area = panels
     reach = STACK * max(1, int(workshop.handling.bench_length * workshop.handling.bench_width / max(area, 1.0)))
-    fetch = minutes_of(workshop, "fetch a panel from the stack")
+    fetch = minutes_of(workshop, Act.FETCH_PANEL)
     left = {s.setting.jig: s.hands[-1] for s in set_ups if s.setting and s.hands}
-    back = minutes_of(workshop, "change a jig over") * sum(hand is Hand.TURNED for hand in left.values())
+    back = minutes_of(workshop, Act.CHANGE_JIG_OVER) * sum(hand is Hand.TURNED for hand in left.values())
     lots = []
     for size in _sizes(copies):
         count = -(-copies // size)

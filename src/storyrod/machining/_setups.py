@@ -18,6 +18,7 @@ from storyrod.machining._setup_words import DURING, IN_PLACE, title_of, trial_of
 from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
+from storyrod.model.act import Act
 from storyrod.model.bench_lines import BenchLine, sizing_lines
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Channel, CutOut
@@ -204,7 +205,7 @@ class Writer:
             joint_number=need.joint.number if need.joint else "",
             reference="the holes themselves",
             stations=need.stations,
-            cut_min=len(need.marks) * minutes_of(self.workshop, "countersink a hole"),
+            cut_min=len(need.marks) * minutes_of(self.workshop, Act.COUNTERSINK_HOLE),
             count=len(need.marks),
         )
 
@@ -246,19 +247,19 @@ def _mark_number(panel: Panel) -> int:
 
 def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iterator[SetUp]:
     """Yield the set-ups before machining: sawing to size, edging, marking out."""
-    saw = "cut a panel, track saw" if workshop.saw.track_saw else "cut a panel, table saw"
+    saw = Act.CUT_PANEL_TRACK_SAW if workshop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
     yield _stage(
         WorkStage.CUT,
         "saw the panels to size",
         _each(details, lambda c, p: _panel_op(c, p, _cut_words(p), cut=minutes_of(workshop, saw), count=1)),
         sizing_lines(details.job.lengths, track_saw=workshop.saw.track_saw),
     )
-    metre = minutes_of(workshop, "edge with an iron, per metre")
+    metre = minutes_of(workshop, Act.EDGE_IRON)
     edged = _each(details, lambda c, p: _edge_op(c, p, metre))
     if edged:
         yield _stage(WorkStage.EDGE, "edge the panels", edged)
     lines = {p.panel.id: len(p.lines) for c in set_out.cases for p in c.panels}
-    face, line = minutes_of(workshop, "face and edge marks, per panel"), minutes_of(workshop, "mark a joint line")
+    face, line = minutes_of(workshop, Act.FACE_EDGE_MARKS), minutes_of(workshop, Act.MARK_JOINT_LINE)
     yield _stage(
         WorkStage.MARK,
         "mark face side, face edge and joint lines",
@@ -280,7 +281,7 @@ def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
             method = details.method(joint.method)
             if method.held_by_screws or not joint.connectors:
                 continue
-            act = "glue a connector" if joint.glue else "fit a dry connector"
+            act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
             for item, count in joint.connectors:
                 operations.append(
                     _panel_op(

@@ -92,6 +92,7 @@ class ByHand:
         about: id of the joint, drawer, door or loose shelf that it is done for.
         panel: id of the panel that it is done to, or "" where it is a joint's two.
         name: what is done when it is done, in a few words: `runner of drawer 1 on A1 left side`.
+        count: how many times it is done at once: so many cams of a joint.
         uses: what it uses up, for one case.
         text: how it is done, in words.
     """
@@ -101,6 +102,7 @@ class ByHand:
     panel: str
     name: str
     text: str
+    count: int = 1
     uses: tuple[Used, ...] = ()
 
 

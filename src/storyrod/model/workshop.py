@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from storyrod.measure.tolerance import EXACT
+from storyrod.model.act import unknown_act
 from storyrod.model.method import Method
 
 
@@ -391,6 +392,21 @@ class Workshop:
         """Return the kind of screw with this code, or None."""
         return next((s for s in self.screws if s.code == code), None)
 
-    def minutes(self, act: str, default: float) -> float:
-        """Return the usual minutes of an act, or `default` where the workshop does not give them."""
-        return next((t.usual_min for t in self.times if t.act == act), default)
+    def time_of(self, act: str) -> ActTime:
+        """Return the minutes of an act.
+
+        Raises:
+            JobError: the workshop has no minutes for it; counting none would be silent and wrong.
+        """
+        found = next((t for t in self.times if t.act == act), None)
+        if found is None:
+            raise unknown_act(act)
+        return found
+
+    def minutes(self, act: str) -> float:
+        """Return the usual minutes of an act.
+
+        Raises:
+            JobError: the workshop has no minutes for it.
+        """
+        return self.time_of(act).usual_min

@@ -86,8 +86,8 @@ def test_knowledge_adds_and_overrides_and_what_is_owned_replaces() -> None:
     light = own.runner("side light")
     assert light is not None
     assert (light.lengths, light.load_kg) == ((400.0,), 12.0)
-    assert own.minutes("trial joint", 0) == 4
-    assert own.minutes("mark a joint line", 0) == 0.5
+    assert own.minutes("trial joint") == 4
+    assert own.minutes("mark a joint line") == 0.5
     assert next(p.price_cents for p in own.prices if p.item == "dowel 8 x 35") == 999
     assert [b.diameter for b in own.bushes] == [27.0]
     assert own.cutters == plain.cutters
@@ -173,14 +173,14 @@ def test_an_act_of_ones_own_may_be_timed_and_taken_by_a_way() -> None:
         name="shed.toml",
     )
 
-    assert own.minutes("cut a panel, band saw", 0) == 2
-    assert own.minutes("rout a slott", 0) == 2
+    assert own.minutes("cut a panel, band saw") == 2
+    assert own.minutes("rout a slott") == 2
 
 
 def test_every_act_that_a_packaged_way_takes_is_timed() -> None:
     plain = packaged_workshop()
 
-    assert all(plain.minutes(act, 0) > 0 for w in plain.ways for act in (w.place_act, w.cut_act) if act)
+    assert all(plain.minutes(act) > 0 for w in plain.ways for act in (w.place_act, w.cut_act) if act)
 
 
 def test_inches_hold_for_bare_numbers_of_the_file() -> None:

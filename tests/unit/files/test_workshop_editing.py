@@ -58,7 +58,7 @@ def test_a_known_item_is_written_whole_and_its_neighbours_stay_packaged() -> Non
     assert tomllib.loads(text)["times"] == {"drill a hole": {"low": 0.1, "usual": 0.25, "high": 0.35}}
     assert items["drill a hole"].own == {"usual"}
     assert items["trial joint"].own == frozenset()
-    assert workshop_from_text(text, name="w").minutes("drill a hole", 0) == 0.25
+    assert workshop_from_text(text, name="w").minutes("drill a hole") == 0.25
 
 
 def test_an_owned_list_is_written_whole_at_its_first_change() -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from storyrod import carcass, joinery
+from storyrod.adapters.files import packaged_workshop
 from storyrod.model.detail import Choices, Details
 from storyrod.model.job import Case, Job, JointClass, MethodChoice
 from storyrod.model.method import (
@@ -45,6 +46,12 @@ def method(code: str = "pegs", **more: Any) -> Method:
     return replace(plain, **more)
 
 
+OWN_TIMES = (
+    ActTime(act="cut a panel, track saw", low_min=2, usual_min=4, high_min=7),
+    ActTime(act="close a joint line", low_min=0.5, usual_min=1, high_min=2),
+)
+
+
 def shop(**more: Any) -> Workshop:
     """Return a workshop at 30 an hour, with one method, a dowelling jig and a saw."""
     plain = builders.workshop(
@@ -54,10 +61,7 @@ def shop(**more: Any) -> Workshop:
             Tool(code="saw", kind=ToolKind.TRACK_SAW, name="track saw", price_cents=50_000),
         ),
         prices=(Price(item="pegs 8 x 35", pack=100, price_cents=500, on_hand=10),),
-        times=(
-            ActTime(act="cut a panel, track saw", low_min=2, usual_min=4, high_min=7),
-            ActTime(act="close a joint line", low_min=0.5, usual_min=1, high_min=2),
-        ),
+        times=tuple({t.act: t for t in (*packaged_workshop().times, *OWN_TIMES)}.values()),
         money=Money(rate_cents_per_h=3000, currency="EUR"),
         default_methods=(("corner", "pegs"), ("mid-panel", "pegs"), ("plinth", "pegs")),
     )

@@ -8,11 +8,14 @@ from dataclasses import replace
 import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_job
+from storyrod.faults import JobError
 from storyrod.ledger import account, list_work
-from storyrod.ledger._times import STAND_INS
+from storyrod.ledger._times import Times
 from storyrod.model.account import JOINERY, Minutes, Stage, Work, WorkItem, total_minutes
+from storyrod.model.act import Act
 from storyrod.model.method import Cut, CutKind
 from storyrod.plan import Plan
+from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.ledger import small
 
@@ -151,8 +154,9 @@ def test_only_the_joinery_changes_with_the_method() -> None:
     assert minutes(one, *JOINERY) != pytest.approx(minutes(two, *JOINERY))
 
 
-def test_what_stands_in_for_a_time_is_the_shipped_one() -> None:
-    """A workshop built by hand, without times, is reckoned as the plain workshop is."""
-    shipped = {t.act: (t.low_min, t.usual_min, t.high_min) for t in packaged_workshop().times}
+def test_an_act_without_minutes_is_a_fault_and_never_counts_nothing() -> None:
+    with pytest.raises(JobError) as caught:
+        Times(builders.workshop()).of(Act.HANG_DOOR)
 
-    assert {act: shipped.get(act) for act in STAND_INS} == STAND_INS
+    assert [(f.code, f.field) for f in caught.value.faults] == [("unknown-act", "times")]
+    assert "hang a door" in caught.value.faults[0].found

@@ -8,16 +8,38 @@ each act finds its own time.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Final
 
-from storyrod.adapters.log.cards import Card, CardKind
+from storyrod.adapters.log.cards import Card, CardKind, hand_id
+from storyrod.model.act import Act
+from storyrod.model.assembly import HandAct, StepKind
 from storyrod.model.joint import Joint
-from storyrod.model.machining import HOLDING, HOLDING_MIN, Operation, WorkStage
+from storyrod.model.machining import Operation, WorkStage
 from storyrod.model.workshop import Along, Registration, Way, Workshop
 from storyrod.plan import Plan
 
-_ALONE = {"edge": "edge with an iron, per metre", "laid in": "lay in a loose shelf", "hung": "hang a door"}
+BY_HAND: Final[Mapping[HandAct, tuple[Act, float]]] = {
+    HandAct.RUNNER_CASE: (Act.FIT_RUNNERS, 0.2),
+    HandAct.RUNNER_DRAWER: (Act.FIT_RUNNERS, 0.2),
+    HandAct.RUNNER_CATCH: (Act.FIT_RUNNERS, 0.4),
+    HandAct.PLATES: (Act.HANG_DOOR, 0.15),
+    HandAct.HINGES: (Act.HANG_DOOR, 0.25),
+    HandAct.SET_DOOR: (Act.HANG_DOOR, 0.35),
+    HandAct.PINS: (Act.LAY_IN_SHELF, 0.4),
+    HandAct.TURN: (Act.TURN_CAM, 1.0),
+}
+"""What is ticked by hand in the assembly, and which share of an act it is: a pair of runners has two halves on the
+case, two on the drawer, and goes in. Common practice, no source; in sum each act is done once."""
+
+PLACED: Final[Mapping[StepKind, tuple[Act, float]]] = {
+    StepKind.DRAWER: (Act.FIT_RUNNERS, 0.2),
+    StepKind.FRONT: (Act.FIX_DRAWER_FRONT, 1.0),
+    StepKind.DOOR: (Act.HANG_DOOR, 0.25),
+    StepKind.SHELF: (Act.LAY_IN_SHELF, 0.6),
+}
+"""The same for what is brought into its place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +85,17 @@ def _acts(plan: Plan, card: Card, ticked: list[tuple[str, int]]) -> Iterator[_Ac
     joints: dict[str, Joint] = {str(j.id): j for c in plan.details.cases for j in c.joints}
     rows = {r.thing.id: r for r in card.rows}
     if card.kind is not CardKind.SET_UP or card.set_up is None:
-        for thing, _ in ticked:
-            if thing in rows:
-                yield from _assembled(thing, rows[thing].words, joints, shop)
+        placed = {f"place {s.body}": s.kind for c in plan.assembly.cases for s in c.steps if s.kind in PLACED}
+        by_hand = {hand_id(o): o for c in plan.assembly.cases for s in c.steps for o in s.by_hand}
+        for thing in (t for t, _ in ticked if t in rows):
+            if thing in placed:
+                yield from _shared(PLACED[placed[thing]], 1, "", shop)
+            elif thing in by_hand:
+                one = by_hand[thing]
+                joint = joints.get(one.about)
+                yield from _shared(BY_HAND[one.act], one.count, joint.method if joint else "", shop)
+            else:
+                yield from _closed(thing, joints, shop)
         return
     if card.set_up.is_cut:
         way = next((w for w in shop.ways if card.set_up.setting and w.code == card.set_up.setting.way), None)
@@ -88,29 +118,30 @@ def _in_row_order(card: Card) -> Iterator[Operation]:
         yield from (o for o in card.set_up.operations if o.case == group.case)
 
 
-def _usual(shop: Workshop, act: str, otherwise: float) -> float:
-    return shop.minutes(act, otherwise) or otherwise
+def _shared(part: tuple[Act, float], count: int, method: str, shop: Workshop) -> Iterator[_Act]:
+    """Yield a share of an act, done so many times."""
+    act, share = part
+    yield act, method, share * count, share * count * shop.minutes(act)
 
 
 def _machined(o: Operation, share: float, way: Way | None, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
     method = joints[str(o.joint)].method if o.joint else ""
     if o.finishes:
-        yield "countersink a hole", method, len(o.finishes) * share, o.cut_min * share
+        yield Act.COUNTERSINK_HOLE, method, len(o.finishes) * share, o.cut_min * share
         return
     if way is None:
         return
     number = len(o.features) or 1
     if way.cut_act and o.cut_min > 0:
-        per_time = _usual(shop, way.cut_act, o.cut_min / number)
-        count = o.cut_min / per_time if way.per_metre else float(number)
+        count = o.cut_min / shop.minutes(way.cut_act) if way.per_metre else float(number)
         yield way.cut_act, method, count * share, o.cut_min * share
     to_marks = way.along is Along.MARKS and way.registration is not Registration.MATE
-    holding = shop.minutes(HOLDING, HOLDING_MIN) if o.held_in is not None else 0.0
+    holding = shop.minutes(Act.HOLD_NARROW_PART) if o.held_in is not None else 0.0
     if holding:
-        yield HOLDING, "", share, holding * share
-    marking = number * shop.minutes("mark a connector", 0.1) if to_marks else 0.0
+        yield Act.HOLD_NARROW_PART, "", share, holding * share
+    marking = number * shop.minutes(Act.MARK_CONNECTOR) if to_marks else 0.0
     if to_marks:
-        yield "mark a connector", method, number * share, marking * share
+        yield Act.MARK_CONNECTOR, method, number * share, marking * share
     placing = o.place_min - marking - holding
     if way.place_act and placing > 1e-9:
         yield way.place_act, method, (number if to_marks else 1) * share, placing * share
@@ -118,27 +149,25 @@ def _machined(o: Operation, share: float, way: Way | None, joints: dict[str, Joi
 
 def _other(stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
     if stage is WorkStage.CUT:
-        act = "cut a panel, track saw" if shop.saw.track_saw else "cut a panel, table saw"
+        act = Act.CUT_PANEL_TRACK_SAW if shop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
         yield act, "", 1.0, o.cut_min
     elif stage is WorkStage.EDGE:
-        act = _ALONE["edge"]
-        yield act, "", o.cut_min / _usual(shop, act, 4.0), o.cut_min
+        yield Act.EDGE_IRON, "", _times(o.cut_min, shop.minutes(Act.EDGE_IRON)), o.cut_min
     elif stage is WorkStage.MARK:
-        line = _usual(shop, "mark a joint line", 0.5)
-        yield "face and edge marks, per panel", "", 1.0, o.place_min
-        yield "mark a joint line", "", o.cut_min / line, o.cut_min
+        yield Act.FACE_EDGE_MARKS, "", 1.0, o.place_min
+        yield Act.MARK_JOINT_LINE, "", _times(o.cut_min, shop.minutes(Act.MARK_JOINT_LINE)), o.cut_min
     elif stage is WorkStage.FIT and o.joint:
         joint = joints[str(o.joint)]
-        act = "glue a connector" if joint.glue else "fit a dry connector"
+        act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
         yield act, joint.method, float(o.count), o.cut_min
 
 
-def _assembled(thing: str, words: str, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
+def _times(whole: float, each: float) -> float:
+    """Return how often an act of `each` minutes is done in `whole`; none where it is written to take no time."""
+    return whole / each if each > 0 else 0.0
+
+
+def _closed(thing: str, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
     kind, _, about = thing.partition(" ")
     if kind == "joint" and about in joints:
-        act = "close a joint line"
-        yield act, joints[about].method, 1.0, _usual(shop, act, 0.9)
-    elif kind == "place":
-        alone = next((a for word, a in _ALONE.items() if words.startswith(word)), "")
-        if alone:
-            yield alone, "", 1.0, _usual(shop, alone, 1.0)
+        yield Act.CLOSE_JOINT_LINE, joints[about].method, 1.0, shop.minutes(Act.CLOSE_JOINT_LINE)

@@ -202,8 +202,7 @@ class _Cards:
         )
 
     def _hand_row(self, case: str, one: ByHand) -> Row:
-        own = f" {one.panel}" if one.panel and one.panel != one.about else ""
-        thing = Thing(id=f"{one.act.value} {one.about}{own}", name=one.name, content=one.text)
+        thing = Thing(id=hand_id(one), name=one.name, content=one.text)
         return Row(thing=thing, label=one.name, words=one.text, panel=one.panel, case=case)
 
     def _rest(self) -> Iterator[Group]:
@@ -213,6 +212,12 @@ class _Cards:
             rows = [Row(thing=t, label=t.name, words=t.content, panel="", case=case) for t in mine]
             if rows:
                 yield Group(title=f"case {case}", placed="", case=case, copies=copies, rows=tuple(rows))
+
+
+def hand_id(one: ByHand) -> str:
+    """Return the id of the tick of something done by hand."""
+    own = f" {one.panel}" if one.panel and one.panel != one.about else ""
+    return f"{one.act.value} {one.about}{own}"
 
 
 def _placed(o: Operation) -> str:

@@ -8,8 +8,6 @@ from storyrod.model.machining._count import Count, Reconciliation
 from storyrod.model.machining._error import ExpectedStep, Stack
 from storyrod.model.machining._jig import (
     FENCE_THICKNESS,
-    HOLDING,
-    HOLDING_MIN,
     STOP_LENGTH,
     STOP_THICKNESS,
     Area,
@@ -41,8 +39,6 @@ from storyrod.model.machining._work_plan import StationAdvice, WorkPlan
 
 __all__ = [
     "FENCE_THICKNESS",
-    "HOLDING",
-    "HOLDING_MIN",
     "STOP_LENGTH",
     "STOP_THICKNESS",
     "THIN_PACKER",

@@ -25,12 +25,6 @@ class JigKind(StrEnum):
     TEMPLATE = "template set to centre marks"
 
 
-HOLDING: Final = "hold a narrow part"
-HOLDING_MIN: Final = 1.0
-"""The act of laying a part beside boards, or wedging it in a trough, each time a jig is clamped to it, and its usual
-minutes; common practice, no source."""
-
-
 class HoldKind(StrEnum):
     """What holds a jig and the part under it while the tool runs."""
 
