@@ -169,6 +169,6 @@ def _needs_way(cut: Cut) -> bool:
         return False
     if cut.what.kind.value in ("keyhole", "pocket"):
         return True
-    return cut.what.kind.value in ("slot", "profile slot", "disc pocket") or (
+    return cut.what.kind.value in ("slot", "undercut slot", "disc pocket") or (
         cut.what.kind.value == "cut-out" and "diameter" not in cut.what.sizes
     )

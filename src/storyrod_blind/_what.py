@@ -17,7 +17,7 @@ class Kind(StrEnum):
     SLOT = "slot"
     KEYHOLE = "keyhole"
     DISC = "disc pocket"
-    PROFILE = "profile slot"
+    UNDERCUT = "undercut slot"
     HOUSING = "housing"
     GROOVE = "groove"
     REBATE = "rebate"
@@ -29,7 +29,7 @@ class Kind(StrEnum):
 
 CHANNELS = frozenset({Kind.HOUSING, Kind.GROOVE, Kind.REBATE})
 OPEN_CUTS = frozenset({Kind.NOTCH, Kind.SCOOP})
-LONG_CUTS = frozenset({Kind.SLOT, Kind.PROFILE, Kind.DISC})
+LONG_CUTS = frozenset({Kind.SLOT, Kind.UNDERCUT, Kind.DISC})
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ _SHAPES: dict[Kind, re.Pattern[str]] = {
         rf"(?:; marked is the lock, the entry lies @aside toward the {_SURFACE})?$"
     ),
     Kind.DISC: _pattern(rf"^disc pocket @length × @width, {_DEEP}{_RUN}$"),
-    Kind.PROFILE: _pattern(rf"^profile slot @length × @width, {_DEEP}{_RUN}$"),
+    Kind.UNDERCUT: _pattern(rf"^undercut slot @length × @width, {_DEEP}{_RUN}$"),
     Kind.NOTCH: _pattern(r"^notch @length × @width(?:, (?P<through>through))?$"),
     Kind.SCOOP: _pattern(r"^scoop @length × @width, corners @corner$"),
     Kind.CUT_OUT: _pattern(
