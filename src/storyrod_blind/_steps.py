@@ -9,7 +9,8 @@ from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._paper import Paper
 
 _SCREW_SIZE = re.compile(r"\d+(?:\.\d+)?(?: mm)? [x×] \d+|\d+/\d+\"? [x×] \d")
-_SCREWED = re.compile(r"\b(?:[Dd]rive|[Ss]crew (?!.*\bout\b))[^.]*\bscrews?\b[^.]*\.|\bScrew [^.]*\.")
+_SENTENCE = re.compile(r"(?<=[.:;])\s+(?=[A-Z\u2013])")
+_SCREWED = re.compile(r"\b[Dd]rive\b.*\bscrews?\b|\bScrew\b(?! driver)|\bscrew (?:it|them|the \w+) on\b")
 _FITTED: dict[str, re.Pattern[str]] = {
     "runner": re.compile(r"\brunners?\b"),
     "hinge": re.compile(r"\b(?:hinges?|hinge plates?|cups?)\b"),
@@ -31,10 +32,9 @@ def check_steps(paper: Paper) -> Iterator[Finding]:
             yield Finding(FindingKind.JOINT_NEVER_CLOSED, f"{case} {number}", paper.joints[case, number].held_by)
     yield from _hardware(paper, " ".join(f"{s.title} {s.words}" for s in paper.steps))
     for step in paper.steps:
-        for match in _SCREWED.finditer(step.words):
-            if not _SCREW_SIZE.search(match[0]):
-                about = f"{step.case}, step {step.number}"
-                yield Finding(FindingKind.SCREW_WITHOUT_SIZE, about, match[0])
+        for sentence in _SENTENCE.split(step.words):
+            if _SCREWED.search(sentence) and not _SCREW_SIZE.search(sentence):
+                yield Finding(FindingKind.SCREW_WITHOUT_SIZE, f"{step.case}, step {step.number}", sentence)
 
 
 def _hardware(paper: Paper, words: str) -> Iterator[Finding]:
