@@ -1,31 +1,38 @@
-"""No screw of a fitting comes out on the other side, or meets one that is driven from there.
+"""No screw comes out on the other side, or, of a fitting, meets one that is driven from there.
 
 Worked out from the size that is bought: its length is read off the name of the screw, not taken from the plan.
 """
 
 from __future__ import annotations
 
+import math
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from storyrod.measure.length import show_mm
 from storyrod.model.detail import Details
-from storyrod.model.feature import Feature, FeatureId, Hole
+from storyrod.model.feature import AngledPocket, Feature, FeatureId, Hole
 from storyrod.model.fixing import Fixing
+from storyrod.model.joint import Joint
 from storyrod.model.panel import PanelId, Surface
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
 
+_SIZE: Final = re.compile(r"screw .*\d x [\d.]+$")
+"""What is bought by its diameter and length."""
+
 
 def screws_do_not_pierce(details: Details, views: Sequence[CaseView]) -> Finding:
-    """Return whether every screw of a fitting leaves the job's `skin` under its tip."""
+    """Return whether every screw, of a fitting or a joint, leaves the job's `skin` under its tip."""
     skin = details.job.limits.skin
     tally = Tally(
         claim=Claim.SCREWS,
-        subject="screws of fittings",
+        subject="screws",
         holds=f"leave at least {show_mm(skin)} mm under their tips",
         fails="leave too little under their tips",
-        one=f"screw of a fitting leaves at least {show_mm(skin)} mm under its tip",
+        one=f"screw leaves at least {show_mm(skin)} mm under its tip",
         code="proof-screws",
         limit=skin,
         at_least=True,
@@ -40,7 +47,36 @@ def screws_do_not_pierce(details: Details, views: Sequence[CaseView]) -> Finding
                     f"{show_mm(skin)} mm or more",
                     "Use shorter screws, or a thicker board.",
                 )
+        for joint, item, left in _of_joints(view):
+            if not tally.see(left):
+                tally.tell(
+                    view.cause(joint.receiving),
+                    f"{show_mm(max(0.0, left), 2)} mm of board under the tips of {item} in {joint.number} of case "
+                    f"{view.code}",
+                    f"{show_mm(skin)} mm or more",
+                    "Use shorter screws by a method of your own, or a thicker board.",
+                )
     return tally.finding()
+
+
+def _of_joints(view: CaseView) -> Iterator[tuple[Joint, str, float]]:
+    """Yield the screws of joints: what is left beyond their tips, in the board's edge or behind its face."""
+    for cut in view.case.features:
+        joint = view.joints.get(str(cut.joint))
+        item = next((i for i, _ in joint.connectors if _SIZE.search(i)), "") if joint is not None else ""
+        if joint is None or not item:
+            continue
+        length = float(item.rsplit(" x ", 1)[1])
+        entering, receiving = view.panels[joint.entering], view.panels[joint.receiving]
+        if isinstance(cut.shape, AngledPocket):
+            slope = math.cos(math.radians(cut.shape.angle_deg))
+            extent = entering.extent(cut.shape.run)
+            to_edge = extent - cut.at.along(cut.shape.run) if cut.shape.sign > 0 else cut.at.along(cut.shape.run)
+            beyond = length - (to_edge / slope - cut.shape.length)
+            yield joint, item, receiving.thickness - max(0.0, beyond) * slope
+        elif isinstance(cut.shape, Hole) and cut.shape.through and cut.panel == joint.receiving:
+            deep = entering.box.size(receiving.frame.into.axis)
+            yield joint, item, deep - (length - receiving.thickness)
 
 
 def _left(view: CaseView) -> Iterator[tuple[Fixing, float]]:

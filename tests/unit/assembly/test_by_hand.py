@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import re
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
 import pytest
+from hypothesis import given, reject, settings
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.log.cards import cards_of
 from storyrod.adapters.output._document import connector_items
+from storyrod.adapters.output._lists import connector_list
 from storyrod.assembly import check_plan
+from storyrod.faults import JobError
 from storyrod.machining import check_run
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
-from storyrod.model.job import FrontKind, Fronts
+from storyrod.model.job import FrontKind, Fronts, Job
 from storyrod.model.machining import WorkStage
 from storyrod.plan import Plan
 from tests import builders
 from tests.places import EXAMPLES
+from tests.strategies import jobs
 
 JOBS = sorted(p.name for p in EXAMPLES.glob("*.toml") if not p.name.endswith("workshop.toml"))
 
@@ -76,6 +83,34 @@ def test_what_the_steps_use_is_what_is_bought(name: str) -> None:
 
     assert used == bought
     assert all(replay.passed for replay in check_plan(plan.joined, plan.assembly, details=plan.details))
+
+
+@settings(max_examples=12, deadline=None)
+@given(job=jobs(packaged_workshop()))
+def test_of_any_job_what_is_used_is_bought_and_has_its_size_and_price(job: Job) -> None:
+    """Screws, pins, hinges and connectors: what the steps use is what connectors.csv and plan.json have."""
+    plan = Plan(job, packaged_workshop())
+    try:
+        assembly = plan.assembly
+    except JobError:
+        reject()
+    used: Counter[str] = Counter()
+    for case in assembly.cases:
+        for step in case.steps:
+            for one in step.fit_first:
+                used[one.item] += one.count * case.count
+            for thing in (u for one in step.by_hand for u in one.uses):
+                used[thing.item] += thing.count * case.count
+    listed: Counter[str] = Counter()
+    names = {h.name: h.item for c in plan.details.cases for h in c.built.hardware}
+    for row in csv.DictReader(io.StringIO(connector_list(plan))):
+        if row["unit"] == "piece":
+            listed[names.get(row["item"], row["item"])] += int(row["count"])
+
+    assert used == listed
+    priced = {p.item for p in plan.workshop.prices} | {h.code for h in plan.workshop.hinges}
+    assert set(used) <= priced
+    assert all(re.search(r" [\d.]+ x [\d.]+$", item) for item in used if "screw" in item)
 
 
 def test_runners_and_plates_are_fixed_while_a_panel_lies_flat_by_itself() -> None:
