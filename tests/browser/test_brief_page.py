@@ -127,7 +127,7 @@ def test_the_keyboard_alone_is_enough(page_server: Served, windows: Windows, cab
     expect(page.locator("#brief-chosen")).to_contain_text("= 241.3 mm")
     page.keyboard.press("Enter")
     expect(page.locator("#faults")).to_be_visible()
-    expect(page.locator("#brief-figure")).to_contain_text("as last buildable")
+    expect(page.locator("#brief-figure")).to_contain_text("from before the fault")
     assert written(path)["cases"][0]["inside"]["columns"][0]["rows"][3]["height"] == '9 1/2"'
     assert page.locator("#rod .crossed").count() == 1
 

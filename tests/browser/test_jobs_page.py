@@ -37,7 +37,7 @@ def test_from_an_empty_list_to_a_two_drawer_unit(served: Served, windows: Window
     height.fill("800")
     height.press("Enter")
     expect(page.locator("#faults h2")).to_contain_text("1 fault")
-    expect(page.locator("#brief-figure")).to_contain_text("as last buildable")
+    expect(page.locator("#brief-figure")).to_contain_text("from before the fault")
     height.fill("180")
     height.press("Enter")
     expect(page.locator("#faults")).to_be_hidden()

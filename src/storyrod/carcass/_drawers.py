@@ -198,7 +198,7 @@ def _check_height(making: Making, plan: BoxPlan) -> None:
             bay.height_field,
             found=f"{making.mm(bay.height)} clear in {bay.name}",
             allowed=f'at least {making.mm(least)} with the runner "{runner.code}"',
-            do="Give the drawer more height, or leave it an open shelf.",
+            do="Give the drawer more height, or leave the opening open.",
         )
     if plan.above < 0 or plan.below < 0:
         making.fault(

@@ -41,7 +41,7 @@ def _words(row: SharedRow, name: str, *, is_asked: bool) -> str:
     boards = " and ".join(show_mm(b) for b in row.boards)
     where = f"{name} in boards of {boards} mm{', narrow parts' if row.small else ''}"
     if row.proven:
-        sure = "No fewer will do: this is proven."
+        sure = "Fewer will not do."
     else:
         sure = f"Fewer than {row.bound} will not do; whether {row.bound} would is not known."
     if row.now <= count:

@@ -57,7 +57,7 @@ def test_a_fault_is_told_at_the_field_and_marked_on_the_last_drawing(asked: Aske
     told = asked.change(job, {"path": f"{COLUMN}[0].rows[1].height", "value": "700"})
     swap = told.json()["swap"]
 
-    assert "as last buildable" in swap["brief-figure"]
+    assert "from before the fault" in swap["brief-figure"]
     assert 'class="fault-mark"' in swap["brief-figure"]
     assert "1000" in swap["brief-figure"]
     assert "Case A, column 1, rows" in swap["faults"]
@@ -75,8 +75,8 @@ def test_a_fault_in_one_case_leaves_the_others_as_they_are(asked: Asked) -> None
     asked.change(job, {"path": "cases[1].width", "value": "1250"})
     first, second = (asked.client.get(f"/job/{job}/brief?case={n}").text for n in (0, 1))
 
-    assert "as last buildable" in first
-    assert "as last buildable" not in second
+    assert "from before the fault" in first
+    assert "from before the fault" not in second
     assert ">1250<" in second
 
 
@@ -87,7 +87,7 @@ def test_the_last_drawing_is_found_among_earlier_texts(asked: Asked) -> None:
     asked.client.app.app.state.desk.drawn.clear()  # type: ignore[attr-defined]  # as after a new start
     told = asked.client.get(f"/job/{job}/brief").text
 
-    assert "as last buildable" in told
+    assert "from before the fault" in told
     assert ">1200<" in told
 
 
@@ -271,7 +271,7 @@ def test_a_file_that_is_no_toml_leads_to_its_text(asked: Asked) -> None:
     told = asked.client.get(f"/job/{job}/brief").text
 
     assert f'href="/job/{job}/text">Mend it as text' in told
-    assert "as last buildable" in told
+    assert "from before the fault" in told
     assert "brief-chosen" not in told
     assert asked.client.get(f"/job/{job}/brief/pieces", headers=AS_SCRIPT).status_code == 200
 

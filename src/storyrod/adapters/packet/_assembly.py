@@ -96,8 +96,8 @@ class _CasePages:
 
     def _introduce(self) -> None:
         case, told = self._case.built.case, self._told
-        best = "no easier order exists" if told.verdict is Verdict.PROVEN_BEST else "an easier order may exist"
-        text = f"{len(told.steps)} steps, each replayed and found to go; by the points of trouble they cost, {best}."
+        best = "This is the easiest order." if told.verdict is Verdict.PROVEN_BEST else "An easier order may exist."
+        text = f"{len(told.steps)} step{'s' * (len(told.steps) != 1)}. {best}"
         if case.count > 1:
             text += f" {case.count} of this case are made: tick a step when it is done on all {case.count}."
         text += f" {self._shown.unit_words}"

@@ -238,7 +238,7 @@ def _expected_section(work: WorkPlan) -> Section:
     blocks: tuple[Block, ...] = (Words(text=words), table(heads, rows, small=True))
     if not rows:
         blocks = (Words(text="No joint here hangs on where its cuts are."),)
-    return Section(title="Errors to expect", head="errors to expect", blocks=blocks)
+    return Section(title="How flush to expect", head="how flush", blocks=blocks)
 
 
 def _expected_row(e: ExpectedStep) -> list[str]:

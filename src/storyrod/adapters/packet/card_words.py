@@ -27,7 +27,7 @@ def run_words(work: WorkPlan) -> str:
     """Return how long the batch takes, what the order saves, and how sure it is."""
     run = work.run
     if run.sureness is Sureness.PROVEN_BEST:
-        sure = "No order changes in less: this is proven."
+        sure = "No other order needs fewer changes."
     else:
         sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
     lots, in_each = "", ""
@@ -103,7 +103,7 @@ def tally_words(work: WorkPlan) -> Iterator[str]:
     if tally.to_make == 0:
         yield f"No jig to make: {tally.owned} that you own will do."
     elif tally.proven:
-        yield f"{owned}. No fewer will do for these ways of working: this is proven."
+        yield f"{owned}. Fewer will not do for these ways of working."
     else:
         yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
 

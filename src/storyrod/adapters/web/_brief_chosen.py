@@ -112,7 +112,7 @@ def _parting(paper: Paper, at: str, told: tuple[str, str], case: DetailedCase) -
     before = _before(panel.box, [places[c] for c in around.children if c in places]) if around else None
     if around is None or before is None:
         return Chosen(at=at, title=told[0], words=told[1])
-    parted = paper.ask(f"{before.cause}.parted", label="It is there", hint="Without it, the two are not parted.")
+    parted = paper.ask(f"{before.cause}.parted", label="Divider", hint="Without it, the two are not parted.")
     fields = (parted, *ask_all(paper, around.cause, ("board",)))
     words = f"{told[1]}. It parts {before.name} from its neighbour; drag it, or type the size of an opening beside it."
     return Chosen(at=at, title=told[0], words=words, fields=fields, around=_around(paper, before.cause, self_too=True))

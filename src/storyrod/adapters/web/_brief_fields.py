@@ -25,7 +25,7 @@ _LABELS: Final = {
     "bottom_up": "Bottom up by",
     "count": "How many alike",
     "holds": "What it holds",
-    "parted": "A panel parts it from the next",
+    "parted": "Divider after this one",
     "edged": "Edges covered",
     "hinged": "Hinges on the",
     "load_kg": "Load (kg)",
@@ -271,7 +271,7 @@ class Paper:
 
     def _options(self, path: str, told: About, value: str) -> tuple[tuple[str, str], ...]:
         if told.kind is Asked.FLAG:
-            return () if told.usual is not None else (("", "not said"), ("true", "yes"), ("false", "no"))
+            return () if told.usual is not None else (("", "not set"), ("true", "yes"), ("false", "no"))
         known: Sequence[str] = told.choices
         if told.name in CODES:
             known = list(value_at(self.raw, CODES[told.name]) or {})
@@ -280,7 +280,7 @@ class Paper:
         if not known and told.name not in CODES:
             return ()
         usual = "none" if path.endswith(_NONE_USUAL) else usual_words(told, self.unit)
-        first = () if told.needed and value else (("", f"{usual} (usual)" if usual else "not said"),)
+        first = () if told.needed and value else (("", f"{usual} (usual)" if usual else "not set"),)
         rest = [(k, k) for k in known if not (k == usual and value != k)]
         stray = [(value, f"{value} (?)")] if value and value not in known else []
         return (*first, *rest, *stray)

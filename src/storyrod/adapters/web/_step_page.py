@@ -63,8 +63,8 @@ def _kind(block: Block) -> str:
 
 def introduction(told: CasePlan) -> str:
     """Return how many steps there are, and how sure it is that no easier order exists."""
-    best = "no easier order exists" if told.verdict is Verdict.PROVEN_BEST else "an easier order may exist"
-    text = f"{len(told.steps)} steps, each replayed and found to go; by the points of trouble they cost, {best}."
+    best = "This is the easiest order." if told.verdict is Verdict.PROVEN_BEST else "An easier order may exist."
+    text = f"{len(told.steps)} step{'s' * (len(told.steps) != 1)}. {best}"
     if told.count > 1:
         text += f" {told.count} of this case are made: do a step on all {told.count} before the next."
     return text
