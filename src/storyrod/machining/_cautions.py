@@ -7,7 +7,7 @@ from typing import Final
 
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.bench_lines import POWERED, BenchLine, LineKind, bench_line, length_gaps
-from storyrod.model.feature import Keyhole, Shape, UndercutSlot
+from storyrod.model.feature import Channel, Keyhole, Shape, UndercutSlot
 from storyrod.model.job import BoardKind
 from storyrod.model.machining import Setting, Wall
 from storyrod.model.workshop import Registration, ToolKind
@@ -73,6 +73,8 @@ def _router_lines(setting: Setting, shape: Shape, lengths: LengthWriter, cap: fl
         by_strip = setting.registration is Registration.LINE
         far = first is Wall.FAR or (first is Wall.OPEN and by_strip)
         yield bench_line(LineKind.WIDEN_FAR_FIRST if far else LineKind.WIDEN_NEAR_FIRST)
+    if setting.tool_kind is ToolKind.ROUTER_TABLE and isinstance(shape, Channel) and any(shape.stopped):
+        yield bench_line(LineKind.STOPPED_ON_TABLE)
     if setting.bush is not None:
         yield bench_line(LineKind.TEMPLATE)
     if isinstance(shape, Keyhole | UndercutSlot):

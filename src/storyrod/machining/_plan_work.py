@@ -54,7 +54,7 @@ def plan_work(
     placed = _with_references(find_needs(repeats.details, repeats.set_out))
     made, cautions = choose_ways(placed, workshop)
     jigs = plan_jigs(made, workshop)
-    setter = Setter(workshop, jigs)
+    setter = Setter(workshop, jigs, made)
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
     ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +14,7 @@ from storyrod.machining._minutes import side_passes
 from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
+from storyrod.model.joint import JointId
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
@@ -21,6 +23,9 @@ LOOSE: Final = 0.5
 """How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
 
 DEEPEST_PASS: Final = 6.0
+LEAST_PACKER: Final = 0.3
+"""Thinner packers (mm) are left out where both halves of a joint shift alike; common practice, no source."""
+
 SMALL_CUTTER: Final = 6.0
 SMALL_PASS: Final = 3.0
 """Deepest pass of a router (mm), and of one with a cutter up to the small one; never over half the diameter. Common
@@ -48,11 +53,12 @@ class Placed:
 class Setter:
     """Works out settings; packers and speeds of equal figures once."""
 
-    def __init__(self, workshop: Workshop, jigs: Jigs) -> None:
+    def __init__(self, workshop: Workshop, jigs: Jigs, made: Sequence[Made] = ()) -> None:
         self.workshop = workshop
         self.jigs = jigs
         self.plans = {p.id: p for p in jigs.plans}
         self.stacks: dict[tuple[float, float], PackerStack] = {}
+        self.alike = _halves_alike(made)
         self.known: dict[tuple[object, ...], Setting] = {}
 
     def place(self, made: Made) -> Placed:
@@ -120,6 +126,8 @@ class Setter:
         base = tool.base_to_centre if tool.base_to_centre is not None else wanted
         under = packer_for_base(base, wanted)
         stack = self._stack(abs(under), near=NEAR if made.need.locates else LOOSE)
+        if NEAR < abs(under) < LEAST_PACKER and self._shifts_alike(made):
+            stack = PackerStack(wanted=stack.wanted)
         if mode == "line":
             side = PackerSide.LINE
         elif way.registration is Registration.FENCE:
@@ -128,11 +136,26 @@ class Setter:
             side = PackerSide.WORK if under >= 0 else PackerSide.TOOL
         return base, stack, _side(stack, side)
 
+    def _shifts_alike(self, made: Made) -> bool:
+        """Return whether both halves of a joint are off by the same from the same face, so that they still meet."""
+        joint = made.need.joint
+        return joint is not None and made.reference.same_face and joint.id in self.alike
+
     def _stack(self, wanted: float, near: float = NEAR) -> PackerStack:
         key = (round(max(wanted, 0.0), 3), near)
         if key not in self.stacks:
             self.stacks[key] = stack_packers(key[0], self.workshop.packers, near)
         return self.stacks[key]
+
+
+def _halves_alike(made: Sequence[Made]) -> frozenset[JointId]:
+    """Return the joints of which both halves are made by one tool in one way, from the same face."""
+    ways: dict[JointId, set[tuple[str, str, bool]]] = {}
+    for m in made:
+        if m.need.joint is not None and m.need.locates:
+            key = (m.choice.way.code, m.choice.tool.code, m.reference.same_face)
+            ways.setdefault(m.need.joint.id, set()).add(key)
+    return frozenset(j for j, found in ways.items() if len(found) == 1)
 
 
 def _side(stack: PackerStack, side: PackerSide) -> PackerSide:
@@ -228,7 +251,7 @@ def section_of(placed: Placed) -> SectionData | None:
         reference_at_end=made.reference.at_end,
         depth=shape.depth,
         cutter=cut,
-        centre=made.reference.wanted if _has_reference(placed) else None,
+        centre=_centre(placed) if _has_reference(placed) else None,
         fence=setting.registration in (Registration.FENCE, Registration.EDGE, Registration.BASE),
         guide=setting.guide if setting.jig or setting.registration is Registration.MATE else 0.0,
         bush=setting.bush,
@@ -248,6 +271,14 @@ def section_of(placed: Placed) -> SectionData | None:
         slant_length=shape.length if isinstance(shape, AngledPocket) else 0.0,
         pilot=shape.pilot if isinstance(shape, AngledPocket) else 0.0,
     )
+
+
+def _centre(placed: Placed) -> float:
+    """Return from the reference to the middle of the cut: the tool's own where a thin packer is left out."""
+    setting, wanted = placed.setting, placed.made.reference.wanted
+    packer, base = setting.packer, setting.reference_to_centre
+    left_out = packer is not None and packer.made == 0 and base is not None and not setting.jig
+    return base if left_out and base is not None else wanted
 
 
 def _has_reference(placed: Placed) -> bool:

@@ -12,8 +12,9 @@ from storyrod.machining._feed import feed_like
 from storyrod.machining._jigs import Jigs
 from storyrod.machining._minutes import MAKING, minutes_of, place_and_cut
 from storyrod.machining._needs import Need
+from storyrod.machining._place import places_of
 from storyrod.machining._reference import hand_of
-from storyrod.machining._settings import DEEPEST_PASS, Placed, line_of, section_of, setting_key
+from storyrod.machining._settings import BY_LINE, DEEPEST_PASS, Placed, line_of, section_of, setting_key
 from storyrod.machining._setup_words import DURING, IN_PLACE, title_of, trial_of, why_of
 from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
@@ -177,6 +178,7 @@ class Writer:
             stop=_stop_surface(need).value if use and not template else "",
             stop_label=use.stop if use and not template else "",
             stop_offset=use.offset if use else 0.0,
+            places=tuple(places_of(placed)),
             stations=need.from_stop if use and not template else need.stations,
             hand=hand_of(need, reference.toward) if placed.jig is not None and not template else Hand.AS_DRAWN,
             same_face=reference.same_face and by_reference,
@@ -211,13 +213,12 @@ class Writer:
 
 
 def _reference_words(placed: Placed, *, by_reference: bool) -> str:
-    """Return what a placing is set to: a surface, a line, or where both walls of a channel are marked."""
+    """Return what a placing is set to: a surface, a line, or marks. Walls and ends are in the places of its cuts."""
     need, setting = placed.made.need, placed.setting
-    shape = need.first
-    if setting.registration is Registration.LINE and isinstance(shape, Channel):
-        datum = surface_at(need.across, far=False).value
-        walls = [show_mm(need.at + sign * shape.width / 2) for sign in (-1, 1)]
-        return f"walls at {walls[0]} and {walls[1]} from the {datum}"
+    if setting.registration is Registration.LINE and isinstance(need.first, Channel):
+        return surface_at(need.across, far=False).value
+    if setting.tool_kind in BY_LINE:
+        return "lines on its face and edges"
     return placed.made.reference.words if by_reference else _by(setting)
 
 

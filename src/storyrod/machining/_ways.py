@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._hold import hold_kind, not_held, openings_apart, swept
+from storyrod.machining._leading import starts_stopped
 from storyrod.machining._needs import Need
 from storyrod.machining._overcut import overcut_words
 from storyrod.machining._reference import Reference
@@ -116,6 +117,8 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
     shape = need.first
     if isinstance(shape, Channel):
         if any(shape.stopped) and not way.stopped:
+            return False
+        if way.tool is ToolKind.ROUTER_TABLE and starts_stopped(need, reference, shape):
             return False
         if way.registration is Registration.EDGE:
             reach = reference.wanted + shape.width / 2

@@ -125,6 +125,7 @@ class LineKind(StrEnum):
     WIDEN_FAR_FIRST = "far wall first"
     WIDEN_NEAR_FIRST = "near wall first"
     ROUTER_TABLE = "router table"
+    STOPPED_ON_TABLE = "stopped cut on a table"
     DRILL = "drill"
     PLUNGING_TOOL = "plunging tool"
     PROGRAM = "program"
@@ -182,6 +183,10 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
     LineKind.ROUTER_TABLE: (
         "Router table: guard over the cutter, hold-downs before and behind it, push block for narrow parts and for the "
         "last of every part; never feed work between cutter and fence."
+    ),
+    LineKind.STOPPED_ON_TABLE: (
+        "Stopped cut: begin at the open end; mark on the fence where the work stops, switch off there, and lift when "
+        "the cutter stands still. Never drop work on to the cutter."
     ),
     LineKind.DRILL: (
         "Drill: jig and work clamped; side handle for big bits; stop collar tight and tried in scrap; clear the chips; "

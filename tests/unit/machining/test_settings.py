@@ -101,7 +101,9 @@ def test_a_housing_along_a_straight_edge() -> None:
     assert s is not None
     assert (s.cutter, s.fence, s.passes) == ("straight 12", 69, (1, 2))
     assert [p.offset for p in s.beside] == pytest.approx([6.1, 0])  # 18.1 - 12: a strip in the first pass
-    assert "walls at" in housings.operations[0].reference
+    (place,) = housings.operations[0].places
+    assert place.walls is not None
+    assert place.walls[1] - place.walls[0] == pytest.approx(18.1)
 
 
 def test_a_corner_flush_by_its_far_face_is_placed_from_the_far_face() -> None:

@@ -40,6 +40,7 @@ from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
 from storyrod.drawing.jig_drawing import jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
@@ -63,7 +64,7 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     figures = Figures.of_job(plan.job)
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     room = room_on(plan.job.paper.value)
-    cards = [_card(s, work, figures, room) for s in work.set_ups if s.is_cut]
+    cards = [_card(s, work, figures, room, plan.job.lengths) for s in work.set_ups if s.is_cut]
     return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(work))
 
 
@@ -142,7 +143,7 @@ def _filled(block: Block) -> bool:
 # --- set-up cards ----------------------------------------------------------------------------------------------------
 
 
-def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, float]) -> Section:
+def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, float], lengths: LengthWriter) -> Section:
     """Return the card of a set-up: setting, section, trial, cautions, then the work in order.
 
     The cautions stand before the work. The section is made smaller where that keeps the card on one page.
@@ -158,7 +159,7 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
         below += [Words(text=f"Direction: {setting.feed.text}", strong=True), Words(text=setting.feed.more)]
     if set_up.trial:
         below.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    below += [Warning_(items=tuple(c.text for c in set_up.cautions)), _work_table(set_up, work)]
+    below += [Warning_(items=tuple(c.text for c in set_up.cautions)), _work_table(set_up, work, lengths)]
     blocks: list[Block] = [*facts]
     if set_up.section is not None:
         width, height = room
@@ -188,7 +189,7 @@ def _facts(set_up: SetUp, facts: list[list[str]]) -> Block:
     return Row(cells=((told,), (picture,)), shares=_BESIDE_PLAN)
 
 
-def _work_table(set_up: SetUp, work: WorkPlan) -> Table:
+def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
     both = len({o.hand for o in set_up.operations}) > 1
@@ -202,7 +203,7 @@ def _work_table(set_up: SetUp, work: WorkPlan) -> Table:
             first = set_up.turns > 0 and o.hand is not hand
             groups.append((len(rows), f"{words}: first change its {over} over" if first else words))
             group, hand = words, o.hand
-        place = placed_from(o).removesuffix(f", jig {o.hand.value}") if both else placed_from(o)
+        place = placed_from(o, lengths).removesuffix(f", jig {o.hand.value}" if both else "")
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     heads: list[Column | str] = [
         "mark",
@@ -215,7 +216,7 @@ def _work_table(set_up: SetUp, work: WorkPlan) -> Table:
     return table(
         heads,
         rows,
-        title=f"Work in this order: {set_up.cuts} cut{'s' if set_up.cuts != 1 else ''}",
+        title=f"Work in this order: {set_up.cuts} cut{'s' if set_up.cuts != 1 else ''}, lengths in {lengths.named}",
         groups=tuple(groups),
     )
 

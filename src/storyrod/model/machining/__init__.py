@@ -21,6 +21,7 @@ from storyrod.model.machining._jig import (
     Sentence,
     Stop,
 )
+from storyrod.model.machining._place import CutPlace
 from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
 from storyrod.model.machining._set_up import Operation, SectionData, SetUp
 from storyrod.model.machining._setting import (
@@ -45,6 +46,7 @@ __all__ = [
     "Area",
     "Correction",
     "Count",
+    "CutPlace",
     "ExpectedStep",
     "Hand",
     "Hold",

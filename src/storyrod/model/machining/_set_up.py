@@ -8,6 +8,7 @@ from storyrod.model.bench_lines import BenchLine
 from storyrod.model.feature import FeatureId
 from storyrod.model.joint import JointId
 from storyrod.model.machining._jig import HoldKind
+from storyrod.model.machining._place import CutPlace
 from storyrod.model.machining._setting import Hand, LineToMark, Setting, WorkStage
 from storyrod.model.panel import PanelId, Surface
 
@@ -17,6 +18,7 @@ class Operation:
     """One placing of the tool or jig on one panel, and the cuts made in it.
 
     Attributes:
+        places: where each cut lies by its walls and ends, and its straight edge; empty for cuts set by marks alone.
         copies: how often it is done in the whole batch.
         features: the cuts made; empty for sawing to size, edging, marking out and fitting.
         finishes: cuts made before that this one completes, such as countersinks.
@@ -56,6 +58,7 @@ class Operation:
     stop_label: str = ""
     stop_offset: float = 0.0
     stations: tuple[float, ...] = ()
+    places: tuple[CutPlace, ...] = ()
     hand: Hand = Hand.AS_DRAWN
     same_face: bool = False
     hold: str = ""

@@ -91,7 +91,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "run_words": run_words(work),
         "minute_words": minute_words,
         "mark_numbers": mark_numbers,
-        "placed_from": placed_from,
+        "placed_from": lambda o: placed_from(o, plan.job.lengths),
         "steps": {s.set_up: s for s in work.run.steps},
         "jigs": [
             (j, jig_words(j), _jig(plan, j), _file(j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
