@@ -33,7 +33,7 @@ _BY_TOOL: Final[dict[ToolKind, tuple[LineKind, ...]]] = {
 }
 
 _BY_HAND: Final = (ToolKind.HAND_SAW,)
-_ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
+_ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE, ToolKind.NC_ROUTER)
 _FIBREBOARD: Final = {BoardKind.MDF, BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD}
 
 

@@ -22,14 +22,13 @@ from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
 LOOSE: Final = 0.5
 """How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
 
-DEEPEST_PASS: Final = 6.0
 LEAST_PACKER: Final = 0.3
 """Thinner packers (mm) are left out where both halves of a joint shift alike; common practice, no source."""
 
 SMALL_CUTTER: Final = 6.0
 SMALL_PASS: Final = 3.0
-"""Deepest pass of a router (mm), and of one with a cutter up to the small one; never over half the diameter. Common
-practice, no source."""
+"""Deepest pass of a router with a cutter up to the small one (mm); of others the workshop says it, and it is never over
+half the diameter. Common practice, no source."""
 
 _BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
 BY_LINE: Final = (ToolKind.HAND_SAW, ToolKind.JIGSAW)
@@ -75,7 +74,7 @@ class Setter:
         way, tool, cutter = choice.way, choice.tool, choice.cutter
         reference_to_centre, packer, side = self._across(made, jig, mode)
         through = bool(getattr(shape, "through", False)) or need.kind == "cut-out"
-        routed = cutter is not None and tool.kind in _ROUTERS
+        routed = cutter is not None and tool.kind in (*_ROUTERS, ToolKind.NC_ROUTER)
         return Setting(
             way=way.code,
             way_name=way.name,
@@ -104,7 +103,7 @@ class Setter:
             feed=feed_of(choice, shape),
             slope=shape.length if isinstance(shape, AngledPocket) else None,
             speed_rpm=highest_rpm(cutter.diameter, cutter.max_rpm) if routed and cutter else None,
-            passes=_passes(made),
+            passes=_passes(made, self.workshop.deepest_pass),
             jig=jig.id if jig else "",
         )
 
@@ -183,16 +182,16 @@ def _fence(made: Made) -> float | None:
     return None
 
 
-def _passes(made: Made) -> tuple[int, int]:
+def _passes(made: Made, cap: float) -> tuple[int, int]:
     """Return passes one under another, and beside each other."""
     cutter, shape = made.choice.cutter, made.need.first
     beside = side_passes(made.choice, shape) if isinstance(shape, Channel) else 1
     if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | UndercutSlot):
         return 1, beside
-    return max(1, math.ceil(shape.depth / deepest_pass(cutter.diameter) - 1e-9)), beside
+    return max(1, math.ceil(shape.depth / deepest_pass(cutter.diameter, cap) - 1e-9)), beside
 
 
-def deepest_pass(diameter: float, cap: float = DEEPEST_PASS) -> float:
+def deepest_pass(diameter: float, cap: float) -> float:
     """Return the deepest pass of a router's cutter: half its diameter, and not over the cap."""
     small = min(cap, SMALL_PASS) if diameter <= SMALL_CUTTER else cap
     return min(diameter / 2, small)

@@ -14,7 +14,7 @@ from storyrod.machining._minutes import MAKING, minutes_of, place_and_cut
 from storyrod.machining._needs import Need
 from storyrod.machining._place import places_of
 from storyrod.machining._reference import hand_of
-from storyrod.machining._settings import BY_LINE, DEEPEST_PASS, Placed, line_of, section_of, setting_key
+from storyrod.machining._settings import BY_LINE, Placed, line_of, section_of, setting_key
 from storyrod.machining._setup_words import DURING, IN_PLACE, title_of, trial_of, why_of
 from storyrod.machining._turns import Turns
 from storyrod.measure.length import show_mm
@@ -145,7 +145,7 @@ class Writer:
             turns=turns.count,
             trial=trial,
             trial_kind=trial_kind,
-            cautions=cautions_for(setting, kinds, first, self.details.job.lengths, cap=DEEPEST_PASS),
+            cautions=cautions_for(setting, kinds, first, self.details.job.lengths, cap=self.workshop.deepest_pass),
             section=None if group.finishing else section_of(group.placed[0]),
         )
 

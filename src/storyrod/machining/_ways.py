@@ -269,7 +269,8 @@ def _fits(cutter: Cutter, shape: Shape) -> bool:
             fits = size <= shape.entry_diameter + SAME_SIZE
             return fits and _undercuts(cutter, shape.slot_width, shape.undercut_width, shape.depth - shape.lip)
         case UndercutSlot():
-            return _undercuts(cutter, shape.width, shape.undercut_width, shape.depth - shape.lip)
+            goes_in = size <= shape.width + SAME_SIZE  # a slot has no wide end: the head must pass its mouth
+            return goes_in and _undercuts(cutter, shape.width, shape.undercut_width, shape.depth - shape.lip)
         case SegmentPocket():
             return _same(size, shape.disc, 0.5) and (cutter.width or 0.0) <= shape.width + SAME_SIZE
         case Channel():
@@ -318,10 +319,9 @@ def _cutter_words(way: Way, shape: Shape, guide: float) -> str:
                 f"its head up to {shape.depth - shape.lip:g} mm high,"
             )
         case UndercutSlot():
-            under = shape.undercut_width - shape.width
             size = (
-                f"an undercut cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
-                f"its head up to {shape.depth - shape.lip:g} mm high,"
+                f"a tool that goes in through a mouth of {shape.width:g} mm and then undercuts (a router's head of "
+                f"{shape.undercut_width:g} mm does not go in),"
             )
         case SegmentPocket():
             size = f"a disc of {shape.disc:g} x {shape.width:g} mm"

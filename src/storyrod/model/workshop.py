@@ -364,6 +364,7 @@ class Workshop:
     jigs: tuple[Jig, ...] = ()
     ways: tuple[Way, ...] = ()
     template_thickness: float = 9.0
+    deepest_pass: float = 6.0
     screws: tuple[ScrewKind, ...] = ()
     prices: tuple[Price, ...] = ()
     times: tuple[ActTime, ...] = ()

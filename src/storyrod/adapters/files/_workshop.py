@@ -59,6 +59,7 @@ def workshop_from(
         ways=_over(start.ways, tuple(_way(c, w) for c, w in table.ways.items()), "code"),
         rack=start.rack if table.rack is None else tuple(_offcut(c, o) for c, o in table.rack.items()),
         template_thickness=table.template_thickness or start.template_thickness,
+        deepest_pass=table.deepest_pass or start.deepest_pass,
         saw=_saw(table, start.saw),
         money=_money(table, start.money),
         handling=_handling(table, start.handling),

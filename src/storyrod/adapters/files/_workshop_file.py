@@ -424,6 +424,10 @@ class WorkshopTable(Table):
     template_thickness: Annotated[float | None, Length(3, 40)] = Field(
         default=None, description="Thickness of the sheet you make templates from."
     )
+    deepest_pass: Annotated[float | None, Length(1, 12)] = Field(
+        default=None,
+        description="Deepest pass of a router; never over half its cutter, and 3 mm at most with cutters up to 6 mm.",
+    )
     saw: SawTable | None = Field(default=None, description="How sheets are cut.")
     money: MoneyTable | None = Field(default=None, description="Rates of the workshop.")
     handling: HandlingTable | None = Field(

@@ -69,7 +69,7 @@ GROUPS: Final = (
     Group(key="tools", sort=Sort.OWNED, table=f.ToolTable),
     Group(key="cutters", sort=Sort.OWNED, table=f.CutterTable),
     Group(key="bushes", sort=Sort.LISTED, table=f.BushTable),
-    Group(key="packers", sort=Sort.TOP, table=f.WorkshopTable, only=("packers", "template_thickness")),
+    Group(key="packers", sort=Sort.TOP, table=f.WorkshopTable, only=("packers", "template_thickness", "deepest_pass")),
     Group(key="jigs", sort=Sort.OWNED, table=f.JigTable),
     Group(key="ways", sort=Sort.KNOWN, table=f.WayTable),
     Group(key="defaults", sort=Sort.FIGURES, table=f.DefaultsTable),
