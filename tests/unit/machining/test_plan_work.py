@@ -14,6 +14,7 @@ from storyrod.machining import check_run, plan_work
 from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import Job
 from storyrod.model.machining import Hand, RunStep, SetUp, Sureness, WorkPlan, WorkStage
+from storyrod.model.workshop import ToolKind
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 from tests.strategies import jobs

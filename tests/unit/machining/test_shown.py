@@ -21,7 +21,6 @@ from storyrod.drawing._pens import Hatch
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
-from storyrod.model.machining import WorkStage
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 
@@ -77,7 +76,7 @@ def test_every_set_up_has_a_section_with_its_figures(plan: Plan) -> None:
 
 def test_the_packet_has_a_card_for_each_set_up_and_ends_with_the_count(plan: Plan) -> None:
     sections = machining_sections(plan)
-    cards = [s for s in plan.machining.set_ups if s.stage is WorkStage.MACHINE]
+    cards = [s for s in plan.machining.set_ups if s.is_cut]
 
     assert [s.head for s in sections if s.head.startswith("set-up")] == [f"set-up {s.id}" for s in cards]
     assert sections[-1].head == "count sheet"

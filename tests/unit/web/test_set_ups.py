@@ -90,7 +90,7 @@ def _read() -> Any:
 
 @pytest.mark.parametrize(
     ("set_up", "kind", "reading", "millimetres"),
-    [("S4", "step", "0.3", "0.3"), ("S4", "step", '1/64"', "0.396875"), ("S20", "fence", "0,5", "0.5")],
+    [("S4", "step", "0.3", "0.3"), ("S4", "step", '1/64"', "0.396875"), ("S12", "fence", "0,5", "0.5")],
 )
 def test_a_reading_gives_what_the_command_gives(
     asked: Asked, job: str, set_up: str, kind: str, reading: str, millimetres: str
