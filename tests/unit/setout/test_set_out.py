@@ -66,6 +66,21 @@ def test_the_face_line_is_rounded_and_the_far_line_keeps_the_measured_thickness(
     assert lower.near == pytest.approx(234.3)
 
 
+def test_a_corner_s_line_is_flush_and_its_marks_are_not_rounded_along_the_side() -> None:
+    """Board of 17.7, marks to the half: top and base lie flush with the sides' ends, so dowels are half of 17.7 in."""
+    thin = (board(measured=17.7), *boards()[1:])
+    made = job(case(inside=rows(opening(), opening())), boards=thin, mark_to=0.5)
+    result = out_of(made)
+
+    for name in ("left", "right"):
+        side = result.of(PanelId(f"A.side-{name}"))
+        at_ends = [m.u for m in side.marks if m.joint and not 30 < m.u < side.panel.length - 30]
+        assert {round(u, 6) for u in at_ends} == {8.85, round(side.panel.length - 8.85, 6)}
+        corners = [line for line in side.lines if "shelf" not in line.mate]
+        assert corners
+        assert all(min(line.near, side.panel.length - line.far) == pytest.approx(0) for line in corners)
+
+
 def test_stations_carry_the_same_rounded_figure_on_both_mates() -> None:
     made = job(case(depth=417.3, inside=rows(opening(), opening())), mark_to=0.5)
     result = out_of(made)
