@@ -8,9 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files._patterns import length_schema
 from storyrod.adapters.files._workshop_file import WorkshopTable
 from storyrod.adapters.files.reference import (
     _sections,
@@ -21,6 +24,8 @@ from storyrod.adapters.files.reference import (
     workshop_reference,
     workshop_schema,
 )
+from storyrod.faults import JobError
+from storyrod.measure.length import LONGEST, Unit, parse_length
 from tests.places import EXAMPLES, ROOT
 
 AGAIN = "Run `python -m storyrod.adapters.files.reference` and look at what changed."
@@ -67,12 +72,39 @@ def test_the_packaged_files_go_through_the_workshop_schema() -> None:
         {"boards": {"a": {"kind": "straw", "thickness": 18}}, "cases": []},
         {"boards": {}, "cases": [{"code": "A", "widht": 3}]},
         {"boards": {}, "cases": [{"code": "A", "width": True}]},
+        {"boards": {}, "cases": [{"code": "A", "width": "abc"}]},
+        {"boards": {}, "cases": [{"code": "A", "width": "60 dm"}]},
+        {"boards": {}, "cases": [{"code": "A", "width": 6000}]},
+        {"boards": {}, "cases": [{"code": "A", "width": -600}]},
+        {"boards": {"a": {"kind": "plywood", "thickness": 18, "sheets": [{"price": "much"}]}}, "cases": []},
+        {"boards": {}, "cases": [{"code": "A", "inside": {"rows": [{"height": "2 shares"}]}}]},
         {"boards": {}, "cases": [{"code": "A", "back": "rabbeted"}]},
         {"boards": {}, "cases": [{"code": "A", "inside": {"rows": [{"holds": "drawers"}]}}]},
     ],
 )
 def test_the_schema_refuses_what_the_reader_refuses(wrong: dict[str, Any]) -> None:
     assert list(Draft202012Validator(job_schema()).iter_errors(wrong))
+
+
+PIECES = ("1", "23", "0", "5", ".", ",", "/", " ", "-", "+", '"', "'", "''", "mm", "cm", "m", "in", "ft", "MM", "abc", "\u2032")
+
+
+@given(pieces=st.lists(st.sampled_from(PIECES), min_size=1, max_size=6), unit=st.sampled_from(Unit))
+def test_a_length_goes_through_the_schema_where_either_unit_would_read_it(pieces: list[str], unit: Unit) -> None:
+    """A schema knows no unit: it may let through what the other unit reads, and refuses what neither does."""
+    written = "".join(pieces)
+    passes = Draft202012Validator(length_schema(-LONGEST, LONGEST)).is_valid(written)
+
+    assert passes == any(_is_length(written, u) for u in Unit)
+    assert passes or not _is_length(written, unit)
+
+
+def _is_length(written: str, unit: Unit) -> bool:
+    try:
+        parse_length(written, unit)
+    except JobError as error:
+        return "longer" in error.faults[0].found
+    return True
 
 
 @pytest.mark.parametrize("root", [JobTable, WorkshopTable])

@@ -87,3 +87,13 @@ def test_a_log_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(JobError, match="a bench log"):
         command(tmp_path / "nowhere.db")
     assert not (tmp_path / "nowhere.db").exists()
+
+
+def test_a_log_that_is_not_there_says_how_one_begins(tmp_path: Path) -> None:
+    with pytest.raises(JobError) as caught:
+        command(tmp_path / "new.db")
+
+    (fault,) = caught.value.faults
+    assert "A new log begins with the first tick" in fault.do
+    assert "`--cut PLAN`" in fault.do
+    assert not (tmp_path / "new.db").exists()

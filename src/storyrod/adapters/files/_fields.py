@@ -19,6 +19,7 @@ from typing import Any, NoReturn
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from storyrod.adapters.files._patterns import AMOUNT, length_schema
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit, parse_length, show_inches
 
@@ -137,7 +138,7 @@ class Length(Rule):
 
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
-        return {"type": ["number", "string"], "examples": [18, "60 cm", '23 5/8"']}
+        return {**length_schema(self.low, self.high), "examples": [18, "60 cm", '23 5/8"']}
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +169,7 @@ class Lengths(Rule):
 
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
-        return {"type": "array", "items": {"type": ["number", "string"]}, "minItems": self.least}
+        return {"type": "array", "items": length_schema(self.low, self.high), "minItems": self.least}
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +205,7 @@ class Size(Rule):
 
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
-        return {"type": ["number", "string"], "examples": [140, "2 parts"]}
+        return {**length_schema(10, 5000, or_parts=True), "examples": [140, "2 parts"]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +266,8 @@ class Amount(Rule):
 
     def schema(self) -> dict[str, Any]:
         """Return the JSON Schema of the written value."""
-        return {"type": ["number", "string"], "examples": [62.5]}
+        written = {"minimum": 0, "maximum": 1_000_000, "pattern": AMOUNT}
+        return {"type": ["number", "string"], **written, "examples": [62.5]}
 
 
 _TURNS = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
