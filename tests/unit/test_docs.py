@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 
 from storyrod.adapters.cli import main
-from storyrod.adapters.cli._main import _parser
+from storyrod.adapters.cli._main import make_parser
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
 from storyrod.measure.space import PanelAxis
@@ -88,8 +88,8 @@ def test_the_readme_has_two_commands_and_both_are_understood() -> None:
     assert [c[:2] for c in commands] == [["python3", "run.py"]] * 2
     plan, tests = (c[2:] for c in commands)
     assert tests == ["test"]
-    assert '"test"' in (ROOT / "run.py").read_text(encoding="utf-8")
-    told = _parser().parse_args(plan)
+    assert '"test"' in (ROOT / "set_up.py").read_text(encoding="utf-8")
+    told = make_parser().parse_args(plan)
     assert (ROOT / told.job).is_file()
 
 
@@ -98,7 +98,7 @@ def test_every_command_of_the_readme_is_understood() -> None:
 
     for words in commands:
         if words != "test":
-            assert _parser().parse_args(shlex.split(words)).run is not None
+            assert make_parser().parse_args(shlex.split(words)).run is not None
 
 
 # Snippets

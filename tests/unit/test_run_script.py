@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-import run
+import set_up as run
 
 PRESENT = (sys.version_info[0], sys.version_info[1])
 
@@ -338,10 +338,51 @@ def test_without_words_it_teaches_and_sets_nothing_up(
 
 
 def test_it_can_be_read_by_python_3_8() -> None:
-    """The syntax of run.py is that of Python 3.8, whatever runs the tests."""
+    """The syntax of set_up.py is that of Python 3.8, whatever runs the tests."""
     import ast
 
-    ast.parse((run.ROOT / "run.py").read_text(encoding="utf-8"), feature_version=(3, 8))
+    ast.parse((run.ROOT / "set_up.py").read_text(encoding="utf-8"), feature_version=(3, 8))
+
+
+def test_an_older_python_is_told_in_a_sentence(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """run.py looks at the version before it brings in anything whose syntax an older one does not read."""
+    text = (run.ROOT / "run.py").read_text(encoding="ascii")
+    monkeypatch.setattr(sys, "version_info", (2, 7, 18))
+
+    with pytest.raises(SystemExit) as left:
+        exec(compile(text, "run.py", "exec"), {"__name__": "__main__"})  # our own file
+
+    assert left.value.code == run.SET_UP_FAILED
+    assert "Python 3.8 or newer, and this is Python 2.7." in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("line", "is_none"),
+    [
+        ("WARNING: Retrying (Retry(total=4)) after '[Errno -3] Temporary failure in name resolution'", True),
+        ("WARNING: Retrying (Retry(total=4)) after 'NewConnectionError: [Errno 101] Network is unreachable'", True),
+        ("WARNING: Retrying (Retry(total=4)) after 'ReadTimeoutError: Read timed out. (read timeout=15)'", False),
+        ("Collecting name-resolution==1.0", False),
+    ],
+)
+def test_no_network_is_seen_at_the_first_try(line: str, *, is_none: bool) -> None:
+    assert run.no_network(line) is is_none
+
+
+def test_an_installer_without_a_network_is_not_waited_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    said = "WARNING: Retrying (Retry(total=4)) after '[Errno -2] Name or service not known'"
+    monkeypatch.setattr(run, "LOG", tmp_path / "log")
+    monkeypatch.setattr(
+        run,
+        "_pip_command",
+        lambda *_: [sys.executable, "-c", f"import time; print({said!r}); time.sleep(3600)"],
+    )
+
+    with pytest.raises(run.SetUpError, match="no connection"):
+        run._pip("install")
+    assert said in (tmp_path / "log").read_text(encoding="utf-8")
 
 
 @pytest.mark.skipif(os.name == "nt", reason="The stand-in for the interpreter is a shell script.")

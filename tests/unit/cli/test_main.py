@@ -123,7 +123,7 @@ def test_faults_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> N
     assert fault["do"]
 
 
-@pytest.mark.parametrize("words", [[], ["saw"], ["plan"], ["plan", "--out"]])
+@pytest.mark.parametrize("words", [["saw"], ["plan"], ["plan", "--out"]])
 def test_bad_use_is_status_two(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(words) == 2
 

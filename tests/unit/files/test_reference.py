@@ -86,7 +86,29 @@ def test_the_schema_refuses_what_the_reader_refuses(wrong: dict[str, Any]) -> No
     assert list(Draft202012Validator(job_schema()).iter_errors(wrong))
 
 
-PIECES = ("1", "23", "0", "5", ".", ",", "/", " ", "-", "+", '"', "'", "''", "mm", "cm", "m", "in", "ft", "MM", "abc", "\u2032")
+PIECES = (
+    "1",
+    "23",
+    "0",
+    "5",
+    ".",
+    ",",
+    "/",
+    " ",
+    "-",
+    "+",
+    '"',
+    "'",
+    "''",
+    "mm",
+    "cm",
+    "m",
+    "in",
+    "ft",
+    "MM",
+    "abc",
+    "\u2032",
+)
 
 
 @given(pieces=st.lists(st.sampled_from(PIECES), min_size=1, max_size=6), unit=st.sampled_from(Unit))

@@ -90,9 +90,9 @@ def refuse_missing(log: str, field: str) -> None:
                 field=field,
                 found=f'no file "{log}"',
                 allowed="a bench log",
-                do="Check the name, and the folder it is looked for in. A new log begins with the first tick at the bench "
-                "(`storyrod open`), with the first sheets cut (`--cut PLAN`), or from the tables of another (`--import "
-                "DIR`).",
+                do="Check the name, and the folder it is looked for in. A new log begins with the first tick at the "
+                "bench (`storyrod open`), with the first sheets cut (`--cut PLAN`), or from the tables of another "
+                "(`--import DIR`).",
             )
         )
 

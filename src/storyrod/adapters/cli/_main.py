@@ -25,19 +25,29 @@ From a cabinet maker's brief to every panel, joint, mark, setting, cut and move,
   storyrod plan first-cabinet.toml             work it all out: packet, drawings, lists
 """
 
+_NEXT = """\
+From a cabinet maker's brief to every panel, joint, mark, setting, cut and move. What next?
+
+  storyrod open                          the page, in your browser, with an example to look at and to change
+  storyrod new my-cabinet.toml           a job file of your own: 600 wide, 720 high and 400 deep unless you say
+  storyrod plan my-cabinet.toml          work it all out, for the bench
+
+`storyrod --help` names every command, `storyrod plan --help` what one of them takes.
+"""
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     from storyrod.adapters.cli._report import show_faults
 
-    parser = _parser()
+    parser = make_parser()
     try:
         arguments = parser.parse_args(argv)
     except SystemExit as leaving:  # argparse has said why
         return leaving.code if isinstance(leaving.code, int) else BAD_USE
     if arguments.run is None:
-        parser.print_help()
-        return BAD_USE
+        print(_NEXT, end="")
+        return OK
     try:
         return int(arguments.run(arguments))
     except JobError as error:
@@ -69,8 +79,10 @@ def _ours(error: Exception) -> int:
     return OURS
 
 
-def _parser() -> argparse.ArgumentParser:
+def make_parser() -> argparse.ArgumentParser:
+    """Return the whole command line."""
     from storyrod.adapters.cli import _commands as commands
+    from storyrod.adapters.cli import _completion
 
     parser = argparse.ArgumentParser(
         prog="storyrod", description=_DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -78,6 +90,6 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"storyrod {__version__}")
     parser.set_defaults(run=None)
     subs = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for add in commands.ALL:
+    for add in (*commands.ALL, _completion.add):
         add(subs)
     return parser

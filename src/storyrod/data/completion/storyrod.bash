@@ -1,0 +1,23 @@
+# Completion of storyrod for bash.
+_storyrod() {
+    local cur=${COMP_WORDS[COMP_CWORD]} words=""
+    if [ "$COMP_CWORD" -eq 1 ]; then
+        COMPREPLY=($(compgen -W "open plan check compare trial log new completion --help --version" -- "$cur"))
+        return
+    fi
+    case ${COMP_WORDS[1]} in
+        open) words="--help --port --no-browser --network" ;;
+        plan) words="--help --out --no-packet --no-costs --quote-without --step --seconds --log --again --labels --json" ;;
+        check) words="--help --solids --json" ;;
+        compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
+        trial) words="--help --set-up --step --gap --fence --packer --json" ;;
+        log) words="--help --job --export --import --rescue-to --rack --cut --copy --take-off --json" ;;
+        new) words="--help --width --height --depth --drawers --plinth --title --inches" ;;
+        completion) words="--help" ;;
+    esac
+    case $cur in
+        -*) COMPREPLY=($(compgen -W "$words" -- "$cur")) ;;
+        *) COMPREPLY=($(compgen -f -- "$cur")) ;;
+    esac
+}
+complete -o filenames -F _storyrod storyrod
