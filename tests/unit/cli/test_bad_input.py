@@ -72,8 +72,11 @@ def told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Told:
         (GOOD.encode() + b"\0", "job.toml: the file, line 14 file-toml"),
         (b"\0" * 1000, "job.toml: the file, line 1 file-toml"),
         ("width 600\n" + GOOD, "job.toml: the file, line 1 file-toml"),
-        (GOOD + "x = " + "[" * 3000 + "]" * 3000 + "\n", "job.toml: the file file-toml"),
-        (GOOD + "[cases.inside]\nrows = " + "[{rows=" * 200 + "[]" + "}]" * 200 + "\n", "job.toml: the file file-toml"),
+        (GOOD + "x = " + "[" * 3000 + "]" * 3000 + "\n", "job.toml: the file, line 14 file-toml"),
+        (
+            GOOD + "[cases.inside]\nrows = " + "[{rows=" * 200 + "[]" + "}]" * 200 + "\n",
+            "job.toml: the file, line 15 file-toml",
+        ),
         (GOOD + 'code = "B"\n', "job.toml: the file, line 14 file-toml"),
     ],
     ids=["rubbish", "one long line", "not UTF-8", "UTF-16", "NUL", "zeros", "no equals", "deep", "200 levels", "twice"],

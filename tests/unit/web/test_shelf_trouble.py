@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from storyrod.adapters.files import _write
+from storyrod.adapters.files.editing import exchanged
 from storyrod.adapters.web._shelf import Shelf, StaleError
 from storyrod.adapters.web._worked import version_of
 from storyrod.adapters.web._workshops import WorkshopShelf
@@ -136,14 +137,14 @@ def test_what_an_editor_writes_in_the_very_moment_stays(
 ) -> None:
     shelf = shelf_in(tmp_path)
     text = shelf.text("choir")
-    real, one = _write._exchange, _write._in_one_step
+    real, one = _write._exchange, exchanged
 
     def late(aside: Path, target: Path) -> None:
         target.write_text("# from the editor\n", encoding="utf-8")
         real(aside, target)
 
     monkeypatch.setattr(_write, "_exchange", late)
-    monkeypatch.setattr(_write, "_in_one_step", one if in_one_step else lambda *_: False)
+    monkeypatch.setattr(_write, "exchanged", one if in_one_step else lambda *_: False)
     with pytest.raises(StaleError):
         shelf.save("choir", "# from the page\n", base=version_of(text))
     monkeypatch.undo()

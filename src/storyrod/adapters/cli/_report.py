@@ -70,6 +70,7 @@ def plan_summary(plan: Plan, written: Written, *, costs: bool = False, quote_wit
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:
         lines.append(f"  {len(written.removed)} files of the older plan taken away")
+    lines += [f"  your own {name} was in the way: kept as {kept}" for name, kept in written.yours]
     if costs and not quote_without:
         lines += _quotation_lines(plan)
     return "\n".join(lines)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-import ctypes
 import errno
 import os
-import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from storyrod.adapters.files._exchange import exchanged, keep_folder
 from storyrod.faults import Fault, JobError
 
 
@@ -37,7 +36,7 @@ def write_bytes_safely(path: Path, data: bytes) -> None:
     """
     with _aside(path, data) as (aside, target):
         aside.replace(target)
-        _keep_folder(target.parent)
+        keep_folder(target.parent)
 
 
 def write_over(path: Path, data: bytes, still: Callable[[bytes], bool]) -> bool:
@@ -52,7 +51,7 @@ def write_over(path: Path, data: bytes, still: Callable[[bytes], bool]) -> bool:
     with _aside(path, data) as (aside, target):
         _exchange(aside, target)
         if still(aside.read_bytes()):
-            _keep_folder(target.parent)
+            keep_folder(target.parent)
             return True
         aside.replace(target)
         return False
@@ -86,7 +85,7 @@ def _aside(path: Path, data: bytes) -> Iterator[tuple[Path, Path]]:
 
 def _exchange(aside: Path, target: Path) -> None:
     """Let two files change places: in one step where the system can, else by a second name for the older one."""
-    if _in_one_step(aside, target):
+    if exchanged(aside, target):
         return
     older = aside.with_name(f"{aside.name}.older")
     older.unlink(missing_ok=True)
@@ -96,27 +95,6 @@ def _exchange(aside: Path, target: Path) -> None:
         older.write_bytes(target.read_bytes())
     aside.replace(target)
     older.replace(aside)
-
-
-def _in_one_step(aside: Path, target: Path) -> bool:
-    """Exchange two files by the call of Linux for it; return whether that could be done."""
-    if not sys.platform.startswith("linux"):
-        return False
-    call = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
-    here, exchange = -100, 2  # AT_FDCWD and RENAME_EXCHANGE of renameat2(2)
-    return call is not None and call(here, os.fsencode(aside), here, os.fsencode(target), exchange) == 0
-
-
-def _keep_folder(folder: Path) -> None:
-    """Have the folder know its new entry after a power cut as well, where the system can be asked for that."""
-    if os.name == "nt":
-        return
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _check_understood(path: Path) -> None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Iterable
 from functools import cache, partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from storyrod.adapters.output._document import plan_document
 from storyrod.adapters.output._lists import connector_list, cutting_list
@@ -52,9 +53,10 @@ def plan_files(
         OutFile(name="connectors.csv", make=lambda: connector_list(plan).encode()),
     ]
     files += _sheet_files(plan, labels=labels)
+    panels = panel_names(plan)
     for case in plan.set_out.cases:
         for out in case.panels:
-            files += _panel_files(plan, out)
+            files += _panel_files(plan, out, panels[out.panel.id])
     files += _jig_files(plan)
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
@@ -77,9 +79,10 @@ def _jig_files(plan: Plan) -> Iterable[OutFile]:
         drawing = jig_true_size(jig)
         return (dxf.write(drawing) if kind == "dxf" else svg.write(drawing)).encode()
 
+    names = jig_names(plan)
     for jig in plan.machining.jigs:
         for kind in ("dxf", "svg"):
-            yield OutFile(name=f"jigs/{file_name(jig.id)}.{kind}", make=partial(made, jig, kind))
+            yield OutFile(name=f"jigs/{names[jig.id]}.{kind}", make=partial(made, jig, kind))
 
 
 def _document(plan: Plan) -> bytes:
@@ -98,7 +101,7 @@ def _packet(plan: Plan, date: str, *, costs: bool, quote_without: bool) -> bytes
     return make_packet(plan, date=date, costs=costs, quote_without=quote_without)
 
 
-def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
+def _panel_files(plan: Plan, out: PanelSetOut, name: str) -> Iterable[OutFile]:
     from storyrod.drawing import Figures
 
     figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
@@ -122,7 +125,7 @@ def _panel_files(plan: Plan, out: PanelSetOut) -> Iterable[OutFile]:
         drawn[:] = drawings if face + 1 < len(faces) else ()
         return svg.write(drawings[face]).encode()
 
-    stem = f"panels/{file_name(out.panel.id)}"
+    stem = f"panels/{name}"
     yield OutFile(name=f"{stem}.dxf", make=dxf_bytes)
     for n, face in enumerate(faces):
         tail = "" if n == 0 else f".{face.value.replace(' ', '-')}"
@@ -141,8 +144,9 @@ def _sheet_files(plan: Plan, *, labels: str) -> Iterable[OutFile]:
 
     yield OutFile(name="saw-list.csv", make=lambda: saw_list_csv(plan).encode())
     yield OutFile(name="labels.pdf", make=label_bytes)
+    names = sheet_names(plan)
     for sheet in plan.sheets.sheets:
-        stem = f"sheets/{file_name(sheet.name)}"
+        stem = f"sheets/{names[sheet.name]}"
         yield OutFile(name=f"{stem}.dxf", make=lambda s=sheet: _sheet_dxf(plan, s))  # type: ignore[misc]
         yield OutFile(name=f"{stem}.svg", make=lambda s=sheet: _sheet_svg(plan, s))  # type: ignore[misc]
 
@@ -166,7 +170,7 @@ def _solid_files(plan: Plan, case: DetailedCase, *, step: bool) -> Iterable[OutF
     def solids() -> dict[PanelId, Manifold]:
         return dict(solid.case_solids(case))
 
-    stem = f"case-{file_name(case.built.case.code)}"
+    stem = case_names(plan)[case.built.case.code]
     yield OutFile(name=f"{stem}.glb", make=lambda: solid.glb_bytes(case, plan.job, solids()))
     yield OutFile(name=f"{stem}.stl", make=lambda: solid.stl_bytes(case, solids()))
     if step:
@@ -190,7 +194,55 @@ def _require_step(*, wanted: bool) -> None:
         )
 
 
+RESERVED: Final = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
+"""Names that Windows gives to devices, whatever their ending."""
+
+LONGEST: Final = 120
+"""Letters of a file's name without its ending: every file system takes so many, also where each takes four bytes."""
+
+
 def file_name(text: str) -> str:
     """Return a name that every file system takes: letters, figures, dots, dashes and underscores, never a path."""
-    plain = "".join(c if c.isalnum() or c in "._" else "-" for c in text)
-    return plain.strip(".-") or "unnamed"
+    plain = "".join(c if c.isalnum() or c in "._" else "-" for c in unicodedata.normalize("NFC", text))
+    while len(plain.encode()) > 2 * LONGEST:
+        plain = plain[:-1]
+    plain = plain[:LONGEST].strip(".-") or "unnamed"
+    return f"x-{plain}" if plain.partition(".")[0].casefold() in RESERVED else plain
+
+
+def file_names(texts: Iterable[str]) -> dict[str, str]:
+    """Return a file name for each, no two alike: also where small and capital letters are the same."""
+    names: dict[str, str] = {}
+    taken: set[str] = set()
+    for text in dict.fromkeys(texts):
+        plain = name = file_name(text)
+        number = 2
+        while _alike(name) in taken:
+            name, number = f"{plain}-{number}", number + 1
+        taken.add(_alike(name))
+        names[text] = name
+    return names
+
+
+def _alike(name: str) -> str:
+    return unicodedata.normalize("NFKC", name).casefold()
+
+
+def panel_names(plan: Plan) -> dict[str, str]:
+    """Return the file names of all panels, by their ids."""
+    return file_names(out.panel.id for case in plan.set_out.cases for out in case.panels)
+
+
+def jig_names(plan: Plan) -> dict[str, str]:
+    """Return the file names of all jigs, by their ids."""
+    return file_names(jig.id for jig in plan.machining.jigs)
+
+
+def sheet_names(plan: Plan) -> dict[str, str]:
+    """Return the file names of all sheets, by their names."""
+    return file_names(sheet.name for sheet in plan.sheets.sheets)
+
+
+def case_names(plan: Plan) -> dict[str, str]:
+    """Return the file names of all cases, by their codes."""
+    return {code: f"case-{name}" for code, name in file_names(case.code for case in plan.job.cases).items()}

@@ -1,38 +1,46 @@
-"""Write a plan's files aside, then put them in place of the older ones.
+"""Write a plan's files aside, then switch to them: a folder holds one whole plan, the older or the newer.
 
-A reader of the folder sees either the older plan or the newer one, file by file, and `plan.json` is replaced
-last. Where one file can not be replaced (another program holds it open), those already replaced are put back.
-Files of an older plan that the newer one no longer has are taken away, but only those that storyrod wrote and
-nobody has changed since; whatever else lies in the folder stays.
+Where the system can exchange two folders in one step, that is the switch. Elsewhere the files are replaced one by one,
+`plan.json` last; the list of contents tells meanwhile that the plan is not whole, and the next run finishes it.
+
+Files of an older plan that the newer one no longer has are taken away, but only those that storyrod wrote and nobody
+has changed since; whatever else lies in the folder stays. A file of the maker's own that stands in the way of one of
+the plan's is kept under another name.
 """
 
 from __future__ import annotations
 
-import errno
-import hashlib
-import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from storyrod.adapters.files.editing import exchanged, keep_folder
+from storyrod.adapters.output._contents import LAST, MANIFEST, Contents, digest_of
+from storyrod.adapters.output._left import clear_left, hold
+from storyrod.adapters.output._place import carry_back, carry_over, put_in_place
 from storyrod.faults import Fault, JobError
 
-MANIFEST = "contents.json"
-LAST = "plan.json"
+__all__ = ["LAST", "MANIFEST", "OutFile", "Progress", "Written", "write_plan"]
 
 Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
-    """What was written where: paths relative to the folder, in order."""
+    """What was written where: paths relative to the folder, in order.
+
+    Attributes:
+        removed: files of an older plan that were taken away.
+        yours: files of the maker's own that stood in the way, with the names under which they were kept.
+    """
 
     folder: Path
     files: tuple[str, ...]
     removed: tuple[str, ...]
+    yours: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,30 +51,78 @@ class OutFile:
     make: Callable[[], bytes]
 
 
+@dataclass(slots=True, kw_only=True)
+class Switch:
+    """A plan on its way into its folder."""
+
+    folder: Path
+    aside: Path
+    old: Contents
+    new: dict[str, str]
+    removed: list[str] = field(default_factory=list)
+    yours: list[tuple[str, str]] = field(default_factory=list)
+
+
 def write_plan(files: Iterable[OutFile], folder: Path, progress: Progress = lambda _: None) -> Written:
-    """Make every file aside, then replace the older ones.
+    """Make every file aside, then switch to them.
 
     Raises:
         JobError: the folder can not be written, or the disk is full; the older files are as they were.
     """
-    folder = folder.absolute()
+    folder = folder.resolve()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        aside = Path(tempfile.mkdtemp(prefix=".storyrod-", dir=folder))
+        clear_left(folder)
+        place = folder.parent if _may_be_exchanged(folder) else folder
+        aside = Path(tempfile.mkdtemp(prefix=f".storyrod-{folder.name}-", dir=place))
     except OSError as error:
         raise _told(error, folder) from None
+    with hold(aside):
+        try:
+            digests = {f.name: _write_one(f, aside, progress) for f in files}
+            switch = Switch(folder=folder, aside=aside, old=Contents.of(folder), new=digests)
+            _switch(switch)
+        except OSError as error:
+            raise _told(error, folder) from None
+        finally:
+            shutil.rmtree(aside, ignore_errors=True)
+    return Written(folder=folder, files=tuple(digests), removed=tuple(switch.removed), yours=tuple(switch.yours))
+
+
+def _may_be_exchanged(folder: Path) -> bool:
+    """Return whether the folder as a whole may be another: none in which someone works, and one we may rename."""
     try:
-        digests = {f.name: _write_one(f, aside, progress) for f in files}
-        manifest = json.dumps({"written by": "storyrod", "files": digests}, indent=1, ensure_ascii=False)
-        (aside / MANIFEST).write_text(manifest, encoding="utf-8")
-        old = _older(folder)
-        _put_in_place(folder, aside, (*(n for n in digests if n != LAST), *(n for n in digests if n == LAST), MANIFEST))
-        removed = tuple(_remove_stale(folder, old, digests))
-    except OSError as error:
-        raise _told(error, folder) from None
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
-    return Written(folder=folder, files=tuple(digests), removed=removed)
+        if Path.cwd().is_relative_to(folder):
+            return False
+    except OSError:  # where we work is gone: then it is not here
+        pass
+    return not folder.is_mount() and os.access(folder.parent, os.W_OK | os.X_OK)
+
+
+def _switch(switch: Switch) -> None:
+    whole = Contents(files={name: {digest} for name, digest in switch.new.items()})
+    (switch.aside / MANIFEST).write_text(whole.text(), encoding="utf-8")
+    if switch.aside.parent != switch.folder and _exchange(switch):
+        return
+    put_in_place(switch.folder, switch.aside, switch.old, switch.new, switch.removed, switch.yours)
+
+
+def _exchange(switch: Switch) -> bool:
+    """Exchange the folders, with all that is the maker's own carried over; return whether that could be done."""
+    carried = carry_over(switch.folder, switch.aside, switch.old, switch.new)
+    if carried is None:
+        return False
+    switch.aside.chmod(switch.folder.stat().st_mode & 0o7777)
+    for folder, _, _ in os.walk(switch.aside):
+        keep_folder(Path(folder))
+    if not exchanged(switch.aside, switch.folder):
+        carried.undo(switch.aside)
+        return False
+    keep_folder(switch.folder.parent)
+    carry_back(switch.aside, switch.folder, carried)  # what came while we were about it
+    switch.removed += carried.removed
+    switch.yours += carried.yours
+    return True
 
 
 def _write_one(file: OutFile, aside: Path, progress: Progress) -> str:
@@ -74,63 +130,11 @@ def _write_one(file: OutFile, aside: Path, progress: Progress) -> str:
     data = file.make()
     path = aside / file.name
     path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("wb") as out:
+    with path.open("xb") as out:  # two files of one name are a mistake of ours, and never one file
         out.write(data)
         out.flush()
         os.fsync(out.fileno())
-    return hashlib.sha256(data).hexdigest()
-
-
-def _put_in_place(folder: Path, aside: Path, names: Sequence[str]) -> None:
-    """Put every new file in the place of the older one; where one can not be, put the older ones back."""
-    kept = aside / ".older"
-    for name in names:
-        place = folder / name
-        if place.is_dir():
-            raise IsADirectoryError(errno.EISDIR, f"a folder stands in the place of {name}")
-        place.parent.mkdir(parents=True, exist_ok=True)
-        if place.exists():
-            (kept / name).parent.mkdir(parents=True, exist_ok=True)
-            _second_name(place, kept / name)
-    placed: list[str] = []
-    try:
-        for name in names:
-            os.replace(aside / name, folder / name)  # noqa: PTH105  # the same, and plainer beside its comment
-            placed.append(name)
-    except OSError:
-        for name in placed:
-            if (kept / name).exists():
-                (kept / name).replace(folder / name)
-            else:
-                (folder / name).unlink()
-        raise
-
-
-def _second_name(place: Path, kept: Path) -> None:
-    """Keep the file under a second name, or as a copy where the disk knows no second names."""
-    try:
-        kept.hardlink_to(place)
-    except OSError:
-        shutil.copy2(place, kept)
-
-
-def _older(folder: Path) -> dict[str, str]:
-    """Return what an older run of ours wrote here, nothing where its list is not there or not readable."""
-    try:
-        told = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
-        return {str(k): str(v) for k, v in told["files"].items()} if told.get("written by") == "storyrod" else {}
-    except (OSError, ValueError, KeyError, AttributeError):
-        return {}
-
-
-def _remove_stale(folder: Path, old: dict[str, str], new: dict[str, str]) -> Iterable[str]:
-    for name, digest in old.items():
-        path = (folder / name).resolve()
-        if name in new or not path.is_relative_to(folder.resolve()) or not path.is_file():
-            continue
-        if hashlib.sha256(path.read_bytes()).hexdigest() == digest:
-            path.unlink()
-            yield name
+    return digest_of(data)
 
 
 def _told(error: OSError, folder: Path) -> JobError:

@@ -11,7 +11,7 @@ from enum import StrEnum
 from functools import partial
 from typing import Final
 
-from storyrod.adapters.output._files import file_name, plan_files
+from storyrod.adapters.output._files import case_names, jig_names, panel_names, plan_files, sheet_names
 from storyrod.drawing import Figures
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
@@ -179,10 +179,12 @@ class _Titles:
 
     def __init__(self, plan: Plan) -> None:
         panels = (out.panel for c in plan.set_out.cases for out in c.panels)
-        self.panels = {file_name(p.id): f"{p.mark} {p.name}" for p in panels}
-        self.jigs = {file_name(j.id): j.name for j in plan.machining.jigs}
-        self.sheets = {file_name(s.name): s.name for s in plan.sheets.sheets}
-        self.cases = {f"case-{file_name(c.code)}": f"case {c.code}, {c.name}" for c in plan.job.cases}
+        self.names = panel_names(plan)
+        jigs, sheets, cases = jig_names(plan), sheet_names(plan), case_names(plan)
+        self.panels = {self.names[p.id]: f"{p.mark} {p.name}" for p in panels}
+        self.jigs = {jigs[j.id]: j.name for j in plan.machining.jigs}
+        self.sheets = {sheets[s.name]: s.name for s in plan.sheets.sheets}
+        self.cases = {cases[c.code]: f"case {c.code}, {c.name}" for c in plan.job.cases}
 
     def of(self, name: str, make: Callable[[], bytes]) -> Download:
         """Return a file of `plan_files` with its words."""
@@ -217,7 +219,7 @@ def _full_size(plan: Plan, titles: _Titles) -> Iterator[Download]:
     figures = Figures.of_job(plan.job)
     for case in plan.set_out.cases:
         for out in case.panels:
-            stem = file_name(out.panel.id)
+            stem = titles.names[out.panel.id]
 
             yield Download(
                 name=f"panels/{stem}.full-size.svg",

@@ -94,7 +94,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "placed_from": lambda o: placed_from(o, plan.job.lengths),
         "steps": {s.set_up: s for s in work.run.steps},
         "jigs": [
-            (j, jig_words(j), _jig(plan, j), _file(j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
+            (j, jig_words(j), _jig(plan, j), _file(plan, j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
             for j in work.jigs
         ],
         "counts": _counts(work, ticked),
@@ -148,10 +148,10 @@ def _holds(plan: Plan, jig: JigPlan) -> list[tuple[str, Markup | None]]:
     return [(hold_title(jig, h), drawing) for h, drawing in zip(jig.holds, drawings, strict=True)]
 
 
-def _file(jig: JigPlan) -> str:
-    from storyrod.adapters.output._files import file_name
+def _file(plan: Plan, jig: JigPlan) -> str:
+    from storyrod.adapters.output._files import jig_names
 
-    return f"jigs/{file_name(jig.id)}"
+    return f"jigs/{jig_names(plan)[jig.id]}"
 
 
 # Counting ----------------------------------------------------------------------------------------------------------
