@@ -7,8 +7,9 @@ from dataclasses import replace
 from functools import cache
 
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet._blocks import Block, Packet, Picture, Row, Section, Tiles, Words
+from storyrod.adapters.packet._blocks import Block, Picture, Row, Section, Tiles, Words
 from storyrod.adapters.packet._make import packet_sections
+from storyrod.adapters.packet._shown import packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.plan import Plan
 from storyrod_blind._page import Page, read_pages
@@ -25,16 +26,7 @@ def words_of(plan: Plan) -> tuple[Section, ...]:
 
 def printed(plan: Plan, sections: tuple[Section, ...] | None = None) -> bytes:
     """Return a packet of words as PDF."""
-    return typeset(
-        Packet(
-            title=plan.job.title,
-            version=plan.version,
-            maker="",
-            date="",
-            paper=plan.job.paper.value,
-            sections=words_of(plan) if sections is None else sections,
-        )
-    )
+    return typeset(packet_of(plan, words_of(plan) if sections is None else sections))
 
 
 @cache

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -54,6 +55,10 @@ def test_every_page_says_job_version_date_and_number(plan: Plan, pages: list[str
         assert f"page {number} of {len(pages)}" in page
 
 
+def test_the_foot_of_every_page_says_its_unit(pages: list[str]) -> None:
+    assert all("Lengths in millimetres." in p for p in pages)
+
+
 def test_every_panel_with_marks_has_its_sheet(plan: Plan, pages: list[str]) -> None:
     whole = "\n".join(pages)
     for gang in plan.set_out.gangs:
@@ -65,8 +70,12 @@ def test_the_contents_stand_on_the_cover_with_the_page_of_every_sheet(plan: Plan
     contents = pages[0].partition("In this packet")[2]
     assert contents.count("Set-out sheets") == 1
     assert contents.count("Set-up cards") == 1
-    for section in packet_sections(plan)[1:]:
+    sections = packet_sections(plan)[1:]
+    members = Counter(s.group for s in sections)
+    for section in sections:
         short = section.title.partition(":")[0] if section.group else section.title
+        if members[section.group] == 1 and section.group:
+            short = section.group  # a group of one is told by its own name
         told = re.search(rf"(?<!\+ ){re.escape(short)}\s+(\d+)", contents)
         assert told, short
         assert section.title.split()[0] in pages[int(told[1]) - 1]

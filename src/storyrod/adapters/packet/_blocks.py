@@ -7,7 +7,7 @@ A part of the packet says what it has to say in these blocks; how they look is d
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from storyrod.drawing import Drawing
@@ -133,7 +133,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Packet:
-    """A whole packet, ready for the typesetter."""
+    """A whole packet, ready for the typesetter; `unit` is the name of the unit that the foot of each page says."""
 
     title: str
     version: str
@@ -141,7 +141,7 @@ class Packet:
     date: str
     paper: str
     sections: tuple[Section, ...]
-    extra: dict[str, str] = field(default_factory=dict)
+    unit: str = ""
 
 
 def table(columns: Sequence[Column | str], rows: Sequence[Sequence[str]], **more: object) -> Table:

@@ -11,7 +11,6 @@ from storyrod.adapters.packet._blocks import (
     Bullets,
     Column,
     Heading,
-    Packet,
     Picture,
     Row,
     Section,
@@ -20,7 +19,7 @@ from storyrod.adapters.packet._blocks import (
     table,
     wide,
 )
-from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._shown import Shown, packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.drawing import Figures, case_elevation
 from storyrod.drawing.break_even import break_even_plot
@@ -84,15 +83,7 @@ def make_quotation(plan: Plan, *, date: str = "", quote_without: bool = False) -
     """
     if not quote_without:
         raise_if_any(quotation_faults(plan.account))
-    packet = Packet(
-        title=plan.job.title,
-        version=plan.version,
-        maker=plan.job.maker,
-        date=date,
-        paper=plan.job.paper.value,
-        sections=(quotation_section(plan, plan.account),),
-    )
-    return typeset(packet)
+    return typeset(packet_of(plan, (quotation_section(plan, plan.account),), date=date))
 
 
 def cost_section(told: Account) -> Section:

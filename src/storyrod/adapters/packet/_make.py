@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Final
 
 from storyrod.adapters.packet._assembly import assembly_sections
-from storyrod.adapters.packet._blocks import Packet, Section
+from storyrod.adapters.packet._blocks import Section
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
 from storyrod.adapters.packet._ledger import ledger_sections
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
@@ -14,6 +14,7 @@ from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
 from storyrod.adapters.packet._sheets import sheet_sections
+from storyrod.adapters.packet._shown import packet_of
 from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any
@@ -57,15 +58,7 @@ def make_packet(
     raise_if_any(plan.faults)
     raise_if_any(_unknown(parts))
     inside = ledger_sections(plan, quote_without=quote_without) if costs else ()
-    packet = Packet(
-        title=plan.job.title,
-        version=plan.version,
-        maker=plan.job.maker,
-        date=date,
-        paper=plan.job.paper.value,
-        sections=(*packet_sections(plan, parts), *inside),
-    )
-    return typeset(packet)
+    return typeset(packet_of(plan, (*packet_sections(plan, parts), *inside), date=date))
 
 
 def packet_sections(plan: Plan, parts: Collection[str] | None = None) -> tuple[Section, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from storyrod.adapters.packet._blocks import Packet, Section
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import Job
 from storyrod.model.mark import PanelSetOut
@@ -53,3 +54,16 @@ def hand_words(out: PanelSetOut) -> str:
         return ""
     side = "left" if panel.name.split(" ")[-2:-1] == ["left"] or panel.name.startswith("left") else "right"
     return f"{side} hand; its twin is the mirror"
+
+
+def packet_of(plan: Plan, sections: tuple[Section, ...], *, date: str = "") -> Packet:
+    """Return sections of a plan as a packet: with its title and version in the head, and its unit at the foot."""
+    return Packet(
+        title=plan.job.title,
+        version=plan.version,
+        maker=plan.job.maker,
+        date=date,
+        paper=plan.job.paper.value,
+        sections=sections,
+        unit=plan.job.lengths.named,
+    )

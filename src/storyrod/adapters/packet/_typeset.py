@@ -99,6 +99,7 @@ class _Pages:
             "version": packet.version,
             "maker": packet.maker,
             "date": packet.date,
+            "unit": packet.unit,
             "typst_paper": self._paper[0],
             "sections": [self._section(s) for s in packet.sections],
         }
