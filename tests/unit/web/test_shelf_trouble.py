@@ -213,3 +213,40 @@ def test_a_link_within_the_folder_is_a_job(asked: Asked) -> None:
     (asked.settings.jobs / "other.toml").symlink_to(asked.job_file("first-box"))
 
     assert set(asked.desk.shelf.names()) == {"first-box", "other"}
+
+
+@pytest.mark.parametrize("there", [True, False])
+@pytest.mark.parametrize(
+    "named",
+    ["../secret.toml", "{outside}/secret.toml", "sub/secret.toml", "./secret.toml", "..\\\\secret.toml",
+     "\\\\\\\\server\\\\share\\\\x.toml", "//server/share/x.toml", "C:secret.toml", "link.toml"],
+)  # fmt: skip
+def test_over_the_page_only_a_workshop_file_of_the_folder_is_read(
+    asked: Asked, tmp_path: Path, named: str, *, there: bool
+) -> None:
+    """The answer is the same whether such a file is there or not, and says nothing of what is in it or beside it."""
+    asked.take("first-box")
+    secret = tmp_path / "secret.toml"
+    (asked.settings.jobs / "sub").mkdir()
+    if there:
+        for place in (secret, asked.settings.jobs / "sub" / "secret.toml"):
+            place.write_text('[saw]\nkerf = "a secret of mine"\n', encoding="utf-8")
+        (asked.settings.jobs / "link.toml").symlink_to(secret)
+    text = asked.job_file("first-box").read_text(encoding="utf-8")
+    line = f'workshop = "{named.format(outside=tmp_path)}"\n'
+    asked.job_file("first-box").write_text(line + text, encoding="utf-8")
+
+    worked = asked.desk.job("first-box")
+    page = asked.client.get("/job/first-box/brief").text
+
+    assert [f.code for f in worked.faults] == (
+        ["file-missing"] if named == "link.toml" and not there else ["workshop-name"]
+    )
+    assert "a secret of mine" not in page
+    assert asked.desk.shelf.path("first-box")
+
+
+def test_a_workshop_file_beside_the_job_is_read(asked: Asked) -> None:
+    asked.take("low-units")
+
+    assert asked.desk.job("low-units").faults == ()

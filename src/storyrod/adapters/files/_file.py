@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
+from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import Any
 
 from storyrod.adapters.files._checks import check_job
@@ -83,6 +83,7 @@ def job_from_text(
     folder: Path | None = None,
     path: Path | None = None,
     workshop: Workshop | None = None,
+    inside: bool = False,
 ) -> JobFile:
     """Return the job of a text, as of a file.
 
@@ -92,13 +93,15 @@ def job_from_text(
         folder: where the workshop file that it names is looked for.
         path: where the file lies, if it does.
         workshop: taken in place of the one that the job names.
+        inside: whether only a workshop file of that folder itself is read: who sends the text is no one who may read
+            whatever lies on this machine.
 
     Raises:
         JobError: as `read_job`.
     """
     raw = parse_toml(text, name=name)
     read = read_table(JobTable, raw, unit_in(raw))
-    shop, shop_path, shop_text, shop_faults = _workshop_of(raw, folder, workshop)
+    shop, shop_path, shop_text, shop_faults = _workshop_of(raw, folder, workshop, inside=inside)
     faults = [*read.faults]
     job = None
     if read.table is not None:
@@ -128,7 +131,7 @@ def _digest(*texts: str) -> str:
 
 
 def _workshop_of(
-    raw: dict[str, Any], folder: Path | None, given: Workshop | None
+    raw: dict[str, Any], folder: Path | None, given: Workshop | None, *, inside: bool
 ) -> tuple[Workshop | None, Path | None, str, tuple[Fault, ...]]:
     """Return the workshop, its path, its text and its faults; a fault without file is the job file's own."""
     named = raw.get("workshop")
@@ -136,6 +139,8 @@ def _workshop_of(
         return given, None, "", ()
     if not isinstance(named, str) or not named.strip():
         return packaged_workshop(), None, "", ()
+    if inside and not _lies_in(folder or Path(), named.strip()):
+        return None, None, "", (_not_inside(named),)
     path = (folder or Path()) / named.strip()
     if (
         path.suffix.lower() != ".toml"
@@ -146,6 +151,26 @@ def _workshop_of(
         return workshop_from_text(text, name=path.name), path, text, ()
     except JobError as error:  # told by the name that the job gives it, as its maker knows it
         return None, path, "", tuple(replace(f, found=f.found.replace(str(path), named)) for f in error.faults)
+
+
+def _lies_in(folder: Path, named: str) -> bool:
+    """Return whether a name is of a file in the folder itself: seen by the name, before the disk is asked anything."""
+    if named != PureWindowsPath(named).name or named != PurePosixPath(named).name or named in {"", ".", ".."}:
+        return False
+    try:
+        return (folder / named).resolve().parent == folder.resolve()
+    except (OSError, ValueError, RuntimeError):
+        return False
+
+
+def _not_inside(named: str) -> Fault:
+    return Fault(
+        code="workshop-name",
+        field="workshop",
+        found=f'"{named[:80]}"',
+        allowed="on the page, the name of a workshop file in the folder of the jobs, which ends in .toml",
+        do="Put the workshop file beside the job and name it alone, or leave the line out to use the packaged one.",
+    )
 
 
 def _no_workshop(named: str) -> Fault:

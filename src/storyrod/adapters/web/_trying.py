@@ -47,7 +47,11 @@ class Trying(Errand):
         try:
             text = edit_job(self.text, changes_for(self.place, method.code, self.plan.job))
             read = job_from_text(
-                text, name=f"{self.name}.toml", folder=self.folder, path=self.folder / f"{self.name}.toml"
+                text,
+                name=f"{self.name}.toml",
+                folder=self.folder,
+                path=self.folder / f"{self.name}.toml",
+                inside=True,
             )
         except JobError as error:
             return Effect(method=method.code, why_not=tuple(str(f) for f in error.faults[:3]))

@@ -159,7 +159,8 @@ class Workbook:
 
         version = version_of(text)
         try:
-            read = job_from_text(text, name=f"{name}.toml", folder=folder, path=folder / f"{name}.toml")
+            path = folder / f"{name}.toml"
+            read = job_from_text(text, name=path.name, folder=folder, path=path, inside=True)
         except JobError as error:
             return Worked(name=name, text=text, version=version, read=None, plan=None, faults=error.faults)
         key = (name, read.digest, _rack_mark(log))
