@@ -83,7 +83,7 @@ def test_steps_as_data_bring_every_panel_once(asked: Asked) -> None:
     for step in data["steps"]:
         assert not set(step["standing"]) & set(step["moving"])
         assert len(step["lies"]) == 3
-        assert bool(step["legs"]) is (step["kind"] != "turn")
+        assert bool(step["legs"]) is (step["kind"] not in {"turn", "fittings"})
 
 
 def test_a_job_that_can_not_be_built_is_told_in_words(asked: Asked) -> None:
