@@ -13,6 +13,7 @@ from itertools import groupby
 from typing import Final
 
 from storyrod.assembly._words import called, listed, sentence
+from storyrod.measure.space import Direction
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind, Used
 from storyrod.model.detail import JoinedCase
@@ -65,7 +66,8 @@ class Hands:
                 held = tuple(fixings)
                 todo = tuple(self._on_panel(f) for f in held)
                 text = f"lay {called(panel.name)} flat, {surface.value} up, and screw on {_what(held)}"
-                yield _fit("carcass", (panel,), sentence(text), todo)
+                down = panel.frame.into if surface is Surface.FACE else panel.frame.into.reverse
+                yield _fit("carcass", (panel,), sentence(text), todo, down)
 
     def before_drawer(self, drawer: str) -> Iterator[Step]:
         """Yield the step that puts the runners' halves on a drawer's box."""
@@ -83,7 +85,8 @@ class Hands:
             if fixing.about == door:
                 panel = self._panel(fixing.panel)
                 text = f"lay {called(panel.name)} on a blanket, {Surface.FAR_FACE.value} up, and fit its hinges"
-                yield _fit(str(door), (panel,), sentence(text), (self._hinges(fixing),))
+                down = panel.frame.into.reverse
+                yield _fit(str(door), (panel,), sentence(text), (self._hinges(fixing),), down)
 
     def done(self, step: Step) -> Step:
         """Return a step with what is done by hand in it."""
@@ -242,9 +245,11 @@ class Hands:
         return frozenset() if size is None else frozenset(c.item for c in size.consumes if c.turned)
 
 
-def _fit(body: str, panels: Sequence[Panel], text: str, todo: tuple[ByHand, ...]) -> Step:
+def _fit(
+    body: str, panels: Sequence[Panel], text: str, todo: tuple[ByHand, ...], down: Direction = Direction.DOWN
+) -> Step:
     own = tuple(dict.fromkeys(p.id for p in panels))
-    return Step(number=0, kind=StepKind.FIT, body=body, moving=(), onto=own, text=text, by_hand=todo)
+    return Step(number=0, kind=StepKind.FIT, body=body, moving=(), onto=own, down=down, text=text, by_hand=todo)
 
 
 def _what(fixings: Sequence[Fixing]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.measure.space import AXES, Box, Direction, Point
-from storyrod.model.assembly import Step
+from storyrod.model.assembly import Step, StepKind
 
 _RIGHT_AND_AWAY: Final = {
     Direction.DOWN: (Direction.RIGHT, Direction.BACKWARD),
@@ -60,6 +60,12 @@ class Lying:
         return f"{_LIES[self.up.reverse]}, {_SIDE[self.away.reverse]} toward you."
 
     @property
+    def flat_words(self) -> str:
+        """How a single panel lies flat and which way round, in a sentence."""
+        side = "bottom edge" if self.away is Direction.UP else f"{_SIDE[self.away.reverse]} edge"
+        return f"Flat, {side} toward you."
+
+    @property
     def is_usual(self) -> bool:
         """Whether it stands upright with its front toward the maker."""
         return self == lying_on(Direction.DOWN)
@@ -84,5 +90,7 @@ def lying_on(down: Direction) -> Lying:
 def lying_for(step: Step) -> Lying:
     """Return how the work lies while a step is done; seen from behind where its movement would go on out of sight."""
     lying = lying_on(step.down)
+    if step.kind is StepKind.FIT and step.down is Direction.FORWARD:
+        return lying.from_behind  # A door on its front: its face edge, the bottom one, toward the maker.
     behind = bool(step.legs) and lying.place(step.legs[0].vector).y < -1e-6
     return lying.from_behind if behind else lying

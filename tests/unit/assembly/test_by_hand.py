@@ -122,6 +122,19 @@ def test_runners_and_plates_are_fixed_while_a_panel_lies_flat_by_itself() -> Non
     assert all(one.panel == s.onto[0] for s, one in flat)
 
 
+def test_a_panel_lies_with_the_face_up_that_gets_the_fittings() -> None:
+    panels = {p.id: p for p in cabinet().details.cases[0].panels}
+    features = {f.id: f for f in cabinet().details.cases[0].features}
+    fixings = {(str(f.panel), f.about): f for f in cabinet().details.cases[0].built.fixings}
+    flat = [*done(HandAct.RUNNER_CASE), *done(HandAct.PLATES), *done(HandAct.HINGES)]
+
+    assert len(flat) == 6
+    for step, one in flat:
+        worked = features[fixings[one.panel, one.about].features[0]].surface
+        assert panels[step.onto[0]].surface_toward(step.down.reverse.value) is worked
+        assert f"{worked.value} up" in step.text
+
+
 def test_a_drawers_runners_come_after_its_box_and_before_it_goes_in() -> None:
     for step, one in done(HandAct.RUNNER_DRAWER):
         box = [s.number for s in steps() if s.kind in {StepKind.JOIN, StepKind.TURN} and s.body == one.about]

@@ -22,6 +22,7 @@ def test_every_step_is_told_and_one_is_shown(asked: Asked) -> None:
     shown = [n for n in range(1, len(steps) + 1) if " hidden" not in told.split(f'id="told-{n}"')[1].split(">")[0]]
     assert shown == [7]
     assert "Turning the work." in told.split('id="told-7"')[1].split("</article>")[0]
+    assert "It lies: flat, front edge toward you." in told.split('id="told-1"')[1].split("</article>")[0]
     assert 'data-id="A.top"' in told.split('id="model-drawn"')[1].split('id="model"')[0]  # for who runs no script
 
 

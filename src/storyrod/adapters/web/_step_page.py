@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from storyrod.measure.space import Direction
 from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
 from storyrod.model.detail import DetailedCase
 from storyrod.model.workshop import Handling
 
 if TYPE_CHECKING:
     from storyrod.adapters.packet._blocks import Block
+    from storyrod.drawing import Lying
     from storyrod.model.job import Job
     from storyrod.model.soundness import Tipping
 
@@ -39,7 +41,7 @@ def steps_told(job: Job, handling: Handling, case: DetailedCase, told: CasePlan)
             step=step,
             title=words.title(step),
             blocks=tuple((_kind(block), block) for block in words.blocks(step, {})),
-            lies=step_shown(case, step).lying.words,
+            lies=_lies(step, step_shown(case, step).lying),
             is_turn=step.kind is StepKind.TURN,
         )
         for step in told.steps
@@ -52,6 +54,11 @@ def wall_told(job: Job, case: DetailedCase, tipping: Tipping) -> tuple[tuple[str
     from storyrod.adapters.packet._wall_words import wall_blocks
 
     return tuple((_kind(block), block) for block in wall_blocks(case, tipping, Shown.of(job)))
+
+
+def _lies(step: Step, lying: Lying) -> str:
+    """Return how the work lies; a panel that gets its fittings lies flat by itself."""
+    return lying.flat_words if step.kind is StepKind.FIT and step.down is not Direction.DOWN else lying.words
 
 
 def _kind(block: Block) -> str:
