@@ -33,6 +33,9 @@ _BEYOND: Final = 22.0
 _HALF: Final = 12.0
 """Half the height of a runner as it is drawn (mm)."""
 
+_CATCH: Final = (60.0, 14.0)
+"""A catch as it is drawn, across the box front and up from the bottom's edge (mm)."""
+
 _GAP: Final = 4.0
 """Between two faces of one picture, on paper (mm)."""
 
@@ -132,6 +135,9 @@ def _note(at: Place, text: str, height: float, *, bold: bool = False) -> Text:
 
 def _fitting(face: _Face, fixing: Fixing, built: BuiltCase, base: float, unit: float) -> Iterator[Entity]:
     """Yield what is fixed, as a plain shape round its holes, with what it serves beside it."""
+    if fixing.kind is FixingKind.RUNNER_CATCH:
+        yield from _catches(face, base)
+        return
     places = [face.place(h) for h in face.holes if h.id in fixing.features]
     for spots in _apart(fixing, places):
         low, high = _round(fixing, spots, face)
@@ -151,6 +157,13 @@ def _fitting(face: _Face, fixing: Fixing, built: BuiltCase, base: float, unit: f
     if x + note * unit > face.panel.length:
         x = min(p[0] for p in places) - away
     yield Text(at=(x, base + face.panel.width / 2), text=name, height=note, angle_deg=90.0, role=Role.NOTE)
+
+
+def _catches(face: _Face, base: float) -> Iterator[Entity]:
+    """Yield the catches of a runner, which have no holes of their own: one in each lower corner."""
+    wide, high = min(_CATCH[0], face.panel.length / 3), min(_CATCH[1], face.panel.width / 3)
+    for x in (0.0, face.panel.length - wide):
+        yield rectangle((x, base), (x + wide, base + high), pen=Pen.THIN, fill=Fill(Tint.CHOSEN))
 
 
 def _apart(fixing: Fixing, places: Sequence[Place]) -> Iterator[Sequence[Place]]:

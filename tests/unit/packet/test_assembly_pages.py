@@ -27,6 +27,7 @@ from storyrod.adapters.packet._blocks import (
     Warning_,
     Words,
 )
+from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._steps_alike import runs_of
 from storyrod.adapters.packet._typeset import room_on, typeset
@@ -114,6 +115,18 @@ def test_every_step_has_a_tick_box() -> None:
     steps = cabinet().assembly.cases[0].steps
     told = {s.number for s in steps} - {int(row[0]) for row in twin_rows(section)}
     assert ticks == len(steps) + sum(len(s.by_hand) for s in steps if s.number in told)
+
+
+def test_the_count_sheet_names_everything_that_is_fixed_by_hand() -> None:
+    section = machining_sections(cabinet())[-1]
+    tables = [b for b in section.blocks if isinstance(b, Table)]
+    rows = [row[1] for row in tables[-1].rows]
+
+    wanted = [one for s in cabinet().assembly.cases[0].steps for one in s.by_hand]
+    assert len(rows) == len(wanted)
+    for one, row in zip(wanted, rows, strict=True):
+        assert row.startswith(one.name)
+        assert all(f"{u.count} \u00d7 {u.item}" in row for u in one.uses)
 
 
 def test_equal_drawers_are_told_once() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from html import unescape
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
+from storyrod.adapters.log.cards import cards_of
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
@@ -81,6 +83,24 @@ def test_the_count_sheet_counts_what_is_ticked(asked: Asked, job: str) -> None:
 
     assert "538 are in the run; 1 is ticked" in told
     assert "31 left" in told
+
+
+def test_the_count_sheet_names_every_fitting_and_those_that_are_missed(asked: Asked, job: str) -> None:
+    """Each runner, hinge and shelf by its name, ticked or not."""
+    cards = cards_of(Plan(*_read()))
+    rows = [r for c in cards if c.id.startswith("case-") for r in c.rows if not r.thing.id.startswith("joint ")]
+    first = next(r.thing for r in rows if r.thing.id.startswith("runner-case "))
+    version = Plan(*_read()).version
+    body = {"ticks": [{"uid": "b" * 32, "thing": first.id, "copy": 1, "done": True, "version": version}]}
+    asked.client.post(f"/job/{job}/bench/ticks", json=body, headers=AS_SCRIPT)
+
+    told = unescape(asked.client.get(f"/job/{job}/set-ups").text).split("By fitting")[1].split("</details>")[0]
+    lines = {line.split("</td>")[0].removeprefix("<td>"): line for line in told.split("<tr>")[2:]}
+    assert {r.thing.name for r in rows} == set(lines)
+    assert "left" in lines[first.name] or "all" in lines[first.name]
+    assert '<td class="figure">1</td><td>' in lines[first.name]
+    others = [line for name, line in lines.items() if name != first.name]
+    assert all('<td class="figure">0</td><td>' in line for line in others)
 
 
 def _read() -> Any:

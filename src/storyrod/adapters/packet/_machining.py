@@ -41,6 +41,7 @@ from storyrod.drawing.jig_drawing import jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
 from storyrod.measure.writing import LengthWriter
+from storyrod.model.assembly import AssemblyPlan, ByHand
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
@@ -65,7 +66,7 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     room = room_on(plan.job.paper.value)
     cards = [_card(s, work, figures, room, plan.job.lengths) for s in work.set_ups if s.is_cut]
-    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(work))
+    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(plan))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------
@@ -250,9 +251,10 @@ def _expected_row(e: ExpectedStep) -> list[str]:
     ]
 
 
-def count_section(work: WorkPlan) -> Section:
-    """Return the count sheet, with which the packet ends."""
-    count = work.reconciliation
+def count_section(plan: Plan) -> Section:
+    """Return the count sheet, with which the packet ends: every cut, and everything that is fixed by hand."""
+    count = plan.machining.reconciliation
+    fitted = _fitted(plan.assembly)
     blocks: tuple[Block, ...] = (
         Words(
             text=f"{count.wanted} cuts are wanted and planned. Count them again at the bench, and write what you find."
@@ -263,8 +265,25 @@ def count_section(work: WorkPlan) -> Section:
         _counts(count.panels),
         Heading(text="By joint"),
         _counts(count.joints),
+        *((Heading(text="By fitting"), _counts(fitted)) if fitted else ()),
     )
     return Section(title="Count sheet", head="count sheet", blocks=blocks)
+
+
+def _fitted(assembly: AssemblyPlan) -> list[Count]:
+    """Return what the steps of assembly fix, drive, turn and set, each by its name."""
+    return [
+        Count(about="", name=f"{one.name}{_taken(one)}", wanted=case.count, planned=case.count)
+        for case in assembly.cases
+        for step in case.steps
+        for one in step.by_hand
+    ]
+
+
+def _taken(one: ByHand) -> str:
+    """Return what something done by hand takes, after its name: `: 4 x pan-head screw 3.5 x 16`."""
+    taken = "; ".join(f"{u.count} \u00d7 {u.item}" for u in one.uses)
+    return f": {taken}" if taken else ""
 
 
 def _counts(counts: Iterable[Count]) -> Table:

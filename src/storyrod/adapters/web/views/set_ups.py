@@ -97,7 +97,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
             (j, jig_words(j), _jig(plan, j), _file(plan, j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
             for j in work.jigs
         ],
-        "counts": _counts(work, ticked),
+        "counts": _counts(work, ticked) | {"fitting": _fitted(cards.cards, ticked)},
         "done": {c.set_up.id: (sum(ticked[r.thing.id] for r in c.rows), c.ticks) for c in cards.cards if c.set_up},
     }
 
@@ -185,6 +185,18 @@ def _counts(work: WorkPlan, ticked: dict[str, int]) -> dict[str, list[Counted]]:
         ]
         for kind, counts in told.items()
     }
+
+
+def _fitted(cards: tuple[Card, ...], ticked: dict[str, int]) -> list[Counted]:
+    """Return what is fixed by hand and brought into its place, each named, so that a missed one is seen."""
+    return [
+        Counted(about=r.thing.id, name=r.thing.name, wanted=g.copies, planned=g.copies, ticked=ticked[r.thing.id])
+        for card in cards
+        if card.set_up is None
+        for g in card.groups
+        for r in g.rows
+        if not r.thing.id.startswith("joint ")
+    ]
 
 
 # Trial joints ------------------------------------------------------------------------------------------------------
