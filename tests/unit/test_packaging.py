@@ -89,7 +89,9 @@ def test_the_wheel_holds_every_file_of_the_package(tmp_path: Path) -> None:
     )
     (wheel,) = tmp_path.glob("storyrod-*.whl")
     with zipfile.ZipFile(wheel) as opened:
-        packed = {name for name in opened.namelist() if ".dist-info/" not in name}
+        names = [name for name in opened.namelist() if ".dist-info/" not in name]
+    packed = {name for name in names if ".data/" not in name}
+    shared = {name.split(".data/data/")[1] for name in names if ".data/" in name}
 
     source = ROOT / "src"
     here = {
@@ -98,3 +100,8 @@ def test_the_wheel_holds_every_file_of_the_package(tmp_path: Path) -> None:
         if p.is_file() and "__pycache__" not in p.parts
     }
     assert packed == here
+    assert shared == {
+        "share/bash-completion/completions/storyrod",
+        "share/fish/vendor_completions.d/storyrod.fish",
+        "share/zsh/site-functions/_storyrod",
+    }
