@@ -28,7 +28,10 @@ ARGUMENTS = (
     "--disable-sync",
 )
 
-expect.set_options(timeout=20_000)  # a machine that does much else at once is no fault of the page
+HANGS_MS = 300_000
+"""What has not come by now never will: a machine that does much else at once is no fault of the page."""
+
+expect.set_options(timeout=HANGS_MS)
 
 PICTURES = ROOT / "out" / "browser-failures"
 
@@ -100,7 +103,7 @@ class Served:
         """End it without warning, as a power cut would."""
         if self.process is not None:
             self.process.send_signal(signal.SIGKILL if os.name != "nt" else signal.SIGTERM)
-            self.process.wait(timeout=20)
+            self.process.wait(timeout=300)
             if self.process.stdout is not None:
                 self.process.stdout.close()
             self.process = None
@@ -153,7 +156,7 @@ class Windows:
         page = context.new_page()
         page.on("console", lambda m: self.told.append(m.text) if m.type == "error" else None)
         page.on("pageerror", lambda e: self.told.append(str(e)))
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(HANGS_MS)
         page.goto(address)
         return page
 

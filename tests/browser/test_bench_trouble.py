@@ -78,7 +78,7 @@ def test_ticks_wait_on_the_tablet_until_the_log_can_be_written(
         expect(page.locator("#sending")).to_contain_text("3 ticks wait")
         expect(page.locator("#set-aside")).to_be_hidden()
 
-    expect(page.locator("#sending")).to_have_text(KEPT, timeout=20_000)
+    expect(page.locator("#sending")).to_have_text(KEPT)
     assert sorted(logged(served)) == sorted((thing, True) for thing in things)
     page.reload()
     expect(page.locator("#left-all")).to_have_text("4 of 46")

@@ -19,7 +19,7 @@ def test_the_comparison_fills_and_what_ifs_change_it(served: Served, windows: Wi
     served.start()
     page = windows.open(f"{served.address}/job/{job}/costs")
     compare = page.locator("#costs-compare")
-    expect(compare).to_have_attribute("data-working", "no", timeout=60_000)
+    expect(compare).to_have_attribute("data-working", "no")
     expect(compare.locator("tbody tr").first).to_be_visible()
     cost = page.locator(".sums dd").first
     before = cost.inner_text()
@@ -33,7 +33,7 @@ def test_the_comparison_fills_and_what_ifs_change_it(served: Served, windows: Wi
     expect(page.locator("#rate-wrong")).to_contain_text("allowed: 0 to 10,000")
     assert clean(page) == []
     dark = windows.open(f"{served.address}/job/{job}/costs", width=820, height=1180, dark=True)
-    expect(dark.locator("#costs-compare")).to_have_attribute("data-working", "no", timeout=60_000)
+    expect(dark.locator("#costs-compare")).to_have_attribute("data-working", "no")
     assert clean(dark) == []
     assert dark.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert windows.told == []
@@ -48,7 +48,7 @@ def test_a_learned_time_is_taken_into_the_workshop_file(served: Served, windows:
     page = windows.open(f"{served.address}/job/{job}/costs")
     row = page.locator('tr[data-act="rout a keyhole"]')
     row.get_by_role("button", name=re.compile("Take into the workshop file")).click()
-    expect(row).to_have_count(0, timeout=30_000)
+    expect(row).to_have_count(0)
     expect(page.locator("#taken-acts")).to_contain_text("rout a keyhole")
     text = (served.jobs / "choir-workshop.toml").read_text(encoding="utf-8")
     assert re.search(r'"rout a keyhole" = \{ ?low = [\d.]+, usual = 0\.5\d', text)

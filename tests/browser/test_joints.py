@@ -24,8 +24,8 @@ def test_another_method_is_weighed_chosen_and_undone(served: Served, windows: Wi
     page = windows.open(f"{served.address}/job/{job}/joints")
     page.get_by_role("link", name="Compare methods for corner and mid-panel joints").click()
     row = page.locator('tr[data-method="glued butt"]')
-    expect(row).to_contain_text(re.compile(r"\d less|\d more"), timeout=30_000)
-    expect(page.locator("#joints-options")).to_have_attribute("data-working", "no", timeout=30_000)
+    expect(row).to_contain_text(re.compile(r"\d less|\d more"))
+    expect(page.locator("#joints-options")).to_have_attribute("data-working", "no")
     before = served.jobs.joinpath(f"{job}.toml").read_text(encoding="utf-8")
     other = windows.open(f"{served.address}/job/{job}/joints?joint=A.J1")
     row.get_by_role("button", name="Choose").click()
@@ -49,12 +49,12 @@ def test_a_joint_is_opened_by_key_drawn_and_clean_in_every_dress(served: Served,
     page.keyboard.press("Enter")
     expect(page.locator("#joint-section svg")).to_be_visible()
     expect(page.get_by_role("heading", name=re.compile("^J1: "))).to_be_focused()
-    expect(page.locator("#joints-options")).to_have_attribute("data-working", "no", timeout=30_000)
+    expect(page.locator("#joints-options")).to_have_attribute("data-working", "no")
     assert clean(page) == []
     page.go_back()
     expect(page.locator("#joint-section")).to_have_count(0)
     dark = windows.open(f"{served.address}/job/{job}/joints?of=corner&joint=A.J1", width=820, height=1180, dark=True)
-    expect(dark.locator("#joints-options")).to_have_attribute("data-working", "no", timeout=30_000)
+    expect(dark.locator("#joints-options")).to_have_attribute("data-working", "no")
     assert clean(dark) == []
     assert dark.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert windows.told == []

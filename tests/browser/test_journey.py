@@ -104,7 +104,7 @@ def looked(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterat
     server.start()
     context = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
     page = context.new_page()
-    page.set_default_timeout(20_000)
+    page.set_default_timeout(300_000)
     found = Looked(page=page, address=server.address)
     page.on("request", lambda r: found.asked.append(r.url))
     page.on("console", lambda m: found.told.append(m.text) if m.type in {"error", "warning"} else None)
@@ -204,7 +204,7 @@ def test_a_first_visit_opens_the_example(tmp_path: Path, windows: Windows) -> No
         assert windows.told == []
     finally:
         process.kill()
-        process.wait(timeout=20)
+        process.wait(timeout=300)
         if process.stdout is not None:
             process.stdout.close()
 
@@ -255,7 +255,7 @@ def test_from_an_empty_list_to_a_packet_with_the_keyboard_alone(served: Served, 
     page.keyboard.press("Enter")
     page.wait_for_url("**/print")
     tab_to(page, "Open the packet")
-    with page.context.expect_event("response", lambda r: "packet" in r.url, timeout=60_000) as got:
+    with page.context.expect_event("response", lambda r: "packet" in r.url, timeout=300_000) as got:
         page.keyboard.press("Enter")
     answered = got.value
     assert answered.status == 200

@@ -18,7 +18,7 @@ def test_the_cuts_are_stepped_through_by_key(served: Served, windows: Windows) -
     served.start()
     page = windows.open(f"{served.address}/job/{job}/sheets")
     head = page.locator("#sheet-head")
-    expect(page.locator("#sheets-changes")).to_have_attribute("data-changing", "no", timeout=30_000)
+    expect(page.locator("#sheets-changes")).to_have_attribute("data-changing", "no")
     page.keyboard.press("ArrowRight")
     expect(head).to_contain_text("step 1")
     for _ in range(4):
@@ -40,7 +40,7 @@ def test_the_cuts_are_stepped_through_by_key(served: Served, windows: Windows) -
     page.goto(f"{served.address}/job/{job}/sheets?step=5")
     assert clean(page) == []
     dark = windows.open(f"{served.address}/job/{job}/sheets?step=5", width=820, height=1180, dark=True)
-    expect(dark.locator("#sheets-changes")).to_have_attribute("data-changing", "no", timeout=30_000)
+    expect(dark.locator("#sheets-changes")).to_have_attribute("data-changing", "no")
     assert clean(dark) == []
     assert dark.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert windows.told == []
@@ -60,7 +60,7 @@ def test_a_longer_search_is_watched_and_stopped(served: Served, windows: Windows
     first = float(bar.get_attribute("value") or 0)
     page.wait_for_function("v => Number(document.querySelector('#sheets-search progress')?.value) > v", arg=first)
     page.get_by_role("button", name=re.compile("^Stop")).click()
-    expect(page.locator("#sheets-search")).to_contain_text(re.compile("Found|Nothing better"), timeout=30_000)
+    expect(page.locator("#sheets-search")).to_contain_text(re.compile("Found|Nothing better"))
     assert windows.told == [
         "Failed to load resource: the server responded with a status of 422 (Unprocessable Content)"
     ] or (len(windows.told) == 1 and "422" in windows.told[0])
@@ -74,7 +74,7 @@ def test_a_piece_goes_on_the_rack_and_is_cut_up_first(served: Served, windows: W
     page.get_by_label("along the grain").fill("900")
     page.get_by_label("across").fill("620")
     page.get_by_role("button", name="Put it on the rack").click()
-    expect(page.locator("#sheets-rack")).to_contain_text("cut up first", timeout=30_000)
+    expect(page.locator("#sheets-rack")).to_contain_text("cut up first")
     page.get_by_role("button", name="The sheets are cut").click()
-    expect(page.locator("#sheets-rack")).to_contain_text("confirmed as cut", timeout=30_000)
+    expect(page.locator("#sheets-rack")).to_contain_text("confirmed as cut")
     assert windows.told == []

@@ -93,6 +93,31 @@ def test_the_readme_has_two_commands_and_both_are_understood() -> None:
     assert (ROOT / told.job).is_file()
 
 
+def test_the_readme_begins_with_one_short_sentence() -> None:
+    first = (ROOT / "README.md").read_text().split("\n\n")[1]
+
+    assert len(first.split()) < 30
+    assert "worth it" in first
+
+
+def test_every_command_of_the_readme_runs_on_the_files_that_it_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """In the text's own order, in an empty folder but for the examples; all but `test` and `open`."""
+    shutil.copytree(EXAMPLES, tmp_path / "examples")
+    monkeypatch.chdir(tmp_path)
+    commands = re.findall(r"^    python3 run\.py (\w+.*)$", (ROOT / "README.md").read_text(), re.MULTILINE)
+    left_out = [c for c in commands if c in {"test", "open"}]
+
+    assert sorted(left_out) == ["open", "test"]
+    for words in commands:
+        if words not in left_out:
+            quick = ["--no-packet"] if words.startswith("plan ") else []  # the packet has tests of its own
+            assert main([*shlex.split(words), *quick]) == 0, words
+    assert (tmp_path / "out/my-cabinet/plan.json").is_file()
+    assert "Packer" in capsys.readouterr().out
+
+
 def test_every_command_of_the_readme_is_understood() -> None:
     commands = re.findall(r"^    python3 run\.py (\w+.*)$", (ROOT / "README.md").read_text(), re.MULTILINE)
 

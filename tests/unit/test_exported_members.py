@@ -96,7 +96,6 @@ def checked(path: Path, text: str) -> tuple[int, str]:
 
 
 @pytest.mark.slow
-@pytest.mark.timeout(180)
 def test_a_typed_script_is_checked_by_the_types_that_are_shipped(tmp_path: Path) -> None:
     assert (ROOT / "src" / "storyrod" / "py.typed").is_file()
     fine, told = checked(tmp_path / "snippet.py", SNIPPET)

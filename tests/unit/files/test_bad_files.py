@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from pathlib import Path
 
 import pytest
@@ -79,12 +78,10 @@ def test_twenty_megabytes_of_rubbish_are_not_even_opened(tmp_path: Path, monkeyp
 def test_the_largest_file_of_rubbish_that_is_read_is_turned_away(tmp_path: Path) -> None:
     path = tmp_path / "job.toml"
     path.write_bytes(b"a = [ 1, 2\n" * 450_000)
-    started = time.monotonic()
 
     (fault,) = told(path)
 
     assert (fault.code, fault.line) == ("file-toml", 61)  # where it is nested deeper than any job
-    assert time.monotonic() - started < 60  # a guard against getting stuck, no measure of speed
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,6 @@ def kill(folder: Path, kills: int, seed: int) -> str:
         [sys.executable, str(RIG), str(folder), str(kills), str(seed)],
         capture_output=True,
         text=True,
-        timeout=170,
         check=False,
     )
     assert run.returncode == 0, run.stdout + run.stderr

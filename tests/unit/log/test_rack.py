@@ -126,7 +126,7 @@ def test_of_two_writers_at_once_one_gets_the_piece(tmp_path: Path) -> None:
 
     class Waiting(BenchLog):
         def keep_cut(self, *words: object, **more: object) -> None:
-            ready.wait(timeout=20)
+            ready.wait(timeout=600)
             super().keep_cut(*words, **more)  # type: ignore[arg-type]
 
     def write(job: str) -> None:

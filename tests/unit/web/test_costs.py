@@ -18,7 +18,7 @@ TITLE = "Two-bay hymn-book unit"
 
 def compared(asked: Asked, job: str, query: str = "") -> str:
     """Return the comparison once it is worked out, as the page's script would see it in the end."""
-    for _ in range(600):
+    for _ in range(6000):
         told: dict[str, Any] = asked.client.get(f"/job/{job}/costs/compared{query}", headers=AS_SCRIPT).json()
         if not told["working"]:
             return str(told["swap"]["costs-compare"])

@@ -59,7 +59,6 @@ def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
         JobError: for a set-up or a reading that makes no sense.
     """
     from storyrod.machining import trial_fence, trial_gap, trial_step
-    from storyrod.model.workshop import Registration
 
     work = plan.machining
     set_up = _find(work, arguments.set_up)
@@ -73,10 +72,9 @@ def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
             skin_least=plan.job.limits.skin,
         )
     if arguments.fence is not None:
-        _needs("fence", set_up, has=setting.fence is not None)
+        _needs("fence", set_up, work)
         return trial_fence(_length("fence", arguments.fence), fence=setting.fence or 0.0)
-    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
-    _needs("step", set_up, has=setting.packer is not None or by_fence)
+    _needs("step", set_up, work)
     lying = setting.packer.made if setting.packer is not None else 0.0
     if arguments.packer is not None:
         lying = _length("packer", arguments.packer)
@@ -118,19 +116,35 @@ def _find(work: WorkPlan, name: str) -> SetUp:
     return found
 
 
-def _needs(reading: str, set_up: SetUp, *, has: bool) -> None:
+def readings_of(set_up: SetUp) -> tuple[str, ...]:
+    """Return the readings by which a set-up can be corrected: of what its setting has that can be set otherwise."""
+    from storyrod.model.workshop import Registration
+
+    setting = set_up.setting
+    if setting is None:
+        return ()
+    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
+    step = ("step",) if setting.packer is not None or by_fence else ()
+    return (*step, "gap", *(("fence",) if setting.fence is not None else ()))
+
+
+def _needs(reading: str, set_up: SetUp, work: WorkPlan) -> None:
     from storyrod.faults import Fault, JobError
 
-    if not has:
-        raise JobError(
-            Fault(
-                code="trial-kind",
-                field=f"--{reading}",
-                found=f"a {reading} for {set_up.id}, {set_up.title}",
-                allowed=f"a set-up whose card has a {'packer' if reading == 'step' else 'fence'}",
-                do="Choose the set-up of the half you want to correct, or another kind of reading.",
-            )
+    own = readings_of(set_up)
+    if reading in own:
+        return
+    others = [s.id for s in work.set_ups if reading in readings_of(s)]
+    raise JobError(
+        Fault(
+            code="trial-kind",
+            field=f"--{reading}",
+            found=f"a {reading} for {set_up.id}, {set_up.title}",
+            allowed=f"for {set_up.id}: {' or '.join(f'--{o}' for o in own)}",
+            do=f"Give one of these, or name the set-up of the half you want to correct: --{reading} is for "
+            f"{', '.join(others) or 'none of this job'}.",
         )
+    )
 
 
 def _length(name: str, written: str) -> float:
