@@ -11,6 +11,7 @@ from storyrod_blind._fits import check_fits
 from storyrod_blind._mates import check_mates
 from storyrod_blind._page import Page, read_pages
 from storyrod_blind._paper import Paper
+from storyrod_blind._places import check_places
 from storyrod_blind._poses import build_bodies, check_hands
 from storyrod_blind._read import read_paper
 from storyrod_blind._read_set_out import unsaid_of
@@ -66,6 +67,7 @@ def build_from(pages: Sequence[Page]) -> Report:
         *check_hands(paper, seats),
         *open_joints,
         *check_work(paper),
+        *check_places(paper),
         *check_steps(paper),
         *check_fits(paper, bodies),
         *check_room(paper, bodies),

@@ -47,6 +47,17 @@ def more(by: float) -> Change:
     return change
 
 
+def more_first(by: float) -> Change:
+    """Return a change that adds to the first figure of some words."""
+
+    def change(text: str) -> str:
+        first = re.search(r"\d+(?:\.\d+)?", text)
+        assert first, text
+        return f"{text[: first.start()]}{float(first[0]) + by:g}{text[first.end() :]}"
+
+    return change
+
+
 def swap(old: str, new: str) -> Change:
     """Return a change of a part of some words."""
 
@@ -140,12 +151,16 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),
     "a card's depth": (words(r"^13 into|= 25 \+ 13$|^13$", swap("13", "12"), on="set-up S"), K.CARD_OFF),
     "a card's drill": (words(r"^drill 8", swap("8", "6"), on="set-up S"), K.CARD_OFF),
+    "a card's line": (words(r"at 473\.45", swap(r"at 4", "at 14"), on="set-up S"), K.CARD_OFF),
+    "a card's walls": (words(r"walls at \d", swap(r"walls at (\d)", r"walls at 1\1"), on="set-up S"), K.CARD_OFF),
+    "a card's straight edge": (words(r"^\d+ to the near wall$", more_first(1), on="set-up S"), K.CARD_OFF),
+    "a card's fence": (words(r"^\d+(\.\d+)? to the centre$", more_first(1), on="set-up S"), K.CARD_OFF),
     "a card's marks": (words(r"^\d+–\d+ \(J\d+\)$", swap(r"^\d+–(\d+)", r"\1"), on="set-up S"), K.MARK_ON_NO_CARD),
     "a mark that is not there": (words(r"^\d+–\d+ \(J\d+\)$", swap("–", "–9"), on="set-up S"), K.CARD_WITHOUT_MARK),
     "a card's setting": (words(r"^depth stop$", swap("stop", "stock"), on="set-up S"), K.CARD_WITHOUT_SETTING),
     "a screw's size": (words(r"^screw 3 x 25", swap(" 3 x 25", "")), K.SCREW_WITHOUT_SIZE),
     "a sheet's unit": (without_unit(on="set-out A30"), K.PAGE_WITHOUT_UNIT),
-    "a step's panel": (words(r"^8\. A6 back", swap("A6 back", "It goes"), on="putting together"), K.PANEL_NEVER_FITTED),
+    "a step's panel": (words(r"^\d+\. A6 back", swap("A6", "It"), on="putting together"), K.PANEL_NEVER_FITTED),
     "a step's joint": (words(r"\(J7\)", swap(r"\(J7\)", ""), on="putting together"), K.JOINT_NEVER_CLOSED),
     "words for a cut": (cell("5", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
 }  # fmt: skip
