@@ -56,6 +56,17 @@ def test_a_page_that_asks_twice_ticks_once(log: BenchLog) -> None:
     assert [t.done for t in log.ticks(JOB)] == [False]
 
 
+def test_a_word_counts_after_those_before_it_also_when_the_clock_was_set_back(log: BenchLog, clock: Clock) -> None:
+    log.tick("job", "v1", hole("a"))
+    clock.now -= 3600
+    log.tick("job", "v1", hole("a"), done=False)
+    assert [t.done for t in log.ticks("job")] == [False]
+    clock.now -= 3600
+    log.tick("job", "v1", hole("a"))
+
+    assert [t.done for t in log.ticks("job")] == [True]
+
+
 def test_the_stop_watch_runs_over_a_restart(tmp_path: Path, clock: Clock) -> None:
     with open_log(tmp_path / "bench.db", clock=clock) as log:
         uid = log.start(JOB, "drill a hole", method="dowels", set_up="S3")

@@ -243,6 +243,33 @@ def test_a_late_tick_does_not_undo_a_later_word(asked: Asked, data: dict[str, An
     assert done(send(asked, tick_of(data, cut))) == {(cut, 1): True}
 
 
+def test_a_clock_that_was_set_back_undoes_no_tick(
+    asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A tick is made; the clock goes back an hour; a tablet that heard of it, or was away, takes it back: it counts."""
+    cut = a_cut(data)
+    log = asked.desk.log()
+    real = log.clock
+    seq = send(asked, tick_of(data, cut)).json()["seq"]
+    monkeypatch.setattr(log, "clock", lambda: real() - 3600)
+    away = send(asked, tick_of(data, cut, done=False, age_s=600.0))
+    assert done(away) == {(cut, 1): False}
+    again = send(asked, tick_of(data, cut, age_s=600.0, seen=away.json()["seq"]))
+
+    assert done(again) == {(cut, 1): True}
+    with open_log(asked.settings.log) as other:
+        assert [t.done for t in other.ticks(JOB)] == [True]
+    assert seq < again.json()["seq"]
+
+
+def test_a_tablet_that_had_heard_the_last_word_has_the_next(asked: Asked, data: dict[str, Any]) -> None:
+    cut = a_cut(data)
+    seq = send(asked, tick_of(data, cut, age_s=10.0)).json()["seq"]
+    late = send(asked, tick_of(data, cut, done=False, age_s=60.0, seen=seq))
+
+    assert done(late) == {(cut, 1): False}
+
+
 def test_a_tick_of_a_page_with_an_older_plan_is_kept_as_it_was_made(asked: Asked, data: dict[str, Any]) -> None:
     panel = next(t for t in data["things"] if t.startswith("panel "))
     old = tick_of(data, panel)

@@ -243,7 +243,7 @@ def test_over_the_page_only_a_workshop_file_of_the_folder_is_read(
         ["file-missing"] if named == "link.toml" and not there else ["workshop-name"]
     )
     assert "a secret of mine" not in page
-    assert asked.desk.shelf.path("first-box")
+    assert asked.desk.shelf.path("first-box").exists()
 
 
 def test_a_workshop_file_beside_the_job_is_read(asked: Asked) -> None:

@@ -7,6 +7,7 @@ of our own (the maker's files are safe).
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -40,6 +41,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     from storyrod.adapters.cli._report import show_faults
 
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a terminal that knows not all letters shows what it can
+            stream.reconfigure(errors="replace" if stream.errors == "strict" else stream.errors)
     parser = make_parser()
     try:
         arguments = parser.parse_args(argv)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import csv
+import io
+import math
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
@@ -16,6 +19,16 @@ from storyrod.adapters.log._schema import KEPT
 from storyrod.faults import Fault, raise_if_any
 
 _AT_ONCE: Final = 500
+_MOST_FAULTS: Final = 200
+_LONGEST: Final = 100_000
+"""Letters in one field: more than anything that is kept."""
+
+_FORMULA: Final = re.compile(r"(^|[;\t\r\n])(?='*[=+\-@])")
+_MARKED: Final = re.compile(r"(^|[;\t\r\n])'(?='*[=+\-@])")
+"""Where a spreadsheet would see a formula, also one that parts at semicolons: marked going out, unmarked coming in."""
+
+_UNWRITABLE: Final = re.compile("[\0\ud800-\udfff]")
+"""What no database takes as text: the null character, and halves of characters."""
 
 
 def export_log(log: BenchLog, folder: Path) -> tuple[Path, ...]:
@@ -83,6 +96,8 @@ def _written(value: object) -> object:
         return "yes" if value else "no"
     if isinstance(value, float):
         return repr(value)  # Every digit, so that a row comes back as it was.
+    if isinstance(value, str):
+        return _FORMULA.sub(r"\1'", value)  # a spreadsheet would work it out, or send it somewhere
     return "" if value is None else value
 
 
@@ -90,17 +105,40 @@ def _rows(path: Path, table: sa.Table, faults: list[Fault]) -> Iterator[dict[str
     if not path.exists():
         return
     columns = {c.name: c for c in table.columns if c.name != "id"}
-    with path.open(encoding="utf-8", newline="") as file:
-        reader = csv.DictReader(file)
+    text = _text(path, faults)
+    if text is None:
+        return
+    reader = csv.DictReader(io.StringIO(text, newline=""))
+    try:
         missing = [n for n in columns if n not in (reader.fieldnames or [])]
         if missing:
             faults.append(_fault(path, 1, f"no column {', '.join(missing)}", f"the columns {', '.join(columns)}"))
             return
         for row in reader:
+            if len(faults) > _MOST_FAULTS:
+                return
             try:
                 yield {name: _value(column, row[name] or "") for name, column in columns.items()}
             except ValueError as error:
                 faults.append(_fault(path, reader.line_num, str(error), "what an export writes"))
+    except csv.Error as error:
+        faults.append(_fault(path, reader.line_num, f"no table ({error})", "what an export writes"))
+
+
+def _text(path: Path, faults: list[Fault]) -> str | None:
+    """Return the text of a file, a mark of UTF-8 at its beginning left out; None where it can not be read as text."""
+    if not path.is_file():
+        faults.append(_fault(path, 1, "a folder or pipe, which can not be read", "a file of an export"))
+        return None
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = error.object.count(b"\n", 0, error.start) + 1
+        found = f"byte 0x{error.object[error.start]:02x}, which is not UTF-8"
+        faults.append(_fault(path, line, found, "text in UTF-8, as an export writes it"))
+    except OSError as error:
+        faults.append(_fault(path, 1, f"a file that can not be read ({error.strerror})", "a file of an export"))
+    return None
 
 
 def _value(column: sa.Column[Any], written: str) -> object:
@@ -109,12 +147,29 @@ def _value(column: sa.Column[Any], written: str) -> object:
         if isinstance(kind, sa.Boolean):
             return {"yes": True, "no": False}[written]
         if isinstance(kind, sa.Integer):
-            return int(written)
+            return _whole(written)
         if isinstance(kind, sa.Float):
-            return None if written == "" and column.nullable else float(written)
+            return None if written == "" and column.nullable else _finite(written)
     except (ValueError, KeyError):
-        raise ValueError(f'"{written}" in the column {column.name}') from None
+        raise ValueError(f'"{written[:60]}" in the column {column.name}') from None
+    written = _MARKED.sub(r"\1", written)
+    most = kind.length if isinstance(kind, sa.String) and kind.length else _LONGEST
+    if len(written) > most or _UNWRITABLE.search(written):
+        raise ValueError(f'"{written[:60]}" in the column {column.name}, at most {most} letters and no null')
     return written
+
+
+def _whole(written: str) -> int:
+    if len(written) > 18 or abs(int(written)) >= 2**31:
+        raise ValueError(written)
+    return int(written)
+
+
+def _finite(written: str) -> float:
+    value = float(written)
+    if not math.isfinite(value):
+        raise ValueError(written)
+    return value
 
 
 def _fault(path: Path, line: int, found: str, allowed: str) -> Fault:

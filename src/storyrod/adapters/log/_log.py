@@ -111,8 +111,13 @@ class BenchLog:
     ) -> str:
         """Keep that a thing is done (or, with `done` false, that it is not after all); return the tick's uid.
 
-        A page that asks again with the same `uid`, since it heard no answer, ticks once.
+        A page that asks again with the same `uid`, since it heard no answer, ticks once. It counts after every word
+        that the log has on the thing, also where the clock was set back since.
         """
+        last = sa.select(sa.func.max(ticks.c.at)).where(
+            ticks.c.job == job, ticks.c.thing == thing.id, ticks.c.copy == copy
+        )
+        now = self.clock()
         row = {
             "uid": uid or _uid(),
             "job": job,
@@ -122,7 +127,7 @@ class BenchLog:
             "name": thing.name,
             "content": thing.content,
             "done": done,
-            "at": self.clock(),
+            "at": sa.case((last.scalar_subquery() > now, last.scalar_subquery()), else_=now),
             "who": who,
         }
         self._once(ticks, row)

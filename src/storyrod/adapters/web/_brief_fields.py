@@ -274,7 +274,8 @@ class Paper:
             return () if told.usual is not None else (("", "not set"), ("true", "yes"), ("false", "no"))
         known: Sequence[str] = told.choices
         if told.name in CODES:
-            known = list(value_at(self.raw, CODES[told.name]) or {})
+            table = value_at(self.raw, CODES[told.name])
+            known = [str(code) for code in table] if isinstance(table, dict) else []
         elif told.name == "runner":
             known = self.runners
         if not known and told.name not in CODES:

@@ -95,15 +95,7 @@ class Shelf:
         for path in files_of(self.folder):
             if path.stem == name:
                 return path
-        raise JobError(
-            Fault(
-                code="job-missing",
-                field="",
-                found=f'no job "{name[:MOST_LETTERS]}"',
-                allowed="a job of the list",
-                do="It may have been deleted or renamed: look in the list.",
-            )
-        )
+        raise missing(name)
 
     # Texts --------------------------------------------------------------------------------------------------------
 
@@ -409,6 +401,19 @@ class Shelf:
         while name.casefold() in taken:
             name, number = f"{stem}-{number}", number + 1
         return name
+
+
+def missing(name: str) -> JobError:
+    """Return the refusal of a job that is not there."""
+    return JobError(
+        Fault(
+            code="job-missing",
+            field="",
+            found=f'no job "{name[:MOST_LETTERS]}"',
+            allowed="a job of the list",
+            do="It may have been deleted or renamed: look in the list.",
+        )
+    )
 
 
 def file_name(title: str) -> str:

@@ -23,9 +23,9 @@ async def listen(socket: WebSocket) -> None:
     async with desk.live.listening(name) as words:
         passing = asyncio.create_task(_pass_on(socket, words))
         try:
-            while True:
-                await socket.receive_text()  # nothing is said this way; it tells when the page goes away
-        except WebSocketDisconnect:
+            while (await socket.receive())["type"] != "websocket.disconnect":
+                pass  # nothing is said this way, in words or in bytes; it tells when the page goes away
+        except (WebSocketDisconnect, RuntimeError):
             pass
         finally:
             passing.cancel()

@@ -269,7 +269,7 @@ class TickBook:
 
         made: list[Made] = []
         refused: list[dict[str, str]] = []
-        last = self._as_read(job).last
+        words = self._as_read(job)
         for t in ticks:
             uid = _uid(t.get("uid"))
             thing, copies = self._thing(job, t)
@@ -278,8 +278,8 @@ class TickBook:
                 refused.append({"uid": uid, "words": _unknown(t, copy, thing)})
                 continue
             at = now - _seconds(t.get("age_s", 0.0))
-            before = last.get((thing.id, copy))
-            if before is not None and now - at < PROMPT_S:
+            before = words.last.get((thing.id, copy))
+            if before is not None and _is_after(words, before, t, at, now):
                 at = max(at, before.at)
             version = _text(t.get("version", ""), "version")[:40]
             done = t.get("done") is not False
@@ -426,6 +426,16 @@ def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
             done[stage] += sum(t is not None and t.done for t in last)
     shares = {s: done[s] / whole[s] for s in whole if whole[s]}
     return {**shares, "bench": sum(done.values()) / max(sum(whole.values()), 1)}
+
+
+def _is_after(words: Words, before: Tick, sent: dict[str, Any], at: float, now: float) -> bool:
+    """Return whether a tick counts after the last word on its thing, whatever the clocks say.
+
+    It does where it was just made; where its tablet had heard that word (by its row in the log) when it was made; and
+    where the word is of a time that this clock has not come to yet, for then the clock was set back.
+    """
+    heard = _whole(sent.get("seen", 0), "seen") >= words.rows[before.thing.id, before.copy]
+    return heard or now - at < PROMPT_S or before.at > now
 
 
 # What is sent, read with care --------------------------------------------------------------------------------------

@@ -79,7 +79,12 @@ def serve(  # keyword-only, all with a plain meaning
 
 def _config(app: ASGIApp, *, lifespan: Literal["on", "off"]) -> uvicorn.Config:
     return uvicorn.Config(
-        app, log_level="warning", ws="websockets-sansio", lifespan=lifespan, timeout_graceful_shutdown=3
+        app,
+        log_level="warning",
+        ws="websockets-sansio",
+        ws_max_size=100_000,  # a page says nothing over its socket
+        lifespan=lifespan,
+        timeout_graceful_shutdown=3,
     )
 
 

@@ -25,6 +25,9 @@ from storyrod.faults import Fault, JobError
 
 _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
+LONGEST_PATH = 400
+"""Letters in the path of a field: more than the deepest opening has."""
+
 STALE = "This job was changed elsewhere meanwhile, and your change was not made."
 
 
@@ -113,8 +116,8 @@ async def step(request: Request) -> Response:
     desk, name = desk_of(request), request.path_params["job"]
     body = await body_of(request)
     by = body.get("by")
-    if by not in {-1, 1}:
-        raise _bad("by", repr(by), "-1 or 1")
+    if not isinstance(by, int) or by not in {-1, 1}:
+        raise _bad("by", repr(by)[:80], "-1 or 1")
     if not _is_made(desk, body):
         await asyncio.to_thread(desk.shelf.step, name, by)
         _made(desk, body)
@@ -173,10 +176,10 @@ def _listed(sent: object) -> list[dict[str, Any]]:
 
 def _change(sent: dict[str, Any]) -> Change:
     act, path = sent.get("act", "set"), sent.get("path")
-    if act not in set(Act):
-        raise _bad("act", repr(act), ", ".join(Act))
-    if not isinstance(path, str) or not path:
-        raise _bad("path", repr(path), "the field, as cases[0].width")
+    if not isinstance(act, str) or act not in set(Act):
+        raise _bad("act", repr(act)[:80], ", ".join(Act))
+    if not isinstance(path, str) or not path or len(path) > LONGEST_PATH:
+        raise _bad("path", repr(path)[:80], "the field, as cases[0].width")
     value = sent.get("value")
     return Change(path=path, act=Act(act), value=_as_field(path, value))
 

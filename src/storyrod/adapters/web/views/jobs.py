@@ -17,7 +17,7 @@ from storyrod.adapters.web._cards import Cards
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of
 from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
-from storyrod.adapters.web._shelf import StaleError
+from storyrod.adapters.web._shelf import StaleError, missing
 from storyrod.adapters.web._worked import Worked, version_of
 from storyrod.faults import Fault, JobError
 from storyrod.model.job import BackKind, BoardKind
@@ -61,8 +61,7 @@ def show_card(request: Request) -> Response:
     name = request.path_params["job"]
     entry = next((e for e in desk.shelf.entries() if e.name == name), None)
     if entry is None:
-        desk.shelf.path(name)  # tells that it is not there
-        raise AssertionError(name)
+        raise missing(name)
     card = _CARDS.of(desk, entry)
     return answer({f"job-{name}": fragment("jobs_card.html", card=card)})
 

@@ -153,7 +153,7 @@ def _asked(request: Request) -> Asked:
         faults.append(_wrong("paper", paper, ", ".join(Paper)))
     if labels and labels not in CODES:
         faults.append(_wrong("labels", labels, ", ".join(CODES)))
-    if not used.isdecimal() or int(used) > _MOST_USED:
+    if not used.isdecimal() or len(used) > 9 or int(used) > _MOST_USED:
         faults.append(_wrong("used", used, f"0 to {_MOST_USED} labels"))
     raise_if_any(faults)
     parts = told.getlist("part")
