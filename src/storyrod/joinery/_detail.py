@@ -12,11 +12,12 @@ from storyrod.joinery._codes import GLUED_BUTT
 from storyrod.joinery._rooms import rooms_of
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
+from storyrod.joinery._stations import connectors_of, rules_kept
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import Direction, PanelPoint
 from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details, Joined, JoinedCase
 from storyrod.model.feature import Channel, Feature, FeatureId
-from storyrod.model.joint import Joint, JointId
+from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import PanelId, Role
 from storyrod.model.sharing import Sharing, StationRoom
 
@@ -84,10 +85,31 @@ class _CaseDetailer:
         return tuple(rooms_of(self._settled()[1]))
 
     def _settled(self) -> tuple[dict[PanelId, Slab], Panels, Settler]:
-        """Return the panels with all cuts where they do not clash, as far as they can be moved apart."""
+        """Return the panels with all cuts where they do not clash, as far as they can be moved apart.
+
+        Where a short corner of a drawer has no room for its two fastenings, it keeps one.
+        """
+        joints = [self._locked(j) for j in self.case.joints]
+        settled = self._settle(joints)
+        if settled[2].faults:
+            alone = [self._alone(j) for j in joints]
+            if alone != joints:
+                return self._settle(alone)
+        return settled
+
+    def _alone(self, joint: Joint) -> Joint:
+        """Return a short corner of a drawer with one fastening in the middle, any other joint as it is."""
+        method = self.joined.method(joint.method)
+        if method.rules is None or rules_kept(method.rules, joint.stations, joint.length, joint.kind) is method.rules:
+            return joint
+        boards = {p.id: p.thickness for p in self.case.panels}
+        size = method.size_for(min(boards[joint.receiving], boards[joint.entering]))
+        assert size is not None  # noqa: S101  # the joint was made with it
+        return replace(joint, stations=(joint.length / 2,), connectors=connectors_of(size, 1))
+
+    def _settle(self, joints: list[Joint]) -> tuple[dict[PanelId, Slab], Panels, Settler]:
         built, job = self.case.built, self.joined.job
         slabs = {p.id: Slab(p) for p in self.case.panels}
-        joints = [self._locked(j) for j in self.case.joints]
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
         panels = Panels(slabs, cuts, self.case.fittings, job.limits)
         settler = Settler(panels, job.mark_step, built.case.field)
@@ -159,6 +181,21 @@ def _cautions(cuts: list[JointCuts]) -> Iterator[Caution]:
     yield from _stopped(cuts)
     yield from _thin_webs(cuts)
     yield from _glued_backs(cuts)
+    yield from _lone_corners(cuts)
+
+
+def _lone_corners(cuts: list[JointCuts]) -> Iterator[Caution]:
+    """A drawer's corner that one fastening alone holds."""
+    alone = [c for c in cuts if c.joint.kind is JointKind.DRAWER_BOX and len(c.joint.stations) == 1]
+    if alone:
+        panels = ", ".join(dict.fromkeys(c.entering.panel.name for c in alone))
+        yield Caution(
+            code="one-fastening",
+            about=f"case {alone[0].joint.case}",
+            text=f"One fastening alone holds corners of drawers ({panels}), and lets them twist.",
+            do="Make the drawer higher, glue its corners, or choose a method for its box that holds along the corner.",
+            ids=tuple(c.joint.id for c in alone),
+        )
 
 
 def _stopped(cuts: list[JointCuts]) -> Iterator[Caution]:

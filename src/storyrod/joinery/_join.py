@@ -13,12 +13,12 @@ from storyrod.joinery._fittings import fitted
 from storyrod.joinery._lengthen import lengthen
 from storyrod.joinery._opposite import Line, settle_opposites
 from storyrod.joinery._slab import DIRECTIONS, Slab, box_of
-from storyrod.joinery._stations import stations_of
+from storyrod.joinery._stations import connectors_of, rules_kept, stations_of, two_at_a_corner
 from storyrod.measure.space import Direction
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.detail import Joined, JoinedCase
 from storyrod.model.job import Job, Spread
-from storyrod.model.joint import Joint, JointId
+from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.method import Method, Motion, SizeForBoard
 from storyrod.model.panel import Panel
 from storyrod.model.workshop import Workshop
@@ -140,7 +140,11 @@ class _CaseJoiner:
             return ()
         reach = reach_of(draft.size)
         room = max(reach.back, reach.ahead) + self.job.limits.wall
-        return stations_of(draft.contact.length, rules, draft.chosen.spread, reach=room) or ()
+        length = draft.contact.length
+        stations = stations_of(length, rules, draft.chosen.spread, reach=room) or ()
+        if draft.contact.kind is JointKind.DRAWER_BOX and len(stations) == 1:
+            return two_at_a_corner(length, rules, room) or stations
+        return stations
 
 
 def _shares(draft: _Draft) -> bool:
@@ -154,6 +158,7 @@ def _joint(case: str, number: str, line: Line, opposite: JointId | None, *, shar
     along = receiving.axes.index(contact.run)
     start = contact.start
     shift = receiving.signs[along] * (start - receiving.origin[contact.run])
+    kept = method.rules and rules_kept(method.rules, line.stations, contact.length, contact.kind)
     slides = method.motion in {Motion.STRAIGHT_THEN_SLIDE, Motion.SLIDE}
     return Joint(
         id=JointId(f"{case}.{number}"),
@@ -178,9 +183,9 @@ def _joint(case: str, number: str, line: Line, opposite: JointId | None, *, shar
         stations=line.stations,
         back_to_back=opposite,
         lock=default_lock(contact.run) if slides else None,
-        connectors=tuple((c.item, c.each * len(line.stations) + c.per_joint) for c in line.size.consumes),
+        connectors=connectors_of(line.size, len(line.stations)),
         glue=method.glue,
-        shares=shares and bool(line.stations),
+        shares=shares and bool(line.stations) and kept is method.rules,
     )
 
 

@@ -7,8 +7,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from storyrod.joinery._bores import Bore
+from storyrod.joinery._bores import Bore, JointCuts
 from storyrod.joinery._clash import Panels, Spot, spot_of
+from storyrod.joinery._stations import rules_kept
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.method import StationRules
 from storyrod.model.panel import PanelId
@@ -129,7 +130,7 @@ class Search:
     def _candidates(self, unit: int, index: int) -> Iterator[tuple[float, float]]:
         """Yield the places on the marking step with their distance, the nearest first."""
         joint = self.panels.joints[self.units[unit][0]]
-        rules = _rules(joint.method.rules)
+        rules = _rules(joint)
         old, step, length = joint.stations[index], self.step, joint.joint.length
         first = round(old / step)
         for n in range(int(rules.pitch / step) + 2):
@@ -141,7 +142,7 @@ class Search:
     def _gaps_hold(self, unit: int, index: int, station: float, placed: dict[Place, float]) -> bool:
         """Return whether the gaps to the neighbours that stand already are kept."""
         stations = self.panels.joints[self.units[unit][0]].stations
-        rules = _rules(self.panels.joints[self.units[unit][0]].method.rules)
+        rules = _rules(self.panels.joints[self.units[unit][0]])
         for beside, sign in ((index - 1, 1), (index + 1, -1)):
             if not 0 <= beside < len(stations):
                 continue
@@ -208,7 +209,9 @@ class _Line:
         return self._spots[first : bisect_right(self._lows, high)]
 
 
-def _rules(rules: StationRules | None) -> StationRules:
+def _rules(cuts: JointCuts) -> StationRules:
+    """Return the rules that stations may be moved by: those that they keep where they are."""
+    rules = cuts.method.rules
     if rules is None:
         raise ValueError("a method without stations has none to move")
-    return rules
+    return rules_kept(rules, cuts.joint.stations, cuts.joint.length, cuts.joint.kind)

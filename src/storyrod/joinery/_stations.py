@@ -6,11 +6,13 @@ Distances run from the start of the joint. The rules are those of `docs/conventi
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
 from storyrod.model.job import Spread
-from storyrod.model.method import StationRules
+from storyrod.model.joint import JointKind
+from storyrod.model.method import SizeForBoard, StationRules
 
 DUST: Final = 1e-9
 """Float dust: a station this much over a limit still keeps it."""
@@ -28,6 +30,40 @@ def stations_of(
     if len(spaced) >= rules.least and _keeps(spaced, length, rules):
         return spaced
     return _short(length, rules, reach)
+
+
+DRAWER_END: Final = 12.0
+DRAWER_GAP: Final = 18.0
+"""At a corner of a drawer two fastenings stand as near as this to the end and to each other, rather than one alone:
+one alone lets the corner twist (mm); common practice, no source."""
+
+
+def corner_rules(rules: StationRules, kept: float = 0.0) -> StationRules:
+    """Return the rules of a drawer's corner that is too short for two by the rules of its method.
+
+    `kept` is how far the cuts of a station go along the joint, with the board that must stay beside them.
+    """
+    end, gap = min(rules.end_min, DRAWER_END), min(rules.gap_min, DRAWER_GAP)
+    return replace(rules, end_min=max(end, kept), gap_min=max(gap, 2 * kept), single=False)
+
+
+def two_at_a_corner(length: float, rules: StationRules, kept: float) -> tuple[float, ...] | None:
+    """Return two stations at the quarters of a drawer's corner, or None where it is too short for them."""
+    near = corner_rules(rules, kept)
+    first = max(near.end_min, length / 4)
+    pair = (first, length - first)
+    return pair if _keeps(pair, length, near) else None
+
+
+def rules_kept(rules: StationRules, stations: tuple[float, ...], length: float, kind: JointKind) -> StationRules:
+    """Return the rules that the stations of a joint keep: those of its method, or those of a short drawer corner."""
+    is_near = kind is JointKind.DRAWER_BOX and len(stations) > 1 and not _keeps(stations, length, rules)
+    return corner_rules(rules) if is_near else rules
+
+
+def connectors_of(size: SizeForBoard, stations: int) -> tuple[tuple[str, int], ...]:
+    """Return what a joint of so many stations uses up, item by item."""
+    return tuple((c.item, c.each * stations + c.per_joint) for c in size.consumes)
 
 
 def shortest(rules: StationRules, reach: float = 0.0) -> float:

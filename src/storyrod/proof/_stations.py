@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
 from storyrod.measure.length import show_mm
 from storyrod.model.detail import Details
-from storyrod.model.joint import Joint
+from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method, StationRules
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
@@ -38,6 +39,7 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
             rules = details.method(joint.method).rules
             if rules is None:
                 continue
+            rules = _at_a_low_corner(joint, rules)
             spare = _spare(joint, rules)
             enough = len(joint.stations) >= (1 if rules.single else rules.least)
             if not (tally.see(spare) and enough):
@@ -50,6 +52,19 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
                     "Choose another method for this joint.",
                 )
     return tally.finding()
+
+
+_CORNER: Final = (12.0, 18.0)
+"""End and gap of two fastenings at a drawer's corner that is too low for two by its method (docs/conventions.md)."""
+
+
+def _at_a_low_corner(joint: Joint, rules: StationRules) -> StationRules:
+    """Return the rules of a joint: at a drawer's corner too low for two by its method they may stand nearer."""
+    is_low = joint.length < 2 * rules.end_min + rules.gap_min
+    if joint.kind is not JointKind.DRAWER_BOX or not is_low or len(joint.stations) < 2:
+        return rules
+    end, gap = _CORNER
+    return replace(rules, end_min=min(end, rules.end_min), gap_min=min(gap, rules.gap_min))
 
 
 def _spare(joint: Joint, rules: StationRules) -> float:

@@ -21,6 +21,7 @@ _BY_STAGE: Final = {
     "joints": (
         "divider-held-at-one-end",
         "glued-back",
+        "one-fastening",
         "thin-web",
     ),
     "set-ups": (
