@@ -233,7 +233,8 @@ def _across(jig: JigPlan, figures: Figures, unit: float) -> Iterator[Entity]:
             at = (left - 10.5 * unit, jig.reference / 2)
             yield Text(at=at, text=text, height=height, anchor=Anchor.END, role=Role.FIGURE)
     end, (long, wide) = jig.stations[-1], jig.opening
-    size = f"Ø{figures.of(long)}" if jig.round_ else f"{figures.of(long)} x {figures.of(wide)}"
+    drill = figures.lengths.bought_n(long) if jig.bush is None else figures.of(long)
+    size = f"Ø{drill}" if jig.round_ else f"{figures.of(long)} x {figures.of(wide)}"
     count = f"{len(jig.stations)} x " if len(jig.stations) > 1 else ""
     top = max(jig.far, jig.reference + (FENCE_THICKNESS if jig.has_fence else 0.0)) + 6.0 * unit
     yield line((end, wide / 2), (end + 4.0 * unit, top), (end + 6.0 * unit, top), pen=Pen.EXTENSION)

@@ -28,10 +28,11 @@ def steps_of(plan: JigPlan) -> tuple[Sentence, ...]:
 
 def _steps(plan: JigPlan) -> Iterator[Sentence]:
     yield say(
-        "Cut the template {length} x {width} from board {thickness} thick, its edges straight and its corners square.",
+        "Cut the template {length} x {width} from board {bought_thickness} thick, its edges straight and its corners "
+        "square.",
         length=plan.length,
         width=plan.width,
-        thickness=plan.thickness,
+        bought_thickness=plan.thickness,
     )
     if plan.kind is JigKind.TEMPLATE:
         yield say(
@@ -52,11 +53,11 @@ def _steps(plan: JigPlan) -> Iterator[Sentence]:
     yield from _openings(plan)
     if plan.has_fence:
         yield say(
-            "Cut the fence {length} x {height} x {thickness}, straight and square. Screw it on edge under the "
-            "template, its inner face {reference} from the centre line all along.",
+            "Cut the fence {length} x {height} from board {bought_thickness} thick, straight and square. Screw it on "
+            "edge under the template, its inner face {reference} from the centre line all along.",
             length=plan.length,
             height=fence_height(plan),
-            thickness=FENCE_THICKNESS,
+            bought_thickness=FENCE_THICKNESS,
             reference=plan.reference,
         )
     elif plan.line_ups and plan.kind is not JigKind.TEMPLATE:
@@ -117,7 +118,9 @@ def _openings(plan: JigPlan) -> Iterator[Sentence]:
     """Yield how the openings are cut: bored where they are round, else bored at both ends and cleared."""
     (long, wide), at = plan.opening, "at its centre" if plan.kind is JigKind.TEMPLATE else "at each station"
     if plan.bush is None:
-        yield say(f"Drill {{size}} square through it {at}, at a drill press, with scrap below.", size=long)
+        yield say(
+            f"Drill {{bought_drill}} square through it {at}, at a drill press, with scrap below.", bought_drill=long
+        )
         return
     if plan.round_ or abs(long - wide) < 0.01:
         how = "Bore {size}" if long <= _WIDEST_BIT else "Saw out {size} round, a little small, and file it to the line"
@@ -141,6 +144,11 @@ def _openings(plan: JigPlan) -> Iterator[Sentence]:
             wide=wide,
             corner=max(2 * plan.corner, plan.bush),
         )
+    if min(long, wide) > plan.bush + 0.5:
+        yield say(
+            "Run the bush of {bought_bush} round the opening: it meets no step and no splinter.", bought_bush=plan.bush
+        )
+        return
     yield say(
         "Try the bush of {bought_bush} in every opening: it slides to both ends without play.", bought_bush=plan.bush
     )
@@ -154,11 +162,11 @@ def _stops(plan: JigPlan) -> Sentence:
     places = ", ".join(f"{s.label} at {{{s.label}}}" for s in plan.stops)
     against = "against the fence" if plan.has_fence else "just short of the line-up"
     return Sentence(
-        f"Screw the stops under it, {against}, each {{long}} long and {{thick}} thick, the face toward the stations "
-        f"square across the jig: {places}, measured from the zero.",
+        f"Screw the stops under it, {against}, each {{long}} long and {{bought_thick}} thick, the face toward the "
+        f"stations square across the jig: {places}, measured from the zero.",
         (
             ("long", (STOP_LENGTH,)),
-            ("thick", (STOP_THICKNESS,)),
+            ("bought_thick", (STOP_THICKNESS,)),
             *((s.label, (s.at,)) for s in plan.stops),
         ),
     )

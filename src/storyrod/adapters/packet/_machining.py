@@ -37,7 +37,7 @@ from storyrod.adapters.packet.card_words import (
 from storyrod.drawing import Figures
 from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
-from storyrod.drawing.jig_drawing import jig_drawing
+from storyrod.drawing.jig_drawing import ROOM, jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
 from storyrod.measure.writing import LengthWriter
@@ -45,6 +45,7 @@ from storyrod.model.assembly import AssemblyPlan, ByHand
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
+    JigKind,
     JigPlan,
     SetUp,
     WorkPlan,
@@ -52,6 +53,7 @@ from storyrod.model.machining import (
 from storyrod.plan import Plan
 
 _MOST_TICKS = 6
+_TEMPLATE_ROOM = (150.0, 70.0)  # mm; smaller than other jigs, so that all about a plain template is on one page
 _SECTION_ROOM = (165.0, 92.0)  # mm on the card
 _LEAST_SECTION = 50.0  # mm of height that it has at least, where a smaller one keeps the card on one page
 _CARD_TITLE = 9.0
@@ -106,10 +108,12 @@ def _run_section(work: WorkPlan) -> Section:
 
 
 def _jig_section(jig: JigPlan, figures: Figures) -> Section:
-    blocks: list[Block] = [Words(text=jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures))]
+    room = _TEMPLATE_ROOM if jig.kind is JigKind.TEMPLATE else ROOM
+    blocks: list[Block] = [Words(text=jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures, room=room))]
     if jig.pieces:
         rows = [
-            [p.name, str(p.count), *map(figures.lengths.n, (p.length, p.width, p.thickness)), TICK] for p in jig.pieces
+            [p.name, str(p.count), *map(figures.lengths.n, (p.length, p.width)), _thick(p.thickness, figures), TICK]
+            for p in jig.pieces
         ]
         heads: list[Column | str] = [
             wide("piece"),
@@ -135,6 +139,12 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
     return Section(
         title=f"Jig {jig.id}: {jig.name}", head=f"jig {jig.id}", group="Jigs", blocks=tuple(filter(_filled, blocks))
     )
+
+
+def _thick(mm: float, figures: Figures) -> str:
+    """Return the thickness of a jig's piece: the trade size of a board that is bought, or the figure to plane to."""
+    is_bought = abs(mm * 2 - round(mm * 2)) < 1e-6
+    return figures.lengths.bought_n(mm) if is_bought else figures.lengths.n(mm)
 
 
 def _filled(block: Block) -> bool:
