@@ -115,10 +115,12 @@ def _notes(data: SectionData) -> tuple[str, ...]:
     notes = []
     if data.centre is not None and not data.on_edge and data.centre > _FAR:
         notes.append("Drawn nearer to the edge than it is; the figure is true.")
-    if data.centre is None and not data.mate:
+    if data.centre is None and not data.mate and data.straight_edge is None:
         notes.append("Its place is where the marks are.")
     if data.straight_edge is not None:
-        notes.append("The straight edge is drawn nearer than it is; the figure is true.")
+        notes.append(
+            "The straight edge is drawn nearer than it is; the figure is true. Its place is said panel by panel."
+        )
     if data.below:
         notes.append("As it lies on the table: the worked face down, the cutter coming up from below.")
     return tuple(notes)

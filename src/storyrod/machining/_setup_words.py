@@ -54,7 +54,7 @@ def why_of(placed: Sequence[Placed]) -> str:
     if way is Registration.MARK:
         return "Nothing must meet here to a tenth: marks and a careful eye will do."
     if way is Registration.LINE:
-        return "The straight edge makes the cut straight; its place is the line that was marked."
+        return "The straight edge makes the cut straight; its place is worked out from the wall of the cut."
     if first.made.reference.same_face:
         return (
             "Both halves of a joint are placed from the same face of the entering panel, so what its thickness is off "

@@ -156,14 +156,10 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
     ),
     LineKind.WORK_HELD: "Work clamped, so that both hands are on the tool.",
     LineKind.CUTTER_IN_COLLET: (
-        "Cutter: shank {shank} or more into the collet, or to the maker's mark; spanner off before you plug in."
+        "Cutter: shank {shank} or more in the collet, or to the maker's mark; spanner off first."
     ),
-    LineKind.DEPTH: (
-        "Depth of one pass: {step} at most, which is not over half the cutter and not over {cap}; so {passes} here."
-    ),
-    LineKind.SPEED: (
-        "Speed: not above {rpm} turns a minute for a cutter of {diameter}; the limit marked on the cutter rules."
-    ),
+    LineKind.DEPTH: ("Depth: {passes} of {step}; no pass is deeper than half the cutter, nor than {cap}."),
+    LineKind.SPEED: ("Speed: not above {rpm} turns a minute for a cutter of {diameter}; the limit marked on it rules."),
     LineKind.TEMPLATE: (
         "Template: the cutter clears the bush, and the bush stands proud of the cutter's nut; template longer than the "
         "cut and clamped at two places. Never climb-cut with a bush in a slot."

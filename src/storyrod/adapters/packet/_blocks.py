@@ -92,7 +92,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Warning_:  # noqa: N801  # `Warning` is a name of the language
-    """A caution in a frame, with its triangle and the word: a text, or several lines each by itself."""
+    """A caution in a frame, with its triangle and the word: several lines each by itself, then a text."""
 
     text: str = ""
     items: tuple[str, ...] = ()

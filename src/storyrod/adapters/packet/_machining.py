@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from storyrod.adapters.log.cards import placed_from
 from storyrod.adapters.packet._blocks import (
@@ -42,6 +42,7 @@ from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.length import show_mm
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import AssemblyPlan, ByHand
+from storyrod.model.bench_lines import BenchLine
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
@@ -166,11 +167,9 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
         *((Words(text=set_up.why, quiet=True),) if set_up.why else ()),
     )
     below: list[Block] = []
-    if setting.feed is not None:
-        below += [Words(text=f"Direction: {setting.feed.text}", strong=True), Words(text=setting.feed.more)]
     if set_up.trial:
         below.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    below += [Warning_(items=tuple(c.text for c in set_up.cautions)), _work_table(set_up, work, lengths)]
+    below += [warned(set_up.cautions), _work_table(set_up, work, lengths)]
     blocks: list[Block] = [*facts]
     if set_up.section is not None:
         width, height = room
@@ -190,14 +189,21 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     )
 
 
+def warned(lines: Sequence[BenchLine], title: str = "Caution") -> Warning_:
+    """Return lines of caution in their frame: the tool's own each by itself, what every card has as one paragraph."""
+    own = tuple(c.text for c in lines if not c.is_on_every_card)
+    return Warning_(items=own, text=" ".join(c.text for c in lines if c.is_on_every_card), title=title)
+
+
 def _facts(set_up: SetUp, facts: list[list[str]]) -> Block:
-    """Return what is set and to what, the plan of the feed beside it."""
+    """Return what is set and to what, and which way to feed, in words and as a plan beside it."""
     told = table(["set", wide("to")], facts, small=False)
     feed = set_up.setting.feed if set_up.setting else None
     if feed is None:
         return told
     picture = Picture(drawing=feed_plan(feed), notes=False)
-    return Row(cells=((told,), (picture,)), shares=_BESIDE_PLAN)
+    words = Words(text=f"Direction: {feed.text}", strong=True), Words(text=feed.more)
+    return Row(cells=((told, *words), (picture,)), shares=_BESIDE_PLAN)
 
 
 def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
@@ -216,11 +222,13 @@ def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
             group, hand = words, o.hand
         place = placed_from(o, lengths).removesuffix(f", jig {o.hand.value}" if both else "")
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
+    by_walls = any(o.places for o in set_up.operations)
+    panel, placed, marks = (1.0, 4.2, 0.8) if by_walls else (1.0, 2.2, 0.9)
     heads: list[Column | str] = [
         "mark",
-        wide("panel"),
-        wide("placed from", 2.2),
-        wide("marks", 0.9),
+        wide("panel", panel),
+        wide("placed from", placed),
+        wide("marks", marks),
         right("cuts"),
         "done",
     ]

@@ -13,12 +13,12 @@ from storyrod.adapters.packet._blocks import (
     Picture,
     Section,
     Table,
-    Warning_,
     Words,
     right,
     table,
     wide,
 )
+from storyrod.adapters.packet._machining import warned
 from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.measure.length import Unit
@@ -186,7 +186,7 @@ def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
         if not sheet.same_as:
             blocks += _layout(plan, board, sheet)
     blocks.append(Heading(text="The saw's list"))
-    blocks.append(Warning_(items=tuple(c.text for c in saw.cautions), title=f"At the {saw.saw.value}"))
+    blocks.append(warned(saw.cautions, f"At the {saw.saw.value}"))
     blocks.append(_saw_table(plan, board, saw))
     return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks))
 
