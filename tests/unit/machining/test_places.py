@@ -47,8 +47,9 @@ def test_a_housing_has_walls_middle_ends_and_its_straight_edge() -> None:
     assert place.beyond is Surface.DATUM_END
     assert not place.off_board
     words = placed_from(next(o for o in housings.operations if o.panel_name == "top"))
-    assert f"middle at {place.centre:.6g}, straight edge at {place.straight_edge:.6g} toward the datum end" in words
-    assert "from the face edge: runs 0 to 400" in words
+    assert f"straight edge at {place.straight_edge:.6g} from the datum end, on the side of the datum end" in words
+    assert f"middle at {place.centre:.6g}, from the datum end" in words
+    assert "runs from 0 to 400 from the face edge" in words
     assert "stopped" not in words
 
 
@@ -80,11 +81,11 @@ def test_a_stopped_cut_says_where_it_stops_and_where_the_base_meets_a_stop() -> 
         (place,) = o.places
         assert place.ends is not None
         words = placed_from(o)
-        assert words.count("runs ") == 1
+        assert words.count("runs from") == 1
         for end, stopped, base in zip(place.ends, place.stopped, place.base_stops, strict=True):
             if stopped and base is not None:
                 assert abs(end - base) == pytest.approx(71)
-                assert "stop for the base at" in words
+                assert "base to a stop at" in words
         if any(place.stopped):
             assert ", stopped at " in words
         else:

@@ -248,36 +248,32 @@ def placed_from(o: Operation, lengths: LengthWriter = METRIC) -> str:
 
 
 def place_words(place: CutPlace, lengths: LengthWriter) -> Iterator[str]:
-    """Yield where a cut lies, wall by wall and end by end, and where its straight edge and its stops are clamped."""
-    across = [*_wall_words(place, lengths), *_edge_words(place, lengths)]
-    if across:
-        yield f"from the {place.across_from.value}: {', '.join(across)}"
+    """Yield where a cut lies, wall by wall and end by end, and where its straight edge and its stops are clamped.
+
+    The sentences are read again by what proves the packet: each figure keeps its words and its datum beside it.
+    """
+    across = place.across_from.value
+    if place.walls is not None:
+        low, high = map(lengths.n, place.walls)
+        yield f"walls at {low} and {high}, middle at {lengths.n(sum(place.walls) / 2)}, from the {across}"
     if place.ends is not None and place.along_from is not None:
-        yield f"from the {place.along_from.value}: {_end_words(place, place.ends, lengths)}"
+        yield _end_words(place, place.ends, place.along_from.value, lengths)
+    if place.straight_edge is not None and place.beyond is not None:
+        at, side = lengths.n(place.straight_edge), place.beyond.value
+        yield f"straight edge at {at} from the {across}, on the side of the {side}"
     if place.off_board:
         yield "an offcut of the same board, flush with the panel, under the straight edge"
 
 
-def _wall_words(place: CutPlace, lengths: LengthWriter) -> Iterator[str]:
-    if place.walls is not None:
-        low, high = map(lengths.n, place.walls)
-        yield f"walls at {low} and {high}, middle at {lengths.n(sum(place.walls) / 2)}"
-
-
-def _edge_words(place: CutPlace, lengths: LengthWriter) -> Iterator[str]:
-    if place.straight_edge is not None and place.beyond is not None:
-        yield f"straight edge at {lengths.n(place.straight_edge)} toward the {place.beyond.value}"
-
-
-def _end_words(place: CutPlace, ends: tuple[float, float], lengths: LengthWriter) -> str:
+def _end_words(place: CutPlace, ends: tuple[float, float], along: str, lengths: LengthWriter) -> str:
     """Return from where to where a cut runs, where it stops within the panel, and where the base meets a stop."""
-    words = f"runs {lengths.n(ends[0])} to {lengths.n(ends[1])}"
+    words = f"runs from {lengths.n(ends[0])} to {lengths.n(ends[1])} from the {along}"
     stops = [lengths.n(end) for end, is_stopped in zip(ends, place.stopped, strict=True) if is_stopped]
     if not stops:
         return words
     words += f", stopped at {' and '.join(stops)}"
     base = [lengths.n(at) for at in place.base_stops if at is not None]
-    return f"{words}, stop for the base at {' and '.join(base)}" if base else words
+    return f"{words}, base to a stop at {' and '.join(base)}" if base else words
 
 
 def mark_place(mark: Mark) -> str:
