@@ -41,7 +41,7 @@ CASES: dict[int, Case] = {
     4: builders.case(),
     8: whole(levels(2)),
     12: whole(builders.columns(levels(1, 400), levels(1, 500), levels(2, 600))),
-    16: whole(builders.columns(levels(2, 300), levels(3, 370), levels(3, 440))),
+    16: whole(builders.columns(levels(2, 500), levels(3, 630), levels(3, 250))),
 }
 BOOKCASE: dict[int, Case] = {n: builders.case(height=2400.0, inside=levels(n - 4)) for n in (8, 12, 16)}
 BY = {"dowels": "dowels", "screws": "carcass screws", "keyholes": "one-part keyhole connector"}
@@ -73,10 +73,10 @@ def plain_search(joined: Joined) -> tuple[float, int]:
 
 
 def row(name: str, joined: Joined) -> list[object]:
-    plan = plan_assembly(joined, SHOP, limit_s=120.0)
+    plan = plan_assembly(joined, SHOP)
     result = of_body(plan)
     repeats = 3 if result.panels > 8 else 7
-    timing = time_work("plan", lambda: plan_assembly(joined, SHOP, limit_s=120.0), repeats=repeats, warm_up=0)
+    timing = time_work("plan", lambda: plan_assembly(joined, SHOP), repeats=repeats, warm_up=0)
     plain: list[object] = ["-", "-", "-"]
     if result.panels <= 8:
         ms, cost = plain_search(joined)

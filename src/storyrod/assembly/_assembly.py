@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,6 +9,7 @@ from storyrod.assembly._body import Locks, Parts
 from storyrod.assembly._by_hand import Hands
 from storyrod.assembly._cautions import tip_cautions
 from storyrod.assembly._fitting_out import fit_out
+from storyrod.assembly._glue import glue_times, with_glue_cautions
 from storyrod.assembly._order import Order, chosen_locks, order_body
 from storyrod.assembly._parting import part_again
 from storyrod.assembly._parts import bodies_of
@@ -30,7 +30,7 @@ def plan_assembly(
     workshop: Workshop,
     *,
     seed: int = 0,
-    limit_s: float = 20.0,
+    work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
 ) -> AssemblyPlan:
@@ -40,14 +40,15 @@ def plan_assembly(
         joined: the cases with their joints; features need not exist yet.
         workshop: for the weight that one person lifts, glue's open time, and the methods that could help.
         seed: of the chance drawn for bodies of more than 16 panels; up to there every seed gives the same plan.
-        limit_s: seconds for the whole job; bodies whose search is cut short get the best order found, not called best.
+        work: ways that may be looked at and listed for each body, in place of the usual; a body whose search is cut
+            short gets the best order found, not called best, with how much better another could be.
         fixed: slide directions that are settled already and must be kept.
         kept: groups of panels that are already together and come as one.
 
     Raises:
         JobError: every panel that is shut out, of all cases, with the changes that were tried and free it.
     """
-    plans = try_assembly(joined, workshop, seed=seed, limit_s=limit_s, fixed=fixed, kept=kept)
+    plans = try_assembly(joined, workshop, seed=seed, work=work, fixed=fixed, kept=kept)
     raise_if_any(out.fault for plan in plans.cases for out in plan.shut_out)
     return plans
 
@@ -57,14 +58,13 @@ def try_assembly(
     workshop: Workshop,
     *,
     seed: int = 0,
-    limit_s: float = 20.0,
+    work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
 ) -> AssemblyPlan:
     """Return the same as `plan_assembly`, but tell what cannot be done in `shut_out` instead of raising."""
-    until = time.perf_counter() + limit_s
     locks = {s.joint: (NUMBER[s.lock],) for s in fixed.slides} if fixed else {}
-    how = _How(workshop=workshop, locks=locks, kept=tuple(kept), until=until, seed=seed)
+    how = _How(workshop=workshop, locks=locks, kept=tuple(kept), work=work, seed=seed)
     cases = tuple(_plan_case(joined, case, how) for case in joined.cases)
     slides = tuple(slide for case in cases for slide in case.choices.slides)
     return AssemblyPlan(
@@ -81,14 +81,14 @@ class _How:
     workshop: Workshop
     locks: Locks
     kept: tuple[tuple[PanelId, ...], ...]
-    until: float
+    work: int | None
     seed: int
 
 
 def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
     handling = how.workshop.handling
     bodies = bodies_of(joined, case, how.workshop, how.kept)
-    orders = [order_body(parts, handling, until=how.until, fixed=how.locks, seed=how.seed) for parts in bodies]
+    orders = [order_body(parts, handling, fixed=how.locks, seed=how.seed, work=how.work) for parts in bodies]
     shut_out = tuple(
         out
         for parts, order in zip(bodies, orders, strict=True)
@@ -104,6 +104,9 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
     if not shut_out:
         told = {o.body.code: bench_steps(_bench(joined, case, o)) for o in orders}
         steps = _numbered(_in_turn(told, fitted.steps, Hands(case=case, lengths=joined.job.lengths, methods=methods)))
+    joints = {j.id: j for j in case.joints}
+    glue = glue_times(steps, joints, handling.open_time_min)
+    steps = tuple(with_glue_cautions(steps, glue, joints))
     return CasePlan(
         case=case.built.case.code,
         count=case.built.case.count,
@@ -114,6 +117,7 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
         parting=part_again(case, steps, methods),
         cautions=(*tip_cautions(case.built), *_mixed_cautions(case, bodies, orders)),
         shut_out=shut_out,
+        glue=glue,
     )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.assembly._reach import Reach, reach_of
 from storyrod.assembly._shapes import (
     GRAZE,
     WAYS,
@@ -46,6 +47,7 @@ class Body:
         rests: for each of the six directions, for each panel, the panels that stop it from beginning to move that
             way while no joint is fastened.
         kept: groups that come together as one, and are not taken apart.
+        reaches: for each joint, where a driver must come, if anywhere.
     """
 
     code: str
@@ -57,11 +59,34 @@ class Body:
     stops: tuple[tuple[int, ...], ...]
     rests: tuple[tuple[int, ...], ...]
     kept: tuple[int, ...] = ()
+    reaches: tuple[Reach | None, ...] = ()
 
     @property
     def everything(self) -> int:
         """The set of all panels."""
         return (1 << len(self.panels)) - 1
+
+    def undriven(self, group: int) -> tuple[Tie, ...]:
+        """Return the joints inside a group to whose screws no driver comes while all of it is together."""
+        return tuple(
+            tie
+            for tie, reach in zip(self.ties, self.reaches, strict=True)
+            if reach is not None and reach.locking & group and group >> tie.entering & 1 and group >> tie.receiving & 1
+        )
+
+    def locked(self, group: int) -> tuple[int, ...] | None:
+        """Return, for each panel, those it can not part from while a group is together; None where there are none.
+
+        A joint can only be opened, and so closed, where a driver comes to its screws. Taking panels away opens more.
+        """
+        undriven = self.undriven(group)
+        if not undriven:
+            return None
+        rows = [0] * len(self.panels)
+        for tie in undriven:
+            rows[tie.entering] |= 1 << tie.receiving
+            rows[tie.receiving] |= 1 << tie.entering
+        return tuple(rows)
 
     def ids(self, group: int) -> tuple[PanelId, ...]:
         """Return the ids of a set of panels, in the case's order."""
@@ -105,6 +130,7 @@ def make_body(parts: Parts, locks: Locks, shapes: Shapes | None = None) -> Body:
         stops=_stops(shapes, ties, moves, kept),
         rests=_rests(shapes, ties),
         kept=kept,
+        reaches=shapes.reaches if shapes.joints == parts.joints else _reaches(parts, shapes.blocks),
     )
 
 
@@ -163,8 +189,16 @@ Shift = tuple[int, float] | None
 class Shapes:
     """Blocks of each panel, with what is cut out of a panel where its mate is let in; ways once followed are kept."""
 
-    def __init__(self, blocks: tuple[Block, ...], let_in: Mapping[tuple[int, int], tuple[Block, ...]]) -> None:
+    def __init__(
+        self,
+        blocks: tuple[Block, ...],
+        let_in: Mapping[tuple[int, int], tuple[Block, ...]],
+        joints: tuple[Joint, ...] = (),
+        reaches: tuple[Reach | None, ...] = (),
+    ) -> None:
         self.blocks = blocks
+        self.joints = joints
+        self.reaches = reaches
         self._let_in = let_in
         self._followed: dict[tuple[int, float | None, Shift], tuple[int, ...]] = {}
         self._beside: dict[tuple[int, float], list[int]] = {}
@@ -239,7 +273,17 @@ def _set_of(members: Iterable[bool]) -> int:
 def shapes_of(parts: Parts) -> Shapes:
     """Return the shapes of a body's panels."""
     blocks = tuple(block_of(p.box) for p in parts.panels)
-    return Shapes(blocks, _let_in(parts, blocks))
+    return Shapes(blocks, _let_in(parts, blocks), parts.joints, _reaches(parts, blocks))
+
+
+def _reaches(parts: Parts, blocks: tuple[Block, ...]) -> tuple[Reach | None, ...]:
+    return tuple(_reach(parts, tie, blocks) for tie in make_ties(parts, {}))
+
+
+def _reach(parts: Parts, tie: Tie, blocks: tuple[Block, ...]) -> Reach | None:
+    method = parts.methods[tie.joint.method]
+    thinner = min(parts.panels[i].thickness for i in (tie.entering, tie.receiving))
+    return reach_of(tie, method, method.size_for(thinner), parts.panels, blocks)
 
 
 def _let_in(parts: Parts, blocks: Sequence[Block]) -> dict[tuple[int, int], tuple[Block, ...]]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from storyrod.assembly._groups import Groups
+from storyrod.assembly._words import the
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
@@ -69,6 +70,16 @@ def turn_caution(body: str, panels: Sequence[Panel], folds: bool, persons: int) 
         text += " It has no back yet and can fold: screw a batten across a diagonal first."
     do = f"Turn it with {persons} persons." if persons > 1 else "Turn it with help."
     return (Caution(code="turning", about="turning the work", text=text, do=do, ids=tuple(p.id for p in panels)),)
+
+
+def tall_caution(panels: Sequence[Panel]) -> tuple[Caution, ...]:
+    """Return what to heed while panels stand tall with nothing at their top; orders that ask for it are shunned."""
+    if not panels:
+        return ()
+    name = the(panels)
+    text = f"{name[:1].upper()}{name[1:]} stands tall here, and what holds its top is not on yet."
+    do = f"A second person holds it until it is, or stay it with a batten. {REMINDER}"
+    return (Caution(code="stands-tall", about="standing tall", text=text, do=do, ids=tuple(p.id for p in panels)),)
 
 
 def tip_cautions(built: BuiltCase) -> tuple[Caution, ...]:

@@ -6,10 +6,13 @@ from collections.abc import Mapping, Sequence
 
 from storyrod.assembly._check_hands import hands_left
 from storyrod.assembly._follow import FREE_AIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
+from storyrod.assembly._hand import is_driven, unheld, wrong_reach
+from storyrod.assembly._open_time import wrong_glue
 from storyrod.faults import Fault
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Replay, Step, StepKind
 from storyrod.model.detail import Details, Joined, JoinedCase
+from storyrod.model.hand_room import Driver
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method, Motion
 from storyrod.model.panel import PanelId
@@ -25,8 +28,10 @@ def check_plan(
     """Return, for each case that has steps, what replaying them showed.
 
     At each step the boxes that move are swept along their whole way: they meet nothing that stands, except in rooms cut
-    for them; each joint closes by the motion of its method; the work lies as it was left; in the end no panel and no
-    joint is left out. With `details`, that every slot locks the way in which the plan slides it.
+    for them; each joint closes by the motion of its method, and the driver that is named comes to all its screws;
+    glue is clamped in time, or the plan says where it is not; the work lies as it was left, nothing tall without what
+    holds its top; in the end no panel and no joint is left out. With `details`, that every slot locks the way in which
+    the plan slides it.
     """
     found = []
     cases = {c.built.case.code: c for c in joined.cases}
@@ -81,6 +86,8 @@ class _Replayer:
         self._left_out()
         for found in hands_left(self.case, self.plan, self.methods):
             self._tell(0, found)
+        for number, wrong in wrong_glue(self.plan, self.case.joints, self.methods, self.closed):
+            self._tell(number, wrong)
 
     def told(self) -> Replay:
         """Return what was found."""
@@ -126,6 +133,7 @@ class _Replayer:
         if self.lies.get(group) is not step.was_down:
             self._tell(step.number, "the work does not lie as the turn supposes")
         self.lies[group] = step.down
+        self._held_at_top(step, group)
 
     def _join(self, step: Step) -> None:
         moving, onto = frozenset(step.moving), frozenset(step.onto)
@@ -144,9 +152,33 @@ class _Replayer:
             self._tell(step.number, f"the joints told do not match those that close ({len(told)} and {len(due)})")
         for joint in self._between(moving, onto):
             self._follow(step, joint, way if joint.entering in moving else reversed_way(way))
+        self._drive(step, both, self._between(moving, onto))
         self._gather(both)
         self.lies[both] = step.down
         self._stand(both, step.down)
+        self._held_at_top(step, both)
+
+    def _drive(self, step: Step, group: frozenset[PanelId], joints: Sequence[Joint]) -> None:
+        """Every screw of the step is driven, every cam turned, with the driver that the step names."""
+        driven = []
+        for joint in joints:
+            method = self.methods[joint.method]
+            thickness = min(self.panels[p].thickness for p in (joint.entering, joint.receiving))
+            if not is_driven(method, thickness):
+                continue
+            driven.append(joint.id)
+            driver = Driver.SHORT if joint.id in step.short_driver else Driver.DRILL
+            wrong = wrong_reach(joint, method, self.panels, group, step.down, driver)
+            if wrong:
+                self._tell(step.number, wrong)
+        if not set(step.short_driver) <= set(driven):
+            self._tell(step.number, "a driver is named for a joint that takes no screws")
+
+    def _held_at_top(self, step: Step, group: frozenset[PanelId]) -> None:
+        told = {i for c in step.cautions if c.code == "stands-tall" for i in c.ids}
+        for panel in unheld(self.panels, self.case.joints, group, self.closed, step.down):
+            if panel.id not in told:
+                self._tell(step.number, f"{panel.name} stands tall, and what holds its top is not on yet")
 
     def _between(self, one: frozenset[PanelId], other: frozenset[PanelId]) -> list[Joint]:
         return [

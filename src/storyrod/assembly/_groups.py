@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Final
 
 from storyrod.assembly import _points as points
 from storyrod.assembly._body import Body
 from storyrod.assembly._ties import Hold, Tie
+from storyrod.model.glue_time import CLAMP_S, CONNECTOR_S
+from storyrod.model.hand_room import AT_TOP, TALL, Driver
 from storyrod.model.joint import JointKind
+from storyrod.model.panel import Role
 from storyrod.model.workshop import Handling
 
 FLAT: Final = 0.5
@@ -47,12 +51,18 @@ class Groups:
             if self.fitting_ties >> tie.number & 1:
                 self._fits[tie.entering] |= 1 << tie.receiving
                 self._fits[tie.receiving] |= 1 << tie.entering
-        self._between = _between(body, self._fits)
+        self._pairs = _pairs(body, self._fits)
+        self._met: dict[tuple[int, int, int], int] = {}
         self._pair = [(1 << t.entering) | (1 << t.receiving) for t in body.ties]
         self.held_ties = _mask(t.number for t in body.ties if t.screws or (t.hold is Hold.PLAIN and t.clamps))
+        self._glue_s = _glue_seconds(body)
         self.glued_ties = _mask(t.number for t in body.ties if t.glue)
         self.sliding_ties = _mask(t.number for t in body.ties if t.hold in {Hold.KEYHOLE, Hold.SLIDE})
         self.back_ties = _mask(t.number for t in body.ties if t.screws and t.joint.kind is JointKind.BACK)
+        self.driven_ties = _mask(n for n, reach in enumerate(body.reaches) if reach is not None)
+        self._tall = [_tall(body, way) for way in range(6)]
+        self._lockable = any(reach is not None and reach.locking for reach in body.reaches)
+        self._locked: dict[int, tuple[int, ...] | None] = {}
         self._settled = [_settled_points(t) for t in body.ties]
         self._opposite = [_mask(t.opposite) for t in body.ties]
         self._lying = [_lying(body, way) for way in range(6)]
@@ -60,6 +70,7 @@ class Groups:
         self._inside: dict[int, int] = {0: 0}
         self._whole: dict[int, bool] = {}
         self._mass: dict[int, float] = {0: 0.0}
+        self._floor: dict[tuple[int, int], float] = {}
         self._rest: dict[tuple[int, int], int] = {}
         self._loose: dict[int, int] = {}
         self._lower: dict[int, int] = {}
@@ -128,9 +139,7 @@ class Groups:
         if joints not in self._glue_min:
             seconds = 0.0
             for number in bits(joints & self.glued_ties):
-                tie = self.body.ties[number]
-                lines = max(1, len(tie.joint.stations))
-                seconds += points.CONNECTOR_S * lines + (points.CLAMP_S if tie.clamps else 0.0)
+                seconds += _seconds(self.body.ties[number])
             self._glue_min[joints] = seconds / 60
         return self._glue_min[joints]
 
@@ -152,6 +161,11 @@ class Groups:
             self._loose[group] = found
         return found
 
+    def waiting(self, group: int) -> int:
+        """Return the glued joints inside a group on which no clamp bears yet."""
+        inside = self.inside(group)
+        return _mask(n for n in bits(inside & self.glued_ties) if self._opposite[n] & ~inside)
+
     def resting(self, group: int, down: int) -> int:
         """Return the panels of a group that touch the floor when it rests that way."""
         lying = self._lying[down]
@@ -165,7 +179,50 @@ class Groups:
         if found is None:
             hanging = (group & ~self._kept_up(group, down)).bit_count() if not self.is_made(group) else 0
             found = points.HANGS * hanging + self.footing_points(group, down)
+            found += points.TOP_NOT_HELD * len(self.not_held(group, down))
             self._rest[key] = found
+        return found
+
+    def not_held(self, group: int, down: int) -> tuple[int, ...]:
+        """Return the tall panels of a group that stand with nothing at their top to hold them."""
+        inside = self.inside(group)
+        return tuple(panel for panel, holding in self._tall[down] if group >> panel & 1 and not inside & holding)
+
+    def locked(self, group: int) -> tuple[int, ...] | None:
+        """Return what `Body.locked` does, worked out once for each group."""
+        if not self._lockable:
+            return None
+        if group not in self._locked:
+            self._locked[group] = self.body.locked(group)
+        return self._locked[group]
+
+    def driver(self, number: int, group: int, down: int) -> Driver | None:
+        """Return the driver that comes to a joint's screws while a group is together and lies so; none if none does."""
+        reach = self.body.reaches[number]
+        return Driver.DRILL if reach is None else reach.driver(group, self.floor(group, down), down)
+
+    def driver_points(self, closing: int, group: int) -> list[int]:
+        """Return the points for driving the screws, and turning the cams, of the joints that close in a step.
+
+        One figure for each of the six ways of lying: only where the heads look down does the bench come into it.
+        """
+        everywhere, found = 0, [0] * 6
+        for number in bits(closing & self.driven_ties):
+            reach = self.body.reaches[number]
+            if reach is None:
+                continue
+            usual = reach.points(group)
+            everywhere += usual
+            found[reach.way] += reach.points_over(group, self.floor(group, reach.way)) - usual
+        return [everywhere + f for f in found]
+
+    def floor(self, group: int, down: int) -> float:
+        """Return how high the floor is on which a group rests, when that way is down."""
+        key = (group, down)
+        found = self._floor.get(key)
+        if found is None:
+            lying = self._lying[down]
+            found = self._floor[key] = min([lying[i] for i in bits(group)])
         return found
 
     def _kept_up(self, group: int, down: int) -> int:
@@ -257,9 +314,8 @@ class Groups:
         """Return points that no order of joining a group can go below.
 
         What must be held is held once for each joint, and a lock that is given counts whenever it closes. Of the joints
-        to be started at once, the greater of two bounds: all of them shared out evenly over the steps; and for two
-        panels, one joint for each panel between them that can not be brought to both at once: it must be there when
-        they come together, and then one of its two joints closes.
+        to be started at once, and the glue spread for them, the greater of two bounds: all of them shared out evenly
+        over the steps; and what closes when certain pairs of panels come together (`_meetings`).
         """
         found = self._lower.get(group)
         if found is None:
@@ -268,33 +324,93 @@ class Groups:
         return found
 
     def _started(self, group: int, inside: int) -> int:
-        most = 0
-        panels = list(bits(group))
-        for k, one in enumerate(panels):
-            direct, between = self._fits[one], self._between[one]
-            for other in panels[:k]:
-                most = max(most, (between[other] & group).bit_count() + (direct >> other & 1))
-        joints, steps = (inside & self.fitting_ties).bit_count(), len(panels) - 1
+        steps = group.bit_count() - 1
         if steps < 1:
             return 0
-        each, more = divmod(joints, steps)
+        each, more = divmod((inside & self.fitting_ties).bit_count(), steps)
         shared = more * points.start_together(each + 1) + (steps - more) * points.start_together(each)
-        return max(points.start_together(most), shared)
+        return max(shared, self._meetings(group))
+
+    def _meetings(self, group: int) -> int:
+        """Return the points of pairs that come together with all that must then be between them.
+
+        A panel fitted to both of a pair, which no move brings to both at once, is there when they come together, and
+        then one of its two joints closes. Pairs that share no such panel close different joints: their points add up,
+        since k joints at once and the glue for them cost no less in one step than in two.
+        """
+        found = taken = 0
+        met: list[tuple[int, int]] = []
+        for one, other, between in self._pairs:
+            here = between & group
+            if group >> one & 1 and group >> other & 1 and here:
+                met.append((self._meeting(one, other, here), here))
+        for cost, here in sorted(met, reverse=True):
+            if not here & taken:
+                found += cost
+                taken |= here
+        return found
+
+    def _meeting(self, one: int, other: int, between: int) -> int:
+        """Return the points for a pair that comes together while these panels are between them."""
+        key = (one, other, between)
+        found = self._met.get(key)
+        if found is None:
+            direct = self._fits[one] >> other & 1
+            seconds = sum(min(self._glue_s[p, one], self._glue_s[p, other]) for p in bits(between))
+            over = seconds / 60 - self.handling.open_time_min
+            late = points.OPEN_TIME * max(0, math.ceil(over - 1e-9)) if self.handling.open_time_min >= 1 else 0
+            found = self._met[key] = points.start_together(between.bit_count() + direct) + late
+        return found
 
 
-def _between(body: Body, fits: list[int]) -> list[list[int]]:
-    """Return, for each two panels, those fitted to both that no move brings to both at once."""
-    count = len(body.panels)
-    found = [[0] * count for _ in range(count)]
-    for panel in range(count):
+def _pairs(body: Body, fits: list[int]) -> tuple[tuple[int, int, int], ...]:
+    """Return each two panels with those fitted to both that no move brings to both at once, where there are any."""
+    found: dict[tuple[int, int], int] = {}
+    for panel in range(len(body.panels)):
         near = list(bits(fits[panel]))
         for k, one in enumerate(near):
             for other in near[:k]:
                 pair = 1 << one | 1 << other
                 if all(stops[panel] & pair for stops in body.stops):
-                    found[one][other] |= 1 << panel
-                    found[other][one] |= 1 << panel
+                    found[one, other] = found.get((one, other), 0) | 1 << panel
+    return tuple((one, other, between) for (one, other), between in found.items())
+
+
+def _glue_seconds(body: Body) -> Mapping[tuple[int, int], float]:
+    """Return the seconds of glue and clamps between two panels; nothing where a joint of theirs has none."""
+    found: defaultdict[tuple[int, int], float] = defaultdict(float)
+    for tie in body.ties:
+        seconds = _seconds(tie) if tie.glue else 0.0
+        found[tie.entering, tie.receiving] += seconds
+        found[tie.receiving, tie.entering] += seconds
     return found
+
+
+def _seconds(tie: Tie) -> float:
+    return CONNECTOR_S * max(1, len(tie.joint.stations)) + (CLAMP_S if tie.clamps else 0.0)
+
+
+def _tall(body: Body, down: int) -> tuple[tuple[int, int], ...]:
+    """Return each panel that is tall when that way is down, with the joints that hold its top.
+
+    That is what meets it highest, as the top does a side. A back hangs on whatever it meets, and holds nothing up.
+    """
+    axis = down >> 1
+    found = []
+    for panel, block in enumerate(body.blocks):
+        low, high = block[axis], block[axis + 3]
+        if high - low <= TALL:
+            continue
+        heights: dict[int, float] = {}
+        for tie in body.ties:
+            if panel in {tie.entering, tie.receiving}:
+                near, far = (getattr(p, "xyz"[axis]) for p in (tie.joint.contact.low, tie.joint.contact.high))
+                ends = (near - low, far - low) if down & 1 else (high - far, high - near)
+                heights[tie.number] = max(ends) if body.panels[panel].role is Role.BACK else min(ends)
+        at_top = max(heights.values(), default=0.0) - AT_TOP
+        holding = _mask(number for number, height in heights.items() if height >= at_top)
+        found.append((panel, holding))
+    return tuple(found)
 
 
 def _mask(numbers: Iterator[int] | tuple[int, ...]) -> int:

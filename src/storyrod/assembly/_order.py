@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from random import Random
 from typing import Final
 
+from storyrod.assembly._beam import Beam
 from storyrod.assembly._body import Body, Locks, Parts, make_body, make_ties, shapes_of
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._loosen import find_stuck
-from storyrod.assembly._search import NEVER, UPRIGHT, Dive, Made, OutOfTimeError, Search
+from storyrod.assembly._search import NEVER, UPRIGHT, Allowance, Dive, Made, OutOfWorkError, Search
 from storyrod.assembly._splits import Splitter, lock_by
 from storyrod.assembly._ties import Hold, Tie
 from storyrod.model.assembly import BodyResult, Verdict
@@ -24,6 +25,12 @@ EXACT_UP_TO: Final = 16
 
 DIVES: Final = 40
 """So many orders are found without looking back for a body too large to search; all but the first by chance."""
+
+WORK: Final = 160_000
+"""Ways looked at and listed, for a body of 16 panels or fewer; about a second. Larger ones get more."""
+
+FIRST_SHARE: Final = 0.7
+"""So much of it goes to the narrow search at most; the rest, and what that leaves, to the full one."""
 
 MOST_COMBINATIONS: Final = 16
 """So many ways of choosing locks are tried, the preferred one first."""
@@ -52,11 +59,17 @@ class Order:
 class _Tally:
     """What the searches of one body came to, all together."""
 
-    until: float
+    work: int
     seed: int
     states: int = 0
     looked: int = 0
-    finished: bool = True
+    bound: int = NEVER
+
+    def part(self, among: int) -> Allowance:
+        """Take an equal part of the work that is left, for one of so many searches still to come."""
+        part = self.work // among
+        self.work -= part
+        return Allowance(part)
 
     def add(self, search: Search) -> None:
         self.states += search.states
@@ -72,25 +85,28 @@ class _Found:
     groups: Groups
 
 
-def order_body(parts: Parts, handling: Handling, *, until: float, fixed: Locks, seed: int = 0) -> Order:
-    """Return the least troublesome order of a body, upright at the end."""
-    tally = _Tally(until=until, seed=seed)
+def order_body(parts: Parts, handling: Handling, *, fixed: Locks, seed: int = 0, work: int | None = None) -> Order:
+    """Return the least troublesome order of a body, upright at the end; `work` in place of the usual allowance."""
+    tally = _Tally(work=work_for(len(parts.panels)) if work is None else work, seed=seed)
     shapes = shapes_of(parts)
     ties = make_ties(parts, fixed)
     best: _Found | None = None
-    for locks in lock_combinations(ties, fixed):
-        best = _better(Groups(make_body(parts, locks, shapes), handling), best, tally)
+    choices = tuple(lock_combinations(ties, fixed))
+    for n, locks in enumerate(choices):
+        allowance = tally.part(len(choices) - n)
+        best = _better(Groups(make_body(parts, locks, shapes), handling), best, tally, allowance)
+        tally.work += max(0, allowance.left)
     is_last_resort = best is None
     for locks in last_resorts(ties, fixed) if best is None else ():
-        best = _better(Groups(make_body(parts, locks, shapes), handling), None, tally)
+        best = _better(Groups(make_body(parts, locks, shapes), handling), None, tally, tally.part(2))
         if best is not None:
             break
     if best is None:
         groups = Groups(make_body(parts, preferred(ties, fixed), shapes), handling)
         result = _result(parts, tally, Verdict.IMPOSSIBLE, NEVER, NEVER)
         return Order(result=result, body=groups.body, groups=groups, made=None, methods=parts.methods)
-    proven = tally.finished and not is_last_resort
-    bound = best.cost if proven else best.groups.lower(best.groups.body.everything)
+    proven = tally.bound >= best.cost and not is_last_resort
+    bound = best.cost if proven else min(best.cost - 1, tally.bound)
     verdict = Verdict.PROVEN_BEST if proven else Verdict.FOUND
     return Order(
         result=_result(parts, tally, verdict, best.cost, bound),
@@ -114,10 +130,10 @@ def _result(parts: Parts, tally: _Tally, verdict: Verdict, cost: int, bound: int
     )
 
 
-def _better(groups: Groups, best: _Found | None, tally: _Tally) -> _Found | None:
+def _better(groups: Groups, best: _Found | None, tally: _Tally, allowance: Allowance) -> _Found | None:
     """Return the best order of a body with its locks given, if it beats `best`, else `best`.
 
-    A few dives give a plan to beat; the narrow search, quick, a good one; the full search the best.
+    Dives and a beam give a plan to beat; the narrow search, quick, a good one; the full search the best.
     """
     body = groups.body
     if find_stuck(body) or (best is not None and groups.lower(body.everything) >= best.cost):
@@ -125,15 +141,26 @@ def _better(groups: Groups, best: _Found | None, tally: _Tally) -> _Found | None
     exact = len(body.panels) <= EXACT_UP_TO
     narrow = Splitter(groups, narrow=True, alike=find_alike(body))
     best = _by_dives(groups, narrow, best, 1 if exact else DIVES, tally)
-    best = _by_search(groups, narrow, best, tally)
+    best = _by_beam(groups, narrow, best)
+    first = Allowance(int(allowance.left * (FIRST_SHARE if exact else 1.0)))
+    allowance.left -= first.left
+    best, _ = _by_search(groups, narrow, best, tally, first)
+    allowance.left += max(0, first.left)
+    bound = groups.lower(body.everything)
     if exact:
-        best = _by_search(groups, Splitter(groups, narrow=False), best, tally)
+        best, bound = _by_search(groups, Splitter(groups, narrow=False), best, tally, allowance)
     if best is None:  # Only by moving panels together that are not joined.
         loose = Splitter(groups, narrow=True, whole=False)
-        best = _by_search(groups, loose, _by_dives(groups, loose, None, 1, tally), tally)
-        exact = False
-    tally.finished = tally.finished and exact
+        best = _by_dives(groups, loose, None, 1, tally)
+        best, _ = _by_search(groups, loose, best, tally, allowance)
+        bound = 0
+    tally.bound = min(tally.bound, bound)
     return best
+
+
+def work_for(panels: int) -> int:
+    """Return the work allowed for a body: the usual up to 16 panels, and more in proportion to their number."""
+    return int(WORK * max(1.0, panels / EXACT_UP_TO))
 
 
 def _by_dives(groups: Groups, splitter: Splitter, best: _Found | None, count: int, tally: _Tally) -> _Found | None:
@@ -146,20 +173,38 @@ def _by_dives(groups: Groups, splitter: Splitter, best: _Found | None, count: in
     return best
 
 
-def _by_search(groups: Groups, splitter: Splitter, best: _Found | None, tally: _Tally) -> _Found | None:
-    search = Search(groups, splitter, until=tally.until)
-    limit = best.cost if best else NEVER
-    everything = groups.body.everything
-    try:
-        cost = search.least(everything, UPRIGHT, limit)
-        if cost < limit:
-            best = _Found(cost=cost, made=search.made(everything, UPRIGHT), groups=groups)
-    except OutOfTimeError:
-        tally.finished = False
-    if splitter.overflowed:
-        tally.finished = False
-    tally.add(search)
+def _by_beam(groups: Groups, splitter: Splitter, best: _Found | None) -> _Found | None:
+    found = Beam(groups, splitter).made(groups.body.everything)
+    if found is not None and (best is None or found[0] < best.cost):
+        return _Found(cost=found[0], made=found[1], groups=groups)
     return best
+
+
+def _by_search(
+    groups: Groups, splitter: Splitter, best: _Found | None, tally: _Tally, allowance: Allowance
+) -> tuple[_Found | None, int]:
+    """Return the best order known after a search, and what no order that it looks at goes below.
+
+    The limit is raised step by step from what is known beforehand: a search that is cut short has then shown something.
+    """
+    search = Search(groups, splitter, allowance)
+    everything = groups.body.everything
+    bound = shown = groups.lower(everything)
+    try:
+        while best is None or bound < best.cost:
+            limit = NEVER if best is None else best.cost
+            if best is not None and not splitter.narrow:
+                limit = min(limit, bound + max(2, (best.cost - bound + 2) // 3))
+            bound = search.least(everything, UPRIGHT, limit)
+            if bound >= NEVER:
+                break
+            if bound < limit:
+                best = _Found(cost=bound, made=search.made(everything, UPRIGHT), groups=groups)
+            shown = bound
+    except OutOfWorkError:
+        pass
+    tally.add(search)
+    return best, groups.lower(everything) if splitter.overflowed else shown
 
 
 def find_alike(body: Body) -> tuple[tuple[int, ...], ...]:

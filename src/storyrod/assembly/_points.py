@@ -39,6 +39,15 @@ OPEN_TIME: Final = 3
 EARLY_BACK: Final = 8
 """Screwing a back on before all its neighbours are there: it can then no longer make the frame square."""
 
+NO_DRIVER: Final = 500
+"""A joint whose screws no driver comes to; an order with one is never used, it only says what is in the way."""
+
+SHORT_DRIVER: Final = 3
+"""A joint whose screws only a right-angle driver comes to."""
+
+TOP_NOT_HELD: Final = 40
+"""A tall panel that stands with nothing at its top to hold it."""
+
 LOCKS_FORWARD: Final = 3
 """A slot that locks toward the front: a pull at the front works against it."""
 
@@ -66,11 +75,11 @@ TOTTERS: Final = 4
 TIPS_AT_DEG: Final = 5.0
 """A group that tips at a smaller angle than this totters."""
 
-CONNECTOR_S: Final = 20.0
-"""Seconds to glue one connector: 15 to 25, common practice, no source."""
+CLAMP_PITCH: Final = 300.0
+"""A glued joint takes a clamp for each so much of its length (mm), two at least: common practice, no source."""
 
-CLAMP_S: Final = 60.0
-"""Seconds to set one clamp: common practice, no source."""
+ONE_CLAMP: Final = 120.0
+"""A joint no longer than this is closed by one clamp (mm): common practice, no source."""
 
 
 def start_together(joints: int) -> int:

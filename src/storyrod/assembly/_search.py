@@ -7,7 +7,6 @@ A state is a group of panels and the direction that is down. `_stand` gives the 
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass
 from random import Random
 from typing import Final
@@ -23,11 +22,26 @@ NEVER: Final = 10**8
 
 UPRIGHT: Final = NUMBER[Direction.DOWN]
 
-LOOK_AT_CLOCK: Final = 256
+
+class OutOfWorkError(Exception):
+    """The search was not finished in the work allowed."""
 
 
-class OutOfTimeError(Exception):
-    """The search was not finished in the time allowed."""
+class Allowance:
+    """Work that a search may do: ways looked at, and ways listed. Counted, so that it ends alike on every machine."""
+
+    def __init__(self, work: int) -> None:
+        self.left = work
+
+    def spend(self, work: int) -> None:
+        """Take so much away.
+
+        Raises:
+            OutOfWorkError: there is no more.
+        """
+        self.left -= work
+        if self.left < 0:
+            raise OutOfWorkError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,12 +62,15 @@ class Made:
 class Search:
     """A bounded search over the states of one body."""
 
-    def __init__(self, groups: Groups, splitter: Splitter, *, until: float) -> None:
+    def __init__(self, groups: Groups, splitter: Splitter, allowance: Allowance) -> None:
         self.groups = groups
         self.splitter = splitter
         self.states = 0
         self.looked = 0
-        self._until = until
+        self._allowance = allowance
+        self._each = max(
+            1, len(groups.body.panels) ** 2 // 256
+        )  # What a way costs to look at, beside one of 16 panels.
         self._known: dict[tuple[bool, int, int], tuple[int, bool]] = {}
         self._turned: dict[tuple[int, int], int] = {}
         self._split: dict[tuple[int, int], Split] = {}
@@ -108,11 +125,15 @@ class Search:
         best, bound, chosen = limit, NEVER, None
         if rest + self.groups.lower(group) >= limit:
             return self._lift(key, rest + self.groups.lower(group))
-        for split in self.splitter.of(group):
+        before = self.splitter.work
+        splits = self.splitter.of(group)
+        self._allowance.spend(self.splitter.work - before)
+        for split in splits:
             if rest + split.least >= best:
                 bound = min(bound, rest + split.least)
                 break
-            self._tick()
+            self.looked += 1
+            self._allowance.spend(self._each)
             cost = self._by(split, down, rest, best)
             bound = min(bound, cost)
             if cost < best:
@@ -141,11 +162,6 @@ class Search:
                 return cost + brought + still
         still = self._stand(split.base, down, best - cost - brought)
         return cost + brought + still
-
-    def _tick(self) -> None:
-        self.looked += 1
-        if self.looked % LOOK_AT_CLOCK == 0 and time.perf_counter() > self._until:
-            raise OutOfTimeError
 
     def made(self, group: int, down: int) -> Made:
         """Return how the least points of a state, found before, come about."""
@@ -191,10 +207,11 @@ class Dive:
         if base is None or brought is None:
             return None
         made = Made(group=group, made_down=at, down=down, split=split, mover=brought[1], base=base[1])
-        return costs[at] + base[0] + brought[0], made
+        resting = groups.rest_points(split.base, at)  # Counted once more in what the base costs.
+        return costs[at] - resting + base[0] + brought[0], made
 
     def _cost(self, split: Split, group: int, at: int, down: int) -> int:
-        cost = split.steps[at] + self.groups.rest_points(group, at)
+        cost = split.steps[at] + self.groups.rest_points(group, at) + self.groups.rest_points(split.base, at)
         if at != down:
             cost += self.groups.turn_points(group, at, down) + self.groups.rest_points(group, down)
         return cost

@@ -6,7 +6,7 @@ Nothing is said to help that was not tried: each change is made to the parts, an
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -20,6 +20,7 @@ from storyrod.assembly._words import called, listed
 from storyrod.faults import Fault
 from storyrod.measure.space import Box
 from storyrod.model.assembly import Remedy, ShutOut
+from storyrod.model.hand_room import ROOM, Driver
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method
 from storyrod.model.panel import Panel, PanelId, Role
@@ -57,6 +58,8 @@ def find_shut_out(parts: Parts, fixed: Locks) -> tuple[ShutOut, ...]:
 
 
 def _explain(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: bool) -> ShutOut:
+    if not find_stuck(body, stuck, driven=False):
+        return _no_driver(parts, fixed, body, stuck, alone=alone)
     panel = _blamed(body, stuck)
     ties = _shutting(parts, body, stuck, panel)
     tried_on = parts if alone else _only(parts, body.ids(stuck))
@@ -70,6 +73,42 @@ def _explain(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: bool)
         remedies=remedies,
         fault=_fault(parts, body, stuck, panel, ties, remedies),
     )
+
+
+def _no_driver(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: bool) -> ShutOut:
+    """Return what keeps the driver from screws in a group that would go together by its shapes."""
+    ties = body.undriven(stuck)
+    joints = [t.joint for t in ties]
+    tried_on = parts if alone else _only(parts, body.ids(stuck))
+    tries = _other_methods(tried_on, fixed, [*((j,) for j in joints), tuple(joints)])
+    remedies = tuple(itertools.islice(tries, MOST_REMEDIES))
+    reaches = [body.reaches[t.number] for t in ties]
+    before = body.ids(_union(r.locking for r in reaches if r is not None) & stuck)
+    case = parts.case.built.case
+    names = listed([p.name for p in body.panels if p.id in before])
+    screws = listed([_told(parts, j) for j in joints[:FEW]])
+    fault = Fault(
+        code="no-driver",
+        field=case.field,
+        found=f"case {case.code}: no driver comes to the screws of {screws}: in every order {names} is in its way",
+        allowed=f"{ROOM[Driver.SHORT][-1].far:g} mm free before each screw head when it is driven",
+        do=" Or: ".join(r.text for r in remedies) or "Join these panels by another method.",
+    )
+    return ShutOut(
+        case=case.code,
+        panel=None,
+        joints=tuple(j.id for j in joints),
+        between=before,
+        remedies=remedies,
+        fault=fault,
+    )
+
+
+def _union(groups: Iterable[int]) -> int:
+    found = 0
+    for group in groups:
+        found |= group
+    return found
 
 
 def _blamed(body: Body, stuck: int) -> int | None:

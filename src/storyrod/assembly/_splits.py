@@ -35,8 +35,8 @@ class Split:
 class Splitter:
     """Finds the splits of a group; `narrow` looks only at the smallest groups that can leave.
 
-    `whole` wants each of the two groups held in one piece by its joints; `alike` are sets of panels of which, as a
-    short cut, only the first or the last ones leave together.
+    `work` counts what was listed. `whole` wants each of the two groups held in one piece by its joints; `alike` are
+    sets of panels of which, as a short cut, only the first or the last ones leave together.
     """
 
     def __init__(
@@ -47,6 +47,7 @@ class Splitter:
         self.narrow = narrow
         self.whole = whole
         self.overflowed = False
+        self.work = 0
         self._alike = alike
         self._known: dict[int, tuple[Split, ...]] = {}
         self._useful = [self._ties_let_by(move) for move in self.body.moves]
@@ -86,6 +87,7 @@ class Splitter:
                         leaving.setdefault(mover, []).append(number)
                         leaving.setdefault(group ^ mover, []).append(back)
         splits = [self._split(group, mover, numbers) for mover, numbers in leaving.items()]
+        self.work += 4 * len(splits) + len(self._back) * group.bit_count() // 8
         return tuple(sorted(splits, key=lambda s: (s.least, s.mover.bit_count(), s.mover)))
 
     def _is_needless(self, group: int, number: int, closures: list[int]) -> bool:
@@ -110,7 +112,7 @@ class Splitter:
         return tuple(self._split(group, mover, numbers) for mover, numbers in leaving.items())
 
     def _movers(self, group: int, number: int) -> Iterator[int]:
-        closures = closures_of(group, self.body.stops[number])
+        closures = closures_of(group, self.body.stops[number], self.groups.locked(group))
         if not closures or self._is_needless(group, number, closures):
             return
         found: Iterable[int] = set(closures)
@@ -119,6 +121,7 @@ class Splitter:
             while not growth.advance():
                 pass
             self.overflowed |= growth.is_too_large
+            self.work += len(growth.found)
             found = growth.found
         for mover in found:
             if self._may_part(group, mover) and self._is_first_of_alike(group, mover):
@@ -129,11 +132,13 @@ class Splitter:
 
         A part can leave by a move exactly when the rest can leave by its reverse, so whichever list is shorter will do.
         """
-        closures = closures_of(group, self.body.stops[number])
+        closures = closures_of(group, self.body.stops[number], self.groups.locked(group))
         if not closures or self._is_needless(group, number, closures):
             return
         growth = _Growth(self.groups, group, closures, whole=self.whole)
-        other = _Growth(self.groups, group, closures_of(group, self.body.stops[back]), whole=self.whole)
+        other = _Growth(
+            self.groups, group, closures_of(group, self.body.stops[back], self.groups.locked(group)), whole=self.whole
+        )
         while not (growth.advance() or other.advance()):
             pass
         if growth.is_done:
@@ -142,6 +147,7 @@ class Splitter:
         else:
             self.overflowed |= other.is_too_large
             movers = [group ^ rest for rest in other.found]
+        self.work += len(growth.found) + len(other.found)
         for mover in movers:
             if self._may_part(group, mover):
                 yield mover
@@ -179,6 +185,8 @@ class Splitter:
             for down, coming in enumerate(self._coming[number][slides]):
                 if own + coming < steps[down]:
                     steps[down], moves[down] = own + coming, number
+        if closing & groups.driven_ties:
+            steps = [a + b for a, b in zip(steps, groups.driver_points(closing, group), strict=True)]
         least = min(steps) + groups.lower(mover) + groups.lower(base)
         return Split(least, mover, base, tuple(steps), tuple(moves))
 
@@ -234,8 +242,13 @@ def _reverses(body: Body) -> list[int | None]:
     return found
 
 
-def closures_of(group: int, stops: tuple[int, ...]) -> list[int]:
-    """Return, for the panels of a group, the panels that must leave with each; those that need all left out."""
+def closures_of(group: int, stops: tuple[int, ...], locked: tuple[int, ...] | None = None) -> list[int]:
+    """Return, for the panels of a group, the panels that must leave with each; those that need all left out.
+
+    `locked` adds the panels that each can not part from while the group is as it is.
+    """
+    if locked is not None:
+        stops = tuple(a | b for a, b in zip(stops, locked, strict=True))
     reach = {i: (stops[i] & group) | 1 << i for i in bits(group)}
     found: dict[int, None] = {}
     for panel in bits(group):

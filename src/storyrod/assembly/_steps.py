@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.assembly import _points as points
-from storyrod.assembly._cautions import lift_caution, turn_caution
+from storyrod.assembly._cautions import lift_caution, tall_caution, turn_caution
 from storyrod.assembly._groups import Groups, bits
 from storyrod.assembly._order import Order
 from storyrod.assembly._search import Made
@@ -16,9 +17,11 @@ from storyrod.assembly._splits import Split, approach_points, lock_by
 from storyrod.assembly._squares import diagonals_of, find_rings
 from storyrod.assembly._ties import Move, Tie
 from storyrod.assembly._words import LYING, TOWARD, brought, laid, listed, sentence, the
+from storyrod.faults import Caution
 from storyrod.measure.length import Unit, show_length
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import Connectors, Diagonals, Leg, Price, Step, StepKind
+from storyrod.model.hand_room import Driver
 from storyrod.model.method import CutPlace
 from storyrod.model.panel import Panel
 
@@ -98,8 +101,9 @@ def _told(bench: Bench, made: Made) -> Iterator[tuple[Step, int]]:
     """Yield each step with the group that is together after it, sub-assemblies first."""
     if made.split is None or made.mover is None or made.base is None:
         return
-    yield from _told(bench, made.mover)
-    yield from _told(bench, made.base)
+    # What has no glue waiting for a clamp is built first, so that none waits longer than it must.
+    for part in sorted((made.mover, made.base), key=lambda m: bench.groups.waiting(m.group).bit_count()):
+        yield from _told(bench, part)
     yield _join(bench, _scene(bench, made, made.split)), made.group
     if made.down != made.made_down:
         yield _turn(bench, made), made.group
@@ -109,6 +113,7 @@ def _join(bench: Bench, scene: _Scene) -> Step:
     groups, ids = bench.groups, bench.order.body.ids
     clamps = _clamped(bench, scene.group) & ~_clamped(bench, scene.mover) & ~_clamped(bench, scene.base)
     movers = bench.panels(scene.mover)
+    cautions = (*lift_caution(the(movers), movers, groups, scene.mover), *_tall(bench, scene.group, scene.down))
     step = Step(
         number=0,
         kind=StepKind.JOIN,
@@ -122,15 +127,17 @@ def _join(bench: Bench, scene: _Scene) -> Step:
         at_once=(scene.closing & groups.fitting_ties).bit_count(),
         fit_first=tuple(c for t in scene.ties for c in _connectors(t, bench)),
         clamps=tuple(t.joint.id for t in bench.ties(clamps)),
+        clamp_count=_clamp_count(bench.ties(clamps)),
         screws=tuple(t.joint.id for t in scene.ties if t.screws),
+        short_driver=tuple(bench.order.body.ties[n].joint.id for n in _short(bench, scene)),
         glue=tuple(t.joint.id for t in scene.ties if t.glue),
         glue_min=groups.glue_min(scene.closing),
         moved_kg=groups.mass_kg(scene.mover),
         whole_kg=groups.mass_kg(scene.group),
-        persons=groups.persons(scene.mover),
+        persons=max(groups.persons(scene.mover), 2 if cautions else 1),
         diagonals=_diagonals(bench, scene),
         hold=tuple(_holds(bench, scene)),
-        cautions=lift_caution(the(movers), movers, groups, scene.mover),
+        cautions=cautions,
         price=_join_price(bench, scene),
     )
     return replace(step, text=_join_text(bench, scene, step))
@@ -151,6 +158,28 @@ def _clamped(bench: Bench, group: int) -> int:
     groups = bench.groups
     fast = groups.inside(group) & ~groups.loose(group)
     return sum(1 << t.number for t in bench.ties(fast) if t.clamps)
+
+
+def _tall(bench: Bench, group: int, down: int) -> tuple[Caution, ...]:
+    return tall_caution([bench.order.body.panels[i] for i in bench.groups.not_held(group, down)])
+
+
+def _clamp_count(ties: Sequence[Tie]) -> int:
+    """Return how many clamps close these joints: a clamp across a panel bears on the joints at both its ends."""
+    pairs: dict[frozenset[int], float] = {}
+    for tie in ties:
+        pair = frozenset({tie.number, *tie.opposite})
+        pairs[pair] = max(pairs.get(pair, 0.0), tie.joint.length)
+    return sum(
+        1 if length <= points.ONE_CLAMP else max(2, math.ceil(length / points.CLAMP_PITCH)) for length in pairs.values()
+    )
+
+
+def _short(bench: Bench, scene: _Scene) -> Iterator[int]:
+    """Yield the joints to whose screws or cams only a short driver comes."""
+    for number in bits(scene.closing & bench.groups.driven_ties):
+        if bench.groups.driver(number, scene.group, scene.down) is Driver.SHORT:
+            yield number
 
 
 def _connectors(tie: Tie, bench: Bench) -> Iterator[Connectors]:
@@ -211,6 +240,7 @@ def _join_price(bench: Bench, scene: _Scene) -> Price:
         ("two-part move", points.TWO_PARTS if scene.move.unseat >= 0 else 0),
         ("not from above", scene.approach),
         ("lock against use", locks),
+        ("little room for the driver", groups.driver_points(scene.closing, scene.group)[scene.down]),
         ("how it lies before", lying),
         ("how it rests after", groups.rest_points(scene.group, scene.down)),
     )
@@ -233,6 +263,10 @@ def _join_text(bench: Bench, scene: _Scene, step: Step) -> str:
         parts.append(f"Then slide it {by}{unit} toward {TOWARD[step.legs[1].way]}, {end}.")
     if step.screws:
         parts.append(f"Drive the screws of {listed([t.joint.number for t in scene.ties if t.screws])}.")
+    if step.short_driver:
+        short = [t.joint for t in scene.ties if t.joint.id in step.short_driver]
+        tool = "right-angle driver" if set(step.short_driver) <= set(step.screws) else "short screwdriver"
+        parts.append(f"There is room only for a {tool} at {listed([j.number for j in short])}.")
     return " ".join(parts)
 
 
@@ -245,6 +279,8 @@ def _turn(bench: Bench, made: Made) -> Step:
     text = f"turn it {how} so that it lies {LYING[now]}" if how else f"turn it {LYING[now]}"
     if now is Direction.DOWN:
         text = f"turn it {how + ' ' if how else ''}upright"
+    cautions = turn_caution(bench.order.body.code, panels, groups.folds(group), groups.persons(group))
+    cautions += _tall(bench, group, made.down)
     if pulled:
         text += f"; keep {listed([t.joint.number for t in pulled])} pressed together, they are not fast yet"
     if any(t.glue for t in bench.ties(groups.inside(group))):
@@ -264,8 +300,8 @@ def _turn(bench: Bench, made: Made) -> Step:
         hold=tuple(f"Hold {t.joint.number} together while you turn it." for t in pulled),
         moved_kg=groups.mass_kg(group),
         whole_kg=groups.mass_kg(group),
-        persons=groups.persons(group),
-        cautions=turn_caution(bench.order.body.code, panels, groups.folds(group), groups.persons(group)),
+        persons=max(groups.persons(group), 2 if cautions else 1),
+        cautions=cautions,
         text=sentence(text),
         price=Price(parts=tuple(p for p in price if p[1])),
     )

@@ -8,6 +8,7 @@ from enum import StrEnum
 from storyrod.faults import Caution, Fault
 from storyrod.measure.space import Direction, Point
 from storyrod.model.detail import Choices
+from storyrod.model.glue_time import GlueTime
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
 
@@ -156,7 +157,9 @@ class Step:
         fit_first: connectors to be fitted before the step.
         hold: what to hold or clamp, in words, one thing each.
         clamps: the joints that want clamps.
+        clamp_count: how many clamps these are.
         screws: the joints that are screwed before the hand lets go.
+        short_driver: the joints to whose screws or cams only a right-angle driver or a stubby screwdriver comes.
         glue: the joints that get glue.
         glue_min: minutes to spread it and close, by rule of thumb.
         moved_kg, whole_kg: mass of what moves, and of all that is together after the step.
@@ -184,7 +187,9 @@ class Step:
     fit_first: tuple[Connectors, ...] = ()
     hold: tuple[str, ...] = ()
     clamps: tuple[JointId, ...] = ()
+    clamp_count: int = 0
     screws: tuple[JointId, ...] = ()
+    short_driver: tuple[JointId, ...] = ()
     glue: tuple[JointId, ...] = ()
     glue_min: float = 0.0
     moved_kg: float = 0.0
@@ -197,6 +202,13 @@ class Step:
     by_hand: tuple[ByHand, ...] = ()
     text: str = ""
     price: Price = Price()
+
+    @property
+    def hands(self) -> str:
+        """How many people and clamps the step takes, in words: `2 people, 4 clamps`."""
+        people = "1 person" if self.persons == 1 else f"{self.persons} people"
+        clamps = {0: "no clamps", 1: "1 clamp"}.get(self.clamp_count, f"{self.clamp_count} clamps")
+        return f"{people}, {clamps}"
 
     @property
     def apart(self) -> Point:
@@ -277,6 +289,7 @@ class CasePlan:
         verdict: proven best only where it was for every body of the case.
         parting: how to take it apart again; empty where glue holds it for good.
         shut_out: why it cannot be done; there are then no steps.
+        glue: how long each glued joint waits for its clamp.
     """
 
     case: str
@@ -288,6 +301,7 @@ class CasePlan:
     parting: tuple[Parting, ...] = ()
     cautions: tuple[Caution, ...] = ()
     shut_out: tuple[ShutOut, ...] = ()
+    glue: tuple[GlueTime, ...] = ()
 
     @property
     def cost(self) -> int:

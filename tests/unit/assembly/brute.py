@@ -13,9 +13,11 @@ from itertools import product
 from storyrod.assembly import _points as points
 from storyrod.assembly._follow import FREE_AIR, Rooms, Way, meets, reversed_way, stands_in, vector, wrong_motion
 from storyrod.assembly._groups import Groups
+from storyrod.assembly._hand import is_driven, wrong_reach
 from storyrod.assembly._ties import Hold, Tie
 from storyrod.measure.space import Axis, Direction, Point
 from storyrod.model.detail import JoinedCase
+from storyrod.model.hand_room import Driver
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method, Motion
 from storyrod.model.panel import Panel
@@ -30,6 +32,7 @@ WAYS = (
     Direction.DOWN,
 )
 NEVER = 10**8
+NO_DRIVER = 500
 
 Locks = Mapping[JointId, Direction]
 
@@ -81,6 +84,7 @@ class Brute:
         self.locks = locks
         self.methods = passing.methods
         self.ways = passing.ways
+        self.panels, self.joints = passing.case.panels, passing.case.joints
         self.free = dict(passing.clear)
         place = {p.id: i for i, p in enumerate(passing.case.panels)}
         for joint in passing.case.joints:
@@ -99,12 +103,34 @@ class Brute:
         def can(whole: int) -> bool:
             if not whole & (whole - 1):
                 return True
-            return any(self._comes(m, whole & ~m) and can(m) and can(whole & ~m) for m in _parts(whole))
+            return any(
+                self._comes(m, whole & ~m)
+                and any(self._drives(m, whole & ~m, down) < NO_DRIVER for down in range(6))
+                and can(m)
+                and can(whole & ~m)
+                for m in _parts(whole)
+            )
 
         return can(group)
 
     def _comes(self, mover: int, base: int) -> list[int]:
         return [n for n in range(len(self.ways)) if all(self.free[a, b, n] for a in _bits(mover) for b in _bits(base))]
+
+    @cache  # noqa: B019 - one brute lives as long as its test
+    def _drives(self, mover: int, base: int, down: int) -> int:
+        """The points for driving the screws that close, asked of the checker's own code."""
+        joined = frozenset(self.panels[i].id for i in _bits(mover | base))
+        by_id = {p.id: p for p in self.panels}
+        cost = 0
+        for joint in self.joints:
+            ends = {joint.entering, joint.receiving}
+            if not ends <= joined or not all(ends & {self.panels[i].id for i in _bits(g)} for g in (mover, base)):
+                continue
+            method = self.methods[joint.method]
+            if is_driven(method, min(by_id[p].thickness for p in ends)):
+                wrong = [wrong_reach(joint, method, by_id, joined, WAYS[down], driver) for driver in Driver]
+                cost += 0 if not wrong[0] else 3 if not wrong[1] else NO_DRIVER
+        return cost
 
     def least(self, group: int) -> int:
         """Return the least points of an order that ends upright, groups being whole."""
@@ -157,6 +183,7 @@ class Brute:
             cost += 8
         if any(t.glue for t in ties):
             cost += points.over_open_time(groups.glue_min(closing), groups.handling.open_time_min)
+        cost += self._drives(mover, base, down)
         cost += 1 if len(way) > 1 else 0
         slides = [t for t in ties if t.joint.motion in {Motion.STRAIGHT_THEN_SLIDE, Motion.SLIDE}]
         for tie in slides:

@@ -86,3 +86,13 @@ def test_steps_without_a_tick_are_told_all_the_same() -> None:
 
     assert [g.title for g in card.groups] == [f"step {s.number}" for s in plan.assembly.case("D").steps]
     assert any(not g.rows and g.placed for g in card.groups)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_each_step_of_assembly_says_who_and_what_to_heed(name: str) -> None:
+    plan, cards = planned(name)
+    for card, case in zip([c for c in cards if c.kind is CardKind.ASSEMBLY], plan.assembly.cases, strict=True):
+        for group, step in zip(card.groups, case.steps, strict=True):
+            assert group.hands == step.hands
+            assert len(group.cautions) == len(step.cautions)
+            assert all(c.text in told for c, told in zip(step.cautions, group.cautions, strict=True))

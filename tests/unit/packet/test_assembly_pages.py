@@ -29,8 +29,10 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._steps_alike import runs_of
 from storyrod.adapters.packet._typeset import room_on, typeset
+from storyrod.adapters.packet._wall_words import wall_blocks
 from storyrod.measure.length import show_mm
 from storyrod.model.assembly import Step, StepKind
 from storyrod.plan import Plan
@@ -112,9 +114,12 @@ def test_every_step_has_a_tick_box() -> None:
         elif isinstance(block, Table):
             ticks += sum(row.count(TICK) for row in block.rows)
 
-    steps = cabinet().assembly.cases[0].steps
+    plan = cabinet()
+    steps = plan.assembly.cases[0].steps
     told = {s.number for s in steps} - {int(row[0]) for row in twin_rows(section)}
-    assert ticks == len(steps) + sum(len(s.by_hand) for s in steps if s.number in told)
+    wall = wall_blocks(plan.details.cases[0], plan.tipping["A"], Shown.of(plan.job))
+    to_fix = next(len(b.items) for b in wall if isinstance(b, Bullets))
+    assert ticks == len(steps) + sum(len(s.by_hand) for s in steps if s.number in told) + to_fix
 
 
 def test_the_count_sheet_names_everything_that_is_fixed_by_hand() -> None:
@@ -199,11 +204,37 @@ def test_cautions_stand_with_their_step_and_name_where_they_were_told() -> None:
 
 
 def test_glue_that_takes_longer_than_its_open_time_is_told() -> None:
-    plan = cabinet()
-    late = [s for s in plan.assembly.cases[0].steps if s.glue and s.glue_min > plan.workshop.handling.open_time_min]
+    late = [t for t in cabinet().assembly.cases[0].glue if t.over_min > 0.01]
     assert late
 
-    assert "Longer than the glue's" in told_in(sections()[0])
+    told = told_in(sections()[0])
+    assert "too long for the clamp" in told
+    assert "Use a glue that stays open" in told
+
+
+@pytest.mark.parametrize("which", ["cabinet", "keyholes"])
+def test_a_caution_is_in_full_on_every_step_that_it_is_for(which: str) -> None:
+    """A lift, a turn, a tip: never only a hint at another step; for twins in a table, right above it."""
+    plan = cabinet() if which == "cabinet" else keyholes()
+    for section, case in zip(sections(which), plan.assembly.cases, strict=True):
+        warnings = [b.text for b in all_blocks(section.blocks) if isinstance(b, Warning_)]
+        in_table = {int(r[0]) for b in section.blocks if isinstance(b, Table) for r in b.rows if r[0].isdigit()}
+        told = [(s.number, c) for s in case.steps for c in s.cautions if c.code != "open-time"]
+        for number, caution in told:
+            own = [w for w in warnings if caution.text in w]
+            if number in in_table:
+                own = [w for w in own if w.startswith("Step") and str(number) in w.partition(":")[0]]
+            assert own
+        alike = [c.text for number, c in told if number not in in_table and c.code == "turning"]
+        assert sum(any(t in w for t in alike) for w in warnings if not w.startswith("Step")) == len(alike)
+
+
+@pytest.mark.parametrize("which", ["cabinet", "keyholes"])
+def test_every_step_says_how_many_people_and_clamps(which: str) -> None:
+    plan = cabinet() if which == "cabinet" else keyholes()
+    for section, case in zip(sections(which), plan.assembly.cases, strict=True):
+        told = told_in(section)
+        assert all(step.hands in told for step in case.steps)
 
 
 def test_taking_apart_is_told_for_what_is_knocked_down() -> None:
@@ -251,7 +282,8 @@ def test_weights_and_persons_are_told() -> None:
     told = told_in(sections()[0])
     step: Step = next(s for s in cabinet().assembly.cases[0].steps if s.persons > 1)
 
-    assert f"{step.whole_kg:.1f} kg, {step.persons} persons" in told
+    assert f"For it: {step.persons} people" in told
+    assert f"{step.whole_kg:.1f} kg" in told
 
 
 def test_no_picture_is_wider_than_its_share() -> None:

@@ -557,3 +557,15 @@ def test_each_card_shows_its_direction_and_its_cautions_without_unfolding(asked:
         shown = card.split("<details>")[0].replace("&#39;", "'")
         assert all(c.text in shown for c in s.cautions if not c.is_on_every_card)
         assert all(c.text in card.replace("&#39;", "'") for c in s.cautions)
+
+
+def test_a_caution_of_a_step_is_open_on_its_card_before_what_is_ticked(asked: Asked, data: dict[str, Any]) -> None:
+    """Never inside something that is folded: the hand that lifts does not unfold."""
+    told = asked.client.get(f"/job/{JOB}/bench").text
+    card = told.partition('data-card="case-A"')[2].partition("</section>")[0]
+    cautions = re.findall(r'<p class="caution step-caution">(Step \d+: [^<]+)</p>', card)
+
+    assert any("Turn it with" in c or "Lift" in c for c in cautions)
+    unfolded = re.sub(r"<details.*?</details>", "", card, flags=re.DOTALL)
+    assert all(c in unfolded for c in cautions)
+    assert re.search(r'<strong class="hands">1 person, no clamps\.</strong>', card)

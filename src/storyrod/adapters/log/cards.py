@@ -57,6 +57,8 @@ class Group:
         placed: what is cut and where the tool or jig is placed from, in words; or what the step is.
         copies: how often it is done in the batch; each copy is ticked by itself.
         rows: none for a step at which nothing is ticked, as when the work is turned over.
+        hands: how many people and clamps a step takes.
+        cautions: what must be heeded at a step, to be read before it, never folded away.
     """
 
     title: str
@@ -65,6 +67,8 @@ class Group:
     copies: int
     rows: tuple[Row, ...]
     operation: str = ""
+    hands: str = ""
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -199,7 +203,13 @@ class _Cards:
             placed = Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case)
             rows.insert(0 if step.kind is StepKind.DOOR else len(rows), placed)
         return Group(
-            title=f"step {step.number}", placed=step.text, case=case, copies=self.copies[case], rows=tuple(rows)
+            title=f"step {step.number}",
+            placed=step.text,
+            case=case,
+            copies=self.copies[case],
+            rows=tuple(rows),
+            hands=step.hands,
+            cautions=tuple(f"{c.text} {c.do}".strip() for c in step.cautions),
         )
 
     def _hand_row(self, case: str, one: ByHand) -> Row:

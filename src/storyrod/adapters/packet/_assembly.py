@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from storyrod.adapters.packet._blocks import (
     TICK,
@@ -21,7 +21,7 @@ from storyrod.adapters.packet._blocks import (
 )
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._step_words import StepWords
+from storyrod.adapters.packet._step_words import StepWords, cautions_of, joined
 from storyrod.adapters.packet._steps_alike import Run, runs_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.adapters.packet._wall_words import wall_blocks
@@ -56,13 +56,12 @@ class _CasePages:
         self._told = steps
         self._case = case
         self._shown = Shown.of(plan.job)
-        self._words = StepWords(case, self._shown, plan.workshop.handling)
+        self._words = StepWords(case, self._shown)
         self._boards = tuple(b.code for b in plan.job.boards)
         self._width, self._height = room_on(plan.job.paper.value)
         self._picture = (self._width - _GUTTER) * _PICTURE_SHARE
         self._blocks: list[Block] = []
         self._left = self._height - _TITLE
-        self._warned: dict[str, int] = {}
         self._high = _LEAST_HIGH
 
     def section(self) -> Section:
@@ -112,7 +111,7 @@ class _CasePages:
 
     def _tell(self, run: Run) -> None:
         """Tell the steps of a run, and what is the same for its twins in a table."""
-        twins = (self._twins(run),) if run.twins else ()
+        twins = (*self._twin_cautions(run), *self._twin_glue(run), self._twins(run)) if run.twins else ()
         small = sum(self._need(b) for b in twins) < _LONG_TABLE
         for step in run.steps:
             with_twins = twins if small and step is run.steps[-1] else ()
@@ -126,9 +125,26 @@ class _CasePages:
         drawing = assembly_step(
             self._case, step, earlier, boards=self._boards, figures=Figures.of_job(self._plan.job), room=room
         )
-        words = self._words.blocks(step, self._warned)
+        words = self._words.blocks(step)
         shares = (_PICTURE_SHARE, 1.0 - _PICTURE_SHARE)
         return Row(cells=((Picture(drawing=drawing),), words), shares=shares)
+
+    def _twin_cautions(self, run: Run) -> Iterator[Block]:
+        """Yield the cautions of the steps in a table, each once in full: the table has no room for them."""
+        told: dict[tuple[str, str], list[int]] = {}
+        for step in (s for twin in run.twins for s in twin):
+            for block in cautions_of(step, but="open-time"):
+                told.setdefault((block.title, block.text), []).append(step.number)
+        for (title, text), numbers in told.items():
+            yield Warning_(title=title, text=f"{_steps(numbers)}: {text}")
+
+    def _twin_glue(self, run: Run) -> Iterator[Block]:
+        """Yield at which steps of the table glue waits too long, as it does in a step that was told in full."""
+        first = next((s.number for s in run.steps if _is_late(s)), None)
+        late = [s.number for twin in run.twins for s in twin if _is_late(s)]
+        if first is not None and late:
+            text = f"{_steps(late)}: the glue waits too long here too. Do as in step {first}."
+            yield Words(text=text, strong=True)
 
     def _twins(self, run: Run) -> Table:
         rows: list[tuple[str, ...]] = []
@@ -137,7 +153,8 @@ class _CasePages:
             if len(twin) > 1 and len(run.twins) > 1:
                 groups.append((len(rows), _title(self._words.body_name(twin[0].body))))
             rows += [(str(s.number), *self._words.twin_cells(s), TICK) for s in twin]
-        columns = ("step", wide("what", 1.2), "joints", wide("what it takes"), right("kg"), "done")
+        takes, hands = wide("what it takes"), wide("people and clamps")
+        columns = ("step", wide("what", 1.2), "joints", takes, hands, right("kg"), "done")
         used = [n for n in range(len(columns)) if any(row[n] for row in rows)]
         title = f"The same for {self._words.twin_names(run)}"
         told = [tuple(row[n] for n in used) for row in rows]
@@ -159,6 +176,14 @@ class _CasePages:
         made: Table = table(("undoes step", wide("what to do")), rows, small=True)
         stays = (Words(text="What is glued stays together.", quiet=True),) if joins else ()
         self._put(Heading(text="Taking it apart again"), made, *stays)
+
+
+def _is_late(step: Step) -> bool:
+    return any(c.code == "open-time" for c in step.cautions)
+
+
+def _steps(numbers: Sequence[int]) -> str:
+    return f"Step{'' if len(numbers) == 1 else 's'} {joined([str(n) for n in numbers])}"
 
 
 def _title(text: str) -> str:

@@ -11,31 +11,32 @@ from storyrod.model.assembly import Connectors, Diagonals, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
-from storyrod.model.workshop import Handling
 
 _FEW = 3  # panels up to which each is named, not only marked
 _MET = 5  # panels met up to which they are named in a heading
 
 _REMINDER = "This is a reminder, not training: the law and codes where you work come first."
-_TITLES = {"lift": "Lifting", "turning": "Turning the work", "tip-in": "Tipping"}
+_TITLES = {
+    "lift": "Lifting",
+    "turning": "Turning the work",
+    "tip-in": "Tipping",
+    "open-time": "Glue",
+    "stands-tall": "Standing tall",
+}
 
 
 class StepWords:
     """Tells the steps of one case."""
 
-    def __init__(self, case: DetailedCase, shown: Shown, handling: Handling) -> None:
+    def __init__(self, case: DetailedCase, shown: Shown) -> None:
         self._shown = shown
-        self._handling = handling
         self._panels = {p.id: p for p in case.panels}
         self._joints_by_id = {j.id: j for j in case.joints}
         self._numbers = {j.id: j.number for j in case.joints}
         self._bodies = {d.id: d.name for d in case.built.drawers}
 
-    def blocks(self, step: Step, warned: dict[str, int]) -> tuple[Block, ...]:
-        """Return the words beside a step's picture; `warned` says at which step a caution was told.
-
-        A caution that was told in full before is only named again.
-        """
+    def blocks(self, step: Step) -> tuple[Block, ...]:
+        """Return the words beside a step's picture; each caution stands in full on the step that it is for."""
         found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
         if step.by_hand:
             found.append(Bullets(items=tuple(one.text for one in step.by_hand), ticks=True))
@@ -46,9 +47,8 @@ class StepWords:
             found += self._square(step.diagonals)
         if step.do_not_turn:
             found.append(Words(text=step.do_not_turn, strong=True))
-        found += self._cautions(step, warned)
-        if step.kind is not StepKind.FIT:
-            found.append(Words(text=self._weights(step), quiet=True))
+        found += cautions_of(step)
+        found.append(Words(text=self._weights(step), quiet=True))
         return tuple(found)
 
     def title(self, step: Step) -> str:
@@ -89,7 +89,8 @@ class StepWords:
         if step.diagonals is not None:
             what += f"; diagonals {self._shown.n(step.diagonals.length)}"
         fitted = "; ".join(t for t in (self._fitted(step.fit_first), _used(step)) if t)
-        return (what, self._joints(step.joints), fitted, f"{step.moved_kg:.1f}" if step.moved_kg else "")
+        moved = f"{step.moved_kg:.1f}" if step.moved_kg else ""
+        return (what, self._joints(step.joints), fitted, step.hands, moved)
 
     def _met(self, step: Step) -> frozenset[PanelId]:
         """Return the standing panels that a joint of the step meets."""
@@ -100,15 +101,12 @@ class StepWords:
         if step.fit_first:
             yield f"Before: fit {self._fitted(step.fit_first)}."
         if step.glue:
-            open_min = self._handling.open_time_min
-            more = f" Longer than the glue's {open_min:g} min: two at it, or a slower glue."
-            late = more if step.glue_min > open_min + 1e-9 else ""
-            yield f"Glue {self._joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close.{late}"
+            yield f"Glue {self._joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close."
         elif step.kind is StepKind.JOIN:
             yield "No glue."
         yield from step.hold
         if step.clamps:
-            yield f"Clamp across {self._joints(step.clamps)}."
+            yield f"Clamp across {self._joints(step.clamps)}: {_counted(step.clamp_count, 'clamp')}."
 
     def _square(self, check: Diagonals) -> tuple[Block, ...]:
         n = self._shown.n
@@ -119,23 +117,13 @@ class StepWords:
         lean = f"For each 1 that they differ, the frame leans {1 / check.per_mm:.1f} over its height."
         return made, Words(text=lean, quiet=True)
 
-    def _cautions(self, step: Step, warned: dict[str, int]) -> Iterator[Block]:
-        for caution in step.cautions:
-            text = f"{caution.text} {caution.do}".strip().removesuffix(_REMINDER).strip()
-            title = _TITLES.get(caution.code, caution.about)
-            if text in warned:
-                yield Words(text=f"{title}: heed the caution of step {warned[text]}.", strong=True)
-            else:
-                warned[text] = step.number
-                yield Warning_(text=text, title=title)
-
     def _weights(self, step: Step) -> str:
         rests = joined([self._panels[p].mark for p in step.rests_on])
-        helped = any(c.code in {"lift", "turning"} for c in step.cautions)
-        who = f"{step.persons} persons" if step.persons > 1 else "with help" if helped else "one person"
         if step.kind is StepKind.TURN:
-            return f"To turn: {step.whole_kg:.1f} kg, {who}. It then rests on {rests}."
-        parts = [f"Moves {step.moved_kg:.1f} kg, {who}."]
+            return f"For it: {step.hands}. To turn: {step.whole_kg:.1f} kg. It then rests on {rests}."
+        if step.kind is StepKind.FIT:
+            return f"For it: {step.hands}."
+        parts = [f"For it: {step.hands}. Moves {step.moved_kg:.1f} kg."]
         parts += [f"It rests on {rests}."] if rests else []
         parts.append(f"All together then {step.whole_kg:.1f} kg.")
         return " ".join(parts)
@@ -165,6 +153,22 @@ class StepWords:
         if len(own) > _FEW:
             return joined([p.mark for p in own])
         return joined([f"{p.mark} {p.name}" for p in own])
+
+
+def cautions_of(step: Step, *, but: str = "") -> tuple[Warning_, ...]:
+    """Return the cautions of a step, each in full, but for those of one kind."""
+    return tuple(
+        Warning_(
+            text=f"{c.text} {c.do}".strip().removesuffix(_REMINDER).strip(),
+            title=_TITLES.get(c.code, c.about),
+        )
+        for c in step.cautions
+        if c.code != but
+    )
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}" + ("" if count == 1 else "s")
 
 
 def joined(names: Sequence[str]) -> str:

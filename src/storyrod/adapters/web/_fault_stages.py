@@ -48,7 +48,7 @@ _BY_CODE: Final = {
         "listed-twice",
         "offcut-twice",
     ),
-    "assembly": ("shut-out", "replay"),
+    "assembly": ("shut-out", "no-driver", "replay"),
 }
 
 _STAGES: Final = {code: stage for stage, codes in _BY_CODE.items() for code in codes}

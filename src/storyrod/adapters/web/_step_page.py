@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
 from storyrod.model.detail import DetailedCase
-from storyrod.model.workshop import Handling
 
 if TYPE_CHECKING:
     from storyrod.adapters.packet._blocks import Block
@@ -29,18 +28,18 @@ class StepTold:
     is_turn: bool
 
 
-def steps_told(job: Job, handling: Handling, case: DetailedCase, told: CasePlan) -> tuple[StepTold, ...]:
+def steps_told(job: Job, case: DetailedCase, told: CasePlan) -> tuple[StepTold, ...]:
     """Return every step of a case in words, each with its cautions in full: the page shows one at a time."""
     from storyrod.adapters.packet._shown import Shown
     from storyrod.adapters.packet._step_words import StepWords
     from storyrod.drawing import step_shown
 
-    words = StepWords(case, Shown.of(job), handling)
+    words = StepWords(case, Shown.of(job))
     return tuple(
         StepTold(
             step=step,
             title=words.title(step),
-            blocks=tuple((_kind(block), block) for block in words.blocks(step, {})),
+            blocks=tuple((_kind(block), block) for block in words.blocks(step)),
             lies=_lies(step, step_shown(case, step).lying),
             is_turn=step.kind is StepKind.TURN,
         )

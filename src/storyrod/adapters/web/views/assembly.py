@@ -55,12 +55,11 @@ def _planned(plan: Plan) -> tuple[Details, AssemblyPlan]:
 
 
 def _words(worked: Worked, details: Details, case: DetailedCase, told: CasePlan) -> dict[str, Any]:
-    handling = worked.ask(lambda plan: plan.workshop.handling)
     tipping = worked.ask(lambda plan: plan.tipping[case.built.case.code])
     return {
         "wall": {"blocks": wall_told(details.job, case, tipping)},
         "told": told,
-        "steps": steps_told(details.job, handling, case, told),
+        "steps": steps_told(details.job, case, told),
         "introduction": introduction(told),
         "figures": Figures.of_job(details.job),
     }

@@ -1,0 +1,53 @@
+"""How long glue waits for its clamp, and the rules of thumb by which it is counted.
+
+Planner and checker count by these figures, each by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from storyrod.model.joint import JointId
+
+CONNECTOR_S: Final = 20.0
+"""Seconds to glue one connector, or one plain joint: 15 to 25, common practice, no source."""
+
+CLAMP_S: Final = 60.0
+"""Seconds to set one clamp: common practice, no source."""
+
+SCREW_S: Final = 36.0
+"""Seconds to drill for one screw and drive it: 0.6 min, common practice, no source."""
+
+BRING_S: Final = 30.0
+"""Seconds to take up a part and bring it home: common practice, no source."""
+
+TURN_S: Final = 60.0
+"""Seconds to turn the work: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlueTime:
+    """How long one glued joint waits: from the first glue spread on it to the clamp (or screw) that closes it.
+
+    Attributes:
+        spread_at: number of the step in which it is glued.
+        clamped_at: number of the step in which it is clamped, or screwed.
+        minutes: from the one to the other, over all steps between.
+        open_min: how long the glue stays open.
+        two_people_min: the same where two spread and clamp.
+        goes: in how many goes it can be done in time, with all other joints dry; None where no number of goes will do.
+    """
+
+    joint: JointId
+    spread_at: int
+    clamped_at: int
+    minutes: float
+    open_min: float
+    two_people_min: float
+    goes: int | None
+
+    @property
+    def over_min(self) -> float:
+        """By how many minutes it is beyond the glue's open time; 0 where it is in time."""
+        return max(0.0, self.minutes - self.open_min)
