@@ -6,6 +6,7 @@ from html import unescape
 
 import pytest
 
+from storyrod.model.assembly import StepKind
 from tests.unit.web.conftest import Asked
 from tests.unit.web.test_panels import plan_of
 
@@ -14,14 +15,15 @@ def test_every_step_is_told_and_one_is_shown(asked: Asked) -> None:
     job = asked.take("rehearsal-room")
     steps = plan_of("rehearsal-room").assembly.cases[0].steps
 
-    told = unescape(asked.client.get(f"/job/{job}/assembly?step=7").text)
+    turn = next(s.number for s in steps if s.kind is StepKind.TURN)
+    told = unescape(asked.client.get(f"/job/{job}/assembly?step={turn}").text)
 
     for step in steps:
         assert step.text in told
         assert f'id="told-{step.number}"' in told
     shown = [n for n in range(1, len(steps) + 1) if " hidden" not in told.split(f'id="told-{n}"')[1].split(">")[0]]
-    assert shown == [7]
-    assert "Turning the work." in told.split('id="told-7"')[1].split("</article>")[0]
+    assert shown == [turn]
+    assert "Turning the work." in told.split(f'id="told-{turn}"')[1].split("</article>")[0]
     assert "It lies: flat, front edge toward you." in told.split('id="told-1"')[1].split("</article>")[0]
     assert 'data-id="A.top"' in told.split('id="model-drawn"')[1].split('id="model"')[0]  # for who runs no script
 
