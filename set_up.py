@@ -6,6 +6,7 @@
     python3 run.py test [WORDS]     all checks and tests; with words, only the tests they name
     python3 run.py lint             style, types and layers only
     python3 run.py bench [WORDS]    the benchmarks, or those whose name holds a word
+    python3 run.py harden [WORDS]   hostile and plausible job files by the thousand (--files N, --seed S)
 
 The first start finds a Python of 3.12 or newer, makes the folder `.venv` beside this file and puts the
 libraries of `pins.txt` into it (`pins-dev.txt` for tests). Later starts see by a stamp that nothing has
@@ -561,6 +562,12 @@ def run_bench(words: Sequence[str]) -> int:
     return _in_venv([str(Path("benchmarks", "run_all.py")), *words])
 
 
+def run_harden(words: Sequence[str]) -> int:
+    """Try job files made by mutation: each is told its faults, or planned whole."""
+    set_up(dev=False)
+    return _in_venv([str(Path("benchmarks", "harden", "harden.py")), *words])
+
+
 def _in_venv(words: Sequence[str]) -> int:
     sys.stdout.flush()
     return subprocess.call([str(venv_program("python")), *words], cwd=str(ROOT))
@@ -595,6 +602,8 @@ def main(words: Sequence[str]) -> int:
             return run_lint()
         if first == "bench":
             return run_bench(rest)
+        if first == "harden":
+            return run_harden(rest)
         return hand_over(words)
     except SetUpError as error:
         say(str(error))

@@ -1,0 +1,230 @@
+"""Hostile and plausible job files by the thousand: each is told its faults, or planned whole; none breaks anything.
+
+`python3 run.py harden [--files N] [--seed S] [--packet]`. Every file is made from an example by mutations drawn from
+the seed and its number, so that one that fails can be made again: `--only NUMBER`. A table tells what was tried and
+what failed: a traceback, more than 30 s of processor time, more than 1 GB of memory.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import random
+import re
+import sys
+import time
+import traceback
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final
+
+from storyrod.adapters.files import job_from_text
+from storyrod.adapters.output import plan_document
+from storyrod.faults import JobError
+from storyrod.plan import Plan
+
+ROOT: Final = Path(__file__).resolve().parent.parent.parent
+EXAMPLES: Final = ROOT / "examples"
+MOST_S: Final = 30.0
+MOST_MB: Final = 1024
+
+ODD_VALUES: Final = (
+    "0", "-1", "1", "0.001", "156.1", "3.175", "1e9", "1e308", "nan", "inf", "-inf", "true", "[]", "{}", '""', '"x"',
+    "'1/8\"'", "'5/64\"'", "'23 5/8\"'", '"60 cm"', "1979-05-27", "[[1]]", "{a = 1}", '"' + "x" * 3000 + '"', "9" * 30,
+    '"<script>alert(1)</script>"', '"=1+1"', '"../../x"', '"\\u202e\\u0000"', '"dowels"', '"drawer"', '"plywood"',
+)  # fmt: skip
+"""Values put in the place of others, whatever was there."""
+
+LINES: Final = (
+    "matching_grain = true", "edged = false", 'spread = "shared"', "mark_to = 0.1", "mark_to = 5", 'units = "in"',
+    "[use]", "fixed_to_wall = true", "count = 7", 'workshop = "choir-workshop.toml"', "[[cases]]", 'code = "A"',
+    "plinth = { height = 100, setback = 40 }", 'back = { kind = "grooved", inset = 15 }', "[limits]", "skin = 1",
+    "wall = 5", "[methods]", 'corner = "cams"', 'mid_panel = "biscuits"', "columns = [{}, {}, {}]", "rows = [{}, {}]",
+)  # fmt: skip
+
+
+@dataclass(slots=True)
+class Tally:
+    """What was tried, and what failed."""
+
+    counts: Counter[str] = field(default_factory=Counter)
+    failed: list[str] = field(default_factory=list)
+    slowest: float = 0.0
+
+
+# Making files --------------------------------------------------------------------------------------------------------
+
+
+def made(seed: int, number: int) -> str:
+    """Return the text of one file: an example, changed once to eight times."""
+    chance = random.Random(f"{seed} {number}")
+    paths = sorted(p for p in EXAMPLES.glob("*.toml") if "workshop" not in p.name)
+    text = chance.choice(paths).read_text(encoding="utf-8")
+    kind = chance.random()
+    acts = SIZES if kind < 0.5 else PLAUSIBLE if kind < 0.7 else (*PLAUSIBLE, *HOSTILE)
+    for _ in range(chance.randint(1, 4 if kind < 0.7 else 8)):
+        text = chance.choice(acts)(text, chance)
+    return text
+
+
+def _other_size(text: str, chance: random.Random) -> str:
+    found = list(re.finditer(r"(?<== )\d+(?:\.\d+)?(?=\s|,|$| })", text, re.MULTILINE))
+    if not found:
+        return text
+    at = chance.choice(found)
+    value = float(at[0]) * chance.choice([0.3, 0.5, 0.8, 0.97, 1.03, 1.2, 1.7, 2.5])
+    written = f"{value:.0f}" if chance.random() < 0.6 else f"{value:.{chance.randint(1, 5)}f}"
+    return text[: at.start()] + written + text[at.end() :]
+
+
+def _other_word(text: str, chance: random.Random) -> str:
+    words = sorted(set(re.findall(r'"[a-z ]{3,20}"', text)))
+    if len(words) < 2:
+        return text
+    one, other = chance.sample(words, 2)
+    return text.replace(one, other, chance.randint(1, 2))
+
+
+def _line_of_another(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    lines.insert(chance.randrange(len(lines) + 1), chance.choice(LINES))
+    return "\n".join(lines)
+
+
+def _line_out(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    del lines[chance.randrange(len(lines))]
+    return "\n".join(lines) or "\n"
+
+
+def _odd_value(text: str, chance: random.Random) -> str:
+    found = list(re.finditer(r"(?<== )[^\n#{\[]+", text))
+    if not found:
+        return text
+    at = chance.choice(found)
+    return text[: at.start()] + chance.choice(ODD_VALUES) + text[at.end() :]
+
+
+def _line_again(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    line = chance.choice(lines)
+    at = chance.randrange(len(lines) + 1)
+    return "\n".join([*lines[:at], *[line] * chance.choice([1, 1, 2, 300]), *lines[at:]])
+
+
+def _letters(text: str, chance: random.Random) -> str:
+    at = chance.randrange(len(text) + 1)
+    junk = "".join(chance.choice("[]{}=.,\"'#\\\n\0é\u202e0-aZ") for _ in range(chance.randint(1, 40)))
+    return text[:at] + junk + text[at + chance.randint(0, 20) :]
+
+
+def _much(text: str, chance: random.Random) -> str:
+    much = ("a" + ".a" * 5000 + " = 1", "x = " + "[" * 900 + "]" * 900, "\n".join(f"u{n} = 1" for n in range(3000)))
+    return text + "\n" + chance.choice(much) + "\n"
+
+
+SIZES: Final = (_other_size,)
+PLAUSIBLE: Final[tuple[Callable[[str, random.Random], str], ...]] = (
+    _other_size, _other_size, _other_size, _other_word, _line_of_another, _line_out,
+)  # fmt: skip
+HOSTILE: Final[tuple[Callable[[str, random.Random], str], ...]] = (_odd_value, _line_again, _letters, _much)
+
+
+# Trying them ---------------------------------------------------------------------------------------------------------
+
+
+def try_text(text: str, *, packet: bool) -> str:
+    """Read a text and, where it is sound, plan it whole; return how far it came."""
+    try:
+        read = job_from_text(text, name="job.toml", folder=EXAMPLES)
+    except JobError as error:
+        return _told(error, "told its faults")
+    plan = Plan(read.job, read.workshop)
+    try:
+        if plan.faults:
+            return "told what the checks found"
+        plan_document(plan)
+        plan.saw_lists, plan.part_labels, plan.account, plan.cautions  # noqa: B018  # worked out when asked for
+        if packet:
+            from storyrod.adapters.packet import make_packet
+
+            make_packet(plan, date="", costs=True)
+    except JobError as error:
+        return _told(read.located(error), "told why it can not be built")
+    return "planned whole"
+
+
+def _told(error: JobError, how: str) -> str:
+    """See that every fault says what was found, what is allowed and what to do."""
+    for fault in error.faults:
+        if not (fault.found and fault.allowed and fault.do):
+            raise AssertionError(f"a fault without words: {fault}")
+    return how
+
+
+def run(numbers: Sequence[int], seed: int, *, packet: bool = False, say: Callable[[str], None] = print) -> Tally:
+    """Try the files of some numbers."""
+    tally = Tally()
+    for number in numbers:
+        text, began = made(seed, number), time.process_time()
+        try:
+            tally.counts[try_text(text, packet=packet)] += 1
+        except Exception:  # noqa: BLE001  # what is looked for
+            last = traceback.format_exc().strip().splitlines()
+            where = next((line.strip() for line in reversed(last) if line.strip().startswith("File")), "")
+            tally.failed.append(f"number {number}: {last[-1][:200]} at {where}")
+        took = time.process_time() - began
+        tally.slowest = max(tally.slowest, took)
+        if took > MOST_S:
+            tally.failed.append(f"number {number}: {took:.0f} s of processor time")
+        if number % 100 == 99:
+            say(f"{number + 1} files, {len(tally.failed)} failed")
+    most = _memory_mb()
+    if most > MOST_MB:
+        tally.failed.append(f"{most:.0f} MB of memory")
+    return tally
+
+
+def _memory_mb() -> float:
+    with contextlib.suppress(ImportError):
+        import resource
+
+        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        return most / (1024 if sys.platform != "darwin" else 1024 * 1024)
+    return 0.0
+
+
+def rows(tally: Tally, seed: int) -> Iterator[str]:
+    """Yield the table of what was tried and what failed."""
+    yield f"seed {seed}"
+    for what, count in sorted(tally.counts.items()):
+        yield f"{count:>8}  {what}"
+    yield f"{tally.slowest:>8.1f}  seconds of processor time for the slowest"
+    yield f"{len(tally.failed):>8}  failed"
+    yield from (f"          {told}" for told in tally.failed)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Try as many files as are asked for; the exit status is 1 where one failed."""
+    parser = argparse.ArgumentParser(prog="run.py harden", description=__doc__)
+    parser.add_argument("--files", type=int, default=500, metavar="N")
+    parser.add_argument("--seed", type=int, default=None, metavar="S", help="one drawn by chance unless said")
+    parser.add_argument("--only", type=int, default=None, metavar="NUMBER", help="the file of this number alone")
+    parser.add_argument("--packet", action="store_true", help="make the packet of each sound job as well")
+    parser.add_argument("--show", action="store_true", help="with --only: print the file, and do not try it")
+    arguments = parser.parse_args(argv)
+    seed = random.SystemRandom().randrange(10**6) if arguments.seed is None else arguments.seed
+    if arguments.only is not None and arguments.show:
+        print(made(seed, arguments.only))
+        return 0
+    numbers = range(arguments.files) if arguments.only is None else [arguments.only]
+    print(f"seed {seed}", flush=True)
+    tally = run(numbers, seed, packet=arguments.packet)
+    print("\n".join(rows(tally, seed)))
+    return 1 if tally.failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,41 @@
+"""Job files made by mutation: told their faults or planned whole, never a mistake of ours. `run.py harden` does more."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from benchmarks.harden import harden
+from storyrod.plan import Plan
+
+
+@pytest.mark.slow
+def test_five_hundred_files_by_mutation_break_nothing() -> None:
+    seed = random.SystemRandom().randrange(10**6)
+    tally = harden.run(range(500), seed, say=lambda _: None)
+    told = "\n".join(harden.rows(tally, seed))
+    print(told)  # noqa: T201  # the seed, by which a failure is made again
+
+    assert tally.failed == [], told
+    assert tally.counts["planned whole"] > 50
+    assert tally.counts["told its faults"] > 50
+
+
+def test_a_file_is_the_same_whenever_it_is_made_again() -> None:
+    assert [harden.made(5, n) for n in range(20)] == [harden.made(5, n) for n in range(20)]
+    assert len({harden.made(5, n) for n in range(20)}) == 20
+    assert harden.made(5, 1) != harden.made(6, 1)
+
+
+def test_what_breaks_is_found_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    def breaks(_: Plan) -> None:
+        raise IndexError("tuple index out of range")
+
+    monkeypatch.setattr(harden, "plan_document", breaks)
+    monkeypatch.setattr(harden, "made", lambda *_: (harden.EXAMPLES / "first-box.toml").read_text(encoding="utf-8"))
+    tally = harden.run([3], 1)
+
+    assert len(tally.failed) == 1
+    assert tally.failed[0].startswith("number 3: IndexError: tuple index out of range at File")
+    assert "       1  failed" in list(harden.rows(tally, 1))
