@@ -1,4 +1,4 @@
-"""Job files made by mutation: told their faults or planned whole, never a mistake of ours. `run.py harden` does more."""
+"""Job files by mutation: told their faults or planned whole, never a mistake of ours. `run.py harden` does more."""
 
 from __future__ import annotations
 

@@ -38,6 +38,7 @@ def run(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.web.serving import serve
 
     home = Path(os.environ.get("STORYROD_HOME") or Path.home() / "storyrod")
+    keep_private(home)
     first = "/"
     if arguments.job is not None:
         jobs = _folder_of(arguments.job)
@@ -55,6 +56,16 @@ def run(arguments: argparse.Namespace) -> int:
         network=arguments.network,
     )
     return 0
+
+
+def keep_private(home: Path) -> None:
+    """Have the page's own folder, and every file that the page makes, be read by nobody but its owner."""
+    import contextlib
+
+    os.umask(0o077)
+    with contextlib.suppress(OSError):  # a folder of another's, or a drive without such rights
+        home.mkdir(parents=True, exist_ok=True)
+        home.chmod(0o700)
 
 
 def _folder_of(job: Path) -> Path:
