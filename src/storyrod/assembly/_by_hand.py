@@ -65,7 +65,7 @@ class Hands:
             for surface, fixings in groupby(sorted(mine, key=self._is_far), key=self._surface):
                 held = tuple(fixings)
                 todo = tuple(self._on_panel(f) for f in held)
-                text = f"lay {called(panel.name)} flat, {surface.value} up, and screw on {_what(held)}"
+                text = f"lay {called(panel.name)} flat, {surface.value} up, and fit {_what(held)}"
                 down = panel.frame.into if surface is Surface.FACE else panel.frame.into.reverse
                 yield _fit("carcass", (panel,), sentence(text), todo, down)
 

@@ -145,7 +145,7 @@ def _put_front(place: _Place, front: PanelId, drawer: DrawerPlace) -> None:
         hold=("Set the gaps with packers and clamp the front to the box before the first screw.",),
         moved_kg=place.mass_kg[front],
         whole_kg=_whole(place) + place.mass_kg[front],
-        text=f"Screw the front of {drawer.name} on from inside the drawer, with even gaps all round.",
+        text=f"Fix the front of {drawer.name} from inside the drawer, with even gaps all round.",
     )
     _try(place, step, place.by_id[front].name)
 

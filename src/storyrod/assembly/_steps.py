@@ -261,8 +261,6 @@ def _join_text(bench: Bench, scene: _Scene, step: Step) -> str:
         unit = " mm" if bench.unit is Unit.MM else ""
         end = "until it locks" if scene.slides else "home"
         parts.append(f"Then slide it {by}{unit} toward {TOWARD[step.legs[1].way]}, {end}.")
-    if step.screws:
-        parts.append(f"Drive the screws of {listed([t.joint.number for t in scene.ties if t.screws])}.")
     if step.short_driver:
         short = [t.joint for t in scene.ties if t.joint.id in step.short_driver]
         tool = "right-angle driver" if set(step.short_driver) <= set(step.screws) else "short screwdriver"

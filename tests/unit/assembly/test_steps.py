@@ -11,7 +11,7 @@ from storyrod import carcass, joinery
 from storyrod.adapters.files import packaged_workshop
 from storyrod.assembly import plan_assembly
 from storyrod.measure.space import Direction, Point
-from storyrod.model.assembly import CasePlan, Leg, Step, StepKind, Verdict
+from storyrod.model.assembly import CasePlan, HandAct, Leg, Step, StepKind, Verdict
 from storyrod.model.detail import Joined
 from storyrod.model.job import Back, BackKind, Case, MethodChoice, Plinth
 from tests import builders
@@ -126,7 +126,8 @@ def test_screws_are_driven_in_their_step_and_not_fitted_first() -> None:
 
     assert set(back.screws) == set(back.joints)
     assert back.fit_first == ()
-    assert "Drive the screws" in back.text
+    (driven,) = [one for one in back.by_hand if one.act is HandAct.DRIVE]
+    assert driven.text.startswith(f"Drive {sum(u.count for u in driven.uses)} \u00d7 screw ")
 
 
 def test_a_clamp_is_set_when_both_ends_of_a_panel_are_closed() -> None:
