@@ -304,6 +304,19 @@ class CasePlan:
     glue: tuple[GlueTime, ...] = ()
 
     @property
+    def gap(self) -> int:
+        """By how many points another order could be easier at most; 0 where none is."""
+        return sum(b.cost - b.bound for b in self.bodies if b.verdict is Verdict.FOUND)
+
+    @property
+    def easiest(self) -> str:
+        """How sure it is that no easier order exists, in a sentence."""
+        if self.verdict is Verdict.PROVEN_BEST:
+            return "This is the easiest order."
+        of = sum(b.cost for b in self.bodies)
+        return f"An easier order may exist: by {self.gap} of {of} points of trouble at most."
+
+    @property
     def cost(self) -> int:
         """The points of all steps together."""
         return sum(step.price.total for step in self.steps)

@@ -161,7 +161,20 @@ def test_without_time_there_is_still_a_sound_plan_that_is_not_called_best() -> N
     (result,) = plan.cases[0].bodies
     assert result.verdict is Verdict.FOUND
     assert result.bound < result.cost
+    assert plan.cases[0].gap == result.cost - result.bound
+    assert f"by {result.cost - result.bound} of {result.cost} points" in plan.cases[0].easiest
     assert check_plan(made, plan)[0].passed
+
+
+def test_more_work_never_finds_a_worse_order_and_never_shows_less() -> None:
+    """Work is counted, so the same allowance gives the same answer; more of it narrows the gap from both sides."""
+    made = plain()
+    found = [try_assembly(made, shop(), work=work).cases[0].bodies[0] for work in (0, 300, 3_000, 60_000)]
+
+    assert [b.cost for b in found] == sorted((b.cost for b in found), reverse=True)
+    assert found[-1].verdict is Verdict.PROVEN_BEST
+    assert all(b.bound <= found[-1].cost for b in found)
+    assert try_assembly(made, shop(), work=300).cases[0].bodies[0] == found[1]
 
 
 def test_more_than_sixteen_panels_get_a_plan_that_is_not_called_best() -> None:

@@ -26,7 +26,7 @@ from storyrod.adapters.packet._steps_alike import Run, runs_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.adapters.packet._wall_words import wall_blocks
 from storyrod.drawing import Figures, assembly_key, assembly_step
-from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
+from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.plan import Plan
 
@@ -95,7 +95,7 @@ class _CasePages:
 
     def _introduce(self) -> None:
         case, told = self._case.built.case, self._told
-        best = "This is the easiest order." if told.verdict is Verdict.PROVEN_BEST else "An easier order may exist."
+        best = told.easiest
         text = f"{len(told.steps)} step{'s' * (len(told.steps) != 1)}. {best}"
         if case.count > 1:
             text += f" {case.count} of this case are made: tick a step when it is done on all {case.count}."

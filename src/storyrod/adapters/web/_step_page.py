@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from storyrod.measure.space import Direction
-from storyrod.model.assembly import CasePlan, Step, StepKind, Verdict
+from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def _kind(block: Block) -> str:
 
 def introduction(told: CasePlan) -> str:
     """Return how many steps there are, and how sure it is that no easier order exists."""
-    best = "This is the easiest order." if told.verdict is Verdict.PROVEN_BEST else "An easier order may exist."
+    best = told.easiest
     text = f"{len(told.steps)} step{'s' * (len(told.steps) != 1)}. {best}"
     if told.count > 1:
         text += f" {told.count} of this case are made: do a step on all {told.count} before the next."
