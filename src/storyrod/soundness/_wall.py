@@ -27,6 +27,9 @@ FROM_END: Final = 100.0
 APART: Final = 800.0
 """Fixings are no farther apart than this (mm); common practice, no source."""
 
+MARK: Final = 5.0
+"""Fixings are marked on the wall on steps of this (mm): nobody sets them finer."""
+
 SKIN: Final = 3.0
 """Board left beyond the point of a bracket's screw (mm): the skin left under any blind hole."""
 
@@ -109,5 +112,5 @@ def _places(case: DetailedCase, seat: Seat) -> tuple[float, ...]:
         for box in uprights:
             if abs(box.high.z - seat.panel.box.low.z) < DOWN and box.low.x - ROOM / 2 < x < box.high.x + ROOM / 2:
                 x = box.low.x - ROOM
-        found.append(x)
+        found.append(MARK * round(x / MARK))
     return tuple(found)
