@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from storyrod.adapters.files import read_job
+from storyrod.adapters.files import read_job, workshop_from_text
 from storyrod.adapters.log import things_of
 from storyrod.adapters.log._carry import things_made
 from storyrod.adapters.log.acts import acts_of, share_out
@@ -96,3 +96,39 @@ def test_each_step_of_assembly_says_who_and_what_to_heed(name: str) -> None:
             assert group.hands == step.hands
             assert len(group.cautions) == len(step.cautions)
             assert all(c.text in told for c, told in zip(step.cautions, group.cautions, strict=True))
+
+
+def test_ticks_of_before_fittings_had_steps_still_have_their_things() -> None:
+    """Ids as logs of before hold them: cuts, joints, connectors, and what is hung, put in, fixed and laid in."""
+    _, cards = planned("rehearsal-room")
+    ids = {r.thing.id for c in cards for r in c.rows}
+
+    assert {
+        "panel A.side-left",
+        "edge A.side-left",
+        "mark A.side-left",
+        "joint A.J1",
+        "joint A.J10",
+        "fit A.J1 dowel 8 x 35",
+        "cut A.side-left.drawer-1-runner-1",
+        "cut A.door-1.cup-1",
+        "place A.drawer-1",
+        "place A.drawer-1.front",
+        "place A.door-1",
+        "place A.loose-shelf-1",
+    } <= ids
+
+
+def test_a_workshop_file_of_before_still_opens_with_its_prices_and_times() -> None:
+    shop = workshop_from_text(
+        '[prices]\n"runner screw" = { pack = 200, price = 4.20 }\n'
+        '[times]\n"hang a door" = { low = 5, usual = 9, high = 15 }\n'
+        '[runners.mine]\nmount = "side"\nlengths = [350]\n',
+        name="shed.toml",
+    )
+
+    assert shop.minutes("hang a door") == 9
+    assert "runner screw" in {p.item for p in shop.prices}
+    mine = shop.runner("mine")
+    assert mine is not None
+    assert shop.screw(mine.fixed_with) is not None
