@@ -115,7 +115,7 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
         bodies=tuple(o.result for o in orders),
         choices=Choices(slides=tuple(_slides(orders))),
         parting=part_again(case, steps, methods),
-        cautions=(*tip_cautions(case.built), *_mixed_cautions(case, bodies, orders)),
+        cautions=(*tip_cautions(case.built, joined.job.lengths), *_mixed_cautions(case, bodies, orders)),
         shut_out=shut_out,
         glue=glue,
     )
@@ -126,8 +126,7 @@ def _bench(joined: Joined, case: JoinedCase, order: Order) -> Bench:
     return Bench(
         order=order,
         allowed=ALLOWED_FOR_DRAWERS if drawers else ALLOWED_FOR_SHELVES,
-        unit=joined.job.unit,
-        fraction=joined.job.fraction,
+        lengths=joined.job.lengths,
     )
 
 

@@ -10,6 +10,7 @@ from storyrod.assembly._groups import Groups
 from storyrod.assembly._words import the
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.panel import Panel
 from storyrod.trade.lifting import GUIDELINE_FILTER, SHARED, Grip, lifting_index, recommended_kg
@@ -37,7 +38,9 @@ def panel_lift_kg(size: float) -> float:
     return recommended_kg(away_cm=min(63.0, 25 + size / 20), height_cm=30.0, travel_cm=60.0, grip=Grip.FAIR)
 
 
-def lift_caution(what: str, panels: Sequence[Panel], groups: Groups, group: int) -> tuple[Caution, ...]:
+def lift_caution(
+    what: str, panels: Sequence[Panel], groups: Groups, group: int, lengths: LengthWriter
+) -> tuple[Caution, ...]:
     """Return the caution for a lift beyond one person's limit or beyond the guideline figures, or none."""
     mass, limit = groups.mass_kg(group), groups.handling.one_person_kg
     extents = sorted(_extents(panels))
@@ -55,7 +58,7 @@ def lift_caution(what: str, panels: Sequence[Panel], groups: Groups, group: int)
             f" for men, {BEST.women_close_kg:g} kg for women)."
         )
     elif extents[-1] > LONG and mass > limit / 2:
-        text = f"{extents[-1]:.0f} mm long and {mass:.1f} kg: hard to hold alone."
+        text = f"{lengths.told(round(extents[-1]))} long and {mass:.1f} kg: hard to hold alone."
     else:
         return ()
     return (Caution(code="lift", about=what, text=text, do=do, ids=tuple(p.id for p in panels)),)
@@ -82,7 +85,7 @@ def tall_caution(panels: Sequence[Panel]) -> tuple[Caution, ...]:
     return (Caution(code="stands-tall", about="standing tall", text=text, do=do, ids=tuple(p.id for p in panels)),)
 
 
-def tip_cautions(built: BuiltCase) -> tuple[Caution, ...]:
+def tip_cautions(built: BuiltCase, lengths: LengthWriter) -> tuple[Caution, ...]:
     """Return what to heed once the case stands: tipping over, and whether it can be stood up at all."""
     case = built.case
     about = f"case {case.code}"
@@ -96,7 +99,8 @@ def tip_cautions(built: BuiltCase) -> tuple[Caution, ...]:
         found.append(Caution(code="tip-over", about=about, text=text, do=do, ids=tuple(d.id for d in built.drawers)))
     across = math.hypot(case.height, case.depth)
     if across > CEILING:
-        text = f"Its side view measures {across:.0f} mm from corner to corner: so much height it needs to be stood up."
+        height = lengths.about(across)
+        text = f"Its side view measures {height} from corner to corner: so much height it needs to be stood up."
         found.append(Caution(code="stand-up", about=about, text=text, do="Measure the room, or build it upright."))
     return tuple(found)
 

@@ -18,8 +18,8 @@ from storyrod.assembly._squares import diagonals_of, find_rings
 from storyrod.assembly._ties import Move, Tie
 from storyrod.assembly._words import LYING, TOWARD, brought, laid, listed, sentence, the
 from storyrod.faults import Caution
-from storyrod.measure.length import Unit, show_length
 from storyrod.measure.space import Direction
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Connectors, Diagonals, Leg, Price, Step, StepKind
 from storyrod.model.hand_room import Driver
 from storyrod.model.method import CutPlace
@@ -35,13 +35,12 @@ class Bench:
 
     Attributes:
         allowed: greatest difference of diagonals.
-        unit: the job's unit, for lengths in sentences.
+        lengths: how the job writes lengths.
     """
 
     order: Order
     allowed: float
-    unit: Unit
-    fraction: int
+    lengths: LengthWriter
 
     @property
     def groups(self) -> Groups:
@@ -113,7 +112,10 @@ def _join(bench: Bench, scene: _Scene) -> Step:
     groups, ids = bench.groups, bench.order.body.ids
     clamps = _clamped(bench, scene.group) & ~_clamped(bench, scene.mover) & ~_clamped(bench, scene.base)
     movers = bench.panels(scene.mover)
-    cautions = (*lift_caution(the(movers), movers, groups, scene.mover), *_tall(bench, scene.group, scene.down))
+    cautions = (
+        *lift_caution(the(movers), movers, groups, scene.mover, bench.lengths),
+        *_tall(bench, scene.group, scene.down),
+    )
     step = Step(
         number=0,
         kind=StepKind.JOIN,
@@ -257,10 +259,9 @@ def _join_text(bench: Bench, scene: _Scene, step: Step) -> str:
     text = f"{verb} {the(bench.panels(scene.mover))} {brought(step.legs[0].way, step.down)} onto {onto}"
     parts.append(sentence(f"{text} ({numbers})" if numbers else text))
     if len(step.legs) > 1:
-        by = show_length(step.legs[1].distance, bench.unit, bench.fraction)
-        unit = " mm" if bench.unit is Unit.MM else ""
+        by = bench.lengths.told(step.legs[1].distance)
         end = "until it locks" if scene.slides else "home"
-        parts.append(f"Then slide it {by}{unit} toward {TOWARD[step.legs[1].way]}, {end}.")
+        parts.append(f"Then slide it {by} toward {TOWARD[step.legs[1].way]}, {end}.")
     if step.short_driver:
         short = [t.joint for t in scene.ties if t.joint.id in step.short_driver]
         tool = "right-angle driver" if set(step.short_driver) <= set(step.screws) else "short screwdriver"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from storyrod.faults import Caution, Fault, raise_if_any
@@ -13,7 +13,6 @@ from storyrod.joinery._rooms import rooms_of
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
 from storyrod.joinery._stations import connectors_of, rules_kept
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import Direction, PanelPoint
 from storyrod.model.detail import Choices, ConnectorCount, DetailedCase, Details, Joined, JoinedCase
 from storyrod.model.feature import Channel, Feature, FeatureId
@@ -77,7 +76,7 @@ class _CaseDetailer:
             features=_features(self.case.fittings, cuts, slabs),
             connectors=_counted(cuts),
             settled=settler.settled(),
-            cautions=tuple(_cautions(cuts)),
+            cautions=tuple(_cautions(cuts, self.joined.job.lengths.told)),
         )
 
     def rooms(self) -> tuple[StationRoom, ...]:
@@ -112,7 +111,7 @@ class _CaseDetailer:
         slabs = {p.id: Slab(p) for p in self.case.panels}
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
         panels = Panels(slabs, cuts, self.case.fittings, job.limits)
-        settler = Settler(panels, job.mark_step, built.case.field)
+        settler = Settler(panels, job.mark_step, built.case.field, job.lengths)
         settler.settle()
         return slabs, panels, settler
 
@@ -177,10 +176,10 @@ def _counted(cuts: list[JointCuts]) -> tuple[ConnectorCount, ...]:
     return tuple(ConnectorCount(method=m, item=i, count=n) for (m, i), n in sorted(counts.items()))
 
 
-def _cautions(cuts: list[JointCuts]) -> Iterator[Caution]:
+def _cautions(cuts: list[JointCuts], told: Callable[[float], str]) -> Iterator[Caution]:
     yield from _stopped(cuts)
-    yield from _thin_webs(cuts)
-    yield from _glued_backs(cuts)
+    yield from _thin_webs(cuts, told)
+    yield from _glued_backs(cuts, told)
     yield from _lone_corners(cuts)
 
 
@@ -216,7 +215,7 @@ def _stopped(cuts: list[JointCuts]) -> Iterator[Caution]:
         )
 
 
-def _thin_webs(cuts: list[JointCuts]) -> Iterator[Caution]:
+def _thin_webs(cuts: list[JointCuts], told: Callable[[float], str]) -> Iterator[Caution]:
     """Housings on both faces of one panel should not take more than half the board together (common practice)."""
     by_id: dict[JointId, JointCuts] = {c.joint.id: c for c in cuts}
     for one in cuts:
@@ -229,20 +228,20 @@ def _thin_webs(cuts: list[JointCuts]) -> Iterator[Caution]:
             yield Caution(
                 code="thin-web",
                 about=one.receiving.panel.name,
-                text=f"Two housings back to back leave {show_mm(board - taken)} mm of a board of {show_mm(board)} mm.",
+                text=f"Two housings back to back leave {told(board - taken)} of a board of {told(board)}.",
                 do="A shallower housing on both faces, of your own method, is stronger.",
                 ids=(joint.id, other.joint.id),
             )
 
 
-def _glued_backs(cuts: list[JointCuts]) -> Iterator[Caution]:
+def _glued_backs(cuts: list[JointCuts], told: Callable[[float], str]) -> Iterator[Caution]:
     """A back between the panels that nothing but glue on its edges holds."""
     glued = [c for c in cuts if c.method.code == GLUED_BUTT and c.entering.panel.role is Role.BACK]
     if glued:
         yield Caution(
             code="glued-back",
             about=f"case {glued[0].joint.case}",
-            text=f"Only glue on its edges holds the back of {show_mm(glued[0].entering.thickness)} mm.",
+            text=f"Only glue on its edges holds the back of {told(glued[0].entering.thickness)}.",
             do="Glue battens behind it, choose an applied, rebated or grooved back, or a thicker board that takes "
             "connectors.",
             ids=tuple(c.joint.id for c in glued),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -13,7 +13,7 @@ from storyrod.faults import Fault
 from storyrod.joinery._codes import GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._stations import DUST, shortest, stations_of
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import METRIC
 from storyrod.model.job import JointClass, Limits, Spread
 from storyrod.model.joint import JointKind
 from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard
@@ -24,6 +24,10 @@ EDGE: Final = 0.02
 
 NAMED: Final = 3
 """So many joints are named in one fault; the rest are counted."""
+
+
+Told = Callable[[float], str]
+"""Tells a length with its unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +48,11 @@ class Reach:
     ahead: float
 
 
-def reason_against(contact: Contact, method: Method, spread: Spread, limits: Limits) -> Reason | None:
-    """Return the first reason why `method` cannot hold this joint, or None where it can."""
-    return next(_reasons(contact, method, spread, limits), None)
+def reason_against(
+    contact: Contact, method: Method, spread: Spread, limits: Limits, mm: Told = METRIC.told
+) -> Reason | None:
+    """Return the first reason why `method` cannot hold this joint, in lengths as `mm` tells them, or None."""
+    return next(_reasons(contact, method, spread, limits, mm), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,20 +94,20 @@ def _fault(field: str, reason: Reason, group: list[Misfit], limits: Limits, meth
     )
 
 
-def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits) -> Iterator[Reason]:
+def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits, mm: Told) -> Iterator[Reason]:
     yield from _class_reasons(contact, method)
     size = method.size_for(contact.thinner)
     if size is None:
         yield Reason(
             "method-board",
-            f"{method.name} in a board of {_mm(contact.thinner)}",
-            " or ".join(f"{_mm(s.low)} to under {_mm(s.high)}" for s in _merged(method.sizes)),
+            f"{method.name} in a board of {mm(contact.thinner)}",
+            " or ".join(f"{mm(s.low)} to under {mm(s.high)}" for s in _merged(method.sizes)),
             "Or use a board of a thickness that it has a size for.",
         )
         return
-    yield from _entering_reasons(contact, method, size, limits)
-    yield from _receiving_reasons(contact, method, size, limits)
-    yield from _station_reasons(contact, method, size, spread, limits)
+    yield from _entering_reasons(contact, method, size, limits, mm)
+    yield from _receiving_reasons(contact, method, size, limits, mm)
+    yield from _station_reasons(contact, method, size, spread, limits, mm)
 
 
 def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
@@ -127,7 +133,9 @@ def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
         yield Reason("method-class", f"{method.name} {place}", f"a joint {other}")
 
 
-def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, limits: Limits) -> Iterator[Reason]:
+def _receiving_reasons(
+    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, mm: Told
+) -> Iterator[Reason]:
     board = contact.receiving.thickness
     deepest = max([size.enters, *(c.depth or 0.0 for c in size.receiving if not c.through)])
     if deepest + limits.skin > board + DUST:
@@ -135,8 +143,8 @@ def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, lim
         deeper = ", deeper than the board" if deepest >= board else ""
         yield Reason(
             "method-skin",
-            f"{method.name}: {word} {_mm(deepest)} deep in a board of {_mm(board)}{deeper}",
-            f"up to {_mm(board - limits.skin)} deep, so that {_mm(limits.skin)} of board is left",
+            f"{method.name}: {word} {mm(deepest)} deep in a board of {mm(board)}{deeper}",
+            f"up to {mm(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
             "Or use a thicker board.",
         )
     across = contact.across
@@ -147,13 +155,15 @@ def _receiving_reasons(contact: Contact, method: Method, size: SizeForBoard, lim
         if room - abs(cut.across) - width / 2 < limits.wall / 2 - DUST or room * 2 <= width_of(cut) + EDGE:
             yield Reason(
                 "method-wall",
-                f"{method.name}: a {cut.kind.value} {_mm(width)} wide, {_mm(room)} from the panel's end",
-                f"at least {_mm(limits.wall / 2)} of board between the two",
+                f"{method.name}: a {cut.kind.value} {mm(width)} wide, {mm(room)} from the panel's end",
+                f"at least {mm(limits.wall / 2)} of board between the two",
                 "Or use a thicker board.",
             )
 
 
-def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limits: Limits) -> Iterator[Reason]:
+def _entering_reasons(
+    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, mm: Told
+) -> Iterator[Reason]:
     board = contact.entering.thickness
     edge = contact.high[contact.across] - contact.low[contact.across]
     length = contact.entering.high[contact.home] - contact.entering.low[contact.home]
@@ -163,37 +173,37 @@ def _entering_reasons(contact: Contact, method: Method, size: SizeForBoard, limi
             if beside < limits.wall - DUST:
                 yield Reason(
                     "method-wall",
-                    f"{method.name}: a {cut.kind.value} {_mm(width_of(cut))} wide in an edge of {_mm(edge)}",
-                    f"at least {_mm(limits.wall)} of board on either side of it",
+                    f"{method.name}: a {cut.kind.value} {mm(width_of(cut))} wide in an edge of {mm(edge)}",
+                    f"at least {mm(limits.wall)} of board on either side of it",
                     "Or use a thicker board.",
                 )
             if (cut.depth or 0.0) + limits.skin > length + DUST:
                 yield Reason(
                     "method-skin",
-                    f"{method.name}: a {cut.kind.value} {_mm(cut.depth or 0.0)} deep in a panel {_mm(length)} across",
-                    f"up to {_mm(length - limits.skin)} deep",
+                    f"{method.name}: a {cut.kind.value} {mm(cut.depth or 0.0)} deep in a panel {mm(length)} across",
+                    f"up to {mm(length - limits.skin)} deep",
                     "Or make the panel wider.",
                 )
             continue
         if reach_from_edge(cut, board) + limits.wall > length + DUST:
             yield Reason(
                 "method-wall",
-                f"{method.name}: its {cut.kind.value} reaches {_mm(reach_from_edge(cut, board))} from the edge, in a "
-                f"panel {_mm(length)} across",
-                f"panels at least {_mm(reach_from_edge(cut, board) + limits.wall)} across",
+                f"{method.name}: its {cut.kind.value} reaches {mm(reach_from_edge(cut, board))} from the edge, in a "
+                f"panel {mm(length)} across",
+                f"panels at least {mm(reach_from_edge(cut, board) + limits.wall)} across",
                 "Or make the panel wider.",
             )
         if depth_in_face(cut) + limits.skin > board + DUST and not cut.through:
             yield Reason(
                 "method-skin",
-                f"{method.name}: a {cut.kind.value} {_mm(depth_in_face(cut))} deep in a board of {_mm(board)}",
-                f"up to {_mm(board - limits.skin)} deep, so that {_mm(limits.skin)} of board is left",
+                f"{method.name}: a {cut.kind.value} {mm(depth_in_face(cut))} deep in a board of {mm(board)}",
+                f"up to {mm(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
                 "Or use a thicker board.",
             )
 
 
 def _station_reasons(
-    contact: Contact, method: Method, size: SizeForBoard, spread: Spread, limits: Limits
+    contact: Contact, method: Method, size: SizeForBoard, spread: Spread, limits: Limits, mm: Told
 ) -> Iterator[Reason]:
     rules = method.rules
     if rules is None:
@@ -204,24 +214,24 @@ def _station_reasons(
     if stations is None:
         yield Reason(
             "method-stations",
-            f"{method.name} in a joint {_mm(contact.length)} long",
-            f"at least {_mm(shortest(rules, room))}"
-            + ("" if rules.single else f" for {rules.least} connectors, {_mm(rules.end_min)} from each end"),
+            f"{method.name} in a joint {mm(contact.length)} long",
+            f"at least {mm(shortest(rules, room))}"
+            + ("" if rules.single else f" for {rules.least} connectors, {mm(rules.end_min)} from each end"),
             "Or make the joint longer.",
         )
     elif min(stations[0] - reach.back, contact.length - stations[-1] - reach.ahead) < limits.wall - DUST:
         yield Reason(
             "method-stations",
-            f"{method.name}: a cut that reaches {_mm(max(reach.back, reach.ahead))} from its station, "
-            f"{_mm(min(stations[0], contact.length - stations[-1]))} from the end of the joint",
-            f"at least {_mm(limits.wall)} of board between a cut and the end",
+            f"{method.name}: a cut that reaches {mm(max(reach.back, reach.ahead))} from its station, "
+            f"{mm(min(stations[0], contact.length - stations[-1]))} from the end of the joint",
+            f"at least {mm(limits.wall)} of board between a cut and the end",
             "Or correct the method's end and end_min.",
         )
     elif len(stations) > 1 and min(b - a for a, b in pairwise(stations)) < reach.back + reach.ahead - DUST:
         yield Reason(
             "method-stations",
-            f"{method.name}: cuts that take up {_mm(reach.back + reach.ahead)} along the joint, "
-            f"{_mm(min(b - a for a, b in pairwise(stations)))} apart",
+            f"{method.name}: cuts that take up {mm(reach.back + reach.ahead)} along the joint, "
+            f"{mm(min(b - a for a, b in pairwise(stations)))} apart",
             "stations at least as far apart as their cuts are long",
             "Or correct the method's gap_min and pitch.",
         )
@@ -305,7 +315,3 @@ def _merged(sizes: tuple[SizeForBoard, ...]) -> list[SizeForBoard]:
         else:
             merged.append(size)
     return merged
-
-
-def _mm(value: float) -> str:
-    return f"{show_mm(value)} mm"

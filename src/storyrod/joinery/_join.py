@@ -120,13 +120,13 @@ class _CaseJoiner:
         return False
 
     def _note(self, contact: Contact, chosen: Chosen) -> None:
-        reason = reason_against(contact, chosen.method, chosen.spread, self.job.limits)
+        reason = reason_against(contact, chosen.method, chosen.spread, self.job.limits, self.job.lengths.told)
         if reason is not None:
             self.misfits.append(Misfit(reason, contact, chosen.field, chosen.spread))
 
     def _joints(self, drafts: list[_Draft]) -> list[Joint]:
         lines = [Line(d.contact, d.method, d.size, self._spread(d)) for d in drafts]
-        self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job.limits))
+        self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job))
         code = self.built.case.code
         ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=1)}
         return [

@@ -11,9 +11,9 @@ from storyrod.joinery._choose import Chosen
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._fit import reach_of, receiving_reach
 from storyrod.joinery._stations import stations_of
-from storyrod.measure.length import show_mm
 from storyrod.measure.tolerance import EXACT, TOUCH
-from storyrod.model.job import Limits
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.job import Job, Limits
 from storyrod.model.method import CutPlace, Method, SizeForBoard
 from storyrod.model.panel import PanelId
 
@@ -46,7 +46,7 @@ class Line:
         return [(start + sign * s - back, start + sign * s + ahead) for s in self.stations]
 
 
-def settle_opposites(lines: Sequence[Line], chosen: Sequence[Chosen], limits: Limits) -> list[Fault]:
+def settle_opposites(lines: Sequence[Line], chosen: Sequence[Chosen], job: Job) -> list[Fault]:
     """Pair the joints that lie back to back, and stagger by half a pitch those of which the cuts would meet.
 
     Of panels in a row, every other one is staggered, beginning with the second from the left or from below, so that
@@ -56,14 +56,14 @@ def settle_opposites(lines: Sequence[Line], chosen: Sequence[Chosen], limits: Li
     for a, b in pairs:
         a.opposite, b.opposite = b, a
     field_of = {id(line): c for line, c in zip(lines, chosen, strict=True)}
-    faults = [f for a, b in pairs if (f := _screws_covered(a, b, field_of)) is not None]
-    meeting = [(a, b) for a, b in pairs if not _fit_behind(a, b, limits) and _collisions(a, b, limits)]
+    faults = [f for a, b in pairs if (f := _screws_covered(a, b, field_of, job.lengths)) is not None]
+    meeting = [(a, b) for a, b in pairs if not _fit_behind(a, b, job.limits) and _collisions(a, b, job.limits)]
     second = _every_other(meeting)
     for a, b in meeting:
         one, other = (a, b) if second[b.contact.entering.panel.id] else (b, a)
         if second[a.contact.entering.panel.id] == second[b.contact.entering.panel.id]:
             one, other = a, b
-        _stagger(one, other, field_of[id(other)], limits)
+        _stagger(one, other, field_of[id(other)], job.limits)
     return faults
 
 
@@ -144,19 +144,19 @@ def _stagger(kept: Line, moved: Line, chosen: Chosen, limits: Limits) -> None:
         moved.stations = before
 
 
-def _screws_covered(a: Line, b: Line, chosen: dict[int, Chosen]) -> Fault | None:
+def _screws_covered(a: Line, b: Line, chosen: dict[int, Chosen], lengths: LengthWriter) -> Fault | None:
     """Return the fault of two joints in line that both want screws from the face on which the other stands."""
     if not (_from_outside(a) and _from_outside(b)):
         return None
     receiving = a.contact.receiving.panel.name
     one, other = a.contact.entering.panel.name, b.contact.entering.panel.name
-    height = show_mm(b.contact.entering.thickness)
+    height = lengths.told(b.contact.entering.thickness)
     return Fault(
         code="screws-covered",
         field=chosen[id(b)].field,
         found=f"{one} and {other} both screwed through {receiving}, each where the other stands",
         allowed=f"screws through {receiving} for one of the two only",
-        do=f"Give one of the two joints another method, or move one panel by {height} mm or more.",
+        do=f"Give one of the two joints another method, or move one panel by {height} or more.",
     )
 
 

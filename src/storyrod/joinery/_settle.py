@@ -18,6 +18,7 @@ from storyrod.joinery._clash import FITTING, WHOLE, Clash, Panels, Spot
 from storyrod.joinery._search import Effort, Place, Search
 from storyrod.joinery._words import clash_fault, told
 from storyrod.measure.tolerance import EXACT
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Settled
 
 MOST_MOVED: Final = 6
@@ -36,9 +37,10 @@ ROUNDS: Final = 6
 class Settler:
     """Moves stations until no cuts clash, or tells why they cannot be moved."""
 
-    def __init__(self, panels: Panels, step: float, field: str) -> None:
+    def __init__(self, panels: Panels, step: float, field: str, lengths: LengthWriter = METRIC) -> None:
         self.panels = panels
         self.step = step
+        self.lengths = lengths
         self.field = field
         self.units: list[list[int]] = _units(panels)
         self.faults: list[Fault] = []
@@ -79,7 +81,7 @@ class Settler:
             name = _name(clash)
             if name not in self._given_up:
                 self._given_up.add(name)
-                self.faults.append(clash_fault(clash, self.panels, self.field, all_tried=all_tried))
+                self.faults.append(clash_fault(clash, self.panels, self.field, self.lengths.told, all_tried=all_tried))
 
     def _unit_of(self, owner: int) -> int:
         return next(n for n, unit in enumerate(self.units) if owner in unit)

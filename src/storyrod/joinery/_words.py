@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, Clash, Panels, Spot
-from storyrod.measure.length import show_mm
 from storyrod.model.feature import Feature
 
 _NOT_ALL = " Not every place for them was tried: too many connectors stand in each other's way."
@@ -25,8 +24,11 @@ def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
     )
 
 
-def clash_fault(clash: Clash, panels: Panels, field: str, *, all_tried: bool) -> Fault:
-    """Return the fault of two cuts that no moving sets apart, or none that was tried before the search ended."""
+def clash_fault(clash: Clash, panels: Panels, field: str, told: Callable[[float], str], *, all_tried: bool) -> Fault:
+    """Return the fault of two cuts that no moving sets apart, or none that was tried before the search ended.
+
+    `told` writes a length with its unit.
+    """
     panel = panels.slabs[clash.panel].panel
     joint_first = clash.one.owner != FITTING
     one, other = (clash.one, clash.other) if joint_first else (clash.other, clash.one)
@@ -35,8 +37,8 @@ def clash_fault(clash: Clash, panels: Panels, field: str, *, all_tried: bool) ->
         code="clash",
         field=panel.cause or field,
         found=f"{_what(one, panels)} and {_what(other, panels)} meet in {panel.name} of case "
-        f"{panel.case}, {show_mm(u)} mm from its datum end and {show_mm(v)} mm from its face edge",
-        allowed=f"at least {show_mm(clash.room)} mm of board between them",
+        f"{panel.case}, {told(u)} from its datum end and {told(v)} from its face edge",
+        allowed=f"at least {told(clash.room)} of board between them",
         do=_ways_out(clash, panels) + ("" if all_tried else _NOT_ALL),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from storyrod.machining._share import rows_if_shared
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import Details
 from storyrod.model.machining import StationAdvice
 from storyrod.model.sharing import SharedRow, Sharing
@@ -15,11 +15,17 @@ def station_advice(details: Details, sharing: Sharing | None) -> tuple[StationAd
     """Return, for each method with stations, how many there are and the fewest that do or would do."""
     names = {m.code: m.name for m in details.methods}
     asked = () if sharing is None else sharing.rows
-    return (*_told(asked, names, is_asked=True), *_told(rows_if_shared(details), names, is_asked=False))
+    lengths = details.job.lengths
+    if_shared = rows_if_shared(details)
+    return (*_told(asked, names, lengths, is_asked=True), *_told(if_shared, names, lengths, is_asked=False))
 
 
 def _told(
-    rows: Iterator[SharedRow] | tuple[SharedRow, ...], names: Mapping[str, str], *, is_asked: bool
+    rows: Iterator[SharedRow] | tuple[SharedRow, ...],
+    names: Mapping[str, str],
+    lengths: LengthWriter,
+    *,
+    is_asked: bool,
 ) -> Iterator[StationAdvice]:
     for row in rows:
         yield StationAdvice(
@@ -32,14 +38,14 @@ def _told(
             moved=row.moved,
             small=row.small,
             asked=is_asked,
-            text=_words(row, names[row.method], is_asked=is_asked),
+            text=_words(row, names[row.method], lengths, is_asked=is_asked),
         )
 
 
-def _words(row: SharedRow, name: str, *, is_asked: bool) -> str:
+def _words(row: SharedRow, name: str, lengths: LengthWriter, *, is_asked: bool) -> str:
     count = len(row.stations)
-    boards = " and ".join(show_mm(b) for b in row.boards)
-    where = f"{name} in boards of {boards} mm{', narrow parts' if row.small else ''}"
+    boards = " and ".join(lengths.told(b) for b in row.boards)
+    where = f"{name} in boards of {boards}{', narrow parts' if row.small else ''}"
     if row.proven:
         sure = "Fewer will not do."
     else:
@@ -47,7 +53,7 @@ def _words(row: SharedRow, name: str, *, is_asked: bool) -> str:
     if row.now <= count:
         serve = "1 station serves" if count == 1 else f"{count} stations serve"
         return f"{where}: {serve} all joints. {sure}"
-    at = ", ".join(show_mm(s) for s in row.stations)
+    at = ", ".join(lengths.told(s) for s in row.stations)
     do = f"{count} station{'' if count == 1 else 's'}"
     joints, their = (f"{row.moved} joints", "their") if row.moved > 1 else ("1 joint", "its")
     if is_asked:

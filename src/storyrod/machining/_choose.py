@@ -10,7 +10,6 @@ from storyrod.machining._minutes import MAKING, jig_minutes, minutes_of, place_a
 from storyrod.machining._needs import Half, Need
 from storyrod.machining._reference import Reference, hand_of
 from storyrod.machining._ways import Choice, Offer, closest, held, missing_words, offer_for
-from storyrod.measure.length import show_mm
 from storyrod.model.act import Act
 from storyrod.model.machining import HoldKind
 from storyrod.model.workshop import Along, Registration, Workshop
@@ -233,12 +232,12 @@ def _told(members: Sequence[tuple[Need, Reference, Offer]], choice: Choice) -> l
             )
         )
     if need.locates and choice.way.registration is Registration.MARK:
-        error = show_mm(choice.way.error_across or 0.5)
+        error = need.lengths.told(choice.way.error_across or 0.5)
         told.append(
             Caution(
                 code="located-by-eye",
                 about=need.method.name if need.method else need.kind,
-                text=f"Only a way by eye is there for {need.marks[0].what}: expect +-{error} mm at each half.",
+                text=f"Only a way by eye is there for {need.marks[0].what}: expect +-{error} at each half.",
                 do="Get a jig or a tool with a fence for it.",
             )
         )

@@ -12,7 +12,6 @@ from typing import Final
 
 from storyrod.machining._needs import Need
 from storyrod.machining._reference import Reference
-from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut
 from storyrod.model.machining import Area, HoldKind
 from storyrod.model.workshop import Bush, Tool
@@ -125,10 +124,10 @@ def template_axis(work: Area, sweep: Swept) -> str:
 def not_held(need: Need, sweep: Swept) -> str:
     """Return what is missing where no way of holding will do, or ""."""
     if need.run_length < LEAST and not isinstance(need.first, CutOut):
-        return f"a part of {LEAST:g} mm or more along the joint, which a trough can hold"
+        return f"a part of {need.lengths.told(LEAST)} or more along the joint, which a trough can hold"
     if sweep.base is not None and need.on_edge and _standing(need) > TALLEST:
-        tall = show_mm(_standing(need))
-        return f"a tool that is held to the edge of a part lying flat: standing, {tall} mm are too high for a router"
+        tall = need.lengths.told(_standing(need))
+        return f"a tool that is held to the edge of a part lying flat: standing, {tall} are too high for a router"
     return ""
 
 

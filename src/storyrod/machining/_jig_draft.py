@@ -24,7 +24,6 @@ from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import hand_of
 from storyrod.machining._stations import Pattern
-from storyrod.measure.length import show_mm
 from storyrod.model.act import Act
 from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
 from storyrod.model.machining import FENCE_THICKNESS, Area, Hand, Hold, HoldKind, JigKind, JigPlan, LineUp, Stop
@@ -211,7 +210,8 @@ class Draft:
         by_distance: dict[float, set[float]] = {}
         for m in self.members:
             by_distance.setdefault(round(m.reference.wanted, 2), set()).add(0.0)
-        return tuple(LineUp(from_centre=c, words=f"{show_mm(c, 2)}: on the face line") for c in sorted(by_distance))
+        lengths = self.members[0].need.lengths
+        return tuple(LineUp(from_centre=c, words=f"{lengths.n(c)}: on the face line") for c in sorted(by_distance))
 
     def _ends(self, long: float, stops: tuple[Stop, ...], sweep: Swept) -> tuple[float, float]:
         first = min([s.at for s in stops], default=0.0) - STOP_ROOM

@@ -20,7 +20,6 @@ from storyrod.machining._jig_steps import hold_steps, steps_of
 from storyrod.machining._jig_words import checks_of, notes_of
 from storyrod.machining._needs import Half
 from storyrod.machining._stations import Layout, Pattern, is_clear_of, share_stations
-from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut
 from storyrod.model.machining import JigKind, JigPlan, JigTally
 from storyrod.model.workshop import Along, Jig, Workshop
@@ -158,23 +157,24 @@ class _Maker:
 
     def _not_used(self, jig: Jig, m: Made) -> None:
         reach, wanted = max(jig.stations), max(m.need.from_stop)
+        told = m.need.lengths.told
         if not _is_held(jig, m):
-            long, part = show_mm(jig.length), show_mm(m.need.run_length)
-            why = f"It is {long} mm long, too long to be clamped to {_joint_words(m)}, {part} mm along the joint"
+            long, part = told(jig.length), told(m.need.run_length)
+            why = f"It is {long} long, too long to be clamped to {_joint_words(m)}, {part} along the joint"
         elif wanted <= reach + 0.05:
             why = f"Its stations are not where {_joint_words(m)} has its cuts"
         else:
-            last = f"its last station stands {show_mm(reach)} mm from the stop, the last cut {show_mm(wanted)}"
+            last = f"its last station stands {told(reach)} from the stop, the last cut {told(wanted)}"
             why = f"It is shorter than {_joint_words(m)}: {last}"
-        told = Caution(
+        caution = Caution(
             code="jig-does-not-reach",
             about=jig.name,
             text=f"{why}, so that joint is made with a new jig.",
             do="Check the stations in the workshop file, or add stations to the jig.",
             ids=(str(m.need.panel.id),),
         )
-        if not any(c.about == told.about and c.code == told.code for c in self.cautions):
-            self.cautions.append(told)
+        if not any(c.about == caution.about and c.code == caution.code for c in self.cautions):
+            self.cautions.append(caution)
 
     # --- new jigs ---
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from storyrod.measure.space import PanelAxis
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import (
     SHELF_PIN,
@@ -55,6 +56,7 @@ class Need:
         through_mate: depth of the mate's through hole that it may be drilled through; 0 where it may not.
         line: where the mate's faces stand on this panel, for the receiving half.
         shape: of the cuts, to a hundredth; `plan` the same without its depth.
+        lengths: how the job writes lengths, for whatever is said of it.
     """
 
     case: DetailedCase
@@ -74,6 +76,7 @@ class Need:
     line: JointLine | None
     shape: ShapeKey
     plan: ShapeKey
+    lengths: LengthWriter
 
     @property
     def on_edge(self) -> bool:
@@ -160,7 +163,7 @@ def find_needs(details: Details, set_out: SetOut) -> tuple[Need, ...]:
         shapes = {f.id: f.shape for f in case.features}
         for panel in case.panels:
             if panel.id in panels:
-                needs.extend(_Grouper(case, panels[panel.id], joints, methods, shapes).needs())
+                needs.extend(_Grouper(case, panels[panel.id], joints, methods, shapes, details.job.lengths).needs())
     return tuple(needs)
 
 
@@ -174,6 +177,7 @@ class _Grouper:
         joints: Mapping[str, Joint],
         methods: Mapping[str, Method],
         shapes: Mapping[FeatureId, Shape],
+        lengths: LengthWriter,
     ) -> None:
         self.case = case
         self.panel = set_out.panel
@@ -182,6 +186,7 @@ class _Grouper:
         self.joints = joints
         self.methods = methods
         self.shapes = shapes
+        self.lengths = lengths
 
     def needs(self) -> Iterator[Need]:
         groups: dict[tuple[object, ...], list[Mark]] = {}
@@ -242,6 +247,7 @@ class _Grouper:
             line=self.lines.get(first.joint) if half is Half.RECEIVING else None,
             shape=shape,
             plan=plan,
+            lengths=self.lengths,
         )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from storyrod.machining._needs import Need
-from storyrod.measure.length import show_mm
 from storyrod.model.feature import CutOut
 
 _NOUNS: Final = {
@@ -26,11 +25,12 @@ def noun_of(need: Need) -> str:
     """Return what a need cuts, as `holes 8` or `cut-outs 110 x 28`."""
     noun, shape = _NOUNS.get(need.kind, need.kind), need.first
     if isinstance(shape, CutOut):
-        size = show_mm(shape.length)
+        n = need.lengths.n
+        size = n(shape.length)
         noun = "notches" if shape.outline == "notch" else noun
-        return f"{noun} {size}" if shape.outline == "round" else f"{noun} {size} x {show_mm(shape.height)}"
+        return f"{noun} {size}" if shape.outline == "round" else f"{noun} {size} x {n(shape.height)}"
     for name in ("diameter", "width", "disc", "entry_diameter"):
         value = getattr(shape, name, None)
         if value is not None:
-            return f"{noun} {show_mm(float(value))}"
+            return f"{noun} {need.lengths.bought_n(float(value))}"
     return noun

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import CutOut, Shape
 from storyrod.model.workshop import Cutter, CutterKind
 
@@ -26,15 +27,16 @@ def overcut(diameter: float, board: float) -> float:
     return top - low
 
 
-def overcut_words(cutter: Cutter | None, shape: Shape) -> str:
+def overcut_words(cutter: Cutter | None, shape: Shape, lengths: LengthWriter) -> str:
     """Return what is missing where a round blade would run past the corner of a cut-out, or ""."""
     if not isinstance(shape, CutOut) or cutter is None or cutter.kind is not CutterKind.SAW_BLADE:
         return ""
     past = overcut(cutter.diameter, shape.depth)
     if past <= LEAST_OVERCUT:
         return ""
-    size = f"{shape.length:g} x {shape.height:g} mm"
+    size = lengths.told_size(shape.length, shape.height)
     return (
-        f"a hand saw or a jigsaw for the notch of {size} (a blade of {cutter.diameter:g} mm would run {past:.0f} mm "
+        f"a hand saw or a jigsaw for the notch of {size} "
+        f"(a blade of {lengths.bought(cutter.diameter)} would run {lengths.about(past)} "
         "past its corner)"
     )

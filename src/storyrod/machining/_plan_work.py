@@ -18,6 +18,7 @@ from storyrod.machining._run import Ordered, last_of_pairs, numbers_in_place, or
 from storyrod.machining._settings import Setter
 from storyrod.machining._setups import Writer, first_set_ups, gather, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import Details
 from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan
 from storyrod.model.mark import SetOut
@@ -63,6 +64,7 @@ def plan_work(
     set_ups = repeats.set_ups(distinct)
     count = reconcile(details, set_ups)
     refuse_missing(count)
+    packers = _packer_cautions(set_ups, workshop, details.job.lengths)
     return WorkPlan(
         set_ups=set_ups,
         jigs=repeats.jigs(jigs.plans),
@@ -71,7 +73,14 @@ def plan_work(
         steps_expected=repeats.steps(expected_steps(ready, details.job)),
         tally=jigs.tally,
         stations=station_advice(details, sharing),
-        cautions=_once((*cautions, *jigs.cautions, *_packer_cautions(set_ups, workshop), *_speed_cautions(set_ups))),
+        cautions=_once(
+            (
+                *cautions,
+                *jigs.cautions,
+                *packers,
+                *_speed_cautions(set_ups),
+            )
+        ),
     )
 
 
@@ -119,7 +128,7 @@ def _panels(details: Details) -> tuple[int, float]:
     return len(areas), sum(areas) / max(1, len(areas))
 
 
-def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop) -> list[Caution]:
+def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop, lengths: LengthWriter) -> list[Caution]:
     wanted = {
         round(s.setting.packer.wanted, 2): s.setting.packer
         for s in set_ups
@@ -129,22 +138,22 @@ def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop) -> list[Cauti
     return [
         Caution(
             code="packer-to-mill",
-            about=f"packer of {value:g} mm",
+            about=f"packer of {lengths.told(value)}",
             text=shelf,
-            do=_packer_way(stack),
+            do=_packer_way(stack, lengths),
         )
         for value, stack in sorted(wanted.items())
     ]
 
 
-def _packer_way(stack: PackerStack) -> str:
+def _packer_way(stack: PackerStack, lengths: LengthWriter) -> str:
     """A sheet of writing paper is about 0.1 mm thick (common practice, no source)."""
     if stack.mill is not None and stack.mill < THIN_PACKER:
         return (
-            f"Paste one up to {stack.mill:g} mm of paper (about 0.1 a sheet), card or veneer, measure it, and write it "
-            "into the workshop file."
+            f"Paste one up to {lengths.told(stack.mill)} of paper (about {lengths.told(0.1)} a sheet), card or veneer, "
+            "measure it, and write it into the workshop file."
         )
-    return f"Mill one to {stack.mill:g} mm, or pack it up with card, and write it into the workshop file."
+    return f"Mill one to {lengths.told(stack.made)}, or pack it up with card, and write it into the workshop file."
 
 
 def _speed_cautions(set_ups: Sequence[SetUp]) -> list[Caution]:

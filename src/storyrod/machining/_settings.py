@@ -84,7 +84,7 @@ class Setter:
             registration=way.registration,
             along=way.along,
             cutter=cutter.code if cutter else "",
-            cutter_name=f"{_NAMES[cutter.kind]} {cutter.diameter:g}" if cutter else "",
+            cutter_name=f"{_NAMES[cutter.kind]} {need.lengths.bought_n(cutter.diameter)}" if cutter else "",
             cutter_diameter=cutter.diameter if cutter else _own_size(shape),
             cutter_width=cutter.width if cutter else None,
             bush=choice.bush.diameter if choice.bush else None,

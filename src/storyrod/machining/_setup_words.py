@@ -8,7 +8,6 @@ from typing import Final
 from storyrod.machining._nouns import noun_of
 from storyrod.machining._reference import NEAREST
 from storyrod.machining._settings import Placed
-from storyrod.measure.length import show_mm
 from storyrod.model.machining import JigKind
 from storyrod.model.workshop import Registration
 
@@ -19,7 +18,7 @@ def title_of(placed: Sequence[Placed], *, finishing: bool = False) -> str:
     what = noun_of(first)
     if finishing:
         return f"countersink {what}"
-    deep = "through" if placed[0].setting.through else f"{show_mm(first.first.depth, 2)} deep"
+    deep = "through" if placed[0].setting.through else f"{first.lengths.n(first.first.depth)} deep"
     return f"{what}, {deep}, {_where(placed)}"
 
 
@@ -79,20 +78,26 @@ def _pins_why(placed: Placed) -> str:
     )
 
 
+_READING: Final = 0.3
+"""What stands in a command for the reading that the maker puts there (mm)."""
+
+
 def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None) -> tuple[str, str]:
     """Return the trial joint of the set-up of that number, and what its reading corrects."""
-    made, setting = placed.made, placed.setting
+    made, setting, lengths = placed.made, placed.setting, placed.made.need.lengths
+    reading = lengths.bare(_READING)
     if made.need.locates:
         if earlier is None:
             return "Cut the same in a scrap of the same sheet and keep it: a later set-up tries the joint with it.", ""
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
         words = (
             f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
-            f"More than 0.1 mm: {_command(number, '--step 0.3')} gives the packer that takes it out."
+            f"More than {lengths.told(0.1)}: {_command(number, f'--step {reading}')} gives the packer that takes it "
+            "out."
         )
         return words, "packer"
     if setting.registration is Registration.EDGE and setting.fence is not None:
-        puts_right = f"{_command(number, '--fence 0.3')} gives the fence that puts it right."
+        puts_right = f"{_command(number, f'--fence {reading}')} gives the fence that puts it right."
         return f"Cut a scrap and measure from its edge to the cut. Where it is off, {puts_right}", "fence"
     if setting.registration is Registration.LINE:
         return ("Cut a scrap and try the mate in it: it goes in by hand, without play.", "depth")

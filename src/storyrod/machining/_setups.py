@@ -17,8 +17,8 @@ from storyrod.machining._reference import hand_of
 from storyrod.machining._settings import BY_LINE, Placed, line_of, section_of, setting_key
 from storyrod.machining._setup_words import DURING, IN_PLACE, title_of, trial_of, why_of
 from storyrod.machining._turns import Turns
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.act import Act
 from storyrod.model.bench_lines import BenchLine, sizing_lines
 from storyrod.model.detail import DetailedCase, Details
@@ -78,7 +78,7 @@ def _countersink(p: Placed, diameter: float, workshop: Workshop) -> Setting:
     cutters = [c for c in workshop.cutters if c.kind is CutterKind.COUNTERSINK and c.diameter >= diameter - 0.05]
     tools = [t for t in workshop.tools if any(w.tool is t.kind for w in ways)]
     if not ways or not cutters or not tools:
-        lack = f"a countersink of {diameter:g} mm or more" if not cutters else "a hand drill"
+        lack = f"a countersink of {p.made.need.lengths.bought(diameter)} or more" if not cutters else "a hand drill"
         raise JobError(
             Fault(
                 code="no-way",
@@ -99,7 +99,7 @@ def _countersink(p: Placed, diameter: float, workshop: Workshop) -> Setting:
         registration=way.registration,
         along=way.along,
         cutter=cutter.code,
-        cutter_name=f"countersink {cutter.diameter:g}",
+        cutter_name=f"countersink {p.made.need.lengths.bought_n(cutter.diameter)}",
         cutter_diameter=cutter.diameter,
         depth=round(diameter / 2, 2),
         plunge=round(diameter / 2, 2),
@@ -199,7 +199,7 @@ class Writer:
             panel_mark=need.panel.mark,
             panel_name=need.panel.name,
             copies=need.copies,
-            what=f"countersink to {show_mm(sink)} wide",
+            what=f"countersink to {need.lengths.n(sink)} wide",
             surface=need.surface,
             finishes=tuple(m.feature.id for m in need.marks),
             marks=tuple(m.number for m in need.marks),
@@ -248,12 +248,16 @@ def _mark_number(panel: Panel) -> int:
 
 def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iterator[SetUp]:
     """Yield the set-ups before machining: sawing to size, edging, marking out."""
+    lengths = details.job.lengths
     saw = Act.CUT_PANEL_TRACK_SAW if workshop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
     yield _stage(
         WorkStage.CUT,
         "saw the panels to size",
-        _each(details, lambda c, p: _panel_op(c, p, _cut_words(p), cut=minutes_of(workshop, saw), count=1)),
-        sizing_lines(details.job.lengths, track_saw=workshop.saw.track_saw),
+        _each(
+            details,
+            lambda c, p: _panel_op(c, p, _cut_words(p, lengths), cut=minutes_of(workshop, saw), count=1),
+        ),
+        sizing_lines(lengths, track_saw=workshop.saw.track_saw),
     )
     metre = minutes_of(workshop, Act.EDGE_IRON)
     edged = _each(details, lambda c, p: _edge_op(c, p, metre))
@@ -337,8 +341,8 @@ def _panel_op(
     )
 
 
-def _cut_words(panel: Panel) -> str:
-    return f"{show_mm(panel.cut_length)} x {show_mm(panel.cut_width)}"
+def _cut_words(panel: Panel, lengths: LengthWriter) -> str:
+    return f"{lengths.n(panel.cut_length)} x {lengths.n(panel.cut_width)}"
 
 
 def _mark_words(lines: int) -> str:

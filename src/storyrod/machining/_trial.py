@@ -6,12 +6,12 @@ behind it. One half is corrected and cut anew; the other stays as it is.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from storyrod.faults import Fault, JobError, raise_if_any, within
 from storyrod.machining._packers import stack_packers
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.machining import Correction, PackerSide, TrialKind
 
 LARGEST: Final = 5.0
@@ -28,6 +28,7 @@ def trial_step(
     shelf: Sequence[float],
     half: str = "face",
     side: PackerSide = PackerSide.FENCE,
+    lengths: LengthWriter = METRIC,
 ) -> Correction:
     """Return the packer that takes a step out, changed for one half only.
 
@@ -42,11 +43,13 @@ def trial_step(
         shelf: the packers in the workshop.
         half: the half that will be cut anew, `edge` or `face`.
         side: where the packer lies.
+        lengths: how the job writes lengths.
 
     Raises:
         JobError: for a reading that is no trial error, and when the packer would have to be less than nothing.
     """
-    _check(step, "step")
+    told = lengths.told
+    _check(step, "step", told)
     further = step if half == "face" else -step
     becomes = packer + (further if side is PackerSide.TOOL else -further)
     if becomes < -1e-9 and side in (PackerSide.WORK, PackerSide.TOOL):
@@ -57,8 +60,8 @@ def trial_step(
             Fault(
                 code="trial-packer",
                 field="trial.step",
-                found=f"a step of {show_mm(step, 2)} mm with a packer of {show_mm(packer, 2)} mm",
-                allowed=f"to that side {show_mm(packer, 2)} mm at the most, so that a packer of 0 mm or more is left",
+                found=f"a step of {told(step)} with a packer of {told(packer)}",
+                allowed=f"to that side {told(packer)} at the most, so that a packer of 0 or more is left",
                 do=f"Cut the {'edge' if half == 'face' else 'face'} half anew instead, or move the fence itself.",
             )
         )
@@ -66,7 +69,7 @@ def trial_step(
     stands = "proud of" if step > 0 else "behind"
     way = "further from" if further > 0 else "nearer to"
     where = "" if side is PackerSide.NONE else f", {side.value}"
-    made = stack.words if stack.mill is not None or stack.pieces else "no packer at all"
+    made = stack.told(lengths) if stack.mill is not None or stack.pieces else "no packer at all"
     return Correction(
         kind=TrialKind.STEP,
         reading=step,
@@ -75,14 +78,16 @@ def trial_step(
         becomes=becomes,
         packer=stack,
         direction=(
-            f"The entering panel stands {show_mm(abs(step), 2)} mm {stands} the reference, so the cut in the {half} "
+            f"The entering panel stands {told(abs(step))} {stands} the reference, so the cut in the {half} "
             f"must come {way} the reference by as much."
         ),
-        text=f"Packer {show_mm(becomes, 2)} mm instead of {show_mm(packer, 2)}{where}: {made}.",
+        text=f"Packer {told(becomes)} instead of {told(packer)}{where}: {made}.",
     )
 
 
-def trial_gap(gap: float, *, plunge: float, skin_left: float, skin_least: float = 3.0) -> Correction:
+def trial_gap(
+    gap: float, *, plunge: float, skin_left: float, skin_least: float = 3.0, lengths: LengthWriter = METRIC
+) -> Correction:
     """Return the deeper plunge that lets a joint close, which stands open by `gap` because something bottoms.
 
     Args:
@@ -90,17 +95,19 @@ def trial_gap(gap: float, *, plunge: float, skin_left: float, skin_least: float 
         plunge: the depth stop's setting now.
         skin_left: board left under the cut now.
         skin_least: the least that may be left.
+        lengths: how the job writes lengths.
 
     Raises:
         JobError: for a reading that is no trial error, or a cut that would leave too little board.
     """
-    _check(gap, "gap")
+    told = lengths.told
+    _check(gap, "gap", told)
     if gap < 0:
         raise JobError(
             Fault(
                 code="trial-reading",
                 field="trial.gap",
-                found=f"{show_mm(gap, 2)} mm",
+                found=told(gap),
                 allowed="a gap above 0",
                 do="A joint that closes needs no change of depth; measure a step with --step.",
             )
@@ -110,9 +117,8 @@ def trial_gap(gap: float, *, plunge: float, skin_left: float, skin_least: float 
             Fault(
                 code="trial-depth",
                 field="trial.gap",
-                found=f"a gap of {show_mm(gap, 2)} mm where {show_mm(skin_left, 1)} mm of board are left under the cut",
-                allowed=f"{show_mm(max(0.0, skin_left - skin_least), 2)} mm deeper at the most, so that "
-                f"{show_mm(skin_least, 1)} mm stay",
+                found=f"a gap of {told(gap)} where {told(skin_left)} of board are left under the cut",
+                allowed=f"{told(max(0.0, skin_left - skin_least))} deeper at the most, so that {told(skin_least)} stay",
                 do="Deepen the other half, or shorten the connector.",
             )
         )
@@ -123,26 +129,27 @@ def trial_gap(gap: float, *, plunge: float, skin_left: float, skin_least: float 
         was=plunge,
         becomes=plunge + gap,
         packer=None,
-        direction=f"The joint stands open by {show_mm(gap, 2)} mm, because the connector meets the bottom of a cut.",
-        text=f"Depth stop {show_mm(plunge + gap, 2)} mm instead of {show_mm(plunge, 2)}; clear the dust and try again.",
+        direction=f"The joint stands open by {told(gap)}, because the connector meets the bottom of a cut.",
+        text=f"Depth stop {told(plunge + gap)} instead of {told(plunge)}; clear the dust and try again.",
     )
 
 
-def trial_fence(error: float, *, fence: float) -> Correction:
+def trial_fence(error: float, *, fence: float, lengths: LengthWriter = METRIC) -> Correction:
     """Return the fence that puts a cut right which lies `error` too far from the edge (below 0: too near).
 
     Raises:
         JobError: for a reading that is no trial error, or a fence that would stand behind the cutter.
     """
-    _check(error, "fence")
+    told = lengths.told
+    _check(error, "fence", told)
     becomes = fence - error
     if becomes < -1e-9:
         raise JobError(
             Fault(
                 code="trial-fence",
                 field="trial.fence",
-                found=f"{show_mm(error, 2)} mm too far, with the fence at {show_mm(fence, 2)} mm",
-                allowed=f"at most {show_mm(fence, 2)} mm too far",
+                found=f"{told(error)} too far, with the fence at {told(fence)}",
+                allowed=f"at most {told(fence)} too far",
                 do="Measure again from the edge that ran along the fence.",
             )
         )
@@ -155,14 +162,14 @@ def trial_fence(error: float, *, fence: float) -> Correction:
         becomes=becomes,
         packer=None,
         direction=(
-            f"The cut lies {show_mm(abs(error), 2)} mm too {'far from' if error > 0 else 'near to'} the edge, so the "
+            f"The cut lies {told(abs(error))} too {'far from' if error > 0 else 'near to'} the edge, so the "
             f"fence goes {toward} the cutter by as much."
         ),
-        text=f"Fence {show_mm(becomes, 2)} mm instead of {show_mm(fence, 2)}.",
+        text=f"Fence {told(becomes)} instead of {told(fence)}.",
     )
 
 
-def _check(reading: float, name: str) -> None:
+def _check(reading: float, name: str, told: Callable[[float], str]) -> None:
     raise_if_any(
         within(
             f"trial.{name}",
@@ -178,8 +185,8 @@ def _check(reading: float, name: str) -> None:
             Fault(
                 code="trial-small",
                 field=f"trial.{name}",
-                found=f"{show_mm(reading, 3)} mm",
-                allowed=f"a reading of {SMALLEST:g} mm or more, either way",
+                found=told(reading),
+                allowed=f"a reading of {told(SMALLEST)} or more, either way",
                 do="Leave the setting as it is.",
             )
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Final
@@ -13,6 +13,7 @@ from storyrod.machining._leading import starts_stopped
 from storyrod.machining._needs import Need
 from storyrod.machining._overcut import overcut_words
 from storyrod.machining._reference import Reference
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import (
     AngledPocket,
     Channel,
@@ -160,19 +161,19 @@ def _try(way: Way, need: Need, reference: Reference, workshop: Workshop, offer: 
     open_side = _is_open(way, need.first)
     fitting = [c for c in cutters if c is None or ((open_side or _fits(c, need.first)) and c.reach >= least)]
     if not fitting:
-        lacks.append(_cutter_words(way, need.first, guide))
+        lacks.append(_cutter_words(way, need.first, guide, need.lengths.bought))
     found = None
     for cutter in sorted(fitting, key=lambda c: _rank(c, need.first, open_side=open_side)):
-        bush, lack = _bush(way, cutter, guide, workshop)
+        bush, lack = _bush(way, cutter, guide, workshop, need.lengths)
         if lack:
             lacks.append(lack)
             continue
         found = (cutter, bush)
         break
-    wrong = {t.code: said for t in tools if (said := _stands_wrong(way, t, reference))}
+    wrong = {t.code: said for t in tools if (said := _stands_wrong(way, t, reference, need.lengths))}
     lacks.extend(wrong.values())
     tools = [t for t in tools if t.code not in wrong]
-    if found and (past := overcut_words(found[0], need.first)):
+    if found and (past := overcut_words(found[0], need.first, need.lengths)):
         lacks.append(past)
         found = None
     if found and tools:
@@ -195,9 +196,10 @@ def closest(need: Need) -> float:
 def _too_near_words(need: Need, opening: tuple[float, float], bush: Bush | None) -> str:
     """Return what is missing where the openings of a jig would run into each other."""
     room = math.floor(closest(need) - openings_apart(None) - opening[0] + (bush.diameter if bush else 0.0) + 1e-9)
+    bought, told = need.lengths.bought, need.lengths.told
     if bush is None or room <= 0:
         return "a tool that is set to each mark"
-    return f"a guide bush of {room:g} mm or less, so that openings {closest(need):g} mm apart do not meet"
+    return f"a guide bush of {bought(room)} or less, so that openings {told(closest(need))} apart do not meet"
 
 
 def _is_open(way: Way, shape: Shape) -> bool:
@@ -223,16 +225,18 @@ def _guide(way: Way, need: Need, workshop: Workshop) -> float:
     return way.jig_thickness if way.jig_thickness is not None else workshop.template_thickness
 
 
-def _stands_wrong(way: Way, tool: Tool, reference: Reference) -> str:
+def _stands_wrong(way: Way, tool: Tool, reference: Reference, lengths: LengthWriter) -> str:
     """Return what is wrong with a tool whose fence or base stands fixed, or ""."""
     if way.along is Along.JIG or tool.base_to_centre is None or way.registration is not Registration.FENCE:
         return ""
     if tool.base_to_centre >= reference.wanted - 1e-9:
         return ""
-    return f"a {tool.kind.value} whose bushes stand at least {reference.wanted:g} mm from its fence"
+    return f"a {tool.kind.value} whose bushes stand at least {lengths.told(reference.wanted)} from its fence"
 
 
-def _bush(way: Way, cutter: Cutter | None, guide: float, workshop: Workshop) -> tuple[Bush | None, str]:
+def _bush(
+    way: Way, cutter: Cutter | None, guide: float, workshop: Workshop, lengths: LengthWriter
+) -> tuple[Bush | None, str]:
     """Return the smallest bush that a cutter clears, or what is missing."""
     if not way.bush or cutter is None:
         return None, ""
@@ -240,7 +244,8 @@ def _bush(way: Way, cutter: Cutter | None, guide: float, workshop: Workshop) -> 
     for bush in sorted(workshop.bushes, key=lambda b: b.diameter):
         if bore_of(bush) >= clear - 1e-9 and bush.diameter > cutter.diameter and bush.length < guide:
             return bush, ""
-    return None, f"a guide bush with a bore of {clear:g} mm or more, shorter than the {guide:g} mm template"
+    bought = lengths.bought
+    return None, f"a guide bush with a bore of {bought(clear)} or more, shorter than the {bought(guide)} template"
 
 
 def bore_of(bush: Bush) -> float:
@@ -299,36 +304,36 @@ def _rounds(cutter: Cutter, shape: CutOut) -> bool:
     return corner <= 0 or cutter.diameter / 2 <= corner + SAME_SIZE
 
 
-def _cutter_words(way: Way, shape: Shape, guide: float) -> str:
+def _cutter_words(way: Way, shape: Shape, guide: float, bought: Callable[[float], str]) -> str:
     """Return the cutter that is missing, in words."""
-    reach = f"with at least {math.ceil(guide + shape.depth - 1e-9)} mm reach"
+    reach = f"with at least {bought(math.ceil(guide + shape.depth - 1e-9))} reach"
     kind = way.cutter.value if way.cutter else "cutter"
     size = f"{_a(kind)}"
     noun = kind if kind in ("drill", "stepped drill", "saw blade") else f"{kind} cutter"
     match shape:
         case Hole() if kind == "straight" and shape.diameter >= _WIDE_HOLE:
-            size = f"a straight cutter of {shape.diameter:g} mm or less"
+            size = f"a straight cutter of {bought(shape.diameter)} or less"
         case Hole() | AngledPocket():
-            size = f"{_a(f'{shape.diameter:g} mm')} {noun}"
+            size = f"{_a(f'{bought(shape.diameter)}')} {noun}"
         case Slot():
-            size = f"{_a(f'{shape.width:g} mm')} {noun}"
+            size = f"{_a(f'{bought(shape.width)}')} {noun}"
         case Keyhole():
             under = shape.undercut_width - shape.slot_width
             size = (
-                f"a keyhole cutter of {shape.undercut_width:g} mm or less whose neck is {under:g} mm thinner, "
-                f"its head up to {shape.depth - shape.lip:g} mm high,"
+                f"a keyhole cutter of {bought(shape.undercut_width)} or less whose neck is {bought(under)} thinner, "
+                f"its head up to {bought(shape.depth - shape.lip)} high,"
             )
         case UndercutSlot():
             size = (
-                f"a tool that goes in through a mouth of {shape.width:g} mm and then undercuts (a router's head of "
-                f"{shape.undercut_width:g} mm does not go in),"
+                f"a tool that goes in through a mouth of {bought(shape.width)} and then undercuts (a router's head of "
+                f"{bought(shape.undercut_width)} does not go in),"
             )
         case SegmentPocket():
-            size = f"a disc of {shape.disc:g} x {shape.width:g} mm"
+            size = f"a disc of {bought(shape.disc)} x {bought(shape.width)}"
         case Channel():
-            size = f"{_a(noun)} of {shape.width:g} mm or less"
+            size = f"{_a(noun)} of {bought(shape.width)} or less"
         case CutOut():
-            size = f"{_a(noun)} for corners of {shape.corner:g} mm"
+            size = f"{_a(noun)} for corners of {bought(shape.corner)}"
     return f"{size} {reach}"
 
 

@@ -12,6 +12,7 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Point
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.job import Climate, Floor
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
@@ -50,6 +51,7 @@ class Thresholds:
         step_chance: chance of such a step from which on a joint is told.
         front_gap: least gap that an inset front must keep in damp weather.
         one_person_kg: what one person lifts; None takes the workshop's own.
+        lengths: how what is told writes lengths.
     """
 
     sag_limit: float = 240.0
@@ -71,6 +73,7 @@ class Thresholds:
     step_chance: float = 0.2
     front_gap: float = 0.5
     one_person_kg: float | None = None
+    lengths: LengthWriter = METRIC
 
 
 THRESHOLD_SOURCES: Final[dict[str, str]] = {

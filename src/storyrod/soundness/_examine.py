@@ -9,7 +9,7 @@ from typing import Final
 from storyrod.faults import Caution
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import DetailedCase, Details
-from storyrod.model.job import Use
+from storyrod.model.job import Job
 from storyrod.model.joint import JointId
 from storyrod.model.soundness import CaseSoundness, JointErrors, Soundness, Thresholds, Tipping
 from storyrod.model.workshop import Workshop
@@ -50,8 +50,7 @@ def examine(
         thresholds: from where on something is told; those of the job unless given.
         trials: how many joints are thrown for each set of errors.
     """
-    use = carcass.job.use
-    limits = thresholds or _thresholds_of(use)
+    limits = thresholds or _thresholds_of(carcass.job)
     one_person_kg = limits.one_person_kg or workshop.handling.one_person_kg
     limits = replace(limits, one_person_kg=one_person_kg)
     steps = Steps(details, errors or {}, limits, trials=trials, seed=seed)
@@ -68,14 +67,15 @@ def examine(
 
 def examine_tipping(details: Details) -> Mapping[str, Tipping]:
     """Return how each case stands, by its code: the same as `examine` finds, without the rest of it."""
-    limits, use = _thresholds_of(details.job.use), details.job.use
+    limits, use = _thresholds_of(details.job), details.job.use
     return {
         case.built.case.code: tipping_of(case, details, loads_on(case, limits, use.loads), limits)
         for case in details.cases
     }
 
 
-def _thresholds_of(use: Use) -> Thresholds:
+def _thresholds_of(job: Job) -> Thresholds:
+    use = job.use
     return Thresholds(
         sag_limit=use.sag_limit,
         top_kg_dm2=use.loads.top_kg_dm2,
@@ -86,6 +86,7 @@ def _thresholds_of(use: Use) -> Thresholds:
         anchor_above=use.fix_above,
         step_shows=use.step_shows,
         front_gap=use.front_gap,
+        lengths=job.lengths,
     )
 
 

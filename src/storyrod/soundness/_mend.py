@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from storyrod.measure.space import Axis
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.panel import Role
 from storyrod.model.soundness import GRAVITY, Remedy, RemedyKind, Sag
 from storyrod.soundness._beam import FIRM, Bent, Line, PointLoad, Spread, Support, bend
@@ -37,15 +38,15 @@ def below(line: Line, start: float, end: float) -> float:
     return max(0.0, bend([line])[0].lowest(start, end)[1])
 
 
-def remedies_for(plank_: Plank, bent: Bent, found: Sag, factor: float) -> Iterator[Remedy]:
+def remedies_for(plank_: Plank, bent: Bent, found: Sag, factor: float, lengths: LengthWriter) -> Iterator[Remedy]:
     """Work out a rail behind, a thicker board, a lipping in front, and an upright under the middle, each alone."""
     e = plank_.stiffness.along
     if e is None:
         return
     if plank_.rear_free:
         yield _railed(plank_, found, factor, e)
-    yield from _thicker(plank_, bent, found, factor, e)
-    yield _lipped(plank_, bent, found, factor, e)
+    yield from _thicker(plank_, bent, found, factor, lengths)
+    yield _lipped(plank_, bent, found, factor, lengths)
     yield _propped(plank_, bent, found, factor)
 
 
@@ -59,7 +60,8 @@ def _railed(plank_: Plank, found: Sag, factor: float, e: float) -> Remedy:
     return remedy(RemedyKind.RAIL, "a second plinth board under its rear (`back_rail = true`)", sag, found.limit, note)
 
 
-def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> Iterator[Remedy]:
+def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, lengths: LengthWriter) -> Iterator[Remedy]:
+    e = plank_.stiffness.along or 0.0
     by_itself = alone(bent)
     tried: Remedy | None = None
     for thickness in (t for t in THICKER if t > plank_.panel.thickness + 1):
@@ -72,7 +74,9 @@ def _thicker(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> 
             spreads=(*by_itself.spreads, Spread(start=by_itself.start, end=by_itself.end, n_per_mm=more)),
         )
         sag = below(line, *_ends(found)) * factor
-        tried = remedy(RemedyKind.THICKER, f"a board {thickness:g} mm thick", sag, found.limit, "of the same stiffness")
+        tried = remedy(
+            RemedyKind.THICKER, f"a board {lengths.bought(thickness)} thick", sag, found.limit, "of the same stiffness"
+        )
         if tried.enough:
             break
     if tried is not None:
@@ -83,14 +87,15 @@ def _ends(found: Sag) -> tuple[float, float]:
     return found.span_from, found.span_from + found.span
 
 
-def _lipped(plank_: Plank, bent: Bent, found: Sag, factor: float, e: float) -> Remedy:
+def _lipped(plank_: Plank, bent: Bent, found: Sag, factor: float, lengths: LengthWriter) -> Remedy:
+    e = plank_.stiffness.along or 0.0
     width, height = LIPPING
     section = section_of(
         Part(width=plank_.panel.width, height=plank_.panel.thickness, stiffness_n_mm2=e),
         Part(width=width, height=height, stiffness_n_mm2=UNNAMED_WOOD_N_MM2),
     )
     line = replace(alone(bent), rigidity_n_mm2=section.rigidity_n_mm2, shear_n=section.shear_n)
-    name = f"a solid lipping {width:g} × {height:g} mm along the front edge, flush on top"
+    name = f"a solid lipping {lengths.told_size(width, height)} along the front edge, flush on top"
     note = f"upper bound: twisting is left out; wood of {UNNAMED_WOOD_N_MM2:.0f} N/mm2"
     return remedy(RemedyKind.LIPPING, name, below(line, *_ends(found)) * factor, found.limit, note)
 

@@ -107,12 +107,13 @@ def movement_cautions(
 ) -> Iterator[Caution]:
     """Return a caution where an inset front may bind in damp weather, or a wide solid panel is held along its width."""
     jointed = {p.id for p in case.panels if p.body == "carcass" and p.role is not Role.BACK}
+    about = thresholds.lengths.about
     for m in movements:
         if m.gap_left is not None and m.gap_left < thresholds.front_gap:
             yield Caution(
                 code="movement-front-binds",
                 about=f"{case_name}, {m.name}",
-                text=f"It may grow {m.grows:.1f} mm ({m.what}) and leaves {m.gap_left:.1f} mm of both gaps together.",
+                text=f"It may grow {about(m.grows)} ({m.what}) and leaves {about(m.gap_left)} of both gaps together.",
                 do="Make the gap larger, or a front of a board that moves less. An estimate.",
                 ids=(str(m.panel),),
             )
@@ -120,7 +121,7 @@ def movement_cautions(
             yield Caution(
                 code="movement-solid-panel",
                 about=f"{case_name}, {m.name}",
-                text=f"Solid wood: it grows and shrinks by {m.grows:.1f} mm over the year ({m.what}).",
+                text=f"Solid wood: it grows and shrinks by {about(m.grows)} over the year ({m.what}).",
                 do="Let all panels that meet run the same way of the grain, and hold it at one edge only. An estimate.",
                 ids=(str(m.panel),),
             )

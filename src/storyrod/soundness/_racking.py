@@ -109,7 +109,7 @@ def racking_cautions(case_name: str, racking: Racking, height: float, thresholds
         return
     lean = ""
     if racking.lean_frame is not None and racking.lean_frame > height / thresholds.lean:
-        lean = f" Even with corners that did not give, it would lean {racking.lean_frame:.0f} mm."
+        lean = f" Even with corners that did not give, it would lean {thresholds.lengths.about(racking.lean_frame)}."
     corner = (
         f"A push of {racking.push_n:g} N at the top asks {racking.corner_nm:.0f} N m of each corner.{lean} An estimate."
     )

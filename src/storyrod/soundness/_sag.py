@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 from typing import Final
@@ -117,7 +117,7 @@ def _bent_sag(plank_: Plank, bent: Bent, details: Details, thresholds: Threshold
         notes=_notes(plank_, factor),
     )
     if found.within_limit is False and factor is not None:
-        found = replace(found, remedies=tuple(remedies_for(plank_, bent, found, factor)))
+        found = replace(found, remedies=tuple(remedies_for(plank_, bent, found, factor, thresholds.lengths)))
     return found
 
 
@@ -223,7 +223,8 @@ def _bottom_sag(made: Plank, width: float, depth: float, details: Details, thres
         remedies = []
         for thickness in (t for t in THICKER if t > made.panel.thickness):
             sag = plate_sag(width, depth, thickness, pressure, e.along, across) * factor
-            remedies.append(remedy(RemedyKind.THICKER, f"a bottom {thickness:g} mm thick", sag, found.limit))
+            name = f"a bottom {thresholds.lengths.bought(thickness)} thick"
+            remedies.append(remedy(RemedyKind.THICKER, name, sag, found.limit))
             if remedies[-1].enough:
                 break
         found = replace(found, remedies=tuple(remedies[-1:]))
@@ -255,19 +256,19 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
                 ids=ids,
             )
         elif sag.within_limit is False:
-            yield _over(about, sag, ids)
+            yield _over(about, sag, thresholds.lengths.about, ids)
         if sag.stress_n_mm2 is not None and sag.strength_n_mm2 is not None:
             used = sag.stress_n_mm2 / sag.strength_n_mm2
             if used > thresholds.stress_share:
                 yield _stressed(about, sag, used, thresholds, ids)
 
 
-def _over(about: str, sag: Sag, ids: tuple[str, ...]) -> Caution:
+def _over(about: str, sag: Sag, size: Callable[[float], str], ids: tuple[str, ...]) -> Caution:
     enough = [r.what for r in sag.remedies if r.enough]
     way = f"Within the limit: {'; or '.join(enough)}." if enough else "Shorten the span or load it less."
     text = (
-        f"Under {sag.under_words} it sags {sag.at_once:.1f} mm over {sag.span:.0f} mm, "
-        f"and about {sag.lasting:.1f} mm in the long run; span / {sag.limit_share:g} allows {sag.limit:.1f} mm. "
+        f"Under {sag.under_words} it sags {size(sag.at_once or 0.0)} over {size(sag.span)}, "
+        f"and about {size(sag.lasting or 0.0)} in the long run; span / {sag.limit_share:g} allows {size(sag.limit)}. "
         "An estimate."
     )
     return Caution(code="sag-over-limit", about=about, text=text, do=way, ids=ids)

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from storyrod.faults import Caution
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Role
@@ -58,6 +59,7 @@ class Steps:
     ) -> None:
         self._details = details
         self._errors = errors
+        self._lengths = thresholds.lengths
         self._throws = Throws(trials=trials, seed=seed, shows=thresholds.step_shows)
 
     def of(self, case: DetailedCase) -> tuple[ExpectedStep, ...]:
@@ -75,12 +77,12 @@ class Steps:
             along=root_sum_square(errors.along),
             terms=errors.across,
             throws=self._throws,
-            halved_by=halved_by(errors.across),
+            halved_by=halved_by(errors.across, self._lengths),
             why=errors.why,
         )
 
 
-def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
+def halved_by(terms: tuple[ErrorTerm, ...], lengths: LengthWriter) -> str:
     """Say what would halve the root of the sum of squares: the greatest error made so small, if that is enough."""
     whole = root_sum_square(terms)
     if whole <= 0:
@@ -91,8 +93,8 @@ def halved_by(terms: tuple[ErrorTerm, ...]) -> str:
         return "placing both halves from the same face: the board's thickness then cancels"
     if rest < whole / 2:
         wanted = math.sqrt((whole / 2) ** 2 - rest**2) / abs(greatest.coefficient)
-        return f"{greatest.name}: to ±{wanted:.2f} mm from ±{greatest.tolerance:g}"
-    return f"no single error: {greatest.name} is the greatest, at ±{greatest.reach:.2f} mm"
+        return f"{greatest.name}: to ±{lengths.told(wanted)} from ±{lengths.told(greatest.tolerance)}"
+    return f"no single error: {greatest.name} is the greatest, at ±{lengths.told(greatest.reach)}"
 
 
 def may_show(step: ExpectedStep, thresholds: Thresholds) -> bool:
@@ -118,11 +120,12 @@ def step_cautions(
     if worst is None or worst.chance < thresholds.step_chance:
         return
     others = sum(s.chance >= thresholds.step_chance for s in seen) - 1
+    shows = thresholds.lengths.told(thresholds.step_shows)
     more = f" So it is at {others} other joints." if others else ""
     yield Caution(
         code="step-shows",
         about=f"{case_name}, {worst.number} {worst.about}",
-        text=f"A step of more than {thresholds.step_shows:g} mm is likely in {worst.chance:.0%} of such joints.{more}",
+        text=f"A step of more than {shows} is likely in {worst.chance:.0%} of such joints.{more}",
         do=f"What would halve it: {worst.halved_by}. An estimate.",
         ids=(str(worst.joint),),
     )

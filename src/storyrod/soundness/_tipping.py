@@ -210,7 +210,7 @@ class _Stand:
         where = "everything open, " if self._opens else ""
         return TipTest(
             code="pull",
-            what=f"empty, {where}{self.limits.pull_n:g} N outward {height:.0f} mm up",
+            what=f"empty, {where}{self.limits.pull_n:g} N outward {self.limits.lengths.told(round(height))} up",
             ratio=min(found.ratio, ENDLESS),
             source=_US_M,
             counts=True,

@@ -9,6 +9,7 @@ import pytest
 from storyrod.adapters.packet.card_words import setting_facts
 from storyrod.faults import JobError
 from storyrod.machining._overcut import overcut
+from storyrod.measure.writing import METRIC
 from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import MethodChoice
 from storyrod.model.machining import SetUp, WorkPlan
@@ -50,7 +51,7 @@ def test_a_notch_is_sawn_by_hand() -> None:
     assert s.tool_kind is ToolKind.HAND_SAW
     assert s.cutter == ""
     assert card.section is None
-    assert "depth stop" not in dict(setting_facts(s, work))
+    assert "depth stop" not in dict(setting_facts(s, work, METRIC))
     kinds = [c.kind for c in card.cautions]
     assert kinds == [LineKind.HAND_SAW, LineKind.REMINDER]
 

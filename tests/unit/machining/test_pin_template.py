@@ -61,7 +61,7 @@ def test_the_template_is_priced_by_its_own_acts(made: tuple[Plan, WorkPlan]) -> 
     (template,) = made[1].jigs
 
     assert template.making_min == pytest.approx(15 + 0.5 * len(template.stations))
-    assert "so that shelves lie level" in jig_words(template)
+    assert "so that shelves lie level" in jig_words(template, METRIC)
 
 
 def test_making_it_is_told_with_its_spacing(made: tuple[Plan, WorkPlan]) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from storyrod.adapters.log.cards import placed_from
+from storyrod.measure.writing import METRIC
 from storyrod.model.job import Back, BackKind, MethodChoice
 from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
 from storyrod.model.workshop import Bush, ToolKind
@@ -170,7 +171,7 @@ def test_a_line_says_from_where_it_is_measured() -> None:
 
     assert lines
     assert {o.line_from for o in lines} == {"datum end"}
-    assert "from the datum end, stop A on the face edge" in placed_from(lines[0])
+    assert "from the datum end, stop A on the face edge" in placed_from(lines[0], METRIC)
 
 
 def test_pilot_holes_are_drilled_by_hand_though_a_dowelling_jig_is_there() -> None:

@@ -16,6 +16,7 @@ from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.adapters.packet.card_words import setting_facts
+from storyrod.measure.writing import METRIC
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 
@@ -50,7 +51,7 @@ def test_a_widened_housing_says_each_pass_on_its_card(plan: Plan, cards: str) ->
     """Low units: housings of 17.8 with a cutter of 12, so a strip of 5.8, which is to be milled."""
     housings = next(s for s in plan.machining.set_ups if s.title.startswith("housings"))
     assert housings.setting is not None
-    facts = dict(setting_facts(housings.setting, plan.machining))
+    facts = dict(setting_facts(housings.setting, plan.machining, METRIC))
 
     assert facts["pass 1"] == "far wall: a strip of 5.8 between straight edge and base"
     assert facts["pass 2"] == "near wall: base against the straight edge, no strip"
@@ -62,7 +63,7 @@ def test_a_deep_cut_says_the_depth_stop_of_each_pass(plan: Plan) -> None:
     """A cut-out through 17.7 under a template of 12, cutter 12, 6 at most: three passes of 5.9, so 17.9, 23.8, 29.7."""
     cut_outs = next(s for s in plan.machining.set_ups if s.title.startswith("cut-outs"))
     assert cut_outs.setting is not None
-    facts = dict(setting_facts(cut_outs.setting, plan.machining))
+    facts = dict(setting_facts(cut_outs.setting, plan.machining, METRIC))
 
     assert facts["passes"] == "3 under each other: depth stop at 17.9, 23.8 and 29.7"
 

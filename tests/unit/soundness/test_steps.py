@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from storyrod.measure.writing import METRIC
 from storyrod.model.joint import JointId
 from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm
 from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
@@ -119,7 +120,7 @@ def test_what_would_halve_it(terms: tuple[tuple[str, float, float], ...], says: 
     """0.4 and 0.1: 0.412; half is 0.206, which 0.18 and 0.1 give."""
     found_terms = tuple(ErrorTerm(name=n, tolerance=t, coefficient=c, cause=n) for n, t, c in terms)
 
-    assert halved_by(found_terms).startswith(says)
+    assert halved_by(found_terms, METRIC).startswith(says)
 
 
 def test_a_back_has_no_step_that_shows() -> None:

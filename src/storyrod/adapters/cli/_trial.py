@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from storyrod.measure.writing import LengthWriter
     from storyrod.model.machining import Correction, PackerSide, SetUp, WorkPlan
     from storyrod.plan import Plan
 
@@ -60,31 +61,33 @@ def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
     """
     from storyrod.machining import trial_fence, trial_gap, trial_step
 
-    work = plan.machining
+    work, lengths = plan.machining, plan.job.lengths
     set_up = _find(work, arguments.set_up)
     setting = set_up.setting
     assert setting is not None  # noqa: S101  # `_find` takes none without
     if arguments.gap is not None:
         return trial_gap(
-            _length("gap", arguments.gap),
+            _length("gap", arguments.gap, lengths),
             plunge=setting.plunge,
             skin_left=_skin(plan, set_up),
             skin_least=plan.job.limits.skin,
+            lengths=lengths,
         )
     if arguments.fence is not None:
         _needs("fence", set_up, work)
-        return trial_fence(_length("fence", arguments.fence), fence=setting.fence or 0.0)
+        return trial_fence(_length("fence", arguments.fence, lengths), fence=setting.fence or 0.0, lengths=lengths)
     _needs("step", set_up, work)
     lying = setting.packer.made if setting.packer is not None else 0.0
     if arguments.packer is not None:
-        lying = _length("packer", arguments.packer)
+        lying = _length("packer", arguments.packer, lengths)
     on_edge = set_up.section is not None and set_up.section.on_edge
     return trial_step(
-        _length("step", arguments.step),
+        _length("step", arguments.step, lengths),
         packer=lying,
         shelf=plan.workshop.packers,
         half="edge" if on_edge else "face",
         side=_side(set_up),
+        lengths=lengths,
     )
 
 
@@ -147,12 +150,13 @@ def _needs(reading: str, set_up: SetUp, work: WorkPlan) -> None:
     )
 
 
-def _length(name: str, written: str) -> float:
+def _length(name: str, written: str, lengths: LengthWriter) -> float:
+    """Return what was measured (mm); a bare number is in the job's unit, as the card has it."""
     from storyrod.faults import JobError
     from storyrod.measure.length import parse_length
 
     try:
-        return parse_length(written)
+        return parse_length(written, lengths.unit)
     except JobError as error:
         raise error.under(f"--{name}") from None
 

@@ -12,9 +12,8 @@ from typing import Final
 
 from storyrod.adapters.log._carry import things_made
 from storyrod.adapters.log._types import Thing
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
-from storyrod.measure.writing import METRIC, LengthWriter
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.machining import CutPlace, Hand, LineToMark, Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
@@ -121,6 +120,7 @@ _TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT})
 class _Cards:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
+        self.lengths = plan.job.lengths
         self.left = {t.id: t for t in things_made(plan)}
         self.marks: dict[str, Mark] = {
             str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
@@ -151,7 +151,7 @@ class _Cards:
             surface = f", {o.surface.value}" if o.surface is not None else ""
             yield Group(
                 title=f"{o.panel_mark} {o.panel_name}{surface}",
-                placed=_placed(o, self.plan.job.lengths),
+                placed=_placed(o, self.lengths),
                 case=o.case,
                 copies=o.copies,
                 rows=tuple(r for r in rows if r is not None),
@@ -162,12 +162,13 @@ class _Cards:
         thing = self.left.pop(f"cut {feature}", None)
         mark = self.marks[feature]
         if finish:
-            content = f"{o.what}, at u {show_mm(mark.u)}, v {show_mm(mark.v)}, w {show_mm(mark.w)}"
+            n = self.lengths.n
+            content = f"{o.what}, at u {n(mark.u)}, v {n(mark.v)}, w {n(mark.w)}"
             name = f"{o.panel_mark} {o.panel_name}, mark {mark.number} finished"
             thing = Thing(id=f"finish {feature}", name=name, content=content)
         if thing is None:
             return None
-        words = mark_place(mark)
+        words = mark_place(mark, self.lengths)
         return Row(thing=thing, label=str(mark.number), words=words, panel=str(o.panel), case=o.case)
 
     def _by_case(self, set_up: SetUp) -> Iterator[Group]:
@@ -181,7 +182,7 @@ class _Cards:
         if set_up.stage is WorkStage.CUT and f"panel {o.panel}" in self.left:
             thing = self.left.pop(f"panel {o.panel}")
             panel = self.panels[str(o.panel)]
-            words = f"{words} x {show_mm(panel.thickness)}, {self.boards[panel.board]}"
+            words = f"{words} x {self.lengths.n(panel.thickness)}, {self.boards[panel.board]}"
         else:
             act = {WorkStage.EDGE: "edge", WorkStage.MARK: "mark", WorkStage.FIT: "fit"}.get(set_up.stage, "do")
             about = f"{o.joint} {o.what.split(' x ', 1)[-1]}" if o.joint else str(o.panel)
@@ -236,7 +237,7 @@ def _placed(o: Operation, lengths: LengthWriter) -> str:
     return f"{o.what}; placed from {place}" if place else o.what
 
 
-def placed_from(o: Operation, lengths: LengthWriter = METRIC) -> str:
+def placed_from(o: Operation, lengths: LengthWriter) -> str:
     """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round.
 
     Cuts that are set by their walls say both walls, the middle, both ends, and where the straight edge is clamped.
@@ -286,11 +287,11 @@ def _end_words(place: CutPlace, ends: tuple[float, float], along: str, lengths: 
     return f"{words}, base to a stop at {' and '.join(base)}" if base else words
 
 
-def mark_place(mark: Mark) -> str:
+def mark_place(mark: Mark, lengths: LengthWriter) -> str:
     """Return where a mark lies on its surface, as on the set-out: from the datum end and the face edge or face."""
     figures = {
-        PanelAxis.U: f"{show_mm(mark.u)} from the datum end",
-        PanelAxis.V: f"{show_mm(mark.v)} from the face edge",
-        PanelAxis.W: f"{show_mm(mark.w)} from the face side",
+        PanelAxis.U: f"{lengths.n(mark.u)} from the datum end",
+        PanelAxis.V: f"{lengths.n(mark.v)} from the face edge",
+        PanelAxis.W: f"{lengths.n(mark.w)} from the face side",
     }
     return ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)

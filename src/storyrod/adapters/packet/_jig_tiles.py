@@ -6,7 +6,6 @@ from storyrod.adapters.packet._blocks import TICK, Block, Column, Section, Tiles
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
-from storyrod.measure.length import show_mm
 from storyrod.model.job import Paper
 from storyrod.plan import Plan
 
@@ -25,12 +24,13 @@ HOW_TO = (
 def jig_tile_sections(plan: Plan) -> tuple[Section, ...]:
     """Return every jig that is to be made, at full size, or nothing where there is none."""
     figures = Figures.of_job(plan.job)
+    lengths = plan.job.lengths
     jigs = [j for j in plan.machining.jigs if not j.owned]
     if not jigs:
         return ()
     of_each = [jig_tiles(jig, plan.job.paper, figures=figures) for jig in jigs]
     rows = [
-        [j.id, j.name, show_mm(j.length), show_mm(j.width), str(len(tiles)), TICK]
+        [j.id, j.name, lengths.n(j.length), lengths.n(j.width), str(len(tiles)), TICK]
         for j, tiles in zip(jigs, of_each, strict=True)
     ]
     heads: list[Column | str] = ["jig", wide("what"), right("length"), right("width"), right("tiles"), "pasted"]

@@ -39,7 +39,6 @@ from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing
 from storyrod.drawing.set_up_section import set_up_section
-from storyrod.measure.length import show_mm
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import AssemblyPlan, ByHand
 from storyrod.model.bench_lines import BenchLine
@@ -69,7 +68,8 @@ def machining_sections(plan: Plan) -> tuple[Section, ...]:
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     room = room_on(plan.job.paper.value)
     cards = [_card(s, work, figures, room, plan.job.lengths) for s in work.set_ups if s.is_cut]
-    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, _expected_section(work), count_section(plan))
+    expected = _expected_section(work, figures.lengths)
+    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, expected, count_section(plan))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------
@@ -110,7 +110,8 @@ def _run_section(work: WorkPlan) -> Section:
 
 def _jig_section(jig: JigPlan, figures: Figures) -> Section:
     room = _TEMPLATE_ROOM if jig.kind is JigKind.TEMPLATE else ROOM
-    blocks: list[Block] = [Words(text=jig_words(jig)), Picture(drawing=jig_drawing(jig, figures=figures, room=room))]
+    words = jig_words(jig, figures.lengths)
+    blocks: list[Block] = [Words(text=words), Picture(drawing=jig_drawing(jig, figures=figures, room=room))]
     if jig.pieces:
         rows = [
             [p.name, str(p.count), *map(figures.lengths.n, (p.length, p.width)), _thick(p.thickness, figures), TICK]
@@ -163,7 +164,7 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
     setting = set_up.setting
     assert setting is not None  # noqa: S101  # machining always has one
     facts: tuple[Block, ...] = (
-        _facts(set_up, setting_facts(setting, work)),
+        _facts(set_up, setting_facts(setting, work, figures.lengths)),
         *((Words(text=set_up.why, quiet=True),) if set_up.why else ()),
     )
     below: list[Block] = []
@@ -247,13 +248,13 @@ def _ticks(copies: int) -> str:
 # --- errors and counts -----------------------------------------------------------------------------------------------
 
 
-def _expected_section(work: WorkPlan) -> Section:
-    rows = [_expected_row(e) for e in work.steps_expected]
+def _expected_section(work: WorkPlan, lengths: LengthWriter) -> Section:
+    rows = [_expected_row(e, lengths) for e in work.steps_expected]
     heads = [wide("joint"), right("step, usual"), right("step, worst"), right("along, usual"), right("along, worst"),
              right("from centre lines"), wide("placed from")]  # fmt: skip
     words = (
         "Usual: root of the sum of squares, which 997 joints in 1000 keep. Worst: all errors one way. "
-        "From centre lines: the usual step if both halves were set to the middle of the board."
+        f"From centre lines: the usual step if both halves were set to the middle of the board. {lengths.said}"
     )
     blocks: tuple[Block, ...] = (Words(text=words), table(heads, rows, small=True))
     if not rows:
@@ -261,10 +262,10 @@ def _expected_section(work: WorkPlan) -> Section:
     return Section(title="How flush to expect", head="how flush", blocks=blocks)
 
 
-def _expected_row(e: ExpectedStep) -> list[str]:
+def _expected_row(e: ExpectedStep, lengths: LengthWriter) -> list[str]:
     return [
         f"{e.name} ({len(e.joints)})",
-        *(show_mm(v, 2) for v in (e.across.rss, e.across.worst, e.along.rss, e.along.worst, e.centre_line.rss)),
+        *map(lengths.n, (e.across.rss, e.across.worst, e.along.rss, e.along.worst, e.centre_line.rss)),
         "the same face" if e.same_face else "each half by itself",
     ]
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining import (
     Hold,
@@ -40,9 +39,9 @@ def run_words(work: WorkPlan) -> str:
     )
 
 
-def jig_words(jig: JigPlan) -> str:
+def jig_words(jig: JigPlan, lengths: LengthWriter) -> str:
     """Return what a jig is for, what runs in it, and what making it costs and saves."""
-    run = f"a {show_mm(jig.bush)} mm bush with {jig.cutter}" if jig.bush is not None else jig.cutter
+    run = f"a {lengths.bought(jig.bush)} bush with {jig.cutter}" if jig.bush is not None else jig.cutter
     hands = "both hands" if len(jig.hands) > 1 else "one hand"
     placings = f"{jig.placings} placing{'' if jig.placings == 1 else 's'}"
     words = f"For {', '.join(jig.serves)}; {placings}, {hands}. {run[:1].upper()}{run[1:]} runs in it."
@@ -108,80 +107,82 @@ def tally_words(work: WorkPlan) -> Iterator[str]:
         yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
 
 
-def setting_facts(s: Setting, work: WorkPlan) -> list[list[str]]:
+def setting_facts(s: Setting, work: WorkPlan, lengths: LengthWriter) -> list[list[str]]:
     """Return what is set and to what, as (what, to what)."""
     rows = [["tool", s.way_name if s.tool_name in s.way_name else f"{s.tool_name}: {s.way_name}"]]
     if s.cutter:
         rows.append(["cutter", s.cutter_name])
     if s.bush is not None:
-        rows.append(["bush", f"{show_mm(s.bush)} (offset {show_mm(s.bush_offset, 2)})"])
+        rows.append(["bush", f"{lengths.bought_n(s.bush)} (offset {lengths.n(s.bush_offset)})"])
     if s.jig:
         rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
     if s.tool_kind not in (ToolKind.HAND_SAW, ToolKind.JIGSAW):
-        rows.append(["depth stop", _depth(s)])
+        rows.append(["depth stop", _depth(s, lengths)])
     if s.passes[0] > 1:
-        rows.append(["passes", _deep_words(s)])
+        rows.append(["passes", _deep_words(s, lengths)])
     if s.fence is not None:
-        rows.append([_fence_name(s), _fence_words(s, s.fence)])
-    rows += _beside_rows(s)
+        rows.append([_fence_name(s), _fence_words(s, s.fence, lengths)])
+    rows += _beside_rows(s, lengths)
     if s.packer is not None:
         side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
-        rows.append(["packer", f"{packer_words(s.packer)}{side}"])
+        rows.append(["packer", f"{packer_words(s.packer, lengths)}{side}"])
     if s.speed_rpm:
         rows.append(["speed", f"not above {s.speed_rpm} a minute"])
     return rows
 
 
-def _depth(s: Setting) -> str:
+def _depth(s: Setting, lengths: LengthWriter) -> str:
     if s.through:
-        return f"through, {show_mm(s.plunge, 2)} and into a spoil board" if s.guide else "through, into a spoil board"
+        return f"through, {lengths.n(s.plunge)} and into a spoil board" if s.guide else "through, into a spoil board"
     if s.slope is not None:
-        return f"{show_mm(s.slope, 2)} along the slope, {show_mm(s.depth, 2)} below the face at its end"
-    depth = show_mm(s.depth, 2)
+        return f"{lengths.n(s.slope)} along the slope, {lengths.n(s.depth)} below the face at its end"
+    depth = lengths.n(s.depth)
     if s.tool_kind is ToolKind.DRILL_JIG and not s.guide:
         return f"{depth} into the work: add the height of the jig's bushes"
-    return f"{show_mm(s.plunge, 2)} = {show_mm(s.guide, 2)} + {depth}" if s.guide else depth
+    return f"{lengths.n(s.plunge)} = {lengths.n(s.guide)} + {depth}" if s.guide else depth
 
 
 def _fence_name(s: Setting) -> str:
     return "straight edge" if s.registration is Registration.LINE else "fence"
 
 
-def _fence_words(s: Setting, fence: float) -> str:
+def _fence_words(s: Setting, fence: float, lengths: LengthWriter) -> str:
     """Return where a fence stands: to the centre of a drill, else to the near wall."""
     to = "the centre" if "drill" in s.cutter_name else "the near wall"
-    return f"{show_mm(fence, 2)} to {to}"
+    return f"{lengths.n(fence)} to {to}"
 
 
-def _deep_words(s: Setting) -> str:
+def _deep_words(s: Setting, lengths: LengthWriter) -> str:
     """Return where the depth stop stands for each of several passes one under another."""
     count = s.passes[0]
-    stops = [show_mm(s.guide + (s.plunge - s.guide) * n / count, 2) for n in range(1, count + 1)]
+    stops = [lengths.n(s.guide + (s.plunge - s.guide) * n / count) for n in range(1, count + 1)]
     return f"{count} under each other: depth stop at {', '.join(stops[:-1])} and {stops[-1]}"
 
 
-def _beside_rows(s: Setting) -> list[list[str]]:
+def _beside_rows(s: Setting, lengths: LengthWriter) -> list[list[str]]:
     """Return a row for each of several passes beside each other, in the order in which none of them climbs."""
     if len(s.beside) < 2:
         return []
-    return [[f"pass {n}", f"{one.wall.value}: {_pass_words(s, one)}"] for n, one in enumerate(s.beside, start=1)]
+    return [
+        [f"pass {n}", f"{one.wall.value}: {_pass_words(s, one, lengths)}"] for n, one in enumerate(s.beside, start=1)
+    ]
 
 
-def _pass_words(s: Setting, one: SidePass) -> str:
+def _pass_words(s: Setting, one: SidePass, lengths: LengthWriter) -> str:
     if one.strip is not None:
-        made = f" ({one.strip.words})" if len(one.strip.pieces) > 1 else ""
-        return f"a strip of {show_mm(one.strip.made, 2)}{made} between straight edge and base"
+        made = f" ({one.strip.told(lengths)})" if len(one.strip.pieces) > 1 else ""
+        return f"a strip of {lengths.n(one.strip.made)}{made} between straight edge and base"
     if s.registration is Registration.LINE:
         return "base against the straight edge, no strip"
-    return f"{_fence_name(s)} at {show_mm((s.fence or 0.0) + one.offset, 2)}"
+    return f"{_fence_name(s)} at {lengths.n((s.fence or 0.0) + one.offset)}"
 
 
-def packer_words(stack: PackerStack) -> str:
+def packer_words(stack: PackerStack, lengths: LengthWriter) -> str:
     """Return what makes up a packer."""
     if stack.mill is None and not stack.pieces:
-        return stack.words
+        return stack.told(lengths)
     exact = abs(stack.error) < 0.005
-    return stack.words if exact else f"{stack.words} (wanted {show_mm(stack.wanted, 2)})"
+    return stack.told(lengths) if exact else f"{stack.told(lengths)} (wanted {lengths.n(stack.wanted)})"
 
 
 def mark_numbers(o: Operation) -> str:

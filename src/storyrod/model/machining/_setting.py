@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feed import Feed
 from storyrod.model.workshop import Along, Registration, ToolKind
 
@@ -72,14 +72,16 @@ class PackerStack:
         """The thickness that results."""
         return self.mill if self.mill is not None else sum(self.pieces)
 
-    @property
-    def words(self) -> str:
-        """What makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, or `paste up paper or veneer to 0.15`."""
+    def told(self, lengths: LengthWriter) -> str:
+        """Return what makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, or `paste up paper or veneer to 0.15`.
+
+        A packer on the shelf has its trade size; what is milled is set in the job's unit.
+        """
         if self.mill is None:
-            return " + ".join(show_mm(p, 2) for p in self.pieces) or "none"
+            return " + ".join(lengths.bought_n(p) for p in self.pieces) or "none"
         if self.mill < THIN_PACKER:
-            return f"paste up paper or veneer to {show_mm(self.mill, 2)}"
-        return f"mill one to {show_mm(self.mill)}"
+            return f"paste up paper or veneer to {lengths.n(self.mill)}"
+        return f"mill one to {lengths.n(self.mill)}"
 
     @property
     def error(self) -> float:

@@ -98,7 +98,7 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
     if set_up is not None and set_up.setting is not None:
         from storyrod.adapters.packet.card_words import setting_facts
 
-        facts = setting_facts(set_up.setting, work)
+        facts = setting_facts(set_up.setting, work, plan.job.lengths)
     return Shown(
         card=card,
         done=done_on(card, words),

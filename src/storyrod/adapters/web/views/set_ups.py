@@ -71,7 +71,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         told_of_jig,
     )
 
-    work = plan.machining
+    work, lengths = plan.machining, plan.job.lengths
     chosen = next((s for s in work.set_ups if s.id.lower() == wanted.strip().lower()), None)
     chosen = chosen or next((s for s in work.set_ups if s.setting is not None), work.set_ups[0])
     cards, words = desk.ticks.cards(worked), _words(desk, worked.name)
@@ -79,7 +79,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
     return {
         "work": work,
         "chosen": chosen,
-        "facts": setting_facts(chosen.setting, work) if chosen.setting is not None else [],
+        "facts": setting_facts(chosen.setting, work, lengths) if chosen.setting is not None else [],
         "section": _section(plan, chosen),
         "feed": chosen.setting.feed if chosen.setting is not None else None,
         "feed_drawn": feed_drawn(chosen),
@@ -91,10 +91,10 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "run_words": run_words(work),
         "minute_words": minute_words,
         "mark_numbers": mark_numbers,
-        "placed_from": lambda o: placed_from(o, plan.job.lengths),
+        "placed_from": lambda o: placed_from(o, lengths),
         "steps": {s.set_up: s for s in work.run.steps},
         "jigs": [
-            (j, jig_words(j), _jig(plan, j), _file(plan, j), told_of_jig(j, plan.job.lengths), _holds(plan, j))
+            (j, jig_words(j, lengths), _jig(plan, j), _file(plan, j), told_of_jig(j, lengths), _holds(plan, j))
             for j in work.jigs
         ],
         "counts": _counts(work, ticked) | {"fitting": _fitted(cards.cards, ticked)},
