@@ -200,7 +200,7 @@ class Plan:
         """How the workshop cuts sheets."""
         from storyrod.model.stock import rules_of
 
-        return rules_of(self.workshop)
+        return rules_of(self.workshop, self.job.lengths)
 
     @cached_property
     def sheets(self) -> CuttingPlan:
@@ -366,7 +366,7 @@ class Plan:
         """What was proven of the parts, the order of assembly and the run of set-ups: a sentence each, with figures."""
         replayed = (line for replay in self.replays for line in replay.lines())
         run = (line for line in self.run_check.held if not line.startswith("0 "))  # nothing of the kind to check
-        return (*self.proof.lines(), *replayed, *run)
+        return (*self.proof.lines(self.job.lengths), *replayed, *run)
 
     @cached_property
     def cautions(self) -> tuple[Caution, ...]:

@@ -127,7 +127,7 @@ def wrong_motion(joint: Joint, method: Method, thickness: float, way: Sequence[P
         return ""
     led = stands_in(joint, method, thickness)
     if led > 0 and _along(last, joint.home) < led - HAIR:
-        return f"{joint.number} is not brought straight home over the last {led:g} mm"
+        return f"{joint.number} is not brought straight home as far as it reaches in"
     return _wrong_stop(joint, method, thickness, way, lock)
 
 
@@ -137,7 +137,7 @@ def _wrong_keyhole(joint: Joint, way: Sequence[Point], travel: float, lock: Dire
     if lock.axis is not joint.run.axis:
         return f"{joint.number} would lock {lock.word}, across its own line"
     if len(way) < 2 or abs(_along(way[-1], lock) - travel) > HAIR:
-        return f"{joint.number} is not slid {travel:g} mm {lock.word} at the end"
+        return f"{joint.number} is not slid its travel {lock.word} at the end"
     if _along(way[-2], joint.home) <= 0:
         return f"{joint.number} is not entered straight before it is slid"
     return ""

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field, replace
 
 from storyrod.carcass._fixings import Draft
 from storyrod.faults import Caution, Fault, joined
-from storyrod.measure.length import Unit, show_length
 from storyrod.measure.space import Box, Direction, Frame, Point
 from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace
 from storyrod.model.feature import Feature, FeatureId, Shape
@@ -203,8 +202,7 @@ class Making:
 
 def with_unit(job: Job, length: float) -> str:
     """Return a length in the job's unit, with the unit."""
-    shown = show_length(length, job.unit, job.fraction)
-    return f"{shown} mm" if job.unit is Unit.MM else shown
+    return job.lengths.told(length)
 
 
 def box_of(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]) -> Box:

@@ -35,13 +35,13 @@ def _tell(making: Making, one: NoScrew) -> None:
             do="Add it under [screws] in the workshop file, with the lengths you keep.",
         )
         return
-    lengths = ", ".join(f"{n:g}" for n in one.kind.lengths)
+    lengths = ", ".join(map(making.job.lengths.bought, one.kind.lengths))
     name, board = one.draft.name, one.draft.panel.name
     what = name if name == board else f"{name} on {board}"
     making.fault(
         "fitting-screws",
         one.driven.place,
-        found=f"{one.kind.code} in {lengths} mm for {what}, {making.mm(one.driven.board)} thick",
+        found=f"{one.kind.code} in {lengths} for {what}, {making.mm(one.driven.board)} thick",
         allowed=f"a screw whose tip goes {making.mm(one.driven.least)} to {making.mm(max(0.0, one.deepest))} into it, "
         f"under {making.mm(one.driven.seat)} of what it holds",
         do="Choose a thicker board, or add the length you have to the workshop's screws.",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.measure.length import FINEST, Unit
 from storyrod.measure.tolerance import EXACT
+from storyrod.measure.writing import LengthWriter
 
 
 class Term(NamedTuple):
@@ -16,10 +17,8 @@ class Term(NamedTuple):
 
 
 def figure(value: float, unit: Unit) -> str:
-    """Return a length as a bare number: mm to 0.01, inches to 0.001 (decimal, so that the sum can be checked)."""
-    scaled, decimals = (value, 2) if unit is Unit.MM else (value / MM_PER_INCH, 3)
-    text = f"{scaled:.{decimals}f}".rstrip("0").rstrip(".")
-    return "0" if text in {"-0", ""} else text
+    """Return a length as a bare figure, as it stands on every page: `17.7`, or `23/32`."""
+    return LengthWriter(unit, FINEST).bare(value)
 
 
 def told(unit: Unit, start: float, *terms: Term) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from storyrod.drawing._drawing import Drawing, bounds_of
-from storyrod.drawing._figures import Figures
 from storyrod.drawing._outlines import around_of
 from storyrod.drawing._panel_words import marks_on
 from storyrod.drawing._pens import Fill, Pen, Tint, board_fill
@@ -118,7 +117,6 @@ def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str],
     pieces = painted(picture.boxes, view)
     extent = bounds_of([Path(points=f) for box in picture.boxes for f, _, _ in _faces(box, view)], 1.0)
     about = picture.case.built.case
-    size = " × ".join(Figures().of(x) for x in (about.width, about.height, about.depth))
     boxes = _painted(picture, pieces)
 
     def draw(unit: float) -> Drawing:
@@ -126,7 +124,7 @@ def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str],
         return Drawing(
             id=f"{about.code}.{kind[0]}",
             title=f"{about.code} {about.name}, {kind[1]}",
-            alt=f"{alt} {size} mm.",
+            alt=alt,
             items=(*boxes, *items),
             unit=unit,
             notes=(f"Out of sight: {', '.join(hidden)}.",) if hidden else (),

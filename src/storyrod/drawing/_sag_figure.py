@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
@@ -30,8 +31,9 @@ def sag_figure(
     length = sag.curve[-1][0] - sag.curve[0][0]
     lasting = sag.lasting if sag.lasting is not None else sag.at_once
     deepest = max(lasting, sag.limit, 1e-6)
-    words = f"{sag.name}: sags {sag.at_once:.1f} mm at once"
-    words += f", {sag.lasting:.1f} mm in the long run; {sag.limit:.1f} mm allowed." if sag.lasting is not None else "."
+    words = f"{sag.name}: sags {shown.lengths.about(sag.at_once)} at once"
+    size = shown.lengths.about
+    words += f", {size(sag.lasting)} in the long run; {size(sag.limit)} allowed." if sag.lasting is not None else "."
 
     def draw(unit: float) -> Drawing:
         times = _tidy(_HANG * unit / deepest)
@@ -75,7 +77,7 @@ def _items(sag: Sag, thickness: float, figures: Figures, unit: float, times: flo
     lowest = min(*(y - thickness for _, y in later), *(y for _, y in limit.points))
     row = min(lowest, -thickness - 3.2 * unit) - 3.0 * unit
     items += _supports(sag, thickness, unit, times, row)
-    items += _labels(sag, thickness, unit, times, growth, end)
+    items += _labels(sag, thickness, unit, (times, growth), end, figures.lengths.about_n)
     items.append(
         Dimension(
             a=(sag.span_from, row - 2.5 * unit),
@@ -144,16 +146,19 @@ def _supports(sag: Sag, thickness: float, unit: float, times: float, row: float)
     return items
 
 
-def _labels(sag: Sag, thickness: float, unit: float, times: float, growth: float, end: float) -> list[Entity]:
-    """Figures at the right, each with a line to the level it tells."""
+def _labels(
+    sag: Sag, thickness: float, unit: float, drawn: tuple[float, float], end: float, size: Callable[[float], str]
+) -> list[Entity]:
+    """Figures at the right, each with a line to the level it tells; `drawn` says how many times it is drawn."""
+    times, growth = drawn
     curve = [(x, -down * times) for x, down in sag.curve]
     low = _at(curve, sag.at)
-    told = [(f"at once {sag.at_once:.1f}", low - thickness, sag.at, False)]
+    told = [(f"at once {size(sag.at_once or 0.0)}", low - thickness, sag.at, False)]
     limit = _chord(sag, curve, sag.span_from + sag.span) - sag.limit * times - thickness
-    told.append((f"allowed {sag.limit:.1f}", limit, sag.span_from + sag.span, False))
+    told.append((f"allowed {size(sag.limit)}", limit, sag.span_from + sag.span, False))
     if sag.lasting is not None:
         bold = sag.within_limit is False
-        told.append((f"in the long run {sag.lasting:.1f}", low * growth - thickness, sag.at, bold))
+        told.append((f"in the long run {size(sag.lasting)}", low * growth - thickness, sag.at, bold))
     height = HEIGHTS[Role.FIGURE]
     places = spread([-y for _, y, _, _ in told], height * 1.6 * unit)
     items: list[Entity] = []

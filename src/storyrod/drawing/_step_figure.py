@@ -10,6 +10,7 @@ from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Entity, Text
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.soundness import ExpectedStep
 
 _ROW = 7.0
@@ -17,12 +18,14 @@ _BAR = 2.6
 _MOST = 8
 _LEGEND = (
     "Solid: half of such joints keep under it. Hatched: 19 in 20. Thin line: all errors at their worst. "
-    "Millimetres, either way."
+    "{unit}, either way."
 )
 _TICKS = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0)
 
 
-def step_figure(case: str, steps: Sequence[ExpectedStep], shows: float, *, width: float = 170.0) -> Drawing | None:
+def step_figure(
+    case: str, steps: Sequence[ExpectedStep], shows: float, *, width: float = 170.0, lengths: LengthWriter = METRIC
+) -> Drawing | None:
     """Return bars for the joints most likely to show a step, alike ones together; None where there is no joint.
 
     Solid to the step that half of such joints keep under, hatched to the one that 19 in 20 keep under, a thin line to
@@ -38,16 +41,16 @@ def step_figure(case: str, steps: Sequence[ExpectedStep], shows: float, *, width
     items: list[Entity] = []
     for row, (group, name) in enumerate(zip(groups, names, strict=True)):
         items += _bar(group[0], name, left, -row * _ROW, scale)
-    items += _axis(len(groups), left, scale, most, shows)
+    items += _axis(len(groups), left, scale, (most, shows), lengths)
     worst = groups[0][0]
     return Drawing(
         id=f"{case}.steps",
         title=f"{case}: the step to be expected at the joints",
         alt=f"Bars of expected steps; most likely to show: {worst.number} {worst.about}, "
-        f"19 in 20 under {worst.most:.2f} mm, at worst {worst.worst:.2f} mm.",
+        f"19 in 20 under {lengths.told(worst.most)}, at worst {lengths.told(worst.worst)}.",
         items=tuple(items),
         unit=1.0,
-        notes=(_LEGEND,),
+        notes=(_LEGEND.format(unit=lengths.named.capitalize()),),
     )
 
 
@@ -82,7 +85,8 @@ def _bar(step: ExpectedStep, name: str, left: float, y: float, scale: float) -> 
     ]
 
 
-def _axis(rows: int, left: float, scale: float, most: float, shows: float) -> list[Entity]:
+def _axis(rows: int, left: float, scale: float, to: tuple[float, float], lengths: LengthWriter) -> list[Entity]:
+    most, shows = to
     bottom = -(rows - 1) * _ROW - _ROW * 0.7
     top = _ROW * 0.7
     step = next((t for t in _TICKS if t * scale >= 14.0), _TICKS[-1])
@@ -90,7 +94,15 @@ def _axis(rows: int, left: float, scale: float, most: float, shows: float) -> li
     for n in range(math.floor(most / step + 1e-9) + 1):
         x = left + n * step * scale
         items.append(line((x, bottom), (x, bottom - 1.2), pen=Pen.THIN))
-        items.append(Text(at=(x, bottom - 3.4), text=f"{n * step:g}", height=HEIGHTS[Role.NOTE], role=Role.NOTE))
+        words = lengths.about_n(n * step) if lengths.is_inch else lengths.n(n * step)
+        items.append(
+            Text(
+                at=(x, bottom - 3.4),
+                text=words,
+                height=HEIGHTS[Role.NOTE],
+                role=Role.NOTE,
+            )
+        )
     x = left + shows * scale
     items.append(line((x, bottom), (x, top), pen=Pen.CENTRE))
     items.append(Text(at=(x, top + 2.2), text="shows", height=HEIGHTS[Role.NOTE], role=Role.NOTE))

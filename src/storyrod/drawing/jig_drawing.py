@@ -16,6 +16,7 @@ from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Bounds, Circle, Dimension, Entity, Path, Running, Stop, Text
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.machining import FENCE_THICKNESS, STOP_LENGTH, STOP_THICKNESS, Area, JigKind, JigPlan
 
 ROOM: Final = (180.0, 110.0)
@@ -36,7 +37,7 @@ def jig_drawing(jig: JigPlan, *, figures: Figures | None = None, room: tuple[flo
 def jig_true_size(jig: JigPlan) -> Drawing:
     """Return a jig at full size without figures, for a DXF file or to be pasted on a board."""
     items = (*_template(jig), *_openings(jig, 1.0), *_fence(jig), *_stops(jig, 1.0), *_marks(jig, 1.0))
-    return Drawing(id=f"jig-{jig.id}-true", title=f"{jig.id}: {jig.name}", alt=_alt(jig), items=items)
+    return Drawing(id=f"jig-{jig.id}-true", title=f"{jig.id}: {jig.name}", alt=_alt(jig, METRIC), items=items)
 
 
 def jig_extent(jig: JigPlan) -> Bounds:
@@ -71,7 +72,7 @@ def _drawn(jig: JigPlan, figures: Figures, unit: float) -> Drawing:
     return Drawing(
         id=f"jig-{jig.id}",
         title=f"{jig.id}: {jig.name}",
-        alt=_alt(jig),
+        alt=_alt(jig, figures.lengths),
         items=items,
         unit=unit,
         notes=(" ".join((figures.said, *_said(jig))),),
@@ -112,9 +113,10 @@ def clamp_sign(place: Area) -> Iterator[Entity]:
     yield line((x - s, y + s), (x + s, y - s), pen=Pen.THIN, layer=_LINES)
 
 
-def _alt(jig: JigPlan) -> str:
+def _alt(jig: JigPlan, lengths: LengthWriter) -> str:
     count = len(jig.stations)
-    return f"{jig.name}: a template {jig.length:g} by {jig.width:g} mm with {count} opening{'s' if count > 1 else ''}."
+    size = lengths.told_size(jig.length, jig.width)
+    return f"{jig.name}: a template {size} with {count} opening{'s' if count > 1 else ''}."
 
 
 def _template(jig: JigPlan) -> Iterator[Entity]:

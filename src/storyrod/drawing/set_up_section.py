@@ -19,6 +19,7 @@ from storyrod.drawing._set_up_figures import across, mirrored, upright
 from storyrod.drawing._set_up_slope import slope_items
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Dimension, Entity, Text
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining import SectionData
 
 ROOM: Final = (160.0, 110.0)
@@ -83,7 +84,9 @@ def set_up_section(
     def drawn(unit: float) -> Drawing:
         items = _items(_Scene(data, shown, x, low, right, unit))
         items = mirrored(items) if data.below else items
-        return Drawing(id=id, title=title, alt=_alt(data, title), items=items, unit=unit, notes=_notes(data))
+        return Drawing(
+            id=id, title=title, alt=_alt(data, title, shown.lengths), items=items, unit=unit, notes=_notes(data)
+        )
 
     return fitted(lambda unit: drawn(max(unit, 1.0)), room, (right + _LEFT, data.guide + _SHANK - low))
 
@@ -106,9 +109,12 @@ def _items(scene: _Scene) -> tuple[Entity, ...]:
     )
 
 
-def _alt(data: SectionData, title: str) -> str:
+def _alt(data: SectionData, title: str, lengths: LengthWriter) -> str:
+    told = lengths.told
     place = "an edge" if data.on_edge else "a face"
-    return f"Section through the work: {title}. A cut {data.depth:g} mm deep in {place} of a {data.board:g} mm board."
+    return (
+        f"Section through the work: {title}. A cut {told(data.depth)} deep in {place} of a board of {told(data.board)}."
+    )
 
 
 def _notes(data: SectionData) -> tuple[str, ...]:

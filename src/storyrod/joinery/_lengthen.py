@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._slab import Slab, box_of
-from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.measure.length import FINEST, Unit
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.panel import Panel, PanelId, frame_in
 
 
@@ -53,6 +54,5 @@ def _sum(told: str, butt: float, added: list[float], unit: Unit) -> str:
 
 
 def figure(value: float, unit: Unit) -> str:
-    """Return a length as a bare number: mm to 0.01, inches to 0.001, so that the sum can be checked."""
-    scaled, decimals = (value, 2) if unit is Unit.MM else (value / MM_PER_INCH, 3)
-    return f"{scaled:.{decimals}f}".rstrip("0").rstrip(".")
+    """Return a length as a bare figure, as it stands on every page: `17.7`, or `23/32`."""
+    return LengthWriter(unit, FINEST).bare(value)

@@ -43,6 +43,7 @@ def check_run(plan: WorkPlan, details: Details, set_out: SetOut) -> RunCheck:
 class _Check:
     def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut) -> None:
         self.plan = plan
+        self.told = details.job.lengths.told
         self.features: dict[FeatureId, Feature] = {f.id: f for c in details.cases for f in c.features}
         self.copies = {f.id: c.built.case.count for c in details.cases for f in c.features}
         self.panels: dict[str, Panel] = {str(p.id): p for c in details.cases for p in c.panels}
@@ -58,6 +59,7 @@ class _Check:
 
     def report(self) -> RunCheck:
         """Run every check."""
+        mark, near, loose = (self.told(mm) for mm in (MARK_WITHIN, PACKER_WITHIN, LOOSE_WITHIN))
         checks: tuple[tuple[str, str, Callable[[], Iterator[str | None]]], ...] = (
             ("cut is in exactly one operation", "cuts are each in exactly one operation", self._features_once),
             (
@@ -68,8 +70,8 @@ class _Check:
             ("set-up stands once in the run", "set-ups stand once in the run", self._set_ups_once),
             ("pair keeps its order", "pairs keep their order", self._precedence),
             (
-                "cut is made within 0.05 mm of its mark by the stations of a jig",
-                "cuts are made within 0.05 mm of their marks by the stations of a jig",
+                f"cut is made within {mark} of its mark by the stations of a jig",
+                f"cuts are made within {mark} of their marks by the stations of a jig",
                 self._stations,
             ),
             (
@@ -83,8 +85,8 @@ class _Check:
                 self._holds,
             ),
             (
-                "packer makes up the difference within 0.1 mm, or 0.5 for screws",
-                "packers make up the difference within 0.1 mm, or 0.5 for screws",
+                f"packer makes up the difference within {near}, or {loose} for screws",
+                f"packers make up the difference within {near}, or {loose} for screws",
                 self._packers,
             ),
             (
@@ -183,7 +185,7 @@ class _Check:
                 place = self._from_stop(operation, feature)
                 centre = place - operation.stop_offset - self._shift(operation, feature)
                 off = min(abs(centre - s) for s in jig.stations)
-                yield None if off <= MARK_WITHIN else f"{set_up.id}: {jig.id} misses {feature} by {off:.2f} mm"
+                yield None if off <= MARK_WITHIN else f"{set_up.id}: {jig.id} misses {feature} by {self.told(off)}"
 
     def _webs(self) -> Iterator[str | None]:
         for jig in self.plan.jigs:
@@ -191,7 +193,11 @@ class _Check:
                 continue
             least = min((b - a for a, b in pairwise(jig.stations)), default=math.inf)
             clear = least - jig.opening[0] >= BETWEEN_OPENINGS - 1e-6
-            yield None if clear else f"{jig.id}: two of its openings stand {least:.1f} mm apart and run into each other"
+            yield (
+                None
+                if clear
+                else f"{jig.id}: two of its openings stand {self.told(least)} apart and run into each other"
+            )
 
     def _holds(self) -> Iterator[str | None]:
         for set_up, operation, jig in self._jigged():
@@ -258,7 +264,7 @@ class _Check:
             allowed = PACKER_WITHIN if located else LOOSE_WITHIN
             if located and allowed < off < LEFT_OUT and s.packer.made == 0 and self._mates_shift_alike(set_up):
                 allowed = LEFT_OUT
-            yield None if off <= allowed + 1e-6 else f"{set_up.id}: its packer is {off:.2f} mm off"
+            yield None if off <= allowed + 1e-6 else f"{set_up.id}: its packer is {self.told(off)} off"
 
     def _mates_shift_alike(self, set_up: SetUp) -> bool:
         """Return whether every mate of a set-up's cuts is off by the same, with the same tool."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from storyrod.machining._needs import Need
-from storyrod.model.feature import CutOut
+from storyrod.model.feature import Channel, CutOut
 
 _NOUNS: Final = {
     "hole": "holes",
@@ -29,6 +29,8 @@ def noun_of(need: Need) -> str:
         size = n(shape.length)
         noun = "notches" if shape.outline == "notch" else noun
         return f"{noun} {size}" if shape.outline == "round" else f"{noun} {size} x {n(shape.height)}"
+    if isinstance(shape, Channel):
+        return f"{noun} {need.lengths.n(shape.width)}"
     for name in ("diameter", "width", "disc", "entry_diameter"):
         value = getattr(shape, name, None)
         if value is not None:

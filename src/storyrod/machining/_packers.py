@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from storyrod.faults import Fault, JobError
+from storyrod.measure.writing import METRIC
 from storyrod.model.machining import PackerStack
 
 NEAR: Final = 0.1
@@ -27,7 +28,7 @@ def stack_packers(wanted: float, shelf: Sequence[float], near: float = NEAR) -> 
             Fault(
                 code="packer-negative",
                 field="packers",
-                found=f"a packer of {wanted:.2f} mm",
+                found=f"a packer of {METRIC.told(wanted)}",
                 allowed="0 mm or more",
                 do="The reference stands too near to the cut: take a tool or jig that reaches further in.",
             )

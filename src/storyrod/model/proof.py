@@ -7,6 +7,8 @@ from enum import StrEnum
 from itertools import chain
 
 from storyrod.faults import Fault
+from storyrod.measure.length import MM_PER_INCH
+from storyrod.measure.writing import METRIC, LengthWriter
 
 
 class Claim(StrEnum):
@@ -75,15 +77,17 @@ class Finding:
         """Whether the claim holds for all that was checked."""
         return not self.faults
 
-    def line(self) -> str:
-        """Return the finding as one plain sentence, its figure first."""
+    def line(self, lengths: LengthWriter = METRIC) -> str:
+        """Return the finding as one plain sentence, its figure first, in the unit of `lengths`."""
         if not self.passed:
             return f"{len(self.faults)} of {self.checked} {self.subject} {self.fails}: {self.faults[0].found}."
         sentence = f"1 {self.one}" if self.checked == 1 else f"{self.checked} {self.subject} {self.holds}"
         if self.worst is None:
             return f"{sentence}."
         measure = self.measure or ("least found" if self.at_least else "greatest found")
-        return f"{sentence} ({measure}: {figure(self.worst)} {self.unit})."
+        in_inches = lengths.is_inch and self.unit == "mm"
+        worst = f"{figure(self.worst / MM_PER_INCH)} in" if in_inches else f"{figure(self.worst)} {self.unit}"
+        return f"{sentence} ({measure}: {worst})."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,9 +110,9 @@ class Proof:
         """Return the finding of one claim."""
         return next(f for f in self.findings if f.claim is claim)
 
-    def lines(self) -> tuple[str, ...]:
+    def lines(self, lengths: LengthWriter = METRIC) -> tuple[str, ...]:
         """Return one plain sentence for each claim for which there was something to check."""
-        return tuple(f.line() for f in self.findings if f.checked or f.faults)
+        return tuple(f.line(lengths) for f in self.findings if f.checked or f.faults)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

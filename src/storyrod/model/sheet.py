@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.panel import Grain, Surface
 
@@ -157,6 +158,7 @@ class CutRules:
         offcut_length, offcut_width: least sizes of an offcut worth keeping, either way round.
         one_person_kg: heavier pieces want two, or breaking down first.
         saw: the saw for which the list is written.
+        lengths: how the job writes lengths.
     """
 
     kerf: float = 3.0
@@ -165,6 +167,7 @@ class CutRules:
     offcut_width: float = 100.0
     one_person_kg: float = 20.0
     saw: SawKind = SawKind.TRACK
+    lengths: LengthWriter = METRIC
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

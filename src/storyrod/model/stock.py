@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterator
 
-from storyrod.measure.length import show_length
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.job import Board, Job
 from storyrod.model.sheet import CutRules, SawKind, StockSheet, Trim
 from storyrod.model.workshop import Workshop
@@ -37,10 +37,11 @@ def stock_of(job: Job, workshop: Workshop, boards: Collection[str]) -> tuple[Sto
     return (*(s for b in told for s in _sheets(job, b)), *rack)
 
 
-def rules_of(workshop: Workshop) -> CutRules:
+def rules_of(workshop: Workshop, lengths: LengthWriter = METRIC) -> CutRules:
     """Return how the workshop cuts its sheets."""
     saw = workshop.saw
     return CutRules(
+        lengths=lengths,
         kerf=saw.kerf,
         trim=Trim.even(saw.trim),
         offcut_length=saw.offcut_length,
@@ -53,7 +54,7 @@ def rules_of(workshop: Workshop) -> CutRules:
 def _sheets(job: Job, board: Board) -> Iterator[StockSheet]:
     seen: Counter[str] = Counter()
     for n, sheet in enumerate(board.sheets):
-        size = " × ".join(show_length(side, job.unit, job.fraction) for side in (sheet.length, sheet.width))
+        size = job.lengths.size(sheet.length, sheet.width)
         seen[size] += 1
         again = f" ({seen[size]})" if seen[size] > 1 else ""
         yield StockSheet(

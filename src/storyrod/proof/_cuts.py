@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import PanelAxis
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import Details
@@ -44,7 +43,7 @@ def cuts_stay_inside(views: Sequence[CaseView]) -> Finding:
         elif not kept:
             tally.tell(
                 view.cause(panel.id),
-                f"{view.cut(cut.feature)} that breaks out of the panel by {show_mm(max(0.0, -(left or 0.0)), 2)} mm",
+                f"{view.cut(cut.feature)} that breaks out of the panel by {view.told(max(0.0, -(left or 0.0)))}",
                 "inside the panel all round",
                 _MOVE,
             )
@@ -104,9 +103,9 @@ def skin_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
     tally = Tally(
         claim=Claim.SKIN,
         subject="blind cuts",
-        holds=f"leave at least {show_mm(skin)} mm under them",
+        holds=f"leave at least {details.job.lengths.told(skin)} under them",
         fails="leave too little under them",
-        one=f"blind cut leaves at least {show_mm(skin)} mm under it",
+        one=f"blind cut leaves at least {details.job.lengths.told(skin)} under it",
         code="proof-skin",
         limit=skin,
         at_least=True,
@@ -119,8 +118,8 @@ def skin_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
         if not tally.see(left):
             tally.tell(
                 view.cause(panel.id),
-                f"{show_mm(left, 2)} mm of board under the {view.cut(cut.feature)}",
-                f"{show_mm(skin)} mm or more",
+                f"{view.told(left)} of board under the {view.cut(cut.feature)}",
+                f"{view.told(skin)} or more",
                 "Make it shallower, or use a thicker board.",
             )
     return tally.finding()
@@ -139,9 +138,9 @@ def wall_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
     tally = Tally(
         claim=Claim.WALL,
         subject="cuts in edges and ends",
-        holds=f"leave at least {show_mm(wall)} mm beside them",
+        holds=f"leave at least {details.job.lengths.told(wall)} beside them",
         fails="leave too little beside them",
-        one=f"cut in an edge leaves at least {show_mm(wall)} mm beside it",
+        one=f"cut in an edge leaves at least {details.job.lengths.told(wall)} beside it",
         code="proof-wall",
         limit=wall,
         at_least=True,
@@ -151,8 +150,8 @@ def wall_is_left(details: Details, views: Sequence[CaseView]) -> Finding:
         if left is not None and not tally.see(left):
             tally.tell(
                 view.cause(panel.id),
-                f"{show_mm(left, 2)} mm of board beside the {view.cut(cut.feature)}",
-                f"{show_mm(wall)} mm or more",
+                f"{view.told(left)} of board beside the {view.cut(cut.feature)}",
+                f"{view.told(wall)} or more",
                 "Use a thinner connector or a thicker board.",
             )
     return tally.finding()

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import Details
@@ -61,7 +60,7 @@ def _mates_of_case(details: Details, view: CaseView, tally: Tally) -> None:
             if not tally.see(off):
                 tally.tell(
                     view.cause(feature.panel),
-                    f"{view.cut(feature)} and its mate, the {view.cut(mate)}, {show_mm(off, 3)} mm apart",
+                    f"{view.cut(feature)} and its mate, the {view.cut(mate)}, {figure(off)} mm apart",
                     f"{figure(EXACT)} mm at the most",
                     _OURS,
                 )
@@ -150,7 +149,7 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
             if not (tally.see(off) and one.mate == other.label and other.mate == one.label):
                 tally.tell(
                     view.cause(feature.panel),
-                    f"marks {one.label} and {other.label} of two mates, {show_mm(off, 3)} mm apart",
+                    f"marks {one.label} and {other.label} of two mates, {figure(off)} mm apart",
                     "one rounded figure for both, each naming the other",
                     _OURS,
                 )
@@ -183,12 +182,13 @@ def _put_to_line(mark: Mark, view: CaseView, line: JointLine | None) -> Point:
 def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
     """Return whether each cut has one mark, no farther from its exact place than rounding may move it."""
     limit = setout.mark_to / 2 + 1e-6
+    step = views[0].told(setout.mark_to) if views else ""
     tally = Tally(
         claim=Claim.MARKS_TRUE,
         subject="marks",
-        holds=f"stand within half of {show_mm(setout.mark_to, 3)} mm of their exact places",
+        holds=f"stand within half of {step} of their exact places",
         fails="do not stand where their cuts are",
-        one=f"mark stands within half of {show_mm(setout.mark_to, 3)} mm of its exact place",
+        one=f"mark stands within half of {step} of its exact place",
         measure="farthest off",
         code="proof-marks",
         limit=limit,
@@ -205,15 +205,15 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
             if not (tally.see(off) and mark.panel == feature.panel and mark.surface is feature.surface):
                 tally.tell(
                     view.cause(feature.panel),
-                    f"mark {mark.label}, {show_mm(off, 3)} mm from the {view.cut(feature)}",
-                    f"{show_mm(limit, 3)} mm at the most, on the same surface",
+                    f"mark {mark.label}, {figure(off)} mm from the {view.cut(feature)}",
+                    f"{figure(limit)} mm at the most, on the same surface",
                     _OURS,
                 )
             elif (odd := _station_off_step(view, mark, setout.mark_to)) > MARKED:
                 tally.tell(
                     view.cause(feature.panel),
-                    f"mark {mark.label} for a station {show_mm(odd, 3)} mm off a whole step",
-                    f"stations in whole steps of {show_mm(setout.mark_to, 3)} mm",
+                    f"mark {mark.label} for a station {figure(odd)} mm off a whole step",
+                    f"stations in whole steps of {step}",
                     _OURS,
                 )
     return tally.finding()

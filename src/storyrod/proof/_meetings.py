@@ -15,7 +15,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.tolerance import EXACT, TOUCH
 from storyrod.model.detail import Details
 from storyrod.model.feature import Channel, CutOut, Feature, Hole
@@ -33,13 +32,13 @@ FAR: Final = 40.0
 
 def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Finding, Finding]:
     """Return whether the cuts of each panel keep apart, and those from opposite surfaces keep the job's `skin`."""
-    skin, wall = details.job.limits.skin, details.job.limits.wall
+    skin, wall, told = details.job.limits.skin, details.job.limits.wall, details.job.lengths.told
     apart = Tally(
         claim=Claim.MEETINGS,
         subject="pairs of cuts in one panel",
-        holds=f"do not meet; those of a joint keep at least {show_mm(wall)} mm to those of others",
+        holds=f"do not meet; those of a joint keep at least {told(wall)} to those of others",
         fails="come too near each other",
-        one=f"pair of cuts in one panel does not meet; a joint's cuts keep at least {show_mm(wall)} mm to others",
+        one=f"pair of cuts in one panel does not meet; a joint's cuts keep at least {told(wall)} to others",
         code="proof-meeting",
         limit=EXACT,
         at_least=True,
@@ -47,9 +46,9 @@ def cuts_keep_apart(details: Details, views: Sequence[CaseView]) -> tuple[Findin
     opposite = Tally(
         claim=Claim.OPPOSITE,
         subject="pairs of cuts from opposite surfaces",
-        holds=f"keep at least {show_mm(skin)} mm between them",
+        holds=f"keep at least {told(skin)} between them",
         fails="leave too little between them",
-        one=f"pair of cuts from opposite surfaces keeps at least {show_mm(skin)} mm between them",
+        one=f"pair of cuts from opposite surfaces keeps at least {told(skin)} between them",
         code="proof-skin",
         limit=skin,
         at_least=True,
@@ -95,9 +94,9 @@ class _Panel:
         if not tally.see(left, limit=limit):
             tally.tell(
                 self.view.cause(self.panel.id),
-                f"{show_mm(left, 2)} mm between the {self.view.cut(one.feature)} and the "
+                f"{self.view.told(left)} between the {self.view.cut(one.feature)} and the "
                 f"{self.view.cut(other.feature)}",
-                f"{show_mm(limit)} mm or more" if limit > TOUCH else "no meeting",
+                f"{self.view.told(limit)} or more" if limit > TOUCH else "no meeting",
                 "Move one of them, or choose another method for one of the joints.",
             )
 

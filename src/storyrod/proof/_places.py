@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT, TOUCH
 from storyrod.model.panel import Panel, Role
@@ -39,10 +38,10 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
             deepest = max(left, key=_depth, default=None)
             deep = 0.0 if deepest is None else _depth(deepest)
             if not tally.see(deep) and deepest is not None:
-                size = " x ".join(show_mm(deepest.size(a), 2) for a in AXES)
+                size = view.lengths.told_size(*(deepest.size(a) for a in AXES))
                 tally.tell(
                     view.cause(other.id),
-                    f"{view.panel(one.id)} and {view.panel(other.id)} in one room of {size} mm",
+                    f"{view.panel(one.id)} and {view.panel(other.id)} in one room of {size}",
                     "each panel in its own room",
                     _OURS,
                 )
@@ -106,8 +105,8 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
                     tally.tell(
                         opening.cause or case.built.case.field,
                         f"panels and openings in line with {opening.name} of case {view.code} that miss the outside "
-                        f"by {show_mm(off, 3)} mm along {axis.value}",
-                        f"{show_mm(whole, 2)} mm in all",
+                        f"by {figure(off)} mm along {axis.value}",
+                        f"{view.told(whole)} in all",
                         _OURS,
                     )
     return tally.finding()

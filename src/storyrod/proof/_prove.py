@@ -26,7 +26,7 @@ def prove(details: Details, setout: SetOut) -> Proof:
 
     Nothing is raised for what does not hold: the findings tell it, every fault at once.
     """
-    views = tuple(CaseView(case) for case in details.cases)
+    views = tuple(CaseView(case, details.job.lengths) for case in details.cases)
     return Proof(
         findings=(
             mates_agree(details, views),

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import ClearanceKind, DrawerPlace
@@ -46,8 +45,8 @@ def clearances_are_left(views: Sequence[CaseView]) -> Finding:
             if not tally.see(c.left - c.wanted):
                 tally.tell(
                     view.case.built.case.field,
-                    f"{show_mm(c.left, 2)} mm {c.side} of {c.about} in case {view.code}",
-                    f"{show_mm(c.wanted, 2)} mm or more",
+                    f"{view.told(c.left)} {c.side} of {c.about} in case {view.code}",
+                    f"{view.told(c.wanted)} or more",
                     "Make the opening larger, or what goes into it smaller.",
                 )
     return tally.finding()
@@ -85,8 +84,8 @@ def clearances_are_measured(views: Sequence[CaseView]) -> Finding:
             if not tally.see(room.left - room.wanted):
                 tally.tell(
                     room.field,
-                    f"{show_mm(room.left, 2)} mm {room.about} in case {view.code}",
-                    f"{show_mm(room.wanted, 2)} mm or more",
+                    f"{view.told(room.left)} {room.about} in case {view.code}",
+                    f"{view.told(room.wanted)} or more",
                     "Make the opening larger, or what goes into it smaller.",
                 )
     return tally.finding()
@@ -184,7 +183,7 @@ def _of_place(view: CaseView) -> Iterator[_Room]:
     ):
         if place is not None:
             left = place - whole.size(axis)
-            yield _Room(f"left in the place {show_mm(place)} mm {word}", fits.field, left, fits.clearance)
+            yield _Room(f"left in the place {view.told(place)} {word}", fits.field, left, fits.clearance)
 
 
 def drawers_come_out(views: Sequence[CaseView]) -> Finding:

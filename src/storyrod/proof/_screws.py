@@ -11,7 +11,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.model.detail import Details
 from storyrod.model.feature import AngledPocket, Feature, FeatureId, Hole
 from storyrod.model.fixing import Fixing
@@ -30,9 +29,9 @@ def screws_do_not_pierce(details: Details, views: Sequence[CaseView]) -> Finding
     tally = Tally(
         claim=Claim.SCREWS,
         subject="screws",
-        holds=f"leave at least {show_mm(skin)} mm under their tips",
+        holds=f"leave at least {details.job.lengths.told(skin)} under their tips",
         fails="leave too little under their tips",
-        one=f"screw leaves at least {show_mm(skin)} mm under its tip",
+        one=f"screw leaves at least {details.job.lengths.told(skin)} under its tip",
         code="proof-screws",
         limit=skin,
         at_least=True,
@@ -42,18 +41,18 @@ def screws_do_not_pierce(details: Details, views: Sequence[CaseView]) -> Finding
             if not tally.see(left) and fixing.screws is not None:
                 tally.tell(
                     view.cause(fixing.panel),
-                    f"{show_mm(max(0.0, left), 2)} mm of board under the tips of {fixing.screws.item} "
+                    f"{view.told(max(0.0, left))} of board under the tips of {fixing.screws.item} "
                     f"in {view.panel(fixing.panel)}",
-                    f"{show_mm(skin)} mm or more",
+                    f"{view.told(skin)} or more",
                     "Use shorter screws, or a thicker board.",
                 )
         for joint, item, left in _of_joints(view):
             if not tally.see(left):
                 tally.tell(
                     view.cause(joint.receiving),
-                    f"{show_mm(max(0.0, left), 2)} mm of board under the tips of {item} in {joint.number} of case "
+                    f"{view.told(max(0.0, left))} of board under the tips of {item} in {joint.number} of case "
                     f"{view.code}",
-                    f"{show_mm(skin)} mm or more",
+                    f"{view.told(skin)} or more",
                     "Use shorter screws by a method of your own, or a thicker board.",
                 )
     return tally.finding()

@@ -8,7 +8,6 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from storyrod.measure.length import show_mm
 from storyrod.model.detail import Details
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method, StationRules
@@ -43,12 +42,12 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
             spare = _spare(joint, rules)
             enough = len(joint.stations) >= (1 if rules.single else rules.least)
             if not (tally.see(spare) and enough):
-                places = ", ".join(show_mm(s, 2) for s in joint.stations) or "no place"
+                places = ", ".join(view.told(s) for s in joint.stations) or "no place"
                 tally.tell(
                     view.cause(joint.entering),
-                    f"joint {joint.number} of case {view.code} with stations at {places} of {show_mm(joint.length, 2)}",
-                    f"{rules.least} or more, {show_mm(rules.end_min)} mm from the ends, "
-                    f"{show_mm(rules.gap_min)} mm from each other",
+                    f"joint {joint.number} of case {view.code} with stations at {places} of {view.told(joint.length)}",
+                    f"{rules.least} or more, {view.told(rules.end_min)} from the ends, "
+                    f"{view.told(rules.gap_min)} from each other",
                     "Choose another method for this joint.",
                 )
     return tally.finding()

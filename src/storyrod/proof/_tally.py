@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from storyrod.faults import Fault
-from storyrod.measure.length import show_mm
 from storyrod.measure.space import Box
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Channel, CutOut, Feature, FeatureId
 from storyrod.model.joint import Joint
@@ -73,8 +73,10 @@ class Tally:
 class CaseView:
     """One case as the proof reads it, once for all claims: panels by id, cuts by panel, and their names."""
 
-    def __init__(self, case: DetailedCase) -> None:
+    def __init__(self, case: DetailedCase, lengths: LengthWriter = METRIC) -> None:
         self.case = case
+        self.lengths = lengths
+        self.told = lengths.told
         self.code = case.built.case.code
         self.panels: dict[PanelId, Panel] = {p.id: p for p in case.panels}
         self.joints: dict[str, Joint] = {j.id: j for j in case.joints}
@@ -104,7 +106,7 @@ class CaseView:
         across, down = _coordinates(feature)
         return (
             f"{feature.kind} in the {feature.surface.value} of {self.panel(feature.panel)} "
-            f"({across[0]} {show_mm(across[1])}, {down[0]} {show_mm(down[1])})"
+            f"({across[0]} {self.told(across[1])}, {down[0]} {self.told(down[1])})"
         )
 
     def cause(self, panel_id: PanelId) -> str:

@@ -116,13 +116,13 @@ def _sheet(sheet: StockSheet, rules: CutRules) -> Iterator[Fault]:
             code="copies", field=f"{field}.copies", found=str(sheet.copies), allowed="0 or more", do="Say how many."
         )
     trim = sheet.trim or rules.trim
-    usable = usable_of(sheet, rules)
+    usable, told = usable_of(sheet, rules), rules.lengths.told
     if min(usable) <= 0 and all(map(math.isfinite, (sheet.length, sheet.width, *usable))):
         yield Fault(
             code="trim-too-large",
             field=f"{field}.trim" if sheet.trim else "saw.trim",
-            found=f"trim {trim.left:g} + {trim.right:g} by {trim.bottom:g} + {trim.top:g} mm",
-            allowed=f"less than the sheet, {sheet.length:g} x {sheet.width:g} mm",
+            found=f"trim {told(trim.left)} + {told(trim.right)} by {told(trim.bottom)} + {told(trim.top)}",
+            allowed=f"less than the sheet, {rules.lengths.told_size(sheet.length, sheet.width)}",
             do="Trim less, or leave this sheet out.",
         )
 
@@ -204,13 +204,13 @@ def _too_large(parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRul
             continue
         ways = [(grid.mm(w), grid.mm(h)) for w, h in units]
         largest = max(stock, key=lambda s: s.length * s.width)
-        usable = usable_of(largest, rules)
+        usable, told = usable_of(largest, rules), rules.lengths.told
         yield Fault(
             code="part-too-large",
             field=field,
-            found=f"{name}, {ways[0][0]:g} along the grain x {ways[0][1]:g} mm",
-            allowed=f"what a sheet gives inside its trim: at most {usable[0]:g} x {usable[1]:g} mm of {largest.id}",
-            do=_nearest(ways, rules.trim),
+            found=f"{name}, {told(ways[0][0])} along the grain x {told(ways[0][1])}",
+            allowed=f"what a sheet gives inside its trim: at most {rules.lengths.told_size(*usable)} of {largest.id}",
+            do=_nearest(ways, rules),
         )
 
 
@@ -231,13 +231,14 @@ def _none_left(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], r
         )
 
 
-def _nearest(ways: Sequence[tuple[float, float]], trim: Trim) -> str:
+def _nearest(ways: Sequence[tuple[float, float]], rules: CutRules) -> str:
+    trim, size_told = rules.trim, rules.lengths.told_size
     need = [(w[0] + trim.left + trim.right, w[1] + trim.bottom + trim.top) for w in ways]
     for size in SOLD:
         if any(n[0] <= size[0] and n[1] <= size[1] for n in need):
-            return f"A sheet of {size[0]:g} x {size[1]:g} mm would do; else make the part smaller or join two."
+            return f"A sheet of {size_told(*size)} would do; else make the part smaller or join two."
     n = min(need, key=lambda s: s[0] * s[1])
-    return f"A sheet of at least {n[0]:g} x {n[1]:g} mm would do; else make the part smaller or join two."
+    return f"A sheet of at least {size_told(*n)} would do; else make the part smaller or join two."
 
 
 def _too_little(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:
@@ -270,5 +271,5 @@ def not_enough(board: str, short_mm2: float, stock: Sequence[StockSheet], rules:
         field=best.field or f"stock.{best.id}",
         found=f"{board}: {short_mm2 / 1e6:.2f} m2 short for {left}; there: {have}",
         allowed="enough sheets for every part",
-        do=f"Get at least {more} more of {size[0]:g} x {size[1]:g} mm.",
+        do=f"Get at least {more} more of {rules.lengths.told_size(*size)}.",
     )

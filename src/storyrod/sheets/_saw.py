@@ -200,10 +200,10 @@ def _say(kind: StepKind, key: Key, cuts: list[Cut], about: tuple[CutRules, float
         return f"Trim the {edge} of {where} ({many}).{lift}"
     verb = "Rip" if key[1] is Way.RIP else "Crosscut"
     if kind is StepKind.BREAK_DOWN:
-        how = f"{verb.lower()} {where} at {key[2]:g} ({many})"
+        how = f"{verb.lower()} {where} at {rules.lengths.n(key[2])} ({many})"
         return f"Before the table saw, with the track saw on the floor: {how}.{lift}"
     device = _device(rules.saw, key[1])
-    return f"{device} to {key[2]:g}. {verb} {where} ({many}).{lift}"
+    return f"{device} to {rules.lengths.n(key[2])}. {verb} {where} ({many}).{lift}"
 
 
 def _device(saw: SawKind, way: Way) -> str:

@@ -46,7 +46,7 @@ def what_if(
     asked: list[_Question] = []
     if rules.kerf >= 1:
         less = replace(rules, kerf=round(rules.kerf - 1, 4))
-        asked.append(_Question(text="1 mm less kerf", stock=sheets, rules=less, still=True))
+        asked.append(_Question(text=f"{rules.lengths.told(1.0)} less kerf", stock=sheets, rules=less, still=True))
     for only in bought if len(bought) > 1 else ():
         kept = [s for s in sheets if s.offcut or s is only]
         asked.append(_Question(text=f"only {only.name or only.id} bought", stock=kept, rules=rules, still=False))
@@ -69,11 +69,11 @@ def _second_sizes(bought: Sequence[StockSheet], stock: Sequence[StockSheet], rul
             continue
         share = length * width / (have.length * have.width)
         price = None if have.price_cents is None else round(have.price_cents * share)
-        name = f"{have.id}, also {length:g} x {width:g}"
+        name = f"{have.id}, also {rules.lengths.size(length, width)}"
         second = replace(have, id=name, name="", length=length, width=width, price_cents=price, copies=None)
         if min(usable_of(second, rules)) <= 0:
             continue
-        text = f"sheets of {length:g} x {width:g} as well, at the same price by area"
+        text = f"sheets of {rules.lengths.told_size(length, width)} as well, at the same price by area"
         yield _Question(text=text, stock=[*stock, second], rules=rules, still=True, size=(length, width))
 
 

@@ -8,6 +8,7 @@ a neck, the neck's).
 from __future__ import annotations
 
 from storyrod.faults import Fault, JobError
+from storyrod.measure.writing import METRIC
 
 
 def bush_offset(bush: float, cutter: float) -> float:
@@ -21,7 +22,7 @@ def bush_offset(bush: float, cutter: float) -> float:
             Fault(
                 code="bush-small",
                 field="bushes",
-                found=f"a bush of {bush:g} mm for a cutter of {cutter:g} mm",
+                found=f"a bush of {METRIC.bought(bush)} for a cutter of {METRIC.bought(cutter)}",
                 allowed="a bush wider than its cutter",
                 do="Take a wider bush or a thinner cutter.",
             )

@@ -100,11 +100,11 @@ def refuse_missing(log: str, field: str) -> None:
 def _rack(log: BenchLog, arguments: argparse.Namespace) -> Iterator[str]:
     """Do what is asked of the rack, and say what was done and what lies there now."""
     from storyrod.adapters.log import keep_offcuts, read_cut_sheets, take_off
-    from storyrod.measure.length import show_mm
+    from storyrod.measure.writing import METRIC
 
     if arguments.take_off is not None:
         taken = take_off(log, arguments.take_off)
-        yield f"Off the rack: {taken.code}, {taken.board}, {show_mm(taken.length)} x {show_mm(taken.width)}."
+        yield f"Off the rack: {taken.code}, {taken.board}, {METRIC.told_size(taken.length, taken.width)}."
     if arguments.cut is not None:
         cut = read_cut_sheets(arguments.cut)
         yield f"{cut.job}, plan version {cut.version}, is cut."
@@ -112,7 +112,7 @@ def _rack(log: BenchLog, arguments: argparse.Namespace) -> Iterator[str]:
     there = log.rack()
     yield f"{len(there)} offcut{'s' * (len(there) != 1)} on the rack{':' if there else '.'}"
     for o in there:
-        yield f"  {o.code}: {o.board}, {show_mm(o.length)} along the grain x {show_mm(o.width)}"
+        yield f"  {o.code}: {o.board}, {METRIC.told(o.length)} along the grain x {METRIC.told(o.width)}"
 
 
 def _workshop(job: Path | None) -> Workshop:

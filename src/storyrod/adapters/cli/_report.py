@@ -9,7 +9,6 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Self
 
 from storyrod.faults import Caution, Fault, JobError
-from storyrod.measure.length import show_length
 
 if TYPE_CHECKING:
     from storyrod.adapters.output import Written
@@ -98,7 +97,7 @@ def _sheet_lines(plan: Plan) -> Iterable[str]:
 
 def _case_words(plan: Plan, index: int) -> str:
     case = plan.job.cases[index]
-    w, h, d = (show_length(v, plan.job.unit, plan.job.fraction) for v in (case.width, case.height, case.depth))
+    w, h, d = (plan.job.lengths.n(v) for v in (case.width, case.height, case.depth))
     times = f", {case.count} of them" if case.count > 1 else ""
     unit = "" if plan.job.unit.value == "in" else " mm"
     return f"{case.code}: {case.name}, {w} wide, {h} high, {d} deep{unit}{times}"

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from storyrod.adapters.files._fields import nearest
 from storyrod.faults import Fault
-from storyrod.measure.length import show_mm
 from storyrod.measure.tolerance import TOUCH
 from storyrod.model.job import (
     BackKind,
@@ -26,6 +25,9 @@ DEEPEST = 12
 
 MOST_OPENINGS = 200
 """No case has more openings."""
+
+Told = Callable[[float], str]
+"""Tells a length with its unit."""
 
 FARTHEST_OFF = 2.0
 """A measured thickness further from the nominal one than this (mm) is a slip of the pen."""
@@ -67,13 +69,14 @@ def _check_boards(job: Job) -> Iterator[Fault]:
             allowed="at least one board",
             do="Describe one, such as `[boards.birch18]` with kind and thickness.",
         )
+    told = job.lengths.told
     for board in job.boards:
         if abs(board.measured - board.thickness) > FARTHEST_OFF:
             yield Fault(
                 code="range",
                 field=f"{board.field}.measured",
-                found=f"{show_mm(board.measured, 2)} mm for a board of {show_mm(board.thickness)} mm",
-                allowed=f"within {show_mm(FARTHEST_OFF)} mm of the nominal thickness",
+                found=f"{told(board.measured)} for a board of {told(board.thickness)}",
+                allowed=f"within {told(FARTHEST_OFF)} of the nominal thickness",
                 do="Measure it again, or correct the nominal thickness.",
             )
         edging = board.edging
@@ -176,10 +179,10 @@ def _check_case(case: Case, job: Job, workshop: Workshop) -> Iterator[Fault]:
         yield from _check_choice(case.methods, workshop)
     yield from _check_fittings(case, workshop)
     yield from _check_inside(case)
-    yield from _check_place(case)
+    yield from _check_place(case, job.lengths.told)
     boards = {b.code: b for b in job.boards}
     if case.board in boards:
-        yield from _check_room(case, boards[case.board], boards)
+        yield from _check_room(case, boards[case.board], boards, job.lengths.told)
 
 
 def _check_case_boards(case: Case, job: Job) -> Iterator[Fault]:
@@ -246,7 +249,7 @@ def _check_inside(case: Case) -> Iterator[Fault]:
         yield Fault(code="inside", field=case.inside.field, found=found, allowed=allowed, do=do)
 
 
-def _check_place(case: Case) -> Iterator[Fault]:
+def _check_place(case: Case, told: Told) -> Iterator[Fault]:
     fits = case.fits
     if fits is None:
         return
@@ -254,21 +257,23 @@ def _check_place(case: Case) -> Iterator[Fault]:
         place = getattr(fits, name)
         size = getattr(case, name)
         if place is not None and size > place - fits.clearance + TOUCH:
-            most = show_mm(place - fits.clearance)
+            most = told(place - fits.clearance)
             yield Fault(
                 code="fits",
                 field=f"{case.field}.{name}",
-                found=f"{show_mm(size)} mm",
-                allowed=f"at most {most} mm: the place has {show_mm(place)}, less {show_mm(fits.clearance)} clearance",
+                found=f"{told(size)}",
+                allowed=f"at most {most}: the place has {told(place)}, less {told(fits.clearance)} clearance",
                 do=f"Leave `{name}` out, and it becomes {most}.",
             )
 
 
-def _check_room(case: Case, board: Board, boards: dict[str, Board]) -> Iterator[Fault]:
+def _check_room(case: Case, board: Board, boards: dict[str, Board], told: Told) -> Iterator[Fault]:
     t = board.measured
-    thick = f"boards of {show_mm(t, 2)} mm"
+    thick = f"boards of {told(t)}"
     if case.width <= 2 * t + 10:
-        yield _too_small(case, "width", case.width, 2 * t + 10, f"two sides in {thick} and 10 mm between them")
+        yield _too_small(
+            case, "width", case.width, (2 * t + 10, f"two sides in {thick} and {told(10.0)} between them"), told
+        )
     plinth = case.plinth.height if case.plinth else 0.0
     panels = (case.top in {BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.OVER_SIDES, BetweenOrOver.RAILS}) + (
         case.base is not BetweenOrOver.NONE
@@ -278,39 +283,42 @@ def _check_room(case: Case, board: Board, boards: dict[str, Board]) -> Iterator[
         yield Fault(
             code="plinth-height",
             field=f"{case.plinth.field}.height",
-            found=f"{show_mm(plinth)} mm, in a case {show_mm(case.height)} mm high",
-            allowed=f"below {show_mm(case.height - least)} mm",
+            found=f"{told(plinth)}, in a case {told(case.height)} high",
+            allowed=f"below {told(case.height - least)}",
             do="Make the plinth lower or the case higher.",
         )
     elif case.height <= least:
-        yield _too_small(case, "height", case.height, least, f"top and base in {thick} and 10 mm between them")
+        yield _too_small(
+            case, "height", case.height, (least, f"top and base in {thick} and {told(10.0)} between them"), told
+        )
     if case.plinth and case.plinth.setback >= case.depth - t:
         yield Fault(
             code="range",
             field=f"{case.plinth.field}.setback",
-            found=f"{show_mm(case.plinth.setback)} mm, in a case {show_mm(case.depth)} mm deep",
-            allowed=f"below {show_mm(case.depth - t)} mm",
+            found=f"{told(case.plinth.setback)}, in a case {told(case.depth)} deep",
+            allowed=f"below {told(case.depth - t)}",
             do="Set the plinth back less.",
         )
-    yield from _check_back(case, board, boards)
+    yield from _check_back(case, board, boards, told)
 
 
-def _too_small(case: Case, name: str, size: float, least: float, why: str) -> Fault:
+def _too_small(case: Case, name: str, size: float, least: tuple[float, str], told: Told) -> Fault:
+    """Return the fault of a case too small for its boards; `least` is the size, and why."""
     return Fault(
         code="range",
         field=f"{case.field}.{name}",
-        found=f"{show_mm(size)} mm",
-        allowed=f"more than {show_mm(least)} mm: {why}",
+        found=f"{told(size)}",
+        allowed=f"more than {told(least[0])}: {least[1]}",
         do="Make the case larger or its board thinner.",
     )
 
 
-def _check_back(case: Case, board: Board, boards: dict[str, Board]) -> Iterator[Fault]:
+def _check_back(case: Case, board: Board, boards: dict[str, Board], told: Told) -> Iterator[Fault]:
     back = case.back
     thickness = boards.get(back.board or case.board, board).measured
     room = back.inset + thickness
     if back.kind is not BackKind.NONE and room >= case.depth - 20:
         field = f"{back.field}.inset" if back.inset else f"{case.field}.depth"
-        found = f"a back that takes {show_mm(room)} mm of a depth of {show_mm(case.depth)} mm"
+        found = f"a back that takes {told(room)} of a depth of {told(case.depth)}"
         do = "Set the back in less, or make the case deeper."
-        yield Fault(code="range", field=field, found=found, allowed=f"below {show_mm(case.depth - 20)} mm", do=do)
+        yield Fault(code="range", field=field, found=found, allowed=f"below {told(case.depth - 20)}", do=do)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, get_args
 
 from storyrod.adapters.log._types import CarriedOver, Changed, Thing, Tick
 from storyrod.faults import JobError
 from storyrod.measure.length import show_mm
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.feature import Feature, Shape
+from storyrod.model.joint import Joint
 from storyrod.model.mark import Mark, PanelSetOut
-from storyrod.model.panel import Panel
+from storyrod.model.panel import Panel, PanelId
 from storyrod.plan import Plan
 
 SHEETS_CUT: Final = "sheets cut"
@@ -54,11 +56,16 @@ def _things(plan: Plan) -> Iterator[Thing]:
             yield from _cuts(told)
         names = {p.id: f"{p.mark} {p.name}" for p in case.panels}
         for joint in case.joints:
-            method = plan.details.method(joint.method).name
-            words = f"{names[joint.entering]} to {names[joint.receiving]}, {method}"
-            if joint.stations:
-                words += f", {len(joint.stations)} at {', '.join(show_mm(s) for s in joint.stations)}"
+            words = joint_words(joint, names, plan.details.method(joint.method).name, METRIC)
             yield Thing(id=f"joint {joint.id}", name=f"{joint.number} closed", content=words)
+
+
+def joint_words(joint: Joint, names: Mapping[PanelId, str], method: str, lengths: LengthWriter) -> str:
+    """Return which panels a joint holds, by what, and where its connectors are."""
+    words = f"{names[joint.entering]} to {names[joint.receiving]}, {method}"
+    if not joint.stations:
+        return words
+    return f"{words}, {len(joint.stations)} at {', '.join(map(lengths.n, joint.stations))}"
 
 
 def _cuts(told: PanelSetOut) -> Iterator[Thing]:

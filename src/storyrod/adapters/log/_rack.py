@@ -22,7 +22,7 @@ from storyrod.adapters.log._faults import refused
 from storyrod.adapters.log._log import BenchLog
 from storyrod.adapters.log._types import Offcut, RackEntry, Thing, Tick
 from storyrod.faults import JobError
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import METRIC
 from storyrod.model.job import Job
 from storyrod.model.stock import rack_code
 from storyrod.model.workshop import RackOffcut, Workshop
@@ -306,7 +306,7 @@ def _put(offcut: Offcut, copy: int) -> Offcut:
 
 
 def _piece(offcut: Offcut) -> str:
-    return f"{offcut.code}, {offcut.board}, {show_mm(offcut.length)} x {show_mm(offcut.width)}"
+    return f"{offcut.code}, {offcut.board}, {METRIC.told_size(offcut.length, offcut.width)}"
 
 
 def _digest(*words: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from storyrod.adapters.log._carry import things_made
+from storyrod.adapters.log._carry import joint_words, things_made
 from storyrod.adapters.log._types import Thing
 from storyrod.measure.space import PanelAxis
 from storyrod.measure.writing import LengthWriter
@@ -127,6 +127,7 @@ class _Cards:
         }
         self.panels = {str(p.id): p for c in plan.details.cases for p in c.panels}
         self.boards = {b.code: b.name for b in plan.job.boards}
+        self.joints = {str(j.id): j for c in plan.details.cases for j in c.joints}
         self.copies = {c.built.case.code: c.built.case.count for c in plan.details.cases}
 
     def cards(self) -> Iterator[Card]:
@@ -189,12 +190,19 @@ class _Cards:
             thing = Thing(id=f"{act} {about}", name=f"{name}: {words}", content=words)
         return Row(thing=thing, label=name, words=words, panel=str(o.panel), case=o.case)
 
+    def _joint_words(self, joint: str) -> str:
+        """Return what a joint holds, by what and where, in the job's unit."""
+        told = self.joints[joint]
+        names = {p: f"{self.panels[str(p)].mark} {self.panels[str(p)].name}" for p in (told.entering, told.receiving)}
+        return joint_words(told, names, self.plan.details.method(told.method).name, self.lengths)
+
     def _step(self, case: str, step: Step) -> Group:
         rows = []
         for joint in step.joints:
             thing = self.left.pop(f"joint {joint}", None)
             if thing is not None:
-                rows.append(Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case))
+                words = self._joint_words(str(joint))
+                rows.append(Row(thing=thing, label=thing.name, words=words, panel="", case=case))
         rows += [self._hand_row(case, one) for one in step.by_hand if one.act not in _TICKED_ELSEWHERE]
         word = _PLACED.get(step.kind)
         if word is not None and step.moving:

@@ -7,7 +7,6 @@ import io
 from collections.abc import Iterable, Sequence
 
 from storyrod.adapters.output._document import connector_items, panels_of
-from storyrod.measure.length import show_length
 from storyrod.model.panel import Panel
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
@@ -39,7 +38,7 @@ def cutting_list(plan: Plan) -> str:
 
 def _cutting_row(plan: Plan, panel: Panel, count: int) -> Sequence[str]:
     def n(mm: float) -> str:
-        return show_length(mm, plan.job.unit, plan.job.fraction)
+        return plan.job.lengths.n(mm)
 
     return (
         plan.job.board(panel.board).name,

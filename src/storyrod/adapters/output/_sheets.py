@@ -10,7 +10,6 @@ from typing import Any
 from storyrod.adapters.output._document import plain
 from storyrod.adapters.output._lists import as_csv
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
-from storyrod.measure.length import show_length
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind, Way
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
@@ -111,7 +110,7 @@ class _Teller:
         )
 
     def _length(self, length: float) -> str:
-        return show_length(length, self.job.unit, self.job.fraction)
+        return self.job.lengths.n(length)
 
     def _trims(self, cuts: Sequence[tuple[SheetPlan, Cut]]) -> str:
         """Return how much is trimmed off a first edge, kerf counted; how much is left between it and its opposite."""

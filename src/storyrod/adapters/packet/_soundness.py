@@ -23,6 +23,7 @@ from storyrod.adapters.packet._typeset import room_on
 from storyrod.adapters.packet._wall_words import wall_summary
 from storyrod.drawing import Figures
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
 from storyrod.plan import Plan
@@ -47,7 +48,7 @@ def _case_section(plan: Plan, found: CaseSoundness, case: DetailedCase) -> Secti
     blocks += _tip_blocks(found, case, whole, shown, figures, (width * 0.48, height * 0.3))
     blocks += _joint_blocks(found)
     blocks += _step_blocks(found, whole, width)
-    blocks += _rest_blocks(found)
+    blocks += _rest_blocks(found, shown.lengths)
     return Section(
         title=f"{found.case}: will it carry, stand and close?", head=f"{found.case} soundness", blocks=tuple(blocks)
     )
@@ -77,9 +78,7 @@ def _sag_blocks(
         "",
     )
     rows = [_sag_row(s, shown) for s in found.sags]
-    title = (
-        f"Sag. Allowed: span / {whole.thresholds.sag_limit:g} in the long run. {shown.unit_words} Sags in millimetres."
-    )
+    title = f"Sag. Allowed: span / {whole.thresholds.sag_limit:g} in the long run. {shown.unit_words}"
     blocks: list[Block] = [
         Heading(text="Shelves, top, base, drawer bottoms"),
         table(columns, rows, title=title, small=True),
@@ -89,7 +88,7 @@ def _sag_blocks(
         drawing = sag_figure(sag, case.panel(sag.panel).thickness, figures=figures, room=room)
         if drawing is not None and (sag.within_limit is False or sag is worst[0]):
             blocks += [Words(text=drawing.title, strong=True), Picture(drawing=drawing)]
-    remedies = [_remedy_words(s) for s in found.sags if s.remedies]
+    remedies = [_remedy_words(s, shown) for s in found.sags if s.remedies]
     if remedies:
         blocks.append(Words(text="What would mend it, each alone: " + " ".join(remedies)))
     blocks.append(Words(text=_reckoned_with(found.sags), quiet=True))
@@ -107,20 +106,22 @@ def _sag_row(sag: Sag, shown: Shown) -> tuple[str, ...]:
         sag.name,
         shown.n(sag.span),
         f"{sag.load_kg + sag.pressed_kg:.1f}",
-        _mm(sag.at_once),
-        _mm(sag.lasting),
-        f"{sag.limit:.1f}",
+        _sag_figure(sag.at_once, shown),
+        _sag_figure(sag.lasting, shown),
+        shown.lengths.about_n(sag.limit),
         longest,
         keeps,
     )
 
 
-def _mm(value: float | None) -> str:
-    return "not known" if value is None else f"{value:.1f}"
+def _sag_figure(value: float | None, shown: Shown) -> str:
+    return "not known" if value is None else shown.lengths.about_n(value)
 
 
-def _remedy_words(sag: Sag) -> str:
-    told = [f"{r.what} leaves {r.sag:.1f}{'' if r.enough else ' (not enough)'}" for r in sag.remedies]
+def _remedy_words(sag: Sag, shown: Shown) -> str:
+    told = [
+        f"{r.what} leaves {shown.lengths.about_n(r.sag)}{'' if r.enough else ' (not enough)'}" for r in sag.remedies
+    ]
     return f"{sag.name}: {'; '.join(told)}."
 
 
@@ -208,12 +209,13 @@ def _holds(load: JointLoad) -> str:
 
 
 def _step_blocks(found: CaseSoundness, whole: Soundness, width: float) -> list[Block]:
-    drawing = step_figure(found.case, found.steps, whole.thresholds.step_shows, width=width)
+    lengths = whole.thresholds.lengths
+    drawing = step_figure(found.case, found.steps, whole.thresholds.step_shows, width=width, lengths=lengths)
     worst = found.likeliest_step
     if drawing is None or worst is None:
         return []
     words = (
-        f"Most likely to show: {worst.number}, {worst.about}: more than {whole.thresholds.step_shows:g} mm in "
+        f"Most likely to show: {worst.number}, {worst.about}: more than {lengths.told(whole.thresholds.step_shows)} in "
         f"{worst.chance:.0%} of such joints. What would halve it: {worst.halved_by}."
     )
     trials = f"{whole.trials} trial joints for each set of errors, seed {whole.seed}."
@@ -229,13 +231,15 @@ def _step_blocks(found: CaseSoundness, whole: Soundness, width: float) -> list[B
 # --- Weights, racking, movement ---------------------------------------------------------------------------------------
 
 
-def _rest_blocks(found: CaseSoundness) -> list[Block]:
+def _rest_blocks(found: CaseSoundness, lengths: LengthWriter) -> list[Block]:
     blocks: list[Block] = [Heading(text="Weights and lifting"), _weight_table(found), Words(text=_turning(found))]
-    blocks += [Heading(text="Leaning sideways"), Words(text=_racking(found))]
-    rows = sorted({(m.name, m.what, f"{m.grows:.1f}", _gap(m.gap_left), m.source) for m in found.movements})
+    blocks += [Heading(text="Leaning sideways"), Words(text=_racking(found, lengths))]
+    rows = sorted(
+        {(m.name, m.what, lengths.about_n(m.grows), _gap(m.gap_left, lengths), m.source) for m in found.movements}
+    )
     if rows:
         columns = (wide("part"), wide("what"), right("grows"), right("gap left"), wide("reckoned with"))
-        title = "From the driest to the dampest of the year, millimetres."
+        title = f"From the driest to the dampest of the year, {lengths.named}."
         blocks += [Heading(text="Movement"), table(columns, _alike(rows), title=title, small=True)]
     return blocks
 
@@ -248,8 +252,8 @@ def _alike(rows: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
     return [(", ".join(n), *more) for more, n in names.items()]
 
 
-def _gap(left: float | None) -> str:
-    return "" if left is None else f"{left:.1f}"
+def _gap(left: float | None, lengths: LengthWriter) -> str:
+    return "" if left is None else lengths.about_n(left)
 
 
 def _weight_table(found: CaseSoundness) -> Table:
@@ -269,7 +273,7 @@ def _turning(found: CaseSoundness) -> str:
     )
 
 
-def _racking(found: CaseSoundness) -> str:
+def _racking(found: CaseSoundness, lengths: LengthWriter) -> str:
     r = found.racking
     told = {
         "stiffens": f"The back stiffens it ({r.by}).",
@@ -283,7 +287,7 @@ def _racking(found: CaseSoundness) -> str:
         told += f" (tests gave {r.corner_tests_nm[0]:.0f} to {r.corner_tests_nm[1]:.0f} N m: {r.corner_source})"
     told += "."
     if r.lean_back is not None:
-        told += f" With the back it leans {r.lean_back:.2f} mm if its fixings do not slip."
+        told += f" With the back it leans {lengths.about(r.lean_back)} if its fixings do not slip."
     if r.lean_frame is not None:
-        told += f" Without it, with corners that do not give, {r.lean_frame:.1f} mm."
-    return f"{told} A lean of 1 mm shows as {r.diagonals:.1f} mm between the diagonals."
+        told += f" Without it, with corners that do not give, {lengths.about(r.lean_frame)}."
+    return f"{told} A lean of {lengths.told(1.0)} shows as {lengths.about(r.diagonals)} between the diagonals."

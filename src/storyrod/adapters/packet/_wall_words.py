@@ -44,6 +44,8 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
     panel = case.panel(fixing.into)
     where, drive = ("under", "up into") if fixing.under else ("on", "down into")
     behind = f", the other through the back, {case.panel(fixing.through).mark}," if fixing.through else ", the other"
+    screw = shown.lengths.bought(_SCREW_MM)
+    longest = shown.lengths.bought(float(int(fixing.screw_most)))
     items = [
         (
             "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, "
@@ -55,7 +57,7 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
         ),
         (
             f"At each, set a steel angle bracket {where} {panel.mark}, the {panel.name}, close to the back. One leg "
-            f"takes two {_SCREW_MM} mm screws {drive} {panel.mark}, no longer than {fixing.screw_most:.0f} mm{behind} "
+            f"takes two {screw} screws {drive} {panel.mark}, no longer than {longest}{behind} "
             "takes the screw into the wall."
         ),
     ]

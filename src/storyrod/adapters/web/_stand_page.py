@@ -139,7 +139,13 @@ def _worst_sag(found: CaseSoundness, case: DetailedCase, figures: Figures) -> Ma
 
 
 def _steps(found: CaseSoundness, whole: Soundness) -> Markup | None:
-    drawing = step_figure(found.case, found.steps, whole.thresholds.step_shows, width=_STEP_WIDTH)
+    drawing = step_figure(
+        found.case,
+        found.steps,
+        whole.thresholds.step_shows,
+        width=_STEP_WIDTH,
+        lengths=whole.thresholds.lengths,
+    )
     return drawn(drawing, f"step-{found.case}") if drawing is not None else None
 
 
