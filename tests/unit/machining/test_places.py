@@ -9,7 +9,7 @@ import pytest
 from storyrod.adapters.log.cards import placed_from
 from storyrod.machining import check_run
 from storyrod.measure.length import Unit
-from storyrod.measure.writing import LengthWriter
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import Back, BackKind, Drawers, HandHold, HandHoldKind, Holds, MethodChoice
 from storyrod.model.machining import CutPlace, SetUp, WorkPlan
@@ -80,7 +80,7 @@ def test_a_stopped_cut_says_where_it_stops_and_where_the_base_meets_a_stop() -> 
     for o in rebates.operations:
         (place,) = o.places
         assert place.ends is not None
-        words = placed_from(o)
+        words = placed_from(o, METRIC)
         assert words.count("runs from") == 1
         for end, stopped, base in zip(place.ends, place.stopped, place.base_stops, strict=True):
             if stopped and base is not None:
