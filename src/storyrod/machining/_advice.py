@@ -53,7 +53,7 @@ def _words(row: SharedRow, name: str, lengths: LengthWriter, *, is_asked: bool) 
     if row.now <= count:
         serve = "1 station serves" if count == 1 else f"{count} stations serve"
         return f"{where}: {serve} all joints. {sure}"
-    at = ", ".join(lengths.told(s) for s in row.stations)
+    at = ", ".join(map(lengths.n, row.stations))
     do = f"{count} station{'' if count == 1 else 's'}"
     joints, their = (f"{row.moved} joints", "their") if row.moved > 1 else ("1 joint", "its")
     if is_asked:

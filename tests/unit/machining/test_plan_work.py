@@ -137,7 +137,7 @@ def test_a_packer_that_is_off_is_found(good: tuple[Plan, WorkPlan]) -> None:
             return s
         return replace(s, setting=replace(s.setting, packer=replace(s.setting.packer, pieces=(0.5,))))
 
-    assert "packer is 0.50 mm off" in found(good, replace(good[1], set_ups=tuple(off(s) for s in good[1].set_ups)))
+    assert "packer is 0.5 mm off" in found(good, replace(good[1], set_ups=tuple(off(s) for s in good[1].set_ups)))
 
 
 # --- what is missing, and what is owned -------------------------------------------------------------------------------
