@@ -19,6 +19,7 @@ from storyrod.assembly._ties import Hold, Tie
 from storyrod.assembly._words import called, listed
 from storyrod.faults import Fault
 from storyrod.measure.space import Box
+from storyrod.measure.writing import METRIC
 from storyrod.model.assembly import Remedy, ShutOut
 from storyrod.model.hand_room import ROOM, Driver
 from storyrod.model.joint import Joint, JointId
@@ -91,7 +92,7 @@ def _no_driver(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: boo
         code="no-driver",
         field=case.field,
         found=f"case {case.code}: no driver comes to the screws of {screws}: in every order {names} is in its way",
-        allowed=f"{ROOM[Driver.SHORT][-1].far:g} mm free before each screw head when it is driven",
+        allowed=f"{METRIC.bought(ROOM[Driver.SHORT][-1].far)} free before each screw head when it is driven",
         do=" Or: ".join(r.text for r in remedies) or "Join these panels by another method.",
     )
     return ShutOut(
