@@ -64,7 +64,8 @@ def _is(paper: Paper, mark: str, case: str, name: str) -> bool:
 
 def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
     case = paper.cases[carcass.case]
-    boxes = [pose.box(paper.panels[mark]) for mark, pose in carcass.body.poses.items()]
+    boxes = [pose.box(paper.panels[mark]) for mark, pose in carcass.body.poses.items()
+             if mark not in carcass.body.unplaced]  # fmt: skip
     ways = {
         "width": (carcass.across, case.width),
         "depth": (carcass.deep, case.depth),
@@ -140,7 +141,7 @@ def _hinges(paper: Paper) -> Iterator[Finding]:
     doors: dict[tuple[str, str], dict[str, dict[int, list[Cut]]]] = defaultdict(lambda: defaultdict(dict))
     for cut in paper.cuts.values():
         match = _HINGE.match(cut.use)
-        if match is not None:
+        if match is not None and cut.id[0] in paper.panels:
             case = paper.panels[cut.id[0]].case
             doors[case, match[2]][cut.id[0]].setdefault(int(match[1]), []).append(cut)
     for (case, door), by_panel in doors.items():

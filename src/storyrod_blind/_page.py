@@ -16,7 +16,7 @@ import pypdfium2.raw as pdfium
 
 _SAME_LINE = 1.5  # pt by which baselines of one line may differ
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
-_SPACED_GAP = 9.0  # the same where a written space lies between
+_SPACED_GAP = 0.68  # of the size of the letters: the same where a written space lies between
 _OVER = 0.5  # of a letter's width that the next may lie over it
 _OTHER_SIZE = 1.0  # pt of size from which on letters belong to different cells
 _LEAST_RULE = 30.0  # pt: shorter strokes are no rules of a table
@@ -141,7 +141,7 @@ def _runs(line: Sequence[_Letter]) -> Iterator[Run]:
             spaces += 1
             continue
         alike = bool(part) and abs(part[-1].size - letter.size) < _OTHER_SIZE
-        wide = _SPACED_GAP * max(1.0, letter.size / 10.0) if spaces and alike else _WORD_GAP
+        wide = _SPACED_GAP * letter.size if spaces and alike else _WORD_GAP
         if part and letter.x0 - part[-1].x1 > wide:
             yield _run(part)
             part = []

@@ -49,9 +49,10 @@ class Pose:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """Panels that joints hold together, each in its place."""
+    """Panels that joints hold together, each in its place; `unplaced` are those that the paper leaves free one way."""
 
     poses: dict[str, Pose]
+    unplaced: set[str]
 
 
 def build_bodies(paper: Paper, seats: dict[JointId, Seat]) -> tuple[list[Body], list[Finding]]:
@@ -71,13 +72,13 @@ def build_bodies(paper: Paper, seats: dict[JointId, Seat]) -> tuple[list[Body], 
 def _grow(paper: Paper, seats: dict[JointId, Seat], first: str, findings: list[Finding]) -> Body:
     """Return the body that grows from one panel: by firm joints as far as they go, then by those with play."""
     start = Pose(axes=((0, 1), (1, 1), (2, paper.panels[first].hand)), at=_ORIGIN)
-    body = Body({first: start})
+    body = Body({first: start}, set())
     open_joints = dict(seats)
     while True:
         ready = [s for s in open_joints.values() if s.line.panel in body.poses or s.line.mate in body.poses]
         if not ready:
             return body
-        seat = min(ready, key=lambda s: s.floats)
+        seat = min(ready, key=lambda s: (s.floats, not _is_sure_along(paper, s)))
         del open_joints[seat.line.joint]
         mine, mate = body.poses.get(seat.line.panel), body.poses.get(seat.line.mate)
         if mine is not None and mate is not None:
@@ -85,9 +86,26 @@ def _grow(paper: Paper, seats: dict[JointId, Seat], first: str, findings: list[F
         elif mine is not None:
             body.poses[seat.line.mate] = _seated(paper, seat, mine)
             if seat.floats:
+                _overhangs(paper, seats, seat.line.mate, body, findings)
                 _centre(paper, seats, seat.line.mate, body, findings)
         elif mate is not None:
             body.poses[seat.line.panel] = _under(paper, seat, mate)
+
+
+def _overhangs(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, findings: list[Finding]) -> None:
+    """Tell a panel in grooves alone that runs past them, without a word at which end."""
+    over: list[Fraction] = []
+    for seat in seats.values():
+        if seat.line.panel == mate or (seat.line.mate == mate and not seat.floats):
+            return  # held by something firm as well
+        if seat.line.mate == mate:
+            size = paper.panels[mate].length if seat.mate_along == "u" else paper.panels[mate].width
+            over.append(size - seat.stretch.width)
+    across = {s.mate_along for s in seats.values() if s.line.mate == mate}
+    if len(across) == 1 and max(over) > _OVERHANG:
+        body.unplaced.add(mate)
+        words = f"{paper.panels[mate].name} runs past the grooves that hold it; nothing says at which end"
+        findings.append(Finding(FindingKind.PANEL_UNPLACED, mate, words))
 
 
 def _centre(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, findings: list[Finding]) -> None:
@@ -117,6 +135,7 @@ def _centre(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, fin
     body.poses[mate] = Pose(body.poses[mate].axes, (at[0], at[1], at[2]))
 
 
+_OVERHANG = 5  # mm by which a panel may be longer than the grooves that hold it, at both ends together
 _ORIGIN: Vector = (Fraction(0), Fraction(0), Fraction(0))
 
 
@@ -140,6 +159,13 @@ def _relation(paper: Paper, seat: Seat) -> Pose:
     at[AXES.index(seat.along)] = shift
     at[2] = floor - sense[normal][1] * reach_of(paper, seat)
     return Pose((sense["u"], sense["v"], sense["w"]), (at[0], at[1], at[2]))
+
+
+def _is_sure_along(paper: Paper, seat: Seat) -> bool:
+    """Whether the paper says where the mate lies along the line: by marks, or by a stretch as long as the mate is."""
+    mate = paper.panels[seat.line.mate]
+    size = mate.length if seat.mate_along == "u" else mate.width
+    return bool(places_of(paper, seat)) or abs(seat.stretch.width - size) <= SAME
 
 
 def _lie_along(paper: Paper, seat: Seat) -> tuple[int, Fraction]:
@@ -189,6 +215,8 @@ def _closes(paper: Paper, seat: Seat, host: Pose, mate: Pose) -> Iterator[Findin
         way = ways.get(axis, "along the joint")
         if seat.floats and way != "off its lines":
             continue  # it has play there; whether it goes in is looked at by its whole size
+        if way == "along the joint" and not _is_sure_along(paper, seat):
+            continue  # the line is shorter than the mate, and no mark says where along it
         if abs(a - b) > SAME:
             words = f"{seat.line.mate} on {seat.line.panel}, {way}"
             yield Finding(FindingKind.PANEL_BETWEEN_LINES, name, words, float(a - b))

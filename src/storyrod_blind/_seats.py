@@ -64,7 +64,7 @@ def surface_axis(surface: str) -> str:
 
 def seats_of(paper: Paper) -> dict[JointId, Seat]:
     """Return how each joint's panels stand, for those whose lines are told."""
-    return {line.joint: _seat(paper, line) for line in paper.lines if line.mate in paper.panels}
+    return {line.joint: _seat(paper, line) for line in paper.lines if {line.mate, line.panel} <= set(paper.panels)}
 
 
 def _seat(paper: Paper, line: Line) -> Seat:
@@ -111,7 +111,9 @@ def _rebate(paper: Paper, line: Line) -> Cut | None:
     end = (mate.length if axis == "u" else mate.width) if line.mate_surface in _FAR else Fraction(0)
     for cut in paper.cuts_of(line.mate):
         place: Span | None = getattr(cut, axis)
-        if cut.what.kind is Kind.REBATE and place is not None and end in (place.low.mm, place.high.mm):
+        if cut.what.kind is not Kind.REBATE or place is None or end not in (place.low.mm, place.high.mm):
+            continue
+        if place.width <= cut.what.sizes["width"].mm + _PLAY:  # it lies along that edge, not across it
             return cut
     return None
 

@@ -37,6 +37,7 @@ class Table:
     heads: tuple[str, ...]
     rows: tuple[Row, ...]
     page: int
+    last_group: str = ""
 
     def has(self, *heads: str) -> bool:
         """Whether it has all these heads."""
@@ -49,9 +50,9 @@ def tables_of(pages: Sequence[Page]) -> list[Table]:
     for page in pages:
         for table in _on_page(page):
             if not table.title and found and found[-1].heads == table.heads:
-                group = found[-1].rows[-1].group if found[-1].rows else ""
+                group = found[-1].last_group
                 rows = tuple(replace(r, group=r.group or group) for r in table.rows)
-                found[-1] = replace(found[-1], rows=found[-1].rows + rows)
+                found[-1] = replace(found[-1], rows=found[-1].rows + rows, last_group=table.last_group or group)
             else:
                 found.append(table)
     return found
@@ -107,7 +108,7 @@ def _table(page: Page, rule: Rule, columns: Sequence[_Column], top: float) -> Ta
             group = runs[0].text
         elif runs:
             rows.append(Row(heads, _cells(runs, columns), group, page.number))
-    return Table(_title(page, rule, top), heads, tuple(rows), page.number)
+    return Table(_title(page, rule, top), heads, tuple(rows), page.number, group)
 
 
 def _cells(runs: Sequence[Run], columns: Sequence[_Column]) -> tuple[str, ...]:

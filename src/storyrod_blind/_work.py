@@ -32,8 +32,9 @@ def check_work(paper: Paper) -> Iterator[Finding]:
 
 
 def _settings(card: Card) -> Iterator[Finding]:
-    is_saw = re.search(r"\b(?:hand ?saw|jigsaw)\b", card.settings.get("tool", "")) is not None
-    for name in ("tool",) if is_saw else _NEEDED:
+    tool = card.settings.get("tool", "")
+    needed = [n for n in _NEEDED if n != "cutter" or not re.search(r"\bcutter\b", tool)]  # some tools are their cutter
+    for name in ("tool",) if re.search(r"\b(?:hand ?saw|jigsaw)\b", tool) else needed:
         if name not in card.settings:
             yield Finding(FindingKind.CARD_WITHOUT_SETTING, card.id, f"no {name}")
     if card.unit.value == "mm":
