@@ -63,4 +63,4 @@ def test_the_frames_origin_is_the_corner_of_datum_end_face_edge_and_face_side(pa
 
     assert (left.x, left.y, left.z) == (18, 0, 0)
     assert (right.x, right.y, right.z) == (982, 0, 0)
-    assert (back.x, back.y, back.z) == (9, 394, 89)
+    assert (back.x, back.y, back.z) == (9.5, 394, 89.5)
