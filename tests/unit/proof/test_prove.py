@@ -250,7 +250,7 @@ def test_a_panel_out_of_its_place_is_told() -> None:
 
     assert Claim.BOXES in failing(proof)
     assert proof.of(Claim.BOXES).worst == pytest.approx(3)
-    assert "3 x 300 x 18 mm" in proof.of(Claim.BOXES).faults[0].found
+    assert "3 × 300 × 18 mm" in proof.of(Claim.BOXES).faults[0].found
 
 
 def test_a_panel_may_stand_in_the_housing_cut_for_it() -> None:

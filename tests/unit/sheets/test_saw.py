@@ -197,7 +197,7 @@ def test_what_if_asks_about_sizes_of_the_trade_where_one_is_bought() -> None:
     told = what_if(board, parts, [SHEET], RULES, rounds=50)
     best, second = [w for w in told if w.size is not None]
 
-    assert best.question == "sheets of 3050 x 1220 as well, at the same price by area"
+    assert best.question == "sheets of 3050 × 1220 mm as well, at the same price by area"
     assert best.cents == round(7800 * 3050 / 2440)
     assert (best.sheets, best.sheets_less) == (1, 1)
     assert best.cents_less == 15600 - best.cents >= second.cents_less
