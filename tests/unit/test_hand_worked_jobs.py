@@ -282,10 +282,10 @@ rows = [{ height = 160, holds = "drawer" }, {}]
     )
 
     assert job.size("drawer 1 front") == (560, 156)  # 564 - 4; 160 - 4
-    # Inside 564 - 42; the box starts behind the front, at 18: 426 are left. A runner of 400 needs 402, the box is 390.
-    assert job.size("drawer 1 box front") == (522, 138)  # 160 - 12 - 10
-    assert job.size("drawer 1 left side") == (390, 138)
-    assert job.size("drawer 1 bottom") == (529, 373)  # 522 + 7; 390 - 24 + 7
+    # Inside 564 - 42; the box starts behind the front, at 18: 426 are left. A runner of 410 needs 422, the box is 402.
+    assert job.size("drawer 1 box front") == (522, 136)  # 160 - 14 - 10
+    assert job.size("drawer 1 left side") == (402, 136)
+    assert job.size("drawer 1 bottom") == (529, 385)  # 522 + 7; 402 - 24 + 7
 
 
 def test_an_applied_drawer_bottom() -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.log import carry_over, is_still, open_log, things_of
+from storyrod.adapters.log import Thing, carry_over, is_still, open_log, things_of
 from storyrod.plan import Plan
 from tests import builders
 
@@ -58,6 +58,19 @@ def test_a_cut_ticked_under_another_name_of_its_kind_is_still_done() -> None:
     assert {"undercut", "hole"} <= kinds
     assert all(is_still(done, now) for done, now in zip(renamed, things, strict=True))
     assert not any(is_still(done, now) for done, now in zip(moved, things, strict=True))
+
+
+def test_a_tick_written_to_a_tenth_still_holds_and_a_move_of_a_tenth_does_not() -> None:
+    """Earlier versions wrote 58.85 as 58.9 or 58.8; half a millimetre, the usual step of a mark, is another place."""
+    now = Thing(id="cut A.x", name="A1 mark 1", content="hole diameter 8, depth 58.85 at u 50, v 17.05, w 0")
+
+    for words in ("depth 58.9 at u 50, v 17.1, w 0", "depth 58.8 at u 50, v 17, w 0"):
+        assert is_still(replace(now, content=f"hole diameter 8, {words}"), now)
+    for words in ("depth 58.7 at u 50, v 17.1, w 0", "depth 58.9 at u 50.5, v 17.1, w 0", "depth 58.9 at u 50, v 17.1"):
+        assert not is_still(replace(now, content=f"hole diameter 8, {words}"), now)
+    panel = Thing(id="panel A.side", name="A1 cut", content="720 x 399.95 x 17.7, b18")
+    assert is_still(replace(panel, content="720 x 400 x 17.7, b18"), panel)
+    assert not is_still(replace(panel, content="720 x 400 x 17.7, b19"), panel)
 
 
 def test_a_deeper_case_keeps_what_is_the_same_and_names_what_is_not(tmp_path: Path) -> None:

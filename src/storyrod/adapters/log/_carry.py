@@ -28,6 +28,10 @@ def _first_figure(shape: type[Shape]) -> str:
 _KIND: Final = re.compile(rf"^[a-z -]+? (?=(?:{'|'.join(_first_figure(s) for s in get_args(Shape))}) [0-9])")
 """What a cut is called, before the first of its figures."""
 
+_FIGURE: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?![\w.])")
+_HALF_A_TENTH: Final = 0.05 + 1e-6
+"""Earlier versions wrote figures to a tenth of a millimetre, later ones to a hundredth (halves either way)."""
+
 
 def things_of(plan: Plan) -> tuple[Thing, ...]:
     """Return everything that can be ticked, in the order of the work, each for every copy of its case.
@@ -120,8 +124,15 @@ def is_still(done: Thing, now: Thing) -> bool:
     """Return whether what was done is what is wanted now.
 
     A cut is known by its figures and their names, which say what kind of cut it is: the word before them is for people,
-    and a later version of the program may have another.
+    and a later version of the program may have another. Figures are the same within half of the tenth to which earlier
+    versions wrote them.
     """
     if done.content == now.content:
         return True
-    return now.id.startswith("cut ") and _KIND.sub("", done.content) == _KIND.sub("", now.content)
+    before, after = done.content, now.content
+    if now.id.startswith("cut "):
+        before, after = _KIND.sub("", before), _KIND.sub("", after)
+    if _FIGURE.sub("#", before) != _FIGURE.sub("#", after):
+        return False
+    pairs = zip(_FIGURE.findall(before), _FIGURE.findall(after), strict=True)
+    return all(abs(float(a) - float(b)) <= _HALF_A_TENTH for a, b in pairs)
