@@ -1,7 +1,7 @@
 """Pages of a PDF as a reader sees them: runs of words at their places, and the rules drawn across.
 
-Places are in points, y upward, as the PDF has them. Only text that stands upright is read: what runs up the side of a
-drawing is the drawing's own.
+Places are in points, y upward, as the PDF has them. Words and strokes of a drawing are the drawing's own and are not
+read; the PDF's tags tell them from the page's. Only text that stands upright is read.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ from itertools import pairwise
 
 import pypdfium2
 import pypdfium2.raw as pdfium
+
+from storyrod_blind._figures import figure_content
 
 _SAME_LINE = 1.5  # pt by which baselines of one line may differ
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
@@ -83,8 +85,9 @@ def lines_of(runs: Sequence[Run]) -> list[list[Run]]:
 
 def _page(page: pypdfium2.PdfPage, number: int) -> Page:
     text = page.get_textpage()
-    letters = list(_letters(text))
-    rules = sorted(_rules(page), key=lambda r: -r.y)
+    drawn = figure_content(page)
+    letters = list(_letters(text, drawn))
+    rules = sorted(_rules(page, drawn), key=lambda r: -r.y)
     runs = [run for line in _by_line(letters) for run in _runs(line)]
     return Page(number, tuple(sorted(runs, key=lambda r: (-r.y, r.x0))), tuple(rules))
 
@@ -99,13 +102,15 @@ class _Letter:
     is_bold: bool
 
 
-def _letters(text: pypdfium2.PdfTextPage) -> Iterator[_Letter]:
+def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Letter]:
     raw = text.raw
     x, y = ctypes.c_double(), ctypes.c_double()
     name, flags = ctypes.create_string_buffer(128), ctypes.c_int()
     left, right, bottom, top = (ctypes.c_double() for _ in range(4))
     for index in range(text.count_chars()):
         if abs(pdfium.FPDFText_GetCharAngle(raw, index)) > 0.01 or pdfium.FPDFText_IsGenerated(raw, index) == 1:
+            continue
+        if pdfium.FPDFPageObj_GetMarkedContentID(pdfium.FPDFText_GetTextObject(raw, index)) in drawn:
             continue
         pdfium.FPDFText_GetCharOrigin(raw, index, x, y)
         pdfium.FPDFText_GetCharBox(raw, index, left, right, bottom, top)
@@ -160,10 +165,10 @@ def _run(part: Sequence[_Letter]) -> Run:
     return Run(text, part[0].x0, part[-1].x1, part[0].y, max(c.size for c in part), bold, over)
 
 
-def _rules(page: pypdfium2.PdfPage) -> Iterator[Rule]:
+def _rules(page: pypdfium2.PdfPage, drawn: frozenset[int]) -> Iterator[Rule]:
     width = ctypes.c_float()
     for thing in page.get_objects(max_depth=3):
-        if thing.type != pdfium.FPDF_PAGEOBJ_PATH:
+        if thing.type != pdfium.FPDF_PAGEOBJ_PATH or pdfium.FPDFPageObj_GetMarkedContentID(thing.raw) in drawn:
             continue
         left, bottom, right, top = thing.get_bounds()
         if top - bottom > _FLAT or right - left < _LEAST_RULE:

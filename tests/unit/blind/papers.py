@@ -1,4 +1,4 @@
-"""Packets to build from: all that a packet says, without its pictures, which take most of the time to make."""
+"""Packets to build from: whole ones, and all that a packet says without its pictures, which take long to make."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 
 from storyrod.adapters.files import read_job
+from storyrod.adapters.packet import make_packet
 from storyrod.adapters.packet._blocks import Block, Picture, Row, Section, Tiles, Words
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._shown import packet_of
@@ -30,10 +31,17 @@ def printed(plan: Plan, sections: tuple[Section, ...] | None = None) -> bytes:
 
 
 @cache
-def example_pages(name: str) -> tuple[Page, ...]:
-    """Return the pages of an example's packet, as read back."""
+def example_plan(name: str) -> Plan:
+    """Return the plan of an example."""
     told = read_job(EXAMPLES / f"{name}.toml")
-    return read_pages(printed(Plan(told.job, told.workshop)))
+    return Plan(told.job, told.workshop)
+
+
+@cache
+def example_pages(name: str, *, whole: bool = False) -> tuple[Page, ...]:
+    """Return the pages of an example's packet, as read back: of the parts worked from, or whole as a maker gets it."""
+    plan = example_plan(name)
+    return read_pages(make_packet(plan) if whole else printed(plan))
 
 
 def _words(blocks: tuple[Block, ...]) -> Iterator[Block]:

@@ -1,0 +1,47 @@
+"""What of a page is read, and what belongs to a drawing on it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import typst
+
+from storyrod_blind._page import Page, read_pages
+
+DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 40" width="200" height="40">
+<text x="10" y="18" font-family="B612" font-size="10">drawn</text>
+<path d="M0 30 H180" stroke="black" stroke-width="1"/></svg>"""
+PAGE = """#set page(width: 300pt, height: 300pt, header: [the head of the page])
+#grid(columns: 2, [beside it], image("a.svg", alt: "a drawing"))
+under it
+#line(length: 120pt, stroke: 1pt)
+"""
+
+
+def page_of(root: Path, source: str, *, tags: bool = True) -> Page:
+    (root / "a.svg").write_text(DRAWING, encoding="utf-8")
+    (root / "a.typ").write_text(source, encoding="utf-8")
+    (page,) = read_pages(bytes(typst.compile(str(root / "a.typ"), root=str(root), pdf_tags=tags)))
+    return page
+
+
+def test_a_drawing_s_words_and_strokes_are_not_the_page_s(tmp_path: Path) -> None:
+    page = page_of(tmp_path, PAGE)
+
+    assert [r.text for r in page.runs] == ["the head of the page", "beside it", "under it"]
+    assert [r.x1 - r.x0 for r in page.rules] == [pytest.approx(120, abs=3)]
+
+
+def test_words_set_within_a_figure_are_its_own(tmp_path: Path) -> None:
+    figure = '#figure(block[drawn #image("a.svg", alt: "a drawing")], alt: "a figure")\nunder it'
+
+    assert [r.text for r in page_of(tmp_path, figure).runs] == ["under it"]
+
+
+def test_a_page_without_tags_is_read_whole(tmp_path: Path) -> None:
+    """Nothing is passed over there for want of tags: it may be too much, and is found out."""
+    page = page_of(tmp_path, PAGE, tags=False)
+
+    assert "drawn" in page.text
+    assert len(page.rules) == 2
