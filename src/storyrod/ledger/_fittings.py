@@ -7,6 +7,7 @@ from typing import Final
 
 from storyrod.ledger._stages import is_drawer
 from storyrod.ledger._times import Times
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.account import Stage, WorkItem
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase
@@ -19,8 +20,8 @@ PINS: Final = "shelf pin"
 class Fittings:
     """Lists the fittings' cuts of a batch; a drill or cutter once put in serves every case."""
 
-    def __init__(self, times: Times) -> None:
-        self._times = times
+    def __init__(self, times: Times, lengths: LengthWriter) -> None:
+        self._times, self._lengths = times, lengths
         self._set: set[str] = set()
 
     def items(self, case: DetailedCase) -> Iterator[WorkItem]:
@@ -57,17 +58,17 @@ class Fittings:
 
     def _act(self, case: DetailedCase, feature: Feature) -> tuple[str, float, str, str] | None:
         """Return act, how often (or metres), set-up and its setting; None for what the joint's method counts."""
-        shape = feature.shape
+        shape, lengths = feature.shape, self._lengths
         match shape:
             case Hole():
                 if shape.diameter >= WIDE:
-                    return Act.DRILL_AT_PRESS, 1.0, f"drill {shape.diameter:g}", Act.CHANGE_DRILL
+                    return Act.DRILL_AT_PRESS, 1.0, f"drill {lengths.bought_n(shape.diameter)}", Act.CHANGE_DRILL
                 act = Act.DRILL_HOLE if feature.item == PINS else Act.MARK_DRILL_HOLE
-                return act, 1.0, f"drill {shape.diameter:g}", Act.CHANGE_DRILL
+                return act, 1.0, f"drill {lengths.bought_n(shape.diameter)}", Act.CHANGE_DRILL
             case Channel():
                 if is_drawer(case, case.panel(feature.panel).body):
                     return None
-                name = f"{shape.kind} {shape.width:g} x {shape.depth:g}"
+                name = f"{shape.kind} {lengths.n(shape.width)} x {lengths.n(shape.depth)}"
                 return Act.ROUT_REBATE, shape.length / 1000, name, Act.CHANGE_CUTTER
             case CutOut():
                 notch = shape.outline == "notch"

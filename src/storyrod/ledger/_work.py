@@ -139,7 +139,7 @@ class _Lister:
             yield from RunItems(self.run, self.details, self.workshop).items()
             self.names = {s.id: s.title for s in self.run.set_ups}
             return
-        cutting, fittings = Cutting(self.times, self.methods), Fittings(self.times)
+        cutting, fittings = Cutting(self.times, self.methods), Fittings(self.times, self.details.job.lengths)
         for case in self.details.cases:
             yield from cutting.items(case)
             for item in fittings.items(case):

@@ -108,9 +108,9 @@ def _packer(p: Placed, factor: float) -> Sequence[ErrorTerm]:
     if packer is None or packer.made <= 0:
         return ()
     pieces = max(1, len(packer.pieces))
-    name = f"packer {packer.made:g}"
+    name = f"packer {p.made.need.lengths.n(packer.made)}"
     error = abs(packer.error) + PACKER_PIECE * pieces
-    return (ErrorTerm(name=name, tolerance=error, coefficient=factor, cause=f"{name}, {error:g}"),)
+    return (ErrorTerm(name=name, tolerance=error, coefficient=factor, cause=f"{name}, {round(error, 6)}"),)
 
 
 def _along(entering: Placed, receiving: Placed) -> list[ErrorTerm]:

@@ -21,7 +21,7 @@ from storyrod.machining._hold import (
 from storyrod.machining._jig_holds import Outline, Under, holds_of, under, widened
 from storyrod.machining._jig_words import pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
-from storyrod.machining._nouns import noun_of
+from storyrod.machining._nouns import cutter_words, noun_of
 from storyrod.machining._reference import hand_of
 from storyrod.machining._stations import Pattern
 from storyrod.model.act import Act
@@ -99,6 +99,9 @@ class Draft:
             far=outline.far,
             bush=choice.bush.diameter if choice.bush else None,
             cutter=", ".join(dict.fromkeys(m.choice.cutter.code for m in members if m.choice.cutter)),
+            cutter_name=", ".join(
+                dict.fromkeys(cutter_words(m.choice.cutter, m.need.lengths) for m in members if m.choice.cutter)
+            ),
             base=sweep.base,
             sweep=Area(
                 left=self.stations[0] - sweep.along,

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from storyrod.machining._needs import Need
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import Channel, CutOut
+from storyrod.model.workshop import Cutter
 
 _NOUNS: Final = {
     "hole": "holes",
@@ -19,6 +21,11 @@ _NOUNS: Final = {
     "cut-out": "cut-outs",
     "angled pocket": "screw pockets",
 }
+
+
+def cutter_words(cutter: Cutter, lengths: LengthWriter) -> str:
+    """Return what a cutter is called, as `drill 8`, or `drill 8 mm` in an inch job."""
+    return f"{cutter.kind.value} {lengths.bought_n(cutter.diameter)}"
 
 
 def noun_of(need: Need) -> str:

@@ -11,12 +11,13 @@ from storyrod.machining._choose import Made
 from storyrod.machining._feed import feed_of, passes_beside
 from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
+from storyrod.machining._nouns import cutter_words
 from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.joint import JointId
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
-from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
+from storyrod.model.workshop import Along, Registration, ToolKind, Workshop
 from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
 
 LOOSE: Final = 0.5
@@ -36,7 +37,6 @@ BY_LINE: Final = (ToolKind.HAND_SAW, ToolKind.JIGSAW)
 
 _TABLES: Final = (ToolKind.ROUTER_TABLE, ToolKind.TABLE_SAW)
 _ROUTERS: Final = (ToolKind.ROUTER, ToolKind.ROUTER_TABLE)
-_NAMES: Final = {k: k.value for k in CutterKind}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ class Setter:
             registration=way.registration,
             along=way.along,
             cutter=cutter.code if cutter else "",
-            cutter_name=f"{_NAMES[cutter.kind]} {need.lengths.bought_n(cutter.diameter)}" if cutter else "",
+            cutter_name=cutter_words(cutter, need.lengths) if cutter else "",
             cutter_diameter=cutter.diameter if cutter else _own_size(shape),
             cutter_width=cutter.width if cutter else None,
             bush=choice.bush.diameter if choice.bush else None,

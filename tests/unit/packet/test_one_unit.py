@@ -9,7 +9,7 @@ from __future__ import annotations
 import ast
 import dataclasses
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -24,6 +24,7 @@ from storyrod.adapters.packet.card_words import jig_words, setting_facts, told_o
 from storyrod.drawing import Drawing
 from storyrod.drawing._types import Dimension, Running, Text
 from storyrod.faults import JobError
+from storyrod.ledger._work import list_work
 from storyrod.measure.length import Unit
 from storyrod.measure.length import show_mm as exact_mm
 from storyrod.model.job import Job
@@ -227,3 +228,61 @@ def test_no_stage_formats_a_figure_and_calls_it_millimetres() -> None:
                     and re.match(r" ?mm\b", str(after.value))
                 ]
     assert told == []
+
+
+_NO_LENGTH: Final = re.compile(r"^(?: ?(?:kg|N|min)\b|\u00b0| deg\b| (?:years|carcasses|parts|times)\b)", re.IGNORECASE)
+"""What follows a figure that is no length."""
+
+_NO_LENGTHS_HERE: Final = {
+    "soundness/_joints.py": "the source of a figure, in its own mm",
+    "soundness/_sag.py": "the share of a span",
+    "drawing/_drawing.py": "a scale",
+    "drawing/_sag_figure.py": "a scale, and the share of a span",
+    "drawing/_tip_figure.py": "a ratio of moments",
+    "drawing/break_even.py": "a number of cases",
+    "ledger/_learning_curve.py": "a share",
+    "ledger/_learn.py": "minutes",
+    "machining/_check_feed.py": "a slip of ours, told in mm",
+    "carcass/_sums.py": "shares of what is left",
+    "adapters/packet/_soundness.py": "the share of a span",
+    "adapters/packet/_ledger.py": "a rate",
+    "adapters/svg/_writer.py": "angles, in degrees",
+}
+"""Modules that write a figure by `:g` with no unit after it, and what figure it is."""
+
+
+def test_no_figure_without_a_unit_is_formatted_beside_the_writer() -> None:
+    """`f"drill {x:g}"` is a bare millimetre that neither poison nor a unit beside it gives away."""
+    found = {
+        name
+        for name, path in _modules()
+        if name.startswith((*_STAGES, "ledger", "adapters/packet", "adapters/svg"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.JoinedStr)
+        for part, after in zip(node.values, [*node.values[1:], None], strict=True)
+        if isinstance(part, ast.FormattedValue)
+        and part.format_spec is not None
+        and ast.unparse(part.format_spec).strip("f'\"").endswith("g")
+        and not (isinstance(after, ast.Constant) and _NO_LENGTH.match(str(after.value)))
+    }
+    assert found == set(_NO_LENGTHS_HERE)
+
+
+_OF_A_TOOL: Final = re.compile(
+    r"(?:\b(?:drill|straight|disc|bush|countersink|packer|holes?|grooves?|rebates?|housings?|notch(?:es)?|cut-outs?)"
+    r"\s|\u00d8)(\d+(?:\s\d+)?(?:[./]\d+)?)(?![\d./]|\"|\s\d|\smm\b)",
+    re.IGNORECASE,
+)
+"""A figure after a tool or a cut, with neither the inch mark nor mm."""
+
+
+@pytest.mark.parametrize(
+    "made",
+    [lambda: planned(EXAMPLES / "music-stand-shelf-inches.toml"), lambda: Plan(every_fitting(), packaged_workshop())],
+    ids=["example", "every fitting"],
+)
+def test_a_tool_and_a_cut_carry_the_unit_of_their_size(made: Callable[[], Plan]) -> None:
+    plan = made()
+    seen = [*all_seen(plan), *(name for _, name in list_work(plan.details, plan.workshop).set_up_names)]
+    assert [t for t in seen if "drill 8 mm" in t.lower()]
+    assert [t for t in seen if _OF_A_TOOL.search(t)] == []

@@ -41,7 +41,7 @@ def run_words(work: WorkPlan) -> str:
 
 def jig_words(jig: JigPlan, lengths: LengthWriter) -> str:
     """Return what a jig is for, what runs in it, and what making it costs and saves."""
-    run = f"a {lengths.bought(jig.bush)} bush with {jig.cutter}" if jig.bush is not None else jig.cutter
+    run = f"a {lengths.bought(jig.bush)} bush with {jig.cutter_name}" if jig.bush is not None else jig.cutter_name
     hands = "both hands" if len(jig.hands) > 1 else "one hand"
     placings = f"{jig.placings} placing{'' if jig.placings == 1 else 's'}"
     words = f"For {', '.join(jig.serves)}; {placings}, {hands}. {run[:1].upper()}{run[1:]} runs in it."

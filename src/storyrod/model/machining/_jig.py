@@ -168,6 +168,7 @@ class JigPlan:
     far: float
     bush: float | None
     cutter: str
+    cutter_name: str
     base: float | None
     sweep: Area
     holds: tuple[Hold, ...]
