@@ -37,8 +37,8 @@ POISON: Final = "\u00a7"
 BARE: Final = re.compile(rf"{POISON}(?!\S+ mm\b)\S+")
 """A figure in millimetres that is not said to be one."""
 
-_NOT_SHOWN: Final = frozenset({"thing", "layer", "id", "ids", "features", "finishes", "panels"})
-"""What no eye sees: keys of the bench log, layers of a drawing file, ids."""
+_NOT_SHOWN: Final = frozenset({"thing", "cutter", "layer", "id", "ids", "features", "finishes", "panels"})
+"""What no eye sees: keys of the bench log, codes of cutters, layers of a drawing file, ids."""
 
 SOURCE: Final = ROOT / "src" / "storyrod"
 
