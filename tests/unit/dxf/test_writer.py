@@ -153,3 +153,16 @@ def test_the_library_is_left_as_it_was_found() -> None:
     write(panel_true_size(shelf()))
 
     assert options.write_fixed_meta_data_for_testing == before
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_a_file_says_its_unit_first_and_has_the_same_places_whatever_the_job_s(unit: Unit) -> None:
+    def circles(document: Document) -> list[tuple[float, ...]]:
+        return sorted((*c.dxf.center, c.dxf.radius) for c in document.modelspace().query("CIRCLE"))
+
+    text = write(panel_true_size(side(), figures=Figures(unit=unit)))
+
+    assert text.splitlines()[:2] == ["999", "LENGTHS IN MILLIMETRES, EXACT, WHATEVER THE UNIT OF THE JOB"]
+    metric = circles(written(side()))
+    assert circles(written(side(), Figures(unit=unit))) == metric
+    assert metric

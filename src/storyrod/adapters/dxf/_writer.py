@@ -35,6 +35,9 @@ if TYPE_CHECKING:
 MILLIMETRES: Final = 4
 """`$INSUNITS` for millimetres (DXF reference)."""
 
+SAID: Final = "LENGTHS IN MILLIMETRES, EXACT, WHATEVER THE UNIT OF THE JOB"
+"""What a file says of itself in its first lines, as a comment (group 999, DXF reference), which programs pass over."""
+
 PLAIN: Final = "LINES"
 """The layer of what has none of its own."""
 
@@ -65,7 +68,7 @@ def write(drawing: Drawing) -> str:
         _Writer(document, drawing).items(drawing.items)
         out = io.StringIO()
         document.write(out)
-        return out.getvalue()
+        return f"999\n{SAID}\n{out.getvalue()}"
     finally:
         options.write_fixed_meta_data_for_testing = before
 
