@@ -33,15 +33,16 @@ def figure_content(page: pypdfium2.PdfPage) -> frozenset[int]:
     return frozenset(found - {_NONE})
 
 
-def _figures_at(element: object) -> Iterator[int]:
-    """Yield the content of each figure at or below an element."""
+def _figures_at(element: object, *, within: bool = False) -> Iterator[int]:
+    """Yield the content of each figure at or below an element; what lies deeper within a figure is part of it."""
     if not element:  # it is not on this page
         return
-    if _tag(element) == _FIGURE:
+    within = within or _tag(element) == _FIGURE
+    if within:
         for n in range(pdfium.FPDF_StructElement_GetMarkedContentIdCount(element)):
             yield pdfium.FPDF_StructElement_GetMarkedContentIdAtIndex(element, n)
     for n in range(pdfium.FPDF_StructElement_CountChildren(element)):
-        yield from _figures_at(pdfium.FPDF_StructElement_GetChildAtIndex(element, n))
+        yield from _figures_at(pdfium.FPDF_StructElement_GetChildAtIndex(element, n), within=within)
 
 
 def _tag(element: object) -> str:

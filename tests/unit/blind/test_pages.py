@@ -33,10 +33,13 @@ def test_a_drawing_s_words_and_strokes_are_not_the_page_s(tmp_path: Path) -> Non
     assert [r.x1 - r.x0 for r in page.rules] == [pytest.approx(120, abs=3)]
 
 
-def test_words_set_within_a_figure_are_its_own(tmp_path: Path) -> None:
-    figure = '#figure(block[drawn #image("a.svg", alt: "a drawing")], alt: "a figure")\nunder it'
+def test_words_deeper_within_a_figure_are_its_own_and_the_head_of_the_page_is_not(tmp_path: Path) -> None:
+    """A link is an element of its own below the figure, where the figure has no content by number."""
+    figure = (
+        '#set page(header: [the head])\n#figure(alt: "a figure")[drawn #link("https://example.org")[too]]\nunder it'
+    )
 
-    assert [r.text for r in page_of(tmp_path, figure).runs] == ["under it"]
+    assert [r.text for r in page_of(tmp_path, figure).runs] == ["the head", "under it"]
 
 
 def test_a_page_without_tags_is_read_whole(tmp_path: Path) -> None:
