@@ -56,7 +56,7 @@ def test_an_opening_that_was_tapped_and_a_size_that_was_typed(served: Served, wi
     served.start()
     page = windows.open(served.address)
     width = page.locator("[data-field='cases[0].inside.columns[0].width']")
-    with scripts_held(page, f"{served.address}/job/{name}"):
+    with scripts_held(page, f"{served.address}/job/{name}/brief"):
         page.locator("#brief-figure .opening").first.click()
     expect(width).to_be_visible()
 

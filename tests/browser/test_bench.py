@@ -19,7 +19,7 @@ pytestmark = pytest.mark.browser
 JOB = "first-box"
 KEPT = "All ticks are kept."
 
-ABOUT_1_MIN, ABOUT_2_MIN, ABOUT_3_AND_A_HALF_MIN = (re.compile(rf"^{m}\d$") for m in ("1:0", "2:0", "3:3"))
+ABOUT_1_MIN, ABOUT_2_MIN, ABOUT_3_AND_A_HALF_MIN = (re.compile(rf"^{m}\d$") for m in ("1:[0-4]", "2:[0-4]", "3:[3-5]"))
 """The clock also runs while a slow machine goes on from one step of a test to the next."""
 
 
@@ -41,7 +41,7 @@ def own_job(server: Served, name: str) -> str:
     return name
 
 
-def bench(windows: Windows, server: Served, job: str = JOB, card: str = "S3", *, touch: bool = True) -> Page:
+def bench(windows: Windows, server: Served, job: str = JOB, card: str = "S4", *, touch: bool = True) -> Page:
     page = windows.open(f"{server.address}/job/{job}/bench?card={card}", width=820, height=1180, touch=touch)
     expect(page.locator("#clock-button")).to_be_visible()
     return page
@@ -70,7 +70,7 @@ def test_a_set_up_is_ticked_while_the_server_dies_and_nothing_is_lost_or_doubled
     served.start()
     page = bench(windows, served)
     expect(page.locator("#away-words")).to_have_text("This page opens again even while the server is away.")
-    things = rows(page, "S3")
+    things = rows(page, "S4")
     assert len(things) == 4
     for thing in things[:2]:
         press(page, thing)
@@ -88,8 +88,8 @@ def test_a_set_up_is_ticked_while_the_server_dies_and_nothing_is_lost_or_doubled
     for thing in things:
         expect(page.locator(f'.tick[value="{thing}"]')).to_have_attribute("aria-pressed", "true")
     expect(page.locator("#sending")).to_contain_text("2 ticks wait")
-    page.locator("#card-choice").select_option("S4")
-    more = rows(page, "S4")[0]
+    page.locator("#card-choice").select_option("S3")
+    more = rows(page, "S3")[0]
     press(page, more)
 
     served.start()
@@ -105,7 +105,7 @@ def test_two_tablets_see_each_others_ticks(shared: Served, windows: Windows) -> 
     one, two = bench(windows, shared, job), bench(windows, shared, job)
     one.locator("#who").fill("saw bench")
     one.locator("#who").blur()
-    thing, other = rows(one, "S3")[:2]
+    thing, other = rows(one, "S4")[:2]
     press(one, thing)
 
     seen = two.locator(f'.tick[value="{thing}"]')
@@ -123,7 +123,7 @@ def test_two_tablets_see_each_others_ticks(shared: Served, windows: Windows) -> 
 def test_a_tablet_that_was_away_is_told_of_another_plan(shared: Served, windows: Windows) -> None:
     job = own_job(shared, "replanned")
     page = bench(windows, shared, job)
-    thing = rows(page, "S3")[0]
+    thing = rows(page, "S4")[0]
     page.context.set_offline(True)
     press(page, thing)
     path = shared.jobs / f"{job}.toml"
@@ -139,9 +139,9 @@ def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, w
     job = own_job(shared, "clock")
     page = windows.open("about:blank", width=820, height=1180, touch=True)
     page.clock.install()
-    page.goto(f"{shared.address}/job/{job}/bench?card=S3")
+    page.goto(f"{shared.address}/job/{job}/bench?card=S4")
     face, button = page.locator("#clock-face"), page.locator("#clock-button")
-    things = rows(page, "S3")
+    things = rows(page, "S4")
     expect(face).to_have_text("0:00")
 
     press(page, things[0])
@@ -161,13 +161,13 @@ def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, w
     page.clock.fast_forward(10_000)
     expect(face).to_have_text(ABOUT_3_AND_A_HALF_MIN)
     expect(button).to_have_text("Start the clock")
-    expect(page.locator("#card-S3 .card-end")).to_have_text("Nothing missed on this card: 4 of 4.")
+    expect(page.locator("#card-S4 .card-end")).to_have_text("Nothing missed on this card: 4 of 4.")
     expect(page.locator("#sending")).to_have_text(KEPT)
 
     with open_log(shared.home / "bench-log.sqlite") as log:
         spans = log.spans(job=job)
     holes = [s for s in spans if s.act == "drill a hole"]
-    assert sum(s.count for s in holes) == 3  # the first one was drilled before the clock began
+    assert sum(s.count for s in holes) == 3, spans  # the first one was drilled before the clock began
     assert sum(s.minutes or 0 for s in spans) == pytest.approx(3.5, abs=0.17)
     assert windows.told == []
 
@@ -176,8 +176,8 @@ def test_the_clock_stops_by_itself_over_a_break(shared: Served, windows: Windows
     job = own_job(shared, "break")
     page = windows.open("about:blank", width=820, height=1180)
     page.clock.install()
-    page.goto(f"{shared.address}/job/{job}/bench?card=S4")
-    things = rows(page, "S4")
+    page.goto(f"{shared.address}/job/{job}/bench?card=S3")
+    things = rows(page, "S3")
     press(page, things[0])
     page.clock.fast_forward(120_000)
     press(page, things[1])
@@ -193,7 +193,7 @@ def test_the_clock_stops_by_itself_over_a_break(shared: Served, windows: Windows
 def test_with_the_keyboard_alone(shared: Served, windows: Windows) -> None:
     job = own_job(shared, "keyboard")
     page = bench(windows, shared, job, touch=False)
-    things = rows(page, "S3")
+    things = rows(page, "S4")
     page.locator("#card-choice").focus()
     for _ in range(12):
         page.keyboard.press("Tab")
@@ -215,7 +215,7 @@ def test_with_the_keyboard_alone(shared: Served, windows: Windows) -> None:
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.id") == "card-next"
     page.keyboard.press("Enter")
-    expect(page.locator("#card-S4 h2")).to_be_focused()
+    expect(page.locator("#card-S5 h2")).to_be_focused()
     assert windows.told == []
 
 
@@ -324,14 +324,14 @@ def test_a_tablet_comes_in_over_the_network_with_the_code_alone(shared: Served, 
     there.get_by_label("Code").fill(code.upper())
     there.get_by_role("button", name="Come in").tap()
     there.wait_for_url(f"{address}/")
-    there.goto(f"{address}/job/{job}/bench?card=S3")
+    there.goto(f"{address}/job/{job}/bench?card=S4")
     expect(there.locator("#network")).to_contain_text("came in over the workshop")
     expect(there.locator("#away-words")).to_contain_text("Leave this page open")
     expect(there.locator("#awake-words")).to_contain_text("set the tablet's own time until it sleeps")
 
-    one, two = rows(there, "S3")[:2]
+    one, two = rows(there, "S4")[:2]
     press(there, one)
-    here.goto(f"{shared.address}/job/{job}/bench?card=S3")
+    here.goto(f"{shared.address}/job/{job}/bench?card=S4")
     expect(here.locator(f'.tick[value="{one}"]')).to_have_attribute("aria-pressed", "true")
     assert [w for w in windows.told if "401" not in w] == []  # but for the wrong code, nothing was complained of
     here.get_by_role("button", name="Close it to the network").click()

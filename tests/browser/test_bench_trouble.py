@@ -64,7 +64,7 @@ def test_ticks_wait_on_the_tablet_until_the_log_can_be_written(
     served.start()
     page = bench(windows, served)
     expect(page.locator("#away-words")).to_have_text("This page opens again even while the server is away.")
-    things = rows(page, "S3")
+    things = rows(page, "S4")
     press(page, things[0])
     expect(page.locator("#sending")).to_have_text(KEPT)
     with sqlite3.connect(served.home / "bench-log.sqlite") as settled:
@@ -98,7 +98,7 @@ def test_what_can_not_be_read_is_shown_until_it_is_dismissed_by_hand(served: Ser
     served.take(JOB)
     served.start()
     page = bench(windows, served)
-    things = rows(page, "S3")
+    things = rows(page, "S4")
     put_aside(page, "cut that no plan has")
     page.reload()
     press(page, things[0])

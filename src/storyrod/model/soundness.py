@@ -73,7 +73,7 @@ class Thresholds:
     step_chance: float = 0.2
     front_gap: float = 0.5
     one_person_kg: float | None = None
-    lengths: LengthWriter = METRIC
+    lengths: LengthWriter = field(default=METRIC, repr=False)
 
 
 THRESHOLD_SOURCES: Final[dict[str, str]] = {

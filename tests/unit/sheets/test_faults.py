@@ -32,14 +32,14 @@ def test_a_part_larger_than_every_sheet_names_the_nearest_that_would_do() -> Non
 
     assert [f.code for f in told] == ["part-too-large"]
     assert "tall side, 2700" in told[0].found
-    assert "2420 x 1200" in told[0].allowed
-    assert "3050 x 1220" in told[0].do
+    assert "2420 × 1200" in told[0].allowed
+    assert "3050 × 1220" in told[0].do
 
 
 def test_a_part_larger_than_any_sold_says_how_large() -> None:
     told = faults([replace(PART, length=3500)], [SHEET])
 
-    assert "at least 3520 x 420" in told[0].do
+    assert "at least 3520 × 420" in told[0].do
 
 
 def test_a_strip_too_long_for_any_sheet_is_told_as_one() -> None:
@@ -53,7 +53,7 @@ def test_too_little_stock_is_told_with_what_is_missing() -> None:
 
     assert told[0].code == "not-enough-stock"
     assert "m2 short" in told[0].found
-    assert "Get at least 1 more of 2440 x 1220 mm." in told[0].do
+    assert "Get at least 1 more of 2440 × 1220 mm." in told[0].do
 
 
 def test_a_size_of_which_there_is_none_is_missing_stock_and_not_too_small() -> None:
@@ -62,7 +62,7 @@ def test_a_size_of_which_there_is_none_is_missing_stock_and_not_too_small() -> N
     beside_another = faults([large], [replace(SHEET, copies=0), replace(SHEET, id="half", length=1220)])
 
     assert [f.code for f in (*alone, *beside_another)] == ["not-enough-stock", "not-enough-stock"]
-    assert "2440 x 1220" in beside_another[0].do
+    assert "2440 × 1220" in beside_another[0].do
 
 
 def test_stock_large_enough_in_area_but_not_in_shape_names_the_parts_left_over() -> None:
@@ -86,7 +86,7 @@ def test_trim_larger_than_the_sheet() -> None:
 
     assert [f.code for f in told] == ["trim-too-large"]
     assert told[0].field == "saw.trim"
-    assert "less than the sheet, 2440 x 1220" in told[0].allowed
+    assert "less than the sheet, 2440 × 1220" in told[0].allowed
 
 
 def test_an_offcut_of_the_rack_listed_twice_is_told_of_a_whole_plan() -> None:

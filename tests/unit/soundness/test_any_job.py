@@ -89,7 +89,7 @@ def test_every_caution_has_its_paragraph() -> None:
 
 
 def test_every_threshold_says_where_it_comes_from_and_stands_in_the_docs() -> None:
-    names = set(Thresholds.__dataclass_fields__)
+    names = set(Thresholds.__dataclass_fields__) - {"lengths"}  # how what is said writes lengths: no figure
     text = (ROOT / "docs" / "soundness.md").read_text(encoding="utf-8")
 
     assert names == set(THRESHOLD_SOURCES)

@@ -37,7 +37,9 @@ _BY_STAGE: Final = {
     "assembly": (
         "lift",
         "mixed-locks",
+        "open-time",
         "stand-up",
+        "stands-tall",
         "tip-in",
         "turning",
     ),
