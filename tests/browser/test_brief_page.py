@@ -17,6 +17,7 @@ from tests.browser.conftest import Served, Windows, place_of
 pytestmark = pytest.mark.browser
 
 COLUMN = "cases[0].inside.columns"
+PARTING = f'.parting[data-at="{COLUMN}[0].rows[1]"]'
 
 
 @pytest.fixture(scope="module")
@@ -87,9 +88,9 @@ def test_a_border_is_dragged_by_a_finger(page_server: Served, windows: Windows, 
     name, path = cabinet
     page = windows.open(f"{page_server.address}/job/{name}/brief", width=820, height=1180, touch=True)
     before = written(path)["cases"][0]["inside"]["columns"][0]
-    border = page.locator(f'.parting[data-at="{COLUMN}[0].rows[1]"]').first
+    border = page.locator(PARTING).first
     place_of(border)
-    border.scroll_into_view_if_needed()
+    page.evaluate("at => document.querySelector(at).scrollIntoView({ block: 'center' })", PARTING)
     box = place_of(border)
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     scrolled = page.evaluate("window.scrollY")

@@ -25,11 +25,11 @@ def test_the_comparison_fills_and_what_ifs_change_it(served: Served, windows: Wi
     before = cost.inner_text()
     page.get_by_text("Minutes by act").click()
     page.get_by_label("an hour of work costs").fill("60")
-    page.get_by_role("button", name="Show it so").click()
+    page.get_by_role("button", name="Recalculate").click()
     expect(cost).not_to_have_text(before)
     expect(page.locator("#costs details").first).to_have_attribute("open", "")
     page.get_by_label("an hour of work costs").fill("much")
-    page.get_by_role("button", name="Show it so").click()
+    page.get_by_role("button", name="Recalculate").click()
     expect(page.locator("#rate-wrong")).to_contain_text("allowed: 0 to 10,000")
     assert clean(page) == []
     dark = windows.open(f"{served.address}/job/{job}/costs", width=820, height=1180, dark=True)

@@ -14,17 +14,18 @@ from tests.places import ROOT
 
 
 @pytest.mark.slow
-def test_five_hundred_files_by_mutation_break_nothing() -> None:
-    """In a process of their own, whose memory is counted; the seed is printed, by which a failure is made again."""
-    command = [sys.executable, "-m", "benchmarks.harden.harden", "--files", "500"]
+@pytest.mark.parametrize("half", ["one half", "the other"])
+def test_five_hundred_files_by_mutation_break_nothing(half: str) -> None:  # each draws its own seed
+    """Half of them in a process each, whose memory is counted; the seed is printed: a failure is made again by it."""
+    command = [sys.executable, "-m", "benchmarks.harden.harden", "--files", "250"]
     told = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     counts = {what: int(n) for n, what in re.findall(r"^ +(\d+)  (.+)$", told.stdout, re.MULTILINE)}
 
     assert told.returncode == 0, told.stdout + told.stderr
     assert told.stdout.startswith("seed ")
     assert counts["failed"] == 0
-    assert counts["planned whole"] > 50
-    assert counts["told its faults"] > 50
+    assert counts["planned whole"] > 25
+    assert counts["told its faults"] > 25
 
 
 def test_a_file_is_the_same_whenever_it_is_made_again() -> None:
