@@ -29,7 +29,7 @@ def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, window
     expect(reach).to_have_attribute("aria-invalid", "true")
     reach.press("Tab")
     reach.fill('2 5/8"')
-    expect(row).to_contain_text("= 66.7 mm")
+    expect(row).to_contain_text("= 66.68 mm")
     reach.press("Tab")
     workshop = served.jobs / "workshop.toml"
     expect(page.locator("#ws-head")).not_to_have_attribute("data-version", version or "")
