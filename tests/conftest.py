@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 from tests.places import EXAMPLES, NO_CHROMIUM, NO_POPPLER, ROOT, find_chromium, has_poppler
 
@@ -19,6 +19,8 @@ settings.register_profile(
     deadline=None,
     database=None,
     suppress_health_check=[HealthCheck.too_slow],  # Two cores shared with other work are not a fault of the test.
+    # Whole jobs take minutes to be made smaller: that is left to `thorough`, where somebody waits for the cause.
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],
 )
 settings.register_profile("thorough", max_examples=2000, deadline=None, print_blob=True)
 settings.load_profile(os.environ.get("STORYROD_HYPOTHESIS", "default"))
