@@ -314,7 +314,7 @@ class CasePlan:
         if self.verdict is Verdict.PROVEN_BEST:
             return "This is the easiest order."
         of = sum(b.cost for b in self.bodies)
-        return f"An easier order may exist: by {self.gap} of {of} points of trouble at most."
+        return f"An easier order may exist, at most {self.gap / max(of, 1):.0%} easier."
 
     @property
     def cost(self) -> int:
