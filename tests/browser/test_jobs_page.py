@@ -25,7 +25,7 @@ def test_from_an_empty_list_to_a_two_drawer_unit(served: Served, windows: Window
     expect(page.locator("#n-width-wrong")).to_contain_text('Found "1 m 2"')
     page.get_by_role("textbox", name="Width").fill('23 5/8"')
     expect(page.locator("#n-width-wrong")).to_be_hidden()
-    expect(page.locator("#new-picture")).to_contain_text("600.08")
+    expect(page.locator("#new-picture")).to_contain_text("600.1")
     page.get_by_role("textbox", name="Title").fill("Lectern <b>drawers</b>")
     page.get_by_role("button", name="Make the job").click()
 

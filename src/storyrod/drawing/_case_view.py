@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from storyrod.drawing._drawing import Drawing, bounds_of
+from storyrod.drawing._figures import Figures
 from storyrod.drawing._outlines import around_of
 from storyrod.drawing._panel_words import marks_on
 from storyrod.drawing._pens import Fill, Pen, Tint, board_fill
@@ -32,6 +33,7 @@ class Shown:
         hatched: boards told apart by pattern as well as by tint.
         chosen: panels drawn in the tint of what was chosen.
         names: write each panel's mark on it.
+        figures: the unit in which the words of a picture say how large the case is.
     """
 
     boards: tuple[str, ...] = ()
@@ -39,6 +41,7 @@ class Shown:
     hatched: bool = True
     chosen: frozenset[PanelId] = frozenset()
     names: bool = False
+    figures: Figures | None = None
 
 
 def case_view(
@@ -117,6 +120,7 @@ def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str],
     pieces = painted(picture.boxes, view)
     extent = bounds_of([Path(points=f) for box in picture.boxes for f, _, _ in _faces(box, view)], 1.0)
     about = picture.case.built.case
+    size = (picture.shown.figures or Figures()).lengths.told_seen_size(about.width, about.height, about.depth)
     boxes = _painted(picture, pieces)
 
     def draw(unit: float) -> Drawing:
@@ -124,7 +128,7 @@ def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str],
         return Drawing(
             id=f"{about.code}.{kind[0]}",
             title=f"{about.code} {about.name}, {kind[1]}",
-            alt=alt,
+            alt=f"{alt} {size}.",
             items=(*boxes, *items),
             unit=unit,
             notes=(f"Out of sight: {', '.join(hidden)}.",) if hidden else (),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._elevation import Editing
 from storyrod.drawing._figures import Figures
@@ -29,7 +31,7 @@ def depth_section(
 
     Its depth is a group of its own, so that it can be chosen.
     """
-    shown, marked = figures or Figures(), editing or Editing()
+    shown, marked = replace(figures or Figures(), seen=True), editing or Editing()
     about = case.built.case
     at = _cut_at(case)
     beyond = [p for p in case.panels if p.role in _BEYOND and p.box.high.x > at]

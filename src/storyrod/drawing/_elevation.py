@@ -56,7 +56,7 @@ def case_elevation(
     Each front, and each opening, is a group that names it. With `editing`, so are the sizes over all, and what is
     chosen and where faults stand is shown.
     """
-    shown = figures or Figures()
+    shown = replace(figures or Figures(), seen=True)
     about = case.built.case
     what = "front" if fronts else "openings"
     alt = (

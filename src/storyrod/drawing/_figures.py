@@ -27,10 +27,13 @@ class Figures:
 
     Attributes:
         fraction: the parts of an inch of the job's rule.
+        seen: whether the drawing is looked at and nothing is set to its figures, as an elevation; they are then to a
+            tenth of a mm.
     """
 
     unit: Unit = Unit.MM
     fraction: int = 32
+    seen: bool = False
 
     @staticmethod
     def of_job(job: Job) -> Figures:
@@ -44,12 +47,13 @@ class Figures:
 
     def of(self, mm: float) -> str:
         """Return a length without its unit, `37.5` or `1 15/32`."""
-        return self.lengths.bare(mm)
+        return self.lengths.seen_n(mm).rstrip('"') if self.seen else self.lengths.bare(mm)
 
     @property
     def said(self) -> str:
         """The sentence that says the unit, once per view."""
-        return self.lengths.said.replace("Lengths", "Figures", 1)
+        said = self.lengths.said.replace("Lengths", "Figures", 1)
+        return said.replace("thousandths", "hundredths") if self.seen else said
 
     def size(self, shape: Shape) -> str:
         """Return the size and depth of a cut as a drawing says it, `Ø8 ↧13`.

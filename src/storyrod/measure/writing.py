@@ -64,6 +64,24 @@ class LengthWriter:
         """Return a trade size for a page that says its unit once: `8` in a mm job, `8 mm` in an inch job."""
         return self.bought(mm) if self.is_inch else show_mm(mm)
 
+    def seen_n(self, mm: float) -> str:
+        """Return a figure that is looked at, not set to (the outside on a cover, an opening on an elevation).
+
+        To 0.1 mm; in inches a fraction where it is one, else to 0.01. For a page that says its unit once.
+        """
+        if not self.is_inch:
+            return show_mm(mm, 1)
+        exact = show_inches(mm, self.fraction)
+        return f'{mm / MM_PER_INCH:.2f}"' if "." in exact else exact
+
+    def seen_size(self, *sides: float) -> str:
+        """Return the sides of what is looked at, for a page that says its unit once: `600.1 \u00d7 300`."""
+        return " \u00d7 ".join(self.seen_n(side) for side in sides)
+
+    def told_seen_size(self, *sides: float) -> str:
+        """Return the sides of what is looked at, with their unit: `600.1 \u00d7 300 mm`, or `23.63" \u00d7 12"`."""
+        return self.seen_size(*sides) if self.is_inch else f"{self.seen_size(*sides)} mm"
+
     def outcome_n(self, mm: float) -> str:
         """Return a size that a cutter makes and nobody sets (a disc's chord): to 0.1 mm, or 0.01 in; unit said once."""
         return f'{mm / MM_PER_INCH:.2f}"' if self.is_inch else show_mm(mm, 1)

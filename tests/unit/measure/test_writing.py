@@ -54,6 +54,11 @@ def test_an_estimate_has_no_more_digits_than_it_is_worth() -> None:
     assert (METRIC.about_n(2.34), INCH.about_n(2.34)) == ("2.3", '0.09"')
 
 
+def test_what_is_looked_at_and_not_set_to_is_written_to_a_tenth() -> None:
+    assert METRIC.told_seen_size(600.08, 66.68, 300) == "600.1 \u00d7 66.7 \u00d7 300 mm"
+    assert INCH.told_seen_size(25.4 * 23.625, 25.4 * 0.709) == '23 5/8" \u00d7 0.71"'
+
+
 def test_what_a_cutter_makes_and_nobody_sets_has_no_more_digits_than_it_is_worth() -> None:
     assert METRIC.outcome_n(64.99) == "65"
     assert INCH.outcome_n(64.99) == '2.56"'

@@ -56,7 +56,7 @@ def cover_section(plan: Plan) -> Section:
     if plan.job.customer:
         blocks.append(Words(text=f"For {plan.job.customer}"))
     first = plan.details.cases[0]
-    look = Look(boards=tuple(b.code for b in plan.job.boards))
+    look = Look(boards=tuple(b.code for b in plan.job.boards), figures=Figures.of_job(plan.job))
     blocks.append(Picture(drawing=case_view(first, look, room=(width * 0.72, height * _VIEW_SHARE)), notes=False))
     blocks.append(_cases_table(plan, shown))
     if plan.job.note:
@@ -78,7 +78,7 @@ def _cases_table(plan: Plan, shown: Shown) -> Table:
     rows = []
     for case in plan.details.cases:
         c = case.built.case
-        size = f"{shown.n(c.width)} \u00d7 {shown.n(c.height)} \u00d7 {shown.n(c.depth)}"
+        size = shown.lengths.seen_size(c.width, c.height, c.depth)
         rows.append((c.code, c.name, str(c.count), size, str(len(case.panels)), str(len(case.joints))))
     columns = ("case", wide("name"), "how many", "wide \u00d7 high \u00d7 deep", "panels", "joints")
     return table(columns, rows)
@@ -113,7 +113,7 @@ def _case_section(plan: Plan, case: DetailedCase) -> Section:
     width, height = room_on(plan.job.paper.value)
     c = case.built.case
     boards = tuple(b.code for b in plan.job.boards)
-    look = Look(boards=boards, names=True)
+    look = Look(boards=boards, names=True, figures=figures)
     blocks: list[Block] = [
         Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(width, height * 0.38))),
         Heading(text="Pulled apart"),

@@ -332,7 +332,7 @@ def _pictures(plan: Plan) -> Iterator[Block]:
 
 def _described(built: BuiltCase, shown: Shown, plan: Plan) -> str:
     case = built.case
-    size = f"{shown.n(case.width)} \u00d7 {shown.n(case.height)} \u00d7 {shown.n(case.depth)}"
+    size = shown.lengths.seen_size(case.width, case.height, case.depth)
     parts = [
         _many(len(built.drawers), "drawer"),
         _many(len(built.doors), "door"),

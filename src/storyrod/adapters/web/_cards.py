@@ -20,9 +20,10 @@ from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.measure.length import Unit, show_length
+from storyrod.measure.writing import METRIC
 
 if TYPE_CHECKING:
+    from storyrod.drawing import Shown as Look
     from storyrod.model.job import Case
 
 MOST_KEPT: Final = 200
@@ -118,11 +119,9 @@ def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
     size = sizes_of(tuple(c.built.case for c in cases), worked) if cases else ""
     picture = None
     if cases:
-        from storyrod.drawing import Shown, case_view
+        from storyrod.drawing import case_view
 
-        boards = tuple(b.code for b in worked.plan.job.boards) if worked.plan is not None else ()
-        shown = Shown(boards=boards, hatched=False)
-        picture = drawn(case_view(cases[0], shown, room=PICTURE), f"p-{worked.version}")
+        picture = drawn(case_view(cases[0], look_of(worked), room=PICTURE), f"p-{worked.version}")
     state, words = ("faults", counted(len(faults), "fault")) if faults else ("unchecked", "not checked yet")
     return state, words, size, first, picture
 
@@ -142,14 +141,21 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
+def look_of(worked: Worked) -> Look:
+    """Return how the cases of a job are drawn on a card and on its first page."""
+    from storyrod.drawing import Figures, Shown
+
+    if worked.plan is None:
+        return Shown(hatched=False)
+    job = worked.plan.job
+    return Shown(boards=tuple(b.code for b in job.boards), hatched=False, figures=Figures.of_job(job))
+
+
 def sizes_of(cases: tuple[Case, ...], worked: Worked) -> str:
     """Return the outside of the first case in the job's unit, and how many more there are."""
-    job = worked.plan.job if worked.plan is not None else None
-    unit = job.unit if job is not None else Unit.MM
-    fraction = job.fraction if job is not None else 32
+    lengths = worked.plan.job.lengths if worked.plan is not None else METRIC
     case = cases[0]
-    size = " × ".join(show_length(mm, unit, fraction) for mm in (case.width, case.height, case.depth))
-    size += " mm" if unit is Unit.MM else ""
+    size = lengths.told_seen_size(case.width, case.height, case.depth)
     number = sum(c.count for c in cases)
     if number == 1:
         return size

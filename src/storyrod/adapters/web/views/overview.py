@@ -10,7 +10,7 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._brief_drawing import cases_of
-from storyrod.adapters.web._cards import sizes_of
+from storyrod.adapters.web._cards import look_of, sizes_of
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._overview import overview_of
 from storyrod.adapters.web._pieces import pieces_by
@@ -44,10 +44,9 @@ def _seen(worked: Worked) -> dict[str, Any]:
     cases = cases_of(worked)
     if not cases:
         return {"pictures": (), "size": "", "parts": 0}
-    from storyrod.drawing import Shown, case_view
+    from storyrod.drawing import case_view
 
-    boards = tuple(b.code for b in worked.plan.job.boards) if worked.plan is not None else ()
-    shown = Shown(boards=boards, hatched=False)
+    shown = look_of(worked)
     return {
         "pictures": tuple(
             (f"{c.built.case.code} {c.built.case.name}", drawn(case_view(c, shown, room=_ROOM), f"o{n}"))

@@ -68,7 +68,7 @@ def show(request: Request) -> Response:
         rows=_rows(details, case),
         boards=_boards(details, case),
         bought=worked.ask(_bought) if not left else (),
-        picture=case_view(case, Shown(boards=boards), room=_ROOM),
+        picture=case_view(case, Shown(boards=boards, figures=Figures.of_job(details.job)), room=_ROOM),
         figures=Figures.of_job(details.job),
     )
 
@@ -176,7 +176,8 @@ def pulled_apart(request: Request) -> Response:
     details, _ = drawn_details(worked)
     case = case_of(details, request.path_params["case"])
     boards = tuple(b.code for b in details.job.boards)
-    drawing = case_exploded(case, Shown(boards=boards, names=True), room=(180.0, 180.0), view=View())
+    shown = Shown(boards=boards, names=True, figures=Figures.of_job(details.job))
+    drawing = case_exploded(case, shown, room=(180.0, 180.0), view=View())
     return Response(svg.write(drawing), media_type="image/svg+xml")
 
 
