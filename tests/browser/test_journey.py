@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -200,7 +201,12 @@ def test_a_first_visit_opens_the_example(tmp_path: Path, windows: Windows) -> No
         expect(page.locator("main svg.drawing").first).to_be_visible()
         expect(page.locator("#faults")).to_be_hidden()
         page.get_by_role("link", name="Jobs", exact=True).click()
-        expect(page.locator("main a[href$='/brief']")).to_have_count(1)
+        (name,) = re.findall(r"/job/([^/]+)/brief$", address)
+        card = page.locator(f"main #job-{name} a.open")
+        expect(card).to_have_attribute("href", f"/job/{name}/overview")
+        card.click()
+        page.wait_for_url(f"**/job/{name}/overview")
+        expect(page.locator("main h1").first).to_be_visible()
         assert windows.told == []
     finally:
         process.kill()

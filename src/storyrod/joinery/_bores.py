@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 from typing import Final
 
 from storyrod.joinery._fit import inset_of
@@ -330,7 +330,7 @@ def _pressed(slab: Slab, surface: Surface, at: Vec) -> Vec:
     return placed[0], placed[1], placed[2]
 
 
-@cache
+@lru_cache(maxsize=4096)
 def reach_of(shape: Shape, surface: Surface) -> Span:
     """Return the lowest and highest corner of a cut with respect to where it lies (no cut-out: those grow)."""
     return bounds_of(Feature(id=FeatureId(""), panel=PanelId(""), surface=surface, at=_ORIGIN, shape=shape))

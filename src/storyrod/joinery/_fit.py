@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -237,13 +237,13 @@ def _station_reasons(
         )
 
 
-@cache
+@lru_cache(maxsize=4096)
 def reach_of(size: SizeForBoard) -> Reach:
     """Return how far the cuts of a station go along the joint, in both panels."""
     return _reach((*size.receiving, *size.entering))
 
 
-@cache
+@lru_cache(maxsize=4096)
 def receiving_reach(size: SizeForBoard) -> Reach:
     """Return how far the cuts of a station go along the joint, in the receiving panel."""
     return _reach(size.receiving)

@@ -97,7 +97,7 @@ def _offset_in(pattern: Pattern, stations: frozenset[int]) -> int:
     raise ValueError(f"{pattern} is not served")
 
 
-@lru_cache(maxsize=100_000)
+@lru_cache(maxsize=1 << 14)
 def can_stand_together(one: Pattern, other: Pattern, apart: int) -> bool:
     """Return whether one jig can serve two patterns with board left between its openings, a stop moved if need be."""
     if is_clear_of(other, one, apart):

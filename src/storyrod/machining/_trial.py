@@ -109,7 +109,7 @@ def trial_gap(
                 field="trial.gap",
                 found=told(gap),
                 allowed="a gap above 0",
-                do="A joint that closes needs no change of depth; measure a step with --step.",
+                do="A joint that closes needs no change of depth; measure a step as a step.",
             )
         )
     if skin_left - gap < skin_least - 1e-9:

@@ -43,7 +43,7 @@ class _Rect:
         return self.x1 if axis == 0 else self.y1
 
 
-@lru_cache(maxsize=100_000)
+@lru_cache(maxsize=1 << 14)
 def exact(mm: float) -> Exact:
     """Return the decimal figure as written, free of binary dust: millionths of a mm, whole where they are."""
     millionths = Fraction(repr(float(mm))) * 1_000_000

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -10,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from storyrod.adapters import dxf
-from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet._blocks import Picture, Row, Table, Warning_
 from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.trying import Reading, correct
 from storyrod.drawing import Anchor, Circle, Drawing, Text
 from storyrod.drawing import Path as Outline
 from storyrod.drawing._lettering import width_of
@@ -87,40 +86,41 @@ def test_the_packet_has_a_card_for_each_set_up_and_ends_with_the_count(plan: Pla
             assert {Table, Picture, Warning_} <= kinds
 
 
-def asked(**given: str | None) -> argparse.Namespace:
-    plain = {"set_up": "", "step": None, "gap": None, "fence": None, "packer": None}
-    return argparse.Namespace(**(plain | given))
-
-
 def test_trial_takes_the_card_s_own_packer() -> None:
     read = read_job(EXAMPLES / "first-box.toml")
     plan = Plan(read.job, read.workshop)
     last = next(s for s in plan.machining.set_ups if s.trial_kind == "packer")
     assert last.setting is not None
     assert last.setting.packer is not None
-    correction = correct(plan, asked(set_up=last.id, step="0.5"))
+    correction = correct(plan, Reading(set_up=last.id, kind="step", written="0.5"))
 
     assert correction.was == last.setting.packer.made
     assert correction.change == pytest.approx(0.5)
 
 
 @pytest.mark.parametrize(
-    ("given", "code"),
+    ("set_up", "kind", "written", "packer", "code", "field"),
     [
-        ({"set_up": "S99", "step": "0.3"}, "trial-set-up"),
-        ({"set_up": "S1", "step": "0.3"}, "trial-set-up"),
-        ({"set_up": "S4", "step": "40"}, "trial-reading"),
-        ({"set_up": "S4", "fence": "0.3"}, "trial-kind"),
-        ({"set_up": "S4", "step": "a bit"}, "length"),
+        ("S99", "step", "0.3", None, "trial-set-up", "set-up"),
+        ("S1", "step", "0.3", None, "trial-set-up", "set-up"),
+        ("S4", "step", "40", None, "trial-reading", "step"),
+        ("S4", "fence", "0.3", None, "trial-kind", "fence"),
+        ("S4", "gap", "-0.3", None, "trial-reading", "gap"),
+        ("S4", "step", "a bit", None, "length", "step"),
+        ("S4", "step", "0.3", "thick", "length", "packer"),
     ],
 )
-def test_trial_tells_what_is_wrong(given: dict[str, str], code: str) -> None:
+def test_trial_tells_what_is_wrong(
+    set_up: str, kind: str, written: str, packer: str | None, code: str, field: str
+) -> None:
+    """The field by its name; how it is typed is for the command line to say, or the page."""
     read = read_job(EXAMPLES / "first-box.toml")
     with pytest.raises(JobError) as caught:
-        correct(Plan(read.job, read.workshop), asked(**given))
+        correct(Plan(read.job, read.workshop), Reading(set_up=set_up, kind=kind, written=written, packer=packer))
 
-    assert caught.value.faults[0].code == code
-    assert caught.value.faults[0].field
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.field) == (code, field)
+    assert "--" not in str(fault)
 
 
 def by_ladder(name: str) -> Plan:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import argparse
 import re
 from html import unescape
 from typing import Any
 
 import pytest
 
-from storyrod.adapters.cli._trial import correct
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
 from storyrod.adapters.log.cards import cards_of
+from storyrod.adapters.trying import Reading, correct
 from storyrod.plan import Plan
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
@@ -22,8 +21,8 @@ JOB = "low-units"
 
 def told_by_command(set_up: str, **reading: str) -> str:
     read = read_job(EXAMPLES / f"{JOB}.toml")
-    asked = {"step": None, "gap": None, "fence": None, "packer": None, **reading}
-    return correct(Plan(read.job, read.workshop), argparse.Namespace(set_up=set_up, **asked)).text
+    ((kind, written),) = reading.items()
+    return correct(Plan(read.job, read.workshop), Reading(set_up=set_up, kind=kind, written=written)).text
 
 
 def trial(asked: Asked, set_up: str, kind: str, reading: str, **more: str) -> Any:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from storyrod.measure.writing import LengthWriter
-    from storyrod.model.machining import Correction, PackerSide, SetUp, WorkPlan
-    from storyrod.plan import Plan
+    from storyrod.adapters.trying import Reading
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
 
@@ -41,9 +40,14 @@ def add(subs: Subparsers) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._commands import proven_plan
     from storyrod.adapters.output._document import plain
+    from storyrod.adapters.trying import correct
+    from storyrod.faults import JobError
 
     plan = proven_plan(arguments.job)
-    correction = correct(plan, arguments)
+    try:
+        correction = correct(plan, asked(arguments))
+    except JobError as error:
+        raise JobError(*(replace(f, field=f"--{f.field}") for f in error.faults)) from None
     if arguments.json:
         json.dump(plain(correction), sys.stdout, indent=1, ensure_ascii=False)
         print()
@@ -53,121 +57,9 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def correct(plan: Plan, arguments: argparse.Namespace) -> Correction:
-    """Return the correction of a set-up's setting by a reading.
+def asked(arguments: argparse.Namespace) -> Reading:
+    """Return what was measured, as the command line was given it."""
+    from storyrod.adapters.trying import KINDS, Reading
 
-    Raises:
-        JobError: for a set-up or a reading that makes no sense.
-    """
-    from storyrod.machining import trial_fence, trial_gap, trial_step
-
-    work, lengths = plan.machining, plan.job.lengths
-    set_up = _find(work, arguments.set_up)
-    setting = set_up.setting
-    assert setting is not None  # noqa: S101  # `_find` takes none without
-    if arguments.gap is not None:
-        return trial_gap(
-            _length("gap", arguments.gap, lengths),
-            plunge=setting.plunge,
-            skin_left=_skin(plan, set_up),
-            skin_least=plan.job.limits.skin,
-            lengths=lengths,
-        )
-    if arguments.fence is not None:
-        _needs("fence", set_up, work)
-        return trial_fence(_length("fence", arguments.fence, lengths), fence=setting.fence or 0.0, lengths=lengths)
-    _needs("step", set_up, work)
-    lying = setting.packer.made if setting.packer is not None else 0.0
-    if arguments.packer is not None:
-        lying = _length("packer", arguments.packer, lengths)
-    on_edge = set_up.section is not None and set_up.section.on_edge
-    return trial_step(
-        _length("step", arguments.step, lengths),
-        packer=lying,
-        shelf=plan.workshop.packers,
-        half="edge" if on_edge else "face",
-        side=_side(set_up),
-        lengths=lengths,
-    )
-
-
-def _side(set_up: SetUp) -> PackerSide:
-    from storyrod.model.machining import PackerSide
-    from storyrod.model.workshop import Registration
-
-    setting = set_up.setting
-    if setting is None or setting.packer_side is not PackerSide.NONE:
-        return setting.packer_side if setting else PackerSide.NONE
-    return PackerSide.WORK if setting.registration is Registration.BASE else PackerSide.FENCE
-
-
-def _find(work: WorkPlan, name: str) -> SetUp:
-    from storyrod.faults import Fault, JobError
-
-    found = next((s for s in work.set_ups if s.id.lower() == name.strip().lower()), None)
-    with_setting = [s.id for s in work.set_ups if s.setting is not None]
-    if found is None or found.setting is None:
-        raise JobError(
-            Fault(
-                code="trial-set-up",
-                field="--set-up",
-                found=f'"{name}"',
-                allowed=", ".join(with_setting),
-                do="Take the number on the set-up card.",
-            )
-        )
-    return found
-
-
-def readings_of(set_up: SetUp) -> tuple[str, ...]:
-    """Return the readings by which a set-up can be corrected: of what its setting has that can be set otherwise."""
-    from storyrod.model.workshop import Registration
-
-    setting = set_up.setting
-    if setting is None:
-        return ()
-    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
-    step = ("step",) if setting.packer is not None or by_fence else ()
-    return (*step, "gap", *(("fence",) if setting.fence is not None else ()))
-
-
-def _needs(reading: str, set_up: SetUp, work: WorkPlan) -> None:
-    from storyrod.faults import Fault, JobError
-
-    own = readings_of(set_up)
-    if reading in own:
-        return
-    others = [s.id for s in work.set_ups if reading in readings_of(s)]
-    raise JobError(
-        Fault(
-            code="trial-kind",
-            field=f"--{reading}",
-            found=f"a {reading} for {set_up.id}, {set_up.title}",
-            allowed=f"for {set_up.id}: {' or '.join(f'--{o}' for o in own)}",
-            do=f"Give one of these, or name the set-up of the half you want to correct: --{reading} is for "
-            f"{', '.join(others) or 'none of this job'}.",
-        )
-    )
-
-
-def _length(name: str, written: str, lengths: LengthWriter) -> float:
-    """Return what was measured (mm); a bare number is in the job's unit, as the card has it."""
-    from storyrod.faults import JobError
-    from storyrod.measure.length import parse_length
-
-    try:
-        return parse_length(written, lengths.unit)
-    except JobError as error:
-        raise error.under(f"--{name}") from None
-
-
-def _skin(plan: Plan, set_up: SetUp) -> float:
-    """Return the least board left under any cut of a set-up."""
-    panels = {p.id: p for c in plan.details.cases for p in c.panels}
-    depth = set_up.setting.depth if set_up.setting else 0.0
-    left = []
-    for operation in set_up.operations:
-        panel = panels[operation.panel]
-        if operation.surface is not None:
-            left.append(panel.extent(operation.surface.axis) - depth)
-    return min(left, default=0.0)
+    kind = next(k for k in KINDS if getattr(arguments, k) is not None)
+    return Reading(set_up=arguments.set_up, kind=kind, written=getattr(arguments, kind), packer=arguments.packer)

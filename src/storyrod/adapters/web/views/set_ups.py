@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import asyncio
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
@@ -223,23 +222,22 @@ def _readings(set_up: SetUp) -> dict[str, str]:
 
 
 def _tried(worked: Worked, set_up: SetUp, asked: dict[str, str]) -> Tried:
-    """Work out a correction, by the function that the command line calls too."""
-    from storyrod.adapters.cli._trial import correct
+    """Work out a correction, by the function that the command line asks too."""
+    from storyrod.adapters.trying import Reading, correct
 
     kind = asked["kind"] if asked["kind"] in _READINGS else "step"
-    told = argparse.Namespace(set_up=set_up.id, step=None, gap=None, fence=None, packer=asked["packer"].strip() or None)
-    setattr(told, kind, asked["reading"].strip())
+    reading = Reading(
+        set_up=set_up.id, kind=kind, written=asked["reading"].strip(), packer=asked["packer"].strip() or None
+    )
     try:
-        return Tried(correction=worked.ask(lambda plan: correct(plan, told)))
+        return Tried(correction=worked.ask(lambda plan: correct(plan, reading)))
     except JobError as error:
         return Tried(faults=tuple(_for_the_page(f) for f in error.faults))
 
 
 def _for_the_page(fault: Fault) -> Fault:
-    """Return a fault with the names that the page's fields have, where the command line's stand."""
-    packer = fault.field.lstrip("-") == "packer"
-    do = fault.do.replace("with --step", "as a step").replace("--", "")
-    return replace(fault, field="the packer that lies there" if packer else "what you measured", do=do)
+    """Return a fault with the name that its field has on the page."""
+    return replace(fault, field="the packer that lies there" if fault.field == "packer" else "what you measured")
 
 
 async def trial(request: Request) -> Response:
