@@ -10,9 +10,10 @@ from pathlib import Path
 
 from benchmarks._timing import show_table, time_in_turns, time_work
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.log import BenchLog, Thing, open_log
+from storyrod.adapters.log import BenchLog, open_log
 from storyrod.adapters.log._schema import spans
 from storyrod.ledger import teach
+from storyrod.telling.things import Thing
 
 SPANS = 100_000
 ACTS = ("drill a hole", "rout a slot", "clamp the jig", "mark a joint line", "close a joint line")

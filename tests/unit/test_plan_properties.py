@@ -17,7 +17,6 @@ from hypothesis import strategies as st
 from storyrod.adapters.files import job_from_text, packaged_workshop
 from storyrod.adapters.files.editing import job_to_toml
 from storyrod.adapters.output import plan_document
-from storyrod.adapters.output._document import connector_items, connectors_by_method, panels_of
 from storyrod.carcass import build
 from storyrod.faults import JobError
 from storyrod.measure.space import AXES, Box
@@ -26,6 +25,8 @@ from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, Role
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
+from storyrod.telling.connectors import connector_items, connectors_by_method
+from storyrod.telling.panels import panels_of
 from tests.strategies import jobs
 
 SHOP = packaged_workshop()

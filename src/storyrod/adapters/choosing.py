@@ -10,8 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from storyrod.adapters.files._values import Value
-from storyrod.adapters.files.editing import Act, Change
+from storyrod.adapters.files.editing import Act, Change, Value
 from storyrod.faults import Fault, JobError
 from storyrod.ledger import account, if_bought, lacking, to_be_bought
 from storyrod.model.account import Account, Minutes

@@ -9,14 +9,13 @@ told.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 from storyrod.faults import Fault, JobError
 from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_heuristic import good_order, kicked_order
 from storyrod.machining._order_prices import find_prices
+from storyrod.machining._order_problem import Order, OrderProblem
 from storyrod.machining._order_search import LOOKS_PER_SECOND, searched_order
 from storyrod.machining._order_states import order_by_states
 
@@ -25,47 +24,6 @@ _WIDTHS: Final = (300, 4000, None)
 
 STATES_PER_SECOND: Final = 120_000
 """States of dynamic programming that are allowed for each second of the limit: a count, so that answers repeat."""
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """An order found: its path, cost, a bound that no order beats, and how it was come by."""
-
-    path: tuple[int, ...]
-    cost: int
-    bound: int
-    by: str
-
-    @property
-    def proven(self) -> bool:
-        """Whether no cheaper order exists."""
-        return self.cost <= self.bound
-
-
-class Sequence_:  # noqa: N801  # `Sequence` is a name of the language
-    """Costs and precedence of one problem, with everything that must come before each node as a bit set."""
-
-    def __init__(self, costs: Sequence[Sequence[int]], before: Iterable[tuple[int, int]]) -> None:
-        self.costs = tuple(tuple(row) for row in costs)
-        self.n = len(self.costs)
-        pairs = [(a, b) for a, b in before if a != b]
-        self.before = _closed(self.n, pairs)
-        for node in range(1, self.n):
-            self.before[node] |= 1  # node 0 is the start
-        self.follows = [[j for j in range(self.n) if self.may_follow(i, j)] for i in range(self.n)]
-
-    def may_follow(self, i: int, j: int) -> bool:
-        """Return whether j may come straight after i: not before it by precedence, and nothing must lie between."""
-        if j in (i, 0) or self.before[i] >> j & 1:
-            return False
-        if i == 0:
-            return self.before[j] & ~1 == 0
-        between = self.before[j] & ~self.before[i] & ~(1 << i)
-        return not any(between >> k & 1 and self.before[k] >> i & 1 for k in range(self.n))
-
-    def cost_of(self, path: Sequence[int]) -> int:
-        """Return the cost of a path."""
-        return sum(self.costs[a][b] for a, b in pairwise(path))
 
 
 def find_order(
@@ -83,7 +41,7 @@ def find_order(
     """
     pairs = tuple(before)
     refuse_rings(len(costs), pairs, names)
-    problem = Sequence_(costs, pairs)
+    problem = OrderProblem(costs, pairs)
     if problem.n <= 2:
         path = tuple(range(problem.n))
         return Order(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
@@ -148,14 +106,3 @@ def _ring(n: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
             elif colour[step] == 0:
                 stack.append((step, iter(after[step])))
     return []
-
-
-def _closed(n: int, pairs: Sequence[tuple[int, int]]) -> list[int]:
-    before = [0] * n
-    for a, b in pairs:
-        before[b] |= 1 << a
-    for k in range(n):
-        for j in range(n):
-            if before[j] >> k & 1:
-                before[j] |= before[k]
-    return before

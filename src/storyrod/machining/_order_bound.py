@@ -7,16 +7,13 @@ prices: the additive bound of Fischetti and Toth (1989, from memory).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from storyrod.machining._order import Sequence_
-    from storyrod.machining._order_prices import Prices
+from storyrod.machining._order_prices import Prices
+from storyrod.machining._order_problem import OrderProblem
 
 type _Arc = tuple[int, int, int]
 
 
-def lower_bound(problem: Sequence_, prices: Prices) -> int:
+def lower_bound(problem: OrderProblem, prices: Prices) -> int:
     """Return the better of the bounds by the cheapest tree alone and by the prices with a tree on top."""
     arcs = [(i, j, problem.costs[i][j]) for i in range(problem.n) for j in problem.follows[i]]
     left = [(i, j, cost - prices.leave[i] - prices.enter[j]) for i, j, cost in arcs]

@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from storyrod.machining._order import Order, Sequence_
+from storyrod.machining._order_problem import Order, OrderProblem
 
 
-def order_by_cp(problem: Sequence_, best: Order, *, limit_s: float, seed: int) -> Order:
+def order_by_cp(problem: OrderProblem, best: Order, *, limit_s: float, seed: int) -> Order:
     """Return the order found within the limit, never dearer than `best`, with the bound that was proven.
 
     One worker and a limit of counted work, so that the same input gives the same answer.
     """
     from ortools.sat.python import cp_model
-
-    from storyrod.machining._order import Order
 
     n = problem.n
     model = cp_model.CpModel()

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import random
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from storyrod.machining._order import Sequence_
+from storyrod.machining._order_problem import OrderProblem
 
 _LONGEST_PIECE = 6
 _SHORT = 40
@@ -18,7 +16,7 @@ _EXCHANGES = 4
 _FEW = 14
 
 
-def nearest_order(problem: Sequence_, first: int | None = None) -> tuple[int, ...]:
+def nearest_order(problem: OrderProblem, first: int | None = None) -> tuple[int, ...]:
     """Return the order that always goes on to the cheapest node that may come next; ties to the lower number."""
     path, done = [0], 1
     while len(path) < problem.n:
@@ -31,7 +29,7 @@ def nearest_order(problem: Sequence_, first: int | None = None) -> tuple[int, ..
     return tuple(path)
 
 
-def good_order(problem: Sequence_) -> tuple[int, ...]:
+def good_order(problem: OrderProblem) -> tuple[int, ...]:
     """Return the best of several nearest-neighbour orders, each bettered by moving pieces."""
     starts = [j for j in range(1, problem.n) if not problem.before[j] & ~1]
     tried = {nearest_order(problem), *(nearest_order(problem, first) for first in starts[:12])}
@@ -39,7 +37,7 @@ def good_order(problem: Sequence_) -> tuple[int, ...]:
     return min(bettered, key=lambda p: (problem.cost_of(p), p))
 
 
-def kicked_order(problem: Sequence_, path: tuple[int, ...], bound: int, *, seed: int) -> tuple[int, ...]:
+def kicked_order(problem: OrderProblem, path: tuple[int, ...], bound: int, *, seed: int) -> tuple[int, ...]:
     """Return an order no dearer than `path`: pieces of it exchanged by seeded chance and bettered again, many times.
 
     It stops at the bound, beyond which nothing can be gained. Few nodes are left alone: an exact search is as quick.
@@ -61,7 +59,7 @@ def kicked_order(problem: Sequence_, path: tuple[int, ...], bound: int, *, seed:
     return best
 
 
-def _kicked(problem: Sequence_, path: list[int], chance: random.Random) -> list[int]:
+def _kicked(problem: OrderProblem, path: list[int], chance: random.Random) -> list[int]:
     """Exchange two neighbouring pieces of a path, drawn until precedence is kept; a few times over."""
     n = len(path)
     for _ in range(_EXCHANGES):
@@ -72,14 +70,14 @@ def _kicked(problem: Sequence_, path: list[int], chance: random.Random) -> list[
     return path
 
 
-def _bettered(problem: Sequence_, path: list[int]) -> tuple[int, ...]:
+def _bettered(problem: OrderProblem, path: list[int]) -> tuple[int, ...]:
     for _ in range(_ROUNDS):
         if not _move_a_piece(problem, path):
             break
     return tuple(path)
 
 
-def _move_a_piece(problem: Sequence_, path: list[int]) -> bool:
+def _move_a_piece(problem: OrderProblem, path: list[int]) -> bool:
     """Exchange two neighbouring pieces where that is cheaper and keeps precedence; the best such move is made."""
     costs, n = problem.costs, len(path)
     best, move = 0, None

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from storyrod.machining._order import Sequence_
+    from storyrod.machining._order_problem import OrderProblem
 
 _NEVER = 1 << 60
 
@@ -38,7 +38,7 @@ class Prices:
         return sum(self.leave) + sum(self.enter) + self.end
 
 
-def find_prices(problem: Sequence_) -> Prices:
+def find_prices(problem: OrderProblem) -> Prices:
     """Return the prices of highest total for the arcs that an order may take."""
     n = problem.n
     dear = 1 + sum(max((problem.costs[i][j] for j in problem.follows[i]), default=0) for i in range(n))

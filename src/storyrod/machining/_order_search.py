@@ -9,10 +9,9 @@ exchanges looked at, so that the same input gives the same answer.
 from __future__ import annotations
 
 import random
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from storyrod.machining._order import Sequence_
+from storyrod.machining._order_problem import OrderProblem
 
 LOOKS_PER_SECOND: Final = 800_000
 """Exchanges that are looked at for each second of the limit: a count, so that answers repeat."""
@@ -29,7 +28,9 @@ _LONGEST: Final = 8
 """Exchanges of a short and of a long shake, and the longest piece exchanged in one."""
 
 
-def searched_order(problem: Sequence_, path: tuple[int, ...], bound: int, *, seed: int, looks: int) -> tuple[int, ...]:
+def searched_order(
+    problem: OrderProblem, path: tuple[int, ...], bound: int, *, seed: int, looks: int
+) -> tuple[int, ...]:
     """Return an order no dearer than `path`, found by so many looks at exchanges; it stops at the bound."""
     if problem.n <= _FEW:
         return path
@@ -54,7 +55,7 @@ def searched_order(problem: Sequence_, path: tuple[int, ...], bound: int, *, see
     return tuple(best)
 
 
-def _shaken(problem: Sequence_, path: list[int], chance: random.Random, times: int) -> list[int]:
+def _shaken(problem: OrderProblem, path: list[int], chance: random.Random, times: int) -> list[int]:
     """Exchange neighbouring pieces drawn by chance, where precedence is kept."""
     n = len(path)
     for _ in range(times):
@@ -70,7 +71,7 @@ def _shaken(problem: Sequence_, path: list[int], chance: random.Random, times: i
 class _Search:
     """Betters paths, and counts the exchanges it has looked at."""
 
-    def __init__(self, problem: Sequence_, looks: int) -> None:
+    def __init__(self, problem: OrderProblem, looks: int) -> None:
         self.problem = problem
         self.looks_left = looks
 

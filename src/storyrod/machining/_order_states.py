@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from storyrod.machining._order import Order, Sequence_
-    from storyrod.machining._order_prices import Prices
+from storyrod.machining._order_prices import Prices
+from storyrod.machining._order_problem import Order, OrderProblem
 
 _NEVER: Final = 1 << 60
 
@@ -25,14 +24,14 @@ class _Task:
         below: only what can still end below this cost is kept.
     """
 
-    problem: Sequence_
+    problem: OrderProblem
     prices: Prices
     arcs: tuple[tuple[int, ...], ...]
     through: tuple[int, ...]
     below: int
 
 
-def _task(problem: Sequence_, prices: Prices, below: int) -> _Task:
+def _task(problem: OrderProblem, prices: Prices, below: int) -> _Task:
     arcs = [[_NEVER] * problem.n for _ in range(problem.n)]
     for i in range(problem.n):
         for j in problem.follows[i]:
@@ -41,15 +40,15 @@ def _task(problem: Sequence_, prices: Prices, below: int) -> _Task:
     return _Task(problem, prices, tuple(map(tuple, arcs)), through, below)
 
 
-def order_by_states(problem: Sequence_, best: Order, prices: Prices, allowed: int, width: int | None) -> Order | None:
+def order_by_states(
+    problem: OrderProblem, best: Order, prices: Prices, allowed: int, width: int | None
+) -> Order | None:
     """Return a better order, or the proof that there is none.
 
     Only states that can still beat `best` are kept, and only the `width` most promising of a layer, where it is
     given; nothing was left out as long as no layer was wider. None when the states allowed did not reach, or when a
     narrow search found nothing better.
     """
-    from storyrod.machining._order import Order
-
     task = _task(problem, prices, best.cost)
     layer: _Layer = {1: {0: 0}}
     rests = {1: prices.end + sum(task.through[1:])}

@@ -8,8 +8,9 @@ from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._minutes import change_minutes, minutes_of
-from storyrod.machining._order import Order, Sequence_, find_order
+from storyrod.machining._order import find_order
 from storyrod.machining._order_heuristic import nearest_order
+from storyrod.machining._order_problem import Order, OrderProblem
 from storyrod.machining._reference import hand_of
 from storyrod.machining._setups import Group
 from storyrod.machining._turns import Turns, Wants, turn, turns_in, with_turns
@@ -55,7 +56,7 @@ def order_groups(
     wants = [_wants(g) for g in groups]
     each = round(_PER_MIN * minutes_of(workshop, Act.CHANGE_JIG_OVER))
     found = find_order(costs, pairs, limit_s=limit_s, seed=seed, names=names)
-    problem = Sequence_(costs, pairs)
+    problem = OrderProblem(costs, pairs)
     order = with_turns(found, problem, wants, each)
     nearest = nearest_order(problem)
     nearest_turns = sum(t.count for t in turns_in(wants[i - 1] for i in nearest[1:]))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from storyrod.machining._order import Order, Sequence_
+from storyrod.machining._order_problem import Order, OrderProblem
 from storyrod.model.machining import Hand
 
 
@@ -59,7 +59,7 @@ def fewest_turns(every: Iterable[Wants]) -> int:
     return sum(sum(len(h) > 1 for h in hands) or int(any(Hand.TURNED in h for h in hands)) for hands in of_jig.values())
 
 
-def with_turns(order: Order, problem: Sequence_, wants: Sequence[Wants], each: int) -> Order:
+def with_turns(order: Order, problem: OrderProblem, wants: Sequence[Wants], each: int) -> Order:
     """Return an order with the cost of changing jigs over added, `each` a time; better ones near it are looked for.
 
     Args:
@@ -80,7 +80,7 @@ def with_turns(order: Order, problem: Sequence_, wants: Sequence[Wants], each: i
 
 
 def _moved(
-    path: tuple[int, ...], problem: Sequence_, cost: Callable[[Sequence[int]], int], bound: int
+    path: tuple[int, ...], problem: OrderProblem, cost: Callable[[Sequence[int]], int], bound: int
 ) -> tuple[int, ...]:
     """Return a path bettered by moving one node at a time to a better place, until none is left."""
     best, least = path, cost(path)
@@ -99,7 +99,7 @@ def _moved(
     return best
 
 
-def _is_kept(path: Sequence[int], problem: Sequence_) -> bool:
+def _is_kept(path: Sequence[int], problem: OrderProblem) -> bool:
     done = 0
     for node in path:
         if problem.before[node] & ~done:

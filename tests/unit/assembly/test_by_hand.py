@@ -14,8 +14,6 @@ import pytest
 from hypothesis import given, reject, settings
 
 from storyrod.adapters.files import packaged_workshop, read_job
-from storyrod.adapters.log.cards import cards_of
-from storyrod.adapters.output._document import connector_items
 from storyrod.adapters.output._lists import connector_list
 from storyrod.assembly import check_plan
 from storyrod.faults import JobError
@@ -24,6 +22,8 @@ from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.job import FrontKind, Fronts, Job
 from storyrod.model.machining import WorkStage
 from storyrod.plan import Plan
+from storyrod.telling.cards import cards_of
+from storyrod.telling.connectors import connector_items
 from tests import builders
 from tests.places import EXAMPLES
 from tests.strategies import jobs

@@ -8,11 +8,11 @@ from functools import cache
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet import make_packet
-from storyrod.adapters.packet._blocks import Block, Picture, Row, Section, Tiles, Words
+from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, packet_of
 from storyrod.adapters.packet._make import packet_sections
-from storyrod.adapters.packet._shown import packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Picture, Words
 from storyrod_blind._page import Page, read_pages
 from tests.places import EXAMPLES
 

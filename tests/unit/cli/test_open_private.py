@@ -13,7 +13,8 @@ CHECK = """
 import sys
 from pathlib import Path
 from storyrod.adapters.cli._open import keep_private
-from storyrod.adapters.log import Thing, open_log
+from storyrod.telling.things import Thing
+from storyrod.adapters.log import open_log
 from storyrod.adapters.web._shelf import Shelf
 home = Path(sys.argv[1])
 keep_private(home)

@@ -6,13 +6,14 @@ import pytest
 
 from storyrod.adapters import svg
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet._blocks import Picture, Row, Table, Warning_, Words
+from storyrod.adapters.packet._blocks import Row
 from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.drawing import Drawing
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.model.soundness import CaseSoundness, Soundness
 from storyrod.plan import Plan
 from storyrod.soundness import examine
+from storyrod.telling.blocks import Picture, Table, Warning_, Words
 from tests.places import EXAMPLES
 from tests.unit.drawing.checks import cut_off, overlaps, texts_of, too_small
 

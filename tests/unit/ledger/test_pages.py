@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet._blocks import Block, Bullets, Heading, Row, Section, Table, Words
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.adapters.packet._ledger import (
     compare_section,
     cost_section,
@@ -22,6 +22,7 @@ from storyrod.drawing import Circle, Group, Path, Text, text_box
 from storyrod.drawing.break_even import HEIGHT, WIDTH, break_even_plot
 from storyrod.model.account import Account, Comparison, CostKind, show_money
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Bullets, Heading, Table, Words
 from tests.places import EXAMPLES
 
 METHODS = ("dowels", "loose tenons", "one-part keyhole connector", "biscuits")

@@ -13,7 +13,8 @@ import sys
 import time
 from pathlib import Path
 
-from storyrod.adapters.log import Thing, open_log
+from storyrod.adapters.log import open_log
+from storyrod.telling.things import Thing
 
 THINGS = 40
 

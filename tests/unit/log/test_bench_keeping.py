@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.log import BenchLog, Thing, open_log
+from storyrod.adapters.log import BenchLog, open_log
 from storyrod.adapters.log.bench import Made, Stretch, keep_stretches, keep_ticks, rename_job, ticks_after
+from storyrod.telling.things import Thing
 
 
 @pytest.fixture

@@ -7,11 +7,10 @@ from functools import cache
 import pytest
 
 from storyrod.adapters.files import read_job, workshop_from_text
-from storyrod.adapters.log import things_of
-from storyrod.adapters.log._carry import things_made
 from storyrod.adapters.log.acts import acts_of, share_out
-from storyrod.adapters.log.cards import Card, CardKind, cards_of, things_on
 from storyrod.plan import Plan
+from storyrod.telling.cards import Card, CardKind, cards_of, things_of, things_on
+from storyrod.telling.things import things_made
 from tests.places import EXAMPLES
 
 JOBS = ("first-box", "percussion-chest", "low-units", "robe-cupboard")

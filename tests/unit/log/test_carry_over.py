@@ -9,8 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.log import Thing, carry_over, is_still, open_log, things_of
+from storyrod.adapters.log import carry_over, open_log
 from storyrod.plan import Plan
+from storyrod.telling.cards import things_of
+from storyrod.telling.things import Thing, is_still
 from tests import builders
 
 

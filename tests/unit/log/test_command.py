@@ -10,9 +10,10 @@ import pytest
 
 from storyrod.adapters.cli._log import add
 from storyrod.adapters.files import read_job
-from storyrod.adapters.log import open_log, things_of
+from storyrod.adapters.log import open_log
 from storyrod.faults import JobError
 from storyrod.plan import Plan
+from storyrod.telling.cards import things_of
 from tests.places import EXAMPLES
 
 JOB = EXAMPLES / "first-box.toml"

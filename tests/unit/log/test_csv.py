@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.log import Offcut, Thing, export_log, import_log, open_log
+from storyrod.adapters.log import Offcut, export_log, import_log, open_log
 from storyrod.faults import JobError
+from storyrod.telling.things import Thing
 
 JOB = 'low units, "under the windows"\nsecond line'
 

@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.log import Thing, open_log
+from storyrod.adapters.log import open_log
+from storyrod.telling.things import Thing
 from tests.unit.log import kill_rig
 
 RIG = Path(__file__).with_name("kill_rig.py")

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.log import BenchLog, Offcut, StopWatch, Thing, open_log
+from storyrod.adapters.log import BenchLog, Offcut, StopWatch, open_log
 from storyrod.faults import JobError
+from storyrod.telling.things import Thing
 
 JOB = "low units"
 

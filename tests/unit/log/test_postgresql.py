@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.log import BenchLog, Offcut, Thing, export_log, import_log, open_log
+from storyrod.adapters.log import BenchLog, Offcut, export_log, import_log, open_log
+from storyrod.telling.things import Thing
 from tests.unit.log import test_migration
 
 pytestmark = pytest.mark.skipif(

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 import sqlalchemy as sa
 
-from storyrod.adapters.log import Thing, open_log, rescue
+from storyrod.adapters.log import open_log, rescue
 from storyrod.faults import Fault, JobError
+from storyrod.telling.things import Thing
 
 JOB = "robe cupboard"
 

@@ -14,7 +14,6 @@ import pytest
 from hypothesis import given, settings
 
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet.card_words import hold_title, told_of_jig
 from storyrod.drawing import Circle
 from storyrod.drawing import Path as Outline
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
@@ -27,6 +26,7 @@ from storyrod.model.job import BetweenOrOver, Job, MethodChoice
 from storyrod.model.machining import Area, Hold, HoldKind, JigKind, JigPlan, WorkPlan
 from storyrod.model.workshop import CutterKind, Workshop
 from storyrod.plan import Plan
+from storyrod.telling.set_ups import hold_title, told_of_jig
 from tests.places import EXAMPLES
 from tests.strategies import jobs
 from tests.unit.machining.shops import DOWELS, SHOP, box, job, ladder_shop, shop, with_plinth, worked

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from storyrod.adapters.packet.card_words import setting_facts
 from storyrod.faults import JobError
 from storyrod.machining._overcut import overcut
 from storyrod.measure.writing import METRIC
@@ -14,6 +13,7 @@ from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import MethodChoice
 from storyrod.model.machining import SetUp, WorkPlan
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Way, Workshop
+from storyrod.telling.set_ups import setting_facts
 from tests.unit.machining.shops import SHOP, box, job, made, shop, worked
 
 BY_HAND = (ToolKind.HAND_SAW, ToolKind.JIGSAW)

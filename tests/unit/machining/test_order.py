@@ -7,11 +7,12 @@ from itertools import pairwise, permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from storyrod.machining._order import Order, Sequence_, find_order
+from storyrod.machining._order import find_order
 from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_cp import order_by_cp
 from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
 from storyrod.machining._order_prices import find_prices
+from storyrod.machining._order_problem import Order, OrderProblem
 from storyrod.machining._order_search import searched_order
 from storyrod.machining._order_states import order_by_states
 
@@ -48,7 +49,7 @@ def test_no_order_is_cheaper(problem: Problem) -> None:
 @given(problem=problems())
 def test_the_bound_is_never_above_and_the_quick_orders_never_below(problem: Problem) -> None:
     rows, before = problem
-    known, best = Sequence_(rows, before), best_of_all(rows, before)
+    known, best = OrderProblem(rows, before), best_of_all(rows, before)
 
     prices = find_prices(known)
     assert all(prices.leave[i] + prices.enter[j] <= rows[i][j] for i in range(known.n) for j in known.follows[i])
@@ -61,7 +62,7 @@ def test_the_bound_is_never_above_and_the_quick_orders_never_below(problem: Prob
 @given(problem=problems(), width=st.sampled_from([1, 3, None]))
 def test_states_find_a_cheaper_order_or_prove_that_there_is_none(problem: Problem, width: int | None) -> None:
     rows, before = problem
-    known, best = Sequence_(rows, before), best_of_all(rows, before)
+    known, best = OrderProblem(rows, before), best_of_all(rows, before)
     start = nearest_order(known)
     first = Order(start, known.cost_of(start), 0, "start")
     order = order_by_states(known, first, find_prices(known), 10_000, width) or first
@@ -76,7 +77,7 @@ def test_states_find_a_cheaper_order_or_prove_that_there_is_none(problem: Proble
 @given(problem=problems())
 def test_constraint_programming_agrees(problem: Problem) -> None:
     rows, before = problem
-    known = Sequence_(rows, before)
+    known = OrderProblem(rows, before)
     path = nearest_order(known)
     order = order_by_cp(known, Order(path, known.cost_of(path), 0, "start"), limit_s=2, seed=0)
 
@@ -92,7 +93,7 @@ def test_the_same_problem_has_the_same_answer() -> None:
 def test_kicks_keep_precedence_and_never_make_it_dearer() -> None:
     n = 20
     rows = [[(7 * i + 11 * j + i * j) % 23 for j in range(n)] for i in range(n)]
-    known = Sequence_(rows, [(2, 9), (9, 4), (15, 3), (6, 18)])
+    known = OrderProblem(rows, [(2, 9), (9, 4), (15, 3), (6, 18)])
     start = nearest_order(known)
     first, again = (kicked_order(known, start, 0, seed=3) for _ in range(2))
 
@@ -106,7 +107,7 @@ def test_kicks_keep_precedence_and_never_make_it_dearer() -> None:
 @given(problem=problems(), seed=st.integers(0, 3))
 def test_the_longer_search_keeps_precedence_and_finds_the_cheapest_of_few(problem: Problem, seed: int) -> None:
     costs, before = problem
-    sequence = Sequence_(costs, before)
+    sequence = OrderProblem(costs, before)
     start = nearest_order(sequence)
     path = searched_order(sequence, start, 0, seed=seed, looks=4000)
     place = {node: n for n, node in enumerate(path)}

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from storyrod.adapters.log.cards import placed_from
 from storyrod.machining import check_run
 from storyrod.measure.length import Unit
 from storyrod.measure.writing import METRIC, LengthWriter
@@ -15,6 +14,7 @@ from storyrod.model.job import Back, BackKind, Drawers, HandHold, HandHoldKind, 
 from storyrod.model.machining import CutPlace, SetUp, WorkPlan
 from storyrod.model.panel import Surface
 from storyrod.model.workshop import Cutter, CutterKind, ToolKind, Workshop
+from storyrod.telling.placing import placed_from
 from tests import builders
 from tests.unit.machining.shops import SHOP, box, job, made, shop, with_plinth, worked
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from storyrod.adapters.log.cards import placed_from
 from storyrod.measure.writing import METRIC
 from storyrod.model.job import Back, BackKind, MethodChoice
 from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
 from storyrod.model.workshop import Bush, ToolKind
+from storyrod.telling.placing import placed_from
 from tests import builders
 from tests.unit.machining.shops import SHOP, box, jig, job, ladder_shop, made, shop, with_plinth, worked
 

@@ -10,7 +10,7 @@ import pytest
 
 from storyrod.adapters import dxf
 from storyrod.adapters.files import read_job
-from storyrod.adapters.packet._blocks import Picture, Row, Table, Warning_
+from storyrod.adapters.packet._blocks import Row
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.trying import Reading, correct
 from storyrod.drawing import Anchor, Circle, Drawing, Text
@@ -21,6 +21,7 @@ from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Picture, Table, Warning_
 from tests.places import EXAMPLES
 
 JOBS = ("percussion-chest", "low-units")

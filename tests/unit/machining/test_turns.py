@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storyrod.machining import check_run
-from storyrod.machining._order import Sequence_, find_order
+from storyrod.machining._order import find_order
+from storyrod.machining._order_problem import OrderProblem
 from storyrod.machining._turns import Wants, fewest_turns, turns_in, with_turns
 from storyrod.model.machining import Hand
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, worked
@@ -51,7 +52,7 @@ def test_an_order_said_to_be_best_is(data: st.DataObject, wanted: list[Wants], e
     n = len(wanted) + 1
     costs = [[0 if j == 0 else data.draw(st.integers(0, 9)) for j in range(n)] for _ in range(n)]
     before = [(1, 2)] if data.draw(st.booleans()) else []
-    problem = Sequence_(costs, before)
+    problem = OrderProblem(costs, before)
     order = with_turns(find_order(costs, before), problem, wanted, each)
 
     def cost(path: tuple[int, ...]) -> int:

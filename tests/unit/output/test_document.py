@@ -11,10 +11,11 @@ import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.output import plan_document
-from storyrod.adapters.output._files import file_name, plan_files
 from storyrod.adapters.output._lists import connector_list, cutting_list
+from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.model.job import Back, BackKind, Job, Plinth
 from storyrod.plan import Plan
+from storyrod.telling.file_names import file_name
 from tests.builders import case, drawer, job, opening, rows
 from tests.places import EXAMPLES
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from storyrod.adapters import svg
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.output._files import plan_files
+from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.drawing import Figures, panel_set_out
 from storyrod.plan import Plan
 from tests import builders

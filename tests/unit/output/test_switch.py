@@ -13,8 +13,8 @@ import pytest
 from storyrod.adapters.files.editing import exchanged
 from storyrod.adapters.output import _write
 from storyrod.adapters.output._contents import MANIFEST, Contents, digest_in
-from storyrod.adapters.output._files import RESERVED, file_name, file_names
 from storyrod.adapters.output._write import OutFile, write_plan
+from storyrod.telling.file_names import RESERVED, file_name, file_names
 
 NAMES = ("cutting-list.csv", "panels/A.top.dxf", "sheets/ply-1.svg", "plan.json")
 ONLY_OLD, ONLY_NEW = "jigs/old.svg", "jigs/new.svg"

@@ -13,29 +13,17 @@ from pypdf import PdfReader
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.packet import _assembly
 from storyrod.adapters.packet._assembly import assembly_sections
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Bullets,
-    Heading,
-    Packet,
-    PageBreak,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Warning_,
-    Words,
-)
+from storyrod.adapters.packet._blocks import Block, Packet, PageBreak, Row, Section
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._page_room import height_of
-from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._steps_alike import runs_of
 from storyrod.adapters.packet._typeset import room_on, typeset
-from storyrod.adapters.packet._wall_words import wall_blocks
 from storyrod.measure.length import show_mm
 from storyrod.model.assembly import Step, StepKind
 from storyrod.plan import Plan
+from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words
+from storyrod.telling.shown import Shown
+from storyrod.telling.steps_alike import runs_of
+from storyrod.telling.wall import wall_blocks
 from tests import builders
 from tests.places import EXAMPLES
 

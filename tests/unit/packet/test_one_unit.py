@@ -18,9 +18,7 @@ from hypothesis import HealthCheck, given, settings
 
 from storyrod import plan as planned
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.log.cards import cards_of
 from storyrod.adapters.packet._make import packet_sections
-from storyrod.adapters.packet.card_words import jig_words, setting_facts, told_of_jig
 from storyrod.drawing import Drawing
 from storyrod.drawing._types import Dimension, Running, Text
 from storyrod.faults import JobError
@@ -29,6 +27,8 @@ from storyrod.measure.length import Unit
 from storyrod.measure.length import show_mm as exact_mm
 from storyrod.model.job import Job
 from storyrod.plan import Plan
+from storyrod.telling.cards import cards_of
+from storyrod.telling.set_ups import jig_words, setting_facts, told_of_jig
 from tests.builders import board, boards, case, columns, door, drawer, job, opening, rows, shelves
 from tests.places import EXAMPLES, ROOT
 from tests.strategies import jobs
@@ -174,7 +174,7 @@ _MAY_WRITE: Final = {
     "measure/length.py": "the writing itself",
     "measure/writing.py": "the writer",
     "drawing/_layers.py": "layer names of a file for a machine, in mm",
-    "adapters/log/_carry.py": "what a tick is known again by, whatever the job's unit",
+    "telling/things.py": "what a tick is known again by, whatever the job's unit",
     "adapters/solid/_witness.py": "a slip of ours, told in mm",
     "adapters/files/_values.py": "what is written into a file, to be read back exactly",
     "adapters/files/_fields.py": "ranges of fields, each with its unit",

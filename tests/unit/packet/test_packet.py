@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.packet import make_packet
-from storyrod.adapters.packet._blocks import Packet, Section, Table, Tiles, Words, table
+from storyrod.adapters.packet._blocks import Packet, Section, Tiles
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._typeset import typeset
@@ -23,6 +23,7 @@ from storyrod.drawing import check_bar_drawing, rod_tiles
 from storyrod.measure.length import Unit
 from storyrod.model.job import Paper
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Table, Words, table
 from tests.builders import case, columns, drawer, job, opening, rows, shelves
 from tests.places import EXAMPLES
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.packet._blocks import Table
 from storyrod.adapters.packet._set_out_tables import set_out_tables
-from storyrod.adapters.packet._shown import Shown
 from storyrod.measure.length import Unit
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import MethodChoice
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Table
+from storyrod.telling.shown import Shown
 from tests.builders import case, job, opening, rows
 
 _MM = Shown(LengthWriter())

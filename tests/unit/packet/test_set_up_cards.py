@@ -15,9 +15,9 @@ from storyrod.adapters.packet._blocks import Packet
 from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
-from storyrod.adapters.packet.card_words import setting_facts
 from storyrod.measure.writing import METRIC
 from storyrod.plan import Plan
+from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
 
 

@@ -12,10 +12,9 @@ from pypdf import PdfReader
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.log import cut_sheets_of
-from storyrod.adapters.output._sheets import sheets_data, steps_at_saw
+from storyrod.adapters.output._sheets import sheets_data
 from storyrod.adapters.packet import make_labels
-from storyrod.adapters.packet._blocks import Picture, Section, Table, Warning_, Words
-from storyrod.adapters.packet._label_papers import CODES, LABEL_PAPERS, LabelPaper, paper_named, usual_paper
+from storyrod.adapters.packet._blocks import Section
 from storyrod.adapters.packet._labels import label_pages
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import PAPERS
@@ -23,6 +22,9 @@ from storyrod.drawing import Group, bounds_of
 from storyrod.model.job import SheetSize
 from storyrod.model.workshop import RackOffcut
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Picture, Table, Warning_, Words
+from storyrod.telling.label_papers import CODES, LABEL_PAPERS, LabelPaper, paper_named, usual_paper
+from storyrod.telling.sheets import steps_at_saw
 from tests.builders import board, case, job
 from tests.places import EXAMPLES
 from tests.unit.drawing.checks import groups_of

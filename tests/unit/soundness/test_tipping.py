@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storyrod.adapters.output._document import plain
 from storyrod.model.panel import PanelId
 from storyrod.model.soundness import GRAVITY, TipTest
 from storyrod.soundness import examine
 from storyrod.soundness._balance import Body, balance, tilt
+from storyrod.telling.plain import plain
 from tests.unit.soundness.pieces import BOOKCASE, Found, found, plan_of
 
 CHEST = (

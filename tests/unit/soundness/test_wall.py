@@ -8,10 +8,6 @@ import pytest
 from hypothesis import given, settings
 
 from storyrod.adapters.files import job_from_text, read_job
-from storyrod.adapters.output._document import plain
-from storyrod.adapters.packet._blocks import Bullets, Warning_, Words
-from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._wall_words import wall_blocks, wall_summary
 from storyrod.drawing import Figures
 from storyrod.drawing._types import Text
 from storyrod.drawing.soundness import tip_figure
@@ -23,6 +19,10 @@ from storyrod.plan import Plan
 from storyrod.soundness import examine, examine_tipping
 from storyrod.soundness._balance import Balance
 from storyrod.soundness._tipping import _worst_of
+from storyrod.telling.blocks import Bullets, Warning_, Words
+from storyrod.telling.plain import plain
+from storyrod.telling.shown import Shown
+from storyrod.telling.wall import wall_blocks, wall_summary
 from tests.places import EXAMPLES
 from tests.strategies import jobs
 from tests.unit.joinery.boxes import workshop

@@ -13,10 +13,11 @@ from typing import Any
 import pytest
 import sqlalchemy as sa
 
-from storyrod.adapters.log import BenchLog, Thing, open_log
+from storyrod.adapters.log import BenchLog, open_log
 from storyrod.adapters.log.bench import Made, ticks_after
 from storyrod.adapters.web._ticks import _Sent
 from storyrod.faults import Fault, JobError
+from storyrod.telling.things import Thing
 from tests.unit.web.conftest import AS_SCRIPT, SOCKETS, Asked
 
 JOB = "first-box"

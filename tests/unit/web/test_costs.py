@@ -10,7 +10,8 @@ import zipfile
 from html import unescape
 from typing import Any
 
-from storyrod.adapters.log import Thing, open_log
+from storyrod.adapters.log import open_log
+from storyrod.telling.things import Thing
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
 TITLE = "Two-bay hymn-book unit"

@@ -21,8 +21,7 @@ from starlette.routing import BaseRoute, Mount, Route, WebSocketRoute
 from starlette.testclient import TestClient, WebSocketDenialResponse
 
 from storyrod.adapters.files._lines import path_text
-from storyrod.adapters.files._values import Value
-from storyrod.adapters.files.editing import Change, edit_job
+from storyrod.adapters.files.editing import Change, Value, edit_job
 from storyrod.adapters.web import Settings, make_app
 from storyrod.adapters.web._app import bare_app
 from storyrod.adapters.web._settings import local_hosts

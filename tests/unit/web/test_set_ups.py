@@ -10,9 +10,9 @@ import pytest
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
-from storyrod.adapters.log.cards import cards_of
 from storyrod.adapters.trying import Reading, correct
 from storyrod.plan import Plan
+from storyrod.telling.cards import cards_of
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 
 import pytest
 
-from storyrod.adapters.log import Thing, open_log
+from storyrod.adapters.log import open_log
 from storyrod.adapters.web import _worked
 from storyrod.adapters.web._worked import Workbook, Worked
 from storyrod.plan import Plan
+from storyrod.telling.things import Thing
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 

@@ -84,7 +84,7 @@ def test_a_tick_of_now_counts_even_where_another_tablets_clock_runs_ahead(desk: 
 def test_what_another_program_writes_is_seen(desk: Desk) -> None:
     before = desk.ticks.words(JOB).seq
     with open_log(desk.settings.log) as other:
-        from storyrod.adapters.log import Thing
+        from storyrod.telling.things import Thing
 
         other.tick(JOB, "v1", Thing(id="cut elsewhere", name="mark 1", content="hole 8"))
 

@@ -77,7 +77,7 @@ def _add_plan(subs: Subparsers) -> None:
 def _run_plan(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._report import Progress, plan_summary
     from storyrod.adapters.output import plan_document, write_plan
-    from storyrod.adapters.output._files import plan_files
+    from storyrod.adapters.printing import plan_files
 
     with Progress(quiet=arguments.json) as progress:
         progress("working out the job")
@@ -155,7 +155,7 @@ def _run_check(arguments: argparse.Namespace) -> int:
 
         witness = solid_witness(plan.details)
     if arguments.json:
-        from storyrod.adapters.output import plain
+        from storyrod.telling.plain import plain
 
         told = {"proof": plain(plan.proof), "solids": plain(witness), "cautions": plain(plan.cautions)}
         json.dump(told, sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)

@@ -64,7 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         except JobError as error:
             raise read.located(error) from None
     if arguments.json:
-        from storyrod.adapters.output._document import plain
+        from storyrod.telling.plain import plain
 
         told = {"comparison": plain(comparison), "learned": plain(learned)}
         json.dump(told, sys.stdout, indent=1, ensure_ascii=False)

@@ -68,8 +68,8 @@ def run(arguments: argparse.Namespace) -> int:
             print(f"{len(files)} files written to {arguments.export}.")
         workshop = _workshop(arguments.job)
         if arguments.json:
-            from storyrod.adapters.output._document import plain
             from storyrod.ledger import teach
+            from storyrod.telling.plain import plain
 
             print(json.dumps(plain(teach(workshop, fresh_timings(log, workshop))[1]), indent=1, ensure_ascii=False))
         else:
@@ -151,8 +151,9 @@ def _learned(log: BenchLog, workshop: Workshop) -> Iterator[str]:
 
 def _carried(log: BenchLog, job: Path) -> Iterator[str]:
     from storyrod.adapters.files import read_job
-    from storyrod.adapters.log import carry_over, things_of
+    from storyrod.adapters.log import carry_over
     from storyrod.plan import Plan
+    from storyrod.telling.cards import things_of
 
     read = read_job(job)
     plan = Plan(read.job, read.workshop)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from storyrod.adapters.files import new_job_text
-from storyrod.adapters.files._new_job import NewJob
+from storyrod.adapters.files.editing import NewJob
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.measure.length import Unit, parse_length
 from storyrod.model.job import BackKind, Holds

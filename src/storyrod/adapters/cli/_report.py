@@ -50,7 +50,8 @@ def check_report(plan: Plan, witness: SolidWitness | None) -> str:
 
 def plan_summary(plan: Plan, written: Written, *, costs: bool = False, quote_without: bool = False) -> str:
     """Return the summary of a plan: cases, counts, what was proven, where it was written, and why no quotation was."""
-    from storyrod.adapters.output._document import connector_items, connectors_by_method, panels_of
+    from storyrod.telling.connectors import connector_items, connectors_by_method
+    from storyrod.telling.panels import panels_of
 
     lines = [f"{plan.job.title}, plan version {plan.version}"]
     lines += [f"  {_case_words(plan, index)}" for index in range(len(plan.job.cases))]

@@ -39,9 +39,9 @@ def add(subs: Subparsers) -> None:
 
 def _run(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.cli._commands import proven_plan
-    from storyrod.adapters.output._document import plain
     from storyrod.adapters.trying import correct
     from storyrod.faults import JobError
+    from storyrod.telling.plain import plain
 
     plan = proven_plan(arguments.job)
     try:

@@ -31,6 +31,7 @@ __all__ = [
     "job_to_toml",
     "new_job_text",
     "packaged_workshop",
+    "packaged_workshop_text",
     "read_job",
     "read_workshop",
     "sound_part",
@@ -58,6 +59,13 @@ def new_job_text(answers: NewJob) -> str:
     from storyrod.adapters.files import _new_job
 
     return _new_job.new_job_text(answers)
+
+
+def packaged_workshop_text() -> str:
+    """Return the text of the workshop file that comes with the package."""
+    from storyrod.adapters.files import _snapshot
+
+    return _snapshot.data_text("workshop.toml")
 
 
 def sound_part(path: Path | str) -> JobFile | None:

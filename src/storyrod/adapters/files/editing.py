@@ -6,6 +6,7 @@ from storyrod.adapters.files._job_text import job_to_toml
 from storyrod.adapters.files._lock import FolderLock, lock_of
 from storyrod.adapters.files._new_job import NewJob, new_job_text
 from storyrod.adapters.files._open import parsed, plain_bytes
+from storyrod.adapters.files._values import Value
 from storyrod.adapters.files._write import write_bytes_safely, write_over, write_text_safely
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Change",
     "FolderLock",
     "NewJob",
+    "Value",
     "edit_job",
     "exchanged",
     "job_to_toml",

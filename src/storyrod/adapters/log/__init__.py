@@ -1,6 +1,6 @@
 """The bench log: ticks, stop-watch spans, trial joints, stock; kept in one database that outlives a crash."""
 
-from storyrod.adapters.log._carry import carry_over, is_still, things_of
+from storyrod.adapters.log._carry import carry_over
 from storyrod.adapters.log._csv import export_log, import_log
 from storyrod.adapters.log._log import BenchLog, open_log
 from storyrod.adapters.log._rack import (
@@ -16,8 +16,10 @@ from storyrod.adapters.log._rack import (
 )
 from storyrod.adapters.log._rescue import rescue
 from storyrod.adapters.log._taken import fresh_timings, note_taken, taken_acts
-from storyrod.adapters.log._types import CarriedOver, Changed, Offcut, RackEntry, Rescued, Span, Thing, Tick, Trial
+from storyrod.adapters.log._types import CarriedOver, Changed, Offcut, RackEntry, Rescued, Span, Tick, Trial
 from storyrod.adapters.log._watch import StopWatch
+from storyrod.telling.cards import things_of
+from storyrod.telling.things import Thing, is_still
 
 __all__ = [
     "BenchLog",

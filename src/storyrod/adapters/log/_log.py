@@ -15,9 +15,10 @@ from storyrod.adapters.log._faults import refused, told
 from storyrod.adapters.log._open import bring_up_to_date, make_engine, reading
 from storyrod.adapters.log._schema import jobs, movements, offcuts, plans, spans, ticks, trials
 from storyrod.adapters.log._together import counted_once
-from storyrod.adapters.log._types import Offcut, RackEntry, Span, Thing, Tick, Trial
+from storyrod.adapters.log._types import Offcut, RackEntry, Span, Tick, Trial
 from storyrod.faults import JobError
 from storyrod.model.account import Timing
+from storyrod.telling.things import Thing
 
 MOST_HOURS = 16.0
 """A span that is longer than a working day was forgotten: it is kept, with the note that says so."""

@@ -17,16 +17,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
-from storyrod.adapters.log._carry import SHEETS_CUT
 from storyrod.adapters.log._faults import refused
 from storyrod.adapters.log._log import BenchLog
-from storyrod.adapters.log._types import Offcut, RackEntry, Thing, Tick
+from storyrod.adapters.log._types import Offcut, RackEntry, Tick
 from storyrod.faults import JobError
 from storyrod.measure.writing import METRIC
 from storyrod.model.job import Job
 from storyrod.model.stock import rack_code
 from storyrod.model.workshop import RackOffcut, Workshop
 from storyrod.plan import Plan
+from storyrod.telling.things import SHEETS_CUT, Thing
 
 _SAME: Final = 0.5  # mm: a piece of one code and this size is the piece that the log knows
 

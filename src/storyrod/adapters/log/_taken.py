@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from storyrod.adapters.log._log import BenchLog
-from storyrod.adapters.log._types import Thing
 from storyrod.model.account import Minutes, Timing
 from storyrod.model.workshop import ActTime, Workshop
+from storyrod.telling.things import Thing
 
 _BOOK: Final = "times taken into the workshop file"
 """Under this title the log keeps what was taken in, beside the titles of jobs."""

@@ -4,20 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
-    """Something that can be ticked: a panel cut, a mark made, a joint closed.
-
-    Attributes:
-        id: stays the same from plan to plan, as long as it is the same thing.
-        name: what a maker calls it.
-        content: what exactly was done, in words; where it differs in a later plan, the tick no longer holds.
-    """
-
-    id: str
-    name: str
-    content: str
+from storyrod.telling.things import Thing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,13 +12,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.adapters.log.cards import Card, CardKind, hand_id
 from storyrod.model.act import Act
 from storyrod.model.assembly import HandAct, StepKind
 from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, WorkStage
 from storyrod.model.workshop import Along, Registration, Way, Workshop
 from storyrod.plan import Plan
+from storyrod.telling.cards import Card, CardKind, hand_id
 
 BY_HAND: Final[Mapping[HandAct, tuple[Act, float]]] = {
     HandAct.RUNNER_CASE: (Act.FIT_RUNNERS, 0.2),

@@ -16,7 +16,8 @@ from storyrod.adapters.log._faults import told
 from storyrod.adapters.log._log import MOST_HOURS, BenchLog
 from storyrod.adapters.log._open import reading
 from storyrod.adapters.log._schema import jobs, offcuts, plans, spans, ticks, trials
-from storyrod.adapters.log._types import Thing, Tick
+from storyrod.adapters.log._types import Tick
+from storyrod.telling.things import Thing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

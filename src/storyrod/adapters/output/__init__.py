@@ -1,6 +1,17 @@
-"""Everything a plan is written to: plan.json, lists, drawings, solids and the packet."""
+"""What a plan is written to: plan.json and lists as data, and a folder that holds one whole plan."""
 
-from storyrod.adapters.output._document import connector_items, connectors_by_method, panels_of, plain, plan_document
-from storyrod.adapters.output._write import Written, write_plan
+from storyrod.adapters.output._document import plan_document
+from storyrod.adapters.output._lists import connector_list, cutting_list
+from storyrod.adapters.output._sheets import saw_list_csv
+from storyrod.adapters.output._write import LAST, OutFile, Written, write_plan
 
-__all__ = ["Written", "connector_items", "connectors_by_method", "panels_of", "plain", "plan_document", "write_plan"]
+__all__ = [
+    "LAST",
+    "OutFile",
+    "Written",
+    "connector_list",
+    "cutting_list",
+    "plan_document",
+    "saw_list_csv",
+    "write_plan",
+]

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
-import math
-from collections import Counter
-from collections.abc import Mapping
-from enum import Enum
 from typing import Any
 
-from storyrod.measure.space import Box, Point
+from storyrod.measure.space import Box
 from storyrod.model.account import Account
 from storyrod.model.assembly import CasePlan
 from storyrod.model.carcass import BuiltCase
@@ -18,15 +14,16 @@ from storyrod.model.feature import Feature
 from storyrod.model.joint import Joint
 from storyrod.model.machining import SetUp
 from storyrod.model.mark import CaseSetOut, Mark, PanelSetOut
-from storyrod.model.panel import Panel
 from storyrod.model.soundness import Soundness
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
+from storyrod.telling.connectors import connector_items, connectors_by_method
+from storyrod.telling.plain import plain, tidy
+
+Data = dict[str, Any]
 
 FORMAT = 1
 """Raised when a reader of plan.json would have to change."""
-
-Data = dict[str, Any]
 
 
 def plan_document(plan: Plan) -> Data:
@@ -89,47 +86,6 @@ def _money(told: Account) -> Data:
         "unpriced": list(told.unpriced),
         "missing": plain(told.missing),
     }
-
-
-def connectors_by_method(plan: Plan) -> Counter[str]:
-    """Return how many stations each method has in the whole job, all copies of a case counted."""
-    counts: Counter[str] = Counter()
-    for case in plan.details.cases:
-        for joint in case.joints:
-            if joint.stations:
-                counts[joint.method] += len(joint.stations) * case.built.case.count
-    return counts
-
-
-def connector_items(plan: Plan) -> Counter[str]:
-    """Return how many of each connector the whole job uses up."""
-    counts: Counter[str] = Counter()
-    for case in plan.details.cases:
-        for used in case.connectors:
-            counts[used.item] += used.count * case.built.case.count
-    return counts
-
-
-def plain(value: object) -> Any:  # noqa: ANN401  # plain data of any depth
-    """Return frozen values as plain data: dataclasses as dicts, enums as their value, points as lists."""
-    if isinstance(value, Point):
-        return [tidy(value.x), tidy(value.y), tidy(value.z)]
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value) if f.repr}
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, Mapping):
-        return {str(k): plain(v) for k, v in value.items()}
-    if isinstance(value, tuple | list):
-        return [plain(v) for v in value]
-    if isinstance(value, float):
-        return tidy(value) if math.isfinite(value) else None  # JSON knows no endless number: there is no limit to tell
-    return value
-
-
-def tidy(mm: float) -> float:
-    """Return a figure without float dust (a thousand millionth), and never as minus zero."""
-    return round(mm, 9) + 0.0
 
 
 def _box(box: Box) -> list[list[float]]:
@@ -243,8 +199,3 @@ def _steps(case: CasePlan) -> list[Data]:
 
 def _lines(case: CaseSetOut) -> list[Data]:
     return [plain(line) for panel in case.panels for line in panel.lines]
-
-
-def panels_of(plan: Plan) -> list[tuple[Panel, int]]:
-    """Return every panel of the job with how many of it are made."""
-    return [(p, c.built.case.count) for c in plan.details.cases for p in c.panels]

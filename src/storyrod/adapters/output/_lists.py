@@ -6,10 +6,11 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from storyrod.adapters.output._document import connector_items, panels_of
 from storyrod.model.panel import Panel
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
+from storyrod.telling.connectors import connector_items
+from storyrod.telling.panels import edging_words, panels_of
 
 CUTTING_COLUMNS = (
     "board",
@@ -56,12 +57,6 @@ def _cutting_row(plan: Plan, panel: Panel, count: int) -> Sequence[str]:
         f"{panel_mass_kg(panel, plan.job.board(panel.board)):.2f}",
         *panel.sums,
     )
-
-
-def edging_words(panel: Panel) -> str:
-    """Return which edges are edged, in words."""
-    edges = [strip.surface.value for strip in panel.edged]
-    return "all round" if len(edges) == 4 else ", ".join(edges)
 
 
 def connector_list(plan: Plan) -> str:

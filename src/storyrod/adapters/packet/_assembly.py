@@ -4,31 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Heading,
-    PageBreak,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Warning_,
-    Words,
-    right,
-    table,
-    wide,
-)
+from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
 from storyrod.adapters.packet._page_room import height_of
-from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._step_words import StepWords, cautions_of, joined
-from storyrod.adapters.packet._steps_alike import Run, runs_of
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.adapters.packet._wall_words import wall_blocks
 from storyrod.drawing import Figures, assembly_key, assembly_step
 from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.plan import Plan
+from storyrod.telling.assembly_steps import StepWords, cautions_of, joined
+from storyrod.telling.blocks import TICK, Heading, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.shown import Shown
+from storyrod.telling.steps_alike import Run, runs_of
+from storyrod.telling.wall import wall_blocks
 
 _PICTURE_SHARE = 0.445  # of the page's width
 _STEPS_DOWN = 3  # steps aimed at on a page

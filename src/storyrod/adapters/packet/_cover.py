@@ -4,20 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from storyrod.adapters.packet._blocks import (
-    Block,
-    Bullets,
-    Heading,
-    Picture,
-    Section,
-    Table,
-    Warning_,
-    Words,
-    table,
-    wide,
-)
+from storyrod.adapters.packet._blocks import Block, Section
 from storyrod.adapters.packet._letters import missing, told
-from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, case_elevation, case_exploded, case_view
 from storyrod.drawing import Shown as Look
@@ -25,6 +13,8 @@ from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Case, Fits
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words, table, wide
+from storyrod.telling.shown import Shown
 
 CLOSING = (
     "These are reminders, not training. Your tool's manual, the law and codes where you work, and a licensed or "

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from storyrod.adapters.packet._blocks import TICK, Block, Column, Section, Tiles, Words, right, table, wide
+from storyrod.adapters.packet._blocks import Block, Section, Tiles
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
 from storyrod.model.job import Paper
 from storyrod.plan import Plan
+from storyrod.telling.blocks import TICK, Column, Words, right, table, wide
 
 _ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
 _BETWEEN = 6.0

@@ -6,12 +6,12 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
-from storyrod.adapters.packet._label_papers import LabelPaper, usual_paper
 from storyrod.adapters.packet._typeset import PAPERS, typeset_pages
 from storyrod.drawing import Bounds, Circle, Drawing, Entity, Figures, Group, Text, part_label
 from storyrod.drawing import Path as Line
 from storyrod.model.panel import Panel
 from storyrod.plan import Plan
+from storyrod.telling.label_papers import LabelPaper, usual_paper
 
 
 def make_labels(plan: Plan, paper: LabelPaper | None = None, *, used: int = 0) -> bytes:

@@ -5,21 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Bullets,
-    Column,
-    Heading,
-    Picture,
-    Row,
-    Section,
-    Words,
-    right,
-    table,
-    wide,
-)
-from storyrod.adapters.packet._shown import Shown, packet_of
+from storyrod.adapters.packet._blocks import Block, Row, Section, packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.drawing import Figures, case_elevation
 from storyrod.drawing.break_even import break_even_plot
@@ -40,6 +26,8 @@ from storyrod.model.account import (
 )
 from storyrod.model.carcass import BuiltCase
 from storyrod.plan import Plan
+from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Words, right, table, wide
+from storyrod.telling.shown import Shown
 
 _MOST_PANELS = 60
 _MOST_PICTURES = 4

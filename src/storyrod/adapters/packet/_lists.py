@@ -5,22 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import groupby
 
-from storyrod.adapters.output import connector_items, panels_of
-from storyrod.adapters.output._lists import edging_words
-from storyrod.adapters.packet._blocks import (
-    Block,
-    Column,
-    Heading,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Words,
-    right,
-    table,
-    wide,
-)
-from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, joint_detail
 from storyrod.model.detail import Settled
@@ -28,6 +13,10 @@ from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Column, Heading, Picture, Table, Words, right, table, wide
+from storyrod.telling.connectors import connector_items
+from storyrod.telling.panels import edging_words, panels_of
+from storyrod.telling.shown import Shown
 
 _CUT_COLUMNS: tuple[Column | str, ...] = (
     "mark",

@@ -4,36 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from storyrod.adapters.log.cards import placed_from
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Bullets,
-    Column,
-    Heading,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Warning_,
-    Words,
-    right,
-    table,
-    wide,
-)
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.adapters.packet.card_words import (
-    hold_title,
-    jig_words,
-    mark_numbers,
-    minute_words,
-    run_words,
-    setting_facts,
-    tally_words,
-    told_of_jig,
-)
 from storyrod.drawing import Figures
 from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
@@ -51,6 +25,18 @@ from storyrod.model.machining import (
     WorkPlan,
 )
 from storyrod.plan import Plan
+from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.placing import placed_from
+from storyrod.telling.set_ups import (
+    hold_title,
+    jig_words,
+    mark_numbers,
+    minute_words,
+    run_words,
+    setting_facts,
+    tally_words,
+    told_of_jig,
+)
 
 _MOST_TICKS = 6
 _TEMPLATE_ROOM = (150.0, 70.0)  # mm; smaller than other jigs, so that all about a plain template is on one page

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Final
 
 from storyrod.adapters.packet._assembly import assembly_sections
-from storyrod.adapters.packet._blocks import Section
+from storyrod.adapters.packet._blocks import Section, packet_of
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
 from storyrod.adapters.packet._ledger import ledger_sections
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
@@ -14,7 +14,6 @@ from storyrod.adapters.packet._machining import machining_sections
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
 from storyrod.adapters.packet._sheets import sheet_sections
-from storyrod.adapters.packet._shown import packet_of
 from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any

@@ -8,18 +8,9 @@ from __future__ import annotations
 from math import inf
 from typing import Final
 
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Bullets,
-    Heading,
-    Picture,
-    Row,
-    Table,
-    Warning_,
-    Words,
-)
+from storyrod.adapters.packet._blocks import Block, Row
 from storyrod.drawing import CAP, width_of
+from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words
 
 _PT: Final = 25.4 / 72
 _TEXT: Final = 10 * _PT

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from storyrod.adapters.packet._blocks import Block, Section, Tiles, Words
+from storyrod.adapters.packet._blocks import Block, Section, Tiles
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import TILE, Drawing, Figures, check_bar_drawing, rod_tiles
 from storyrod.model.mark import Rod
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Words
 
 _ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
 _BESIDE = 5.0  # mm between tiles side by side

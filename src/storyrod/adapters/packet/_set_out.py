@@ -4,24 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from storyrod.adapters.output._lists import edging_words
-from storyrod.adapters.packet._blocks import (
-    Block,
-    PageBreak,
-    Picture,
-    Row,
-    Section,
-    Words,
-)
+from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
 from storyrod.adapters.packet._set_out_tables import height_of_tables, set_out_tables
-from storyrod.adapters.packet._shown import Shown, counts, hand_words
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Drawing, Figures, case_thumbnail, gang_stack, panel_set_out
-from storyrod.drawing._set_out import Drawn
+from storyrod.drawing import Drawing, Drawn, Figures, case_thumbnail, gang_stack, panel_set_out
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
 from storyrod.model.panel import PanelId
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Picture, Words
+from storyrod.telling.panels import counts, edging_words, hand_words
+from storyrod.telling.shown import Shown
 
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
 _STACK = (50.0, 38.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words

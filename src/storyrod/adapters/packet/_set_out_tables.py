@@ -9,8 +9,6 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from storyrod.adapters.packet._blocks import TICK, Align, Column, Table, right, table, wide
-from storyrod.adapters.packet._shown import Shown
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import (
     AngledPocket,
@@ -23,6 +21,8 @@ from storyrod.model.feature import (
 )
 from storyrod.model.mark import JointLine, Mark, PanelSetOut
 from storyrod.model.panel import Panel, PanelId, Surface, surface_at
+from storyrod.telling.blocks import TICK, Align, Column, Table, right, table, wide
+from storyrod.telling.shown import Shown
 
 _ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table takes for a row, a heading across it, and its head
 _MOST_TICKS = 4

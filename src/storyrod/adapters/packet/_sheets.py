@@ -4,28 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from storyrod.adapters.output._sheets import sheet_drawing, sheet_number, steps_at_saw
-from storyrod.adapters.packet._blocks import (
-    TICK,
-    Block,
-    Bullets,
-    Heading,
-    Picture,
-    Section,
-    Table,
-    Words,
-    right,
-    table,
-    wide,
-)
+from storyrod.adapters.packet._blocks import Block, Section
 from storyrod.adapters.packet._machining import warned
-from storyrod.adapters.packet._shown import Shown
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.measure.length import Unit
 from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
+from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Words, right, table, wide
+from storyrod.telling.sheets import sheet_drawing, sheet_number, steps_at_saw
+from storyrod.telling.shown import Shown
 
 _FEET_IN_M = 1 / 0.3048
 _TALLEST = 130.0  # mm of the page's height for one sheet, so that two usual ones share a page

@@ -4,29 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from storyrod.adapters.packet._blocks import (
-    Block,
-    Column,
-    Heading,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Warning_,
-    Words,
-    right,
-    table,
-    wide,
-)
-from storyrod.adapters.packet._shown import Shown
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.adapters.packet._wall_words import wall_summary
 from storyrod.drawing import Figures
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Column, Heading, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.shown import Shown
+from storyrod.telling.wall import wall_summary
 
 _PICTURES = 2  # planks drawn for a case: the worst ones
 _JOINTS = 12  # joints told for a case: the most loaded ones

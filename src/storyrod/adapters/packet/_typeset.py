@@ -13,22 +13,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from storyrod.adapters import svg
-from storyrod.adapters.packet._blocks import (
-    Block,
-    Bullets,
-    Heading,
-    Packet,
-    PageBreak,
-    Picture,
-    Row,
-    Section,
-    Table,
-    Tiles,
-    Warning_,
-    Words,
-)
+from storyrod.adapters.packet._blocks import Block, Packet, PageBreak, Row, Section, Tiles
 from storyrod.adapters.packet._letters import printed
 from storyrod.drawing import Drawing
+from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words
 
 PAPERS: Final = {"A4": ("a4", 210.0, 297.0), "A3": ("a3", 297.0, 420.0), "Letter": ("us-letter", 215.9, 279.4)}
 """Name for the typesetter, width and height in mm (ISO 216; ANSI/ASME Y14.1)."""

@@ -12,6 +12,7 @@ from storyrod.adapters.printing._downloads import (
     plan_downloads,
 )
 from storyrod.adapters.printing._parent import made_apart
+from storyrod.adapters.printing._plan_files import plan_files
 
 __all__ = [
     "ALL",
@@ -24,4 +25,5 @@ __all__ = [
     "on_paper",
     "own_files",
     "plan_downloads",
+    "plan_files",
 ]

@@ -11,11 +11,12 @@ from enum import StrEnum
 from functools import partial
 from typing import Final
 
-from storyrod.adapters.output._files import case_names, jig_names, panel_names, plan_files, sheet_names
+from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.drawing import Figures
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
+from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
 
 
 class Shelf(StrEnum):
@@ -155,7 +156,7 @@ def on_paper(plan: Plan, paper: Paper | None) -> Plan:
 
 def _printed(plan: Plan, asked: Asked) -> Iterator[Download]:
     from storyrod.adapters.packet import make_labels, make_packet, make_quotation
-    from storyrod.adapters.packet._label_papers import paper_named
+    from storyrod.telling.label_papers import paper_named
 
     other, without = on_paper(plan, asked.paper), asked.quote_without
     packet = partial(make_packet, other, date=asked.date, costs=asked.costs, parts=asked.parts, quote_without=without)

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.adapters.log import BenchLog, CarriedOver, Span, carry_over, fresh_timings, taken_acts, things_of
+from storyrod.adapters.log import BenchLog, CarriedOver, Span, carry_over, fresh_timings, taken_acts
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.ledger import curve_of, teach
 from storyrod.model.account import LearnedTime, Timing
 from storyrod.model.workshop import Workshop
+from storyrod.telling.cards import things_of
 
 MOST_SPANS: Final = 30
 

@@ -15,8 +15,8 @@ from storyrod.faults import JobError
 from storyrod.model.account import MATERIALS, Account, CostLine, ToBuy, UnpricedKind, show_money
 
 if TYPE_CHECKING:
-    from storyrod.adapters.log.cards import Card
     from storyrod.adapters.web._desk import Desk
+    from storyrod.telling.cards import Card
 
 _HOUR_MIN: Final = 60
 

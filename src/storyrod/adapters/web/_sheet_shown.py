@@ -8,11 +8,11 @@ from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 
-from storyrod.adapters.output._sheets import AtSaw, steps_at_saw
 from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, told_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SawKind, SawList, SheetPlan
 from storyrod.plan import Plan
+from storyrod.telling.sheets import AtSaw, steps_at_saw
 
 _WIDE: Final = (150, 190, 330)
 """Least, usual and greatest width of a sheet's drawing, in mm on paper (4 screen pixels each)."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from storyrod.adapters.output._sheets import steps_at_saw
 from storyrod.drawing import Drawing, Figures, sheet_layout, short_name
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
 from storyrod.plan import Plan
 from storyrod.sheets import saw_list
+from storyrod.telling.sheets import steps_at_saw
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,10 +11,10 @@ from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
 
 if TYPE_CHECKING:
-    from storyrod.adapters.packet._blocks import Block
     from storyrod.drawing import Lying
     from storyrod.model.job import Job
     from storyrod.model.soundness import Tipping
+    from storyrod.telling.blocks import Block
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,9 +30,9 @@ class StepTold:
 
 def steps_told(job: Job, case: DetailedCase, told: CasePlan) -> tuple[StepTold, ...]:
     """Return every step of a case in words, each with its cautions in full: the page shows one at a time."""
-    from storyrod.adapters.packet._shown import Shown
-    from storyrod.adapters.packet._step_words import StepWords
     from storyrod.drawing import step_shown
+    from storyrod.telling.assembly_steps import StepWords
+    from storyrod.telling.shown import Shown
 
     words = StepWords(case, Shown.of(job))
     return tuple(
@@ -49,8 +49,8 @@ def steps_told(job: Job, case: DetailedCase, told: CasePlan) -> tuple[StepTold, 
 
 def wall_told(job: Job, case: DetailedCase, tipping: Tipping) -> tuple[tuple[str, Block], ...]:
     """Return how a case is fixed to the wall, as (kind of block, block); nothing where it stands by itself."""
-    from storyrod.adapters.packet._shown import Shown
-    from storyrod.adapters.packet._wall_words import wall_blocks
+    from storyrod.telling.shown import Shown
+    from storyrod.telling.wall import wall_blocks
 
     return tuple((_kind(block), block) for block in wall_blocks(case, tipping, Shown.of(job)))
 
@@ -61,7 +61,7 @@ def _lies(step: Step, lying: Lying) -> str:
 
 
 def _kind(block: Block) -> str:
-    from storyrod.adapters.packet._blocks import Bullets, Table, Warning_
+    from storyrod.telling.blocks import Bullets, Table, Warning_
 
     kinds = ((Bullets, "bullets"), (Table, "table"), (Warning_, "warning"))
     return next((name for cls, name in kinds if isinstance(block, cls)), "words")

@@ -20,12 +20,13 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.machining import WorkStage
 
 if TYPE_CHECKING:
-    from storyrod.adapters.log import Thing, Tick  # the log brings a library with it: loaded when first asked for
+    from storyrod.adapters.log import Tick
     from storyrod.adapters.log.bench import Made, Stretch
-    from storyrod.adapters.log.cards import Card
     from storyrod.adapters.web._desk import Desk
     from storyrod.adapters.web._worked import Worked
     from storyrod.plan import Plan
+    from storyrod.telling.cards import Card
+    from storyrod.telling.things import Thing  # the log brings a library with it: loaded when first asked for
 
 MOST_AT_ONCE: Final = 5000
 """Ticks in one message: more than any tablet makes in a day."""
@@ -122,7 +123,7 @@ class TickBook:
         Raises:
             JobError: the job can not be built so far.
         """
-        from storyrod.adapters.log.cards import cards_of
+        from storyrod.telling.cards import cards_of
 
         if worked.plan is None:
             raise JobError(*worked.faults)
@@ -288,7 +289,7 @@ class TickBook:
 
     def _thing(self, job: str, sent: dict[str, Any]) -> tuple[Thing | None, int]:
         """Return what a tick is of: as the plan has it, or as the page tells it, where its plan is no longer known."""
-        from storyrod.adapters.log import Thing
+        from storyrod.telling.things import Thing
 
         thing_id, version = _text(sent.get("thing"), "thing"), _text(sent.get("version", ""), "version")
         known = self._known(job, version)
@@ -367,7 +368,7 @@ class TickBook:
 
 def holds(tick: Tick | None, thing: Thing) -> bool:
     """Return whether a thing is done, as this plan wants it."""
-    from storyrod.adapters.log import is_still
+    from storyrod.telling.things import is_still
 
     return tick is not None and tick.done and is_still(tick.thing, thing)
 

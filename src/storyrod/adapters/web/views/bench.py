@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from storyrod.adapters.log import CarriedOver
-    from storyrod.adapters.log.cards import Card
     from storyrod.model.machining import SetUp, WorkPlan
     from storyrod.plan import Plan
+    from storyrod.telling.cards import Card
 
 _STATIC: Final = Path(__file__).parent.parent / "static"
 
@@ -96,7 +96,7 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
     set_up = card.set_up
     facts: list[list[str]] = []
     if set_up is not None and set_up.setting is not None:
-        from storyrod.adapters.packet.card_words import setting_facts
+        from storyrod.telling.set_ups import setting_facts
 
         facts = setting_facts(set_up.setting, work, plan.job.lengths)
     return Shown(

@@ -9,8 +9,6 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters import svg
-from storyrod.adapters.output import connector_items
-from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._model import model_data, steps_data
 from storyrod.adapters.web._render import job_page
@@ -20,6 +18,8 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.panel import Panel
 from storyrod.plan import Plan
+from storyrod.telling.connectors import connector_items
+from storyrod.telling.panels import edging_words
 
 _ROOM = (160.0, 120.0)
 _GRAINS = {"along": "length", "across": "width", "free": "free"}

@@ -56,7 +56,7 @@ def show(request: Request) -> Response:
 
 def _values(worked: Worked) -> dict[str, Any]:
     from storyrod.adapters.packet import PARTS
-    from storyrod.adapters.packet._label_papers import LABEL_PAPERS, usual_paper
+    from storyrod.telling.label_papers import LABEL_PAPERS, usual_paper
 
     files, faults = _files(worked, Asked())
     job = worked.plan.job if worked.plan is not None else None
@@ -103,7 +103,7 @@ def _files(worked: Worked, asked: Asked) -> tuple[tuple[Download, ...], tuple[Fa
 
 
 def _texts(worked: Worked) -> Texts:
-    from storyrod.adapters.files._snapshot import data_text
+    from storyrod.adapters.files import packaged_workshop_text
 
     read = worked.read
     path = read.workshop_path if read is not None else None
@@ -111,7 +111,7 @@ def _texts(worked: Worked) -> Texts:
         job_name=f"{worked.name}.toml",
         job=worked.text,
         workshop_name=path.name if path is not None else "workshop.toml",
-        workshop=read.workshop_text if read is not None and path is not None else data_text("workshop.toml"),
+        workshop=read.workshop_text if read is not None and path is not None else packaged_workshop_text(),
     )
 
 
@@ -145,7 +145,7 @@ def _snapshot(worked: Worked) -> Plan:
 
 def _asked(request: Request) -> Asked:
     """Return what the address asks of printed things; what it says wrongly is told, all at once."""
-    from storyrod.adapters.packet._label_papers import CODES
+    from storyrod.telling.label_papers import CODES
 
     told, faults = request.query_params, []
     paper, labels, used = told.get("paper", ""), told.get("labels", ""), told.get("used", "") or "0"
@@ -173,7 +173,7 @@ def _wrong(field: str, found: str, allowed: str) -> Fault:
 
 
 def _answer(worked: Worked, name: str, data: bytes, *, inline: bool = False) -> Response:
-    from storyrod.adapters.output._files import file_name
+    from storyrod.telling.file_names import file_name
 
     last = name.rpartition("/")[2]
     whole = last if last.endswith(".toml") else f"{worked.name}-{last}"

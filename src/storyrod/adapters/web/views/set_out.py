@@ -11,7 +11,6 @@ from starlette.responses import HTMLResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters import svg
-from storyrod.adapters.output._lists import edging_words
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._marks import gang_of, lines_of, mark_named, no_mark, panel_named, told_of
 from storyrod.adapters.web._model import size_words
@@ -29,6 +28,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut, Rod
 from storyrod.plan import Plan
+from storyrod.telling.panels import edging_words
 
 _PX = 4.0  # screen pixels for a millimetre on paper
 _USUAL_WIDTH: Final = 650.0

@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from storyrod.adapters.log import Trial
-    from storyrod.adapters.log.cards import Card
     from storyrod.adapters.web._worked import Worked
     from storyrod.model.machining import Correction, Count, JigPlan, SetUp, WorkPlan
     from storyrod.plan import Plan
+    from storyrod.telling.cards import Card
 
 _ROOM: Final = (160.0, 92.0)
 _JIG_ROOM: Final = (190.0, 100.0)
@@ -60,15 +60,8 @@ def show(request: Request) -> Response:
 
 
 def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, Any]:
-    from storyrod.adapters.log.cards import placed_from
-    from storyrod.adapters.packet.card_words import (
-        jig_words,
-        mark_numbers,
-        minute_words,
-        run_words,
-        setting_facts,
-        told_of_jig,
-    )
+    from storyrod.telling.placing import placed_from
+    from storyrod.telling.set_ups import jig_words, mark_numbers, minute_words, run_words, setting_facts, told_of_jig
 
     work, lengths = plan.machining, plan.job.lengths
     chosen = next((s for s in work.set_ups if s.id.lower() == wanted.strip().lower()), None)
@@ -136,9 +129,9 @@ def _jig(plan: Plan, jig: JigPlan) -> Markup:
 
 def _holds(plan: Plan, jig: JigPlan) -> list[tuple[str, Markup | None]]:
     """Return how a jig is held, each with its title and its drawing."""
-    from storyrod.adapters.packet.card_words import hold_title
     from storyrod.drawing import Figures
     from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
+    from storyrod.telling.set_ups import hold_title
 
     figures = Figures.of_job(plan.job)
     drawings = [
@@ -148,7 +141,7 @@ def _holds(plan: Plan, jig: JigPlan) -> list[tuple[str, Markup | None]]:
 
 
 def _file(plan: Plan, jig: JigPlan) -> str:
-    from storyrod.adapters.output._files import jig_names
+    from storyrod.telling.file_names import jig_names
 
     return f"jigs/{jig_names(plan)[jig.id]}"
 

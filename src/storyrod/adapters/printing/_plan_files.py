@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import json
-import unicodedata
 from collections.abc import Iterable
 from functools import cache, partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-from storyrod.adapters.output._document import plan_document
-from storyrod.adapters.output._lists import connector_list, cutting_list
-from storyrod.adapters.output._sheets import saw_list_csv, sheet_drawing
-from storyrod.adapters.output._write import LAST, OutFile
+from storyrod.adapters.output import LAST, OutFile, connector_list, cutting_list, plan_document, saw_list_csv
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
 from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
+from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
+from storyrod.telling.sheets import sheet_drawing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -138,7 +136,7 @@ def _sheet_files(plan: Plan, *, labels: str) -> Iterable[OutFile]:
 
     def label_bytes() -> bytes:
         from storyrod.adapters.packet import make_labels
-        from storyrod.adapters.packet._label_papers import paper_named
+        from storyrod.telling.label_papers import paper_named
 
         return make_labels(plan, paper_named(labels) if labels else None)
 
@@ -192,57 +190,3 @@ def _require_step(*, wanted: bool) -> None:
                 do="Install it with `.venv/bin/python -m pip install -e '.[step]'`, or leave out --step.",
             )
         )
-
-
-RESERVED: Final = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
-"""Names that Windows gives to devices, whatever their ending."""
-
-LONGEST: Final = 120
-"""Letters of a file's name without its ending: every file system takes so many, also where each takes four bytes."""
-
-
-def file_name(text: str) -> str:
-    """Return a name that every file system takes: letters, figures, dots, dashes and underscores, never a path."""
-    plain = "".join(c if c.isalnum() or c in "._" else "-" for c in unicodedata.normalize("NFC", text))
-    while len(plain.encode()) > 2 * LONGEST:
-        plain = plain[:-1]
-    plain = plain[:LONGEST].strip(".-") or "unnamed"
-    return f"x-{plain}" if plain.partition(".")[0].casefold() in RESERVED else plain
-
-
-def file_names(texts: Iterable[str]) -> dict[str, str]:
-    """Return a file name for each, no two alike: also where small and capital letters are the same."""
-    names: dict[str, str] = {}
-    taken: set[str] = set()
-    for text in dict.fromkeys(texts):
-        plain = name = file_name(text)
-        number = 2
-        while _alike(name) in taken:
-            name, number = f"{plain}-{number}", number + 1
-        taken.add(_alike(name))
-        names[text] = name
-    return names
-
-
-def _alike(name: str) -> str:
-    return unicodedata.normalize("NFKC", name).casefold()
-
-
-def panel_names(plan: Plan) -> dict[str, str]:
-    """Return the file names of all panels, by their ids."""
-    return file_names(out.panel.id for case in plan.set_out.cases for out in case.panels)
-
-
-def jig_names(plan: Plan) -> dict[str, str]:
-    """Return the file names of all jigs, by their ids."""
-    return file_names(jig.id for jig in plan.machining.jigs)
-
-
-def sheet_names(plan: Plan) -> dict[str, str]:
-    """Return the file names of all sheets, by their names."""
-    return file_names(sheet.name for sheet in plan.sheets.sheets)
-
-
-def case_names(plan: Plan) -> dict[str, str]:
-    """Return the file names of all cases, by their codes."""
-    return {code: f"case-{name}" for code, name in file_names(case.code for case in plan.job.cases).items()}

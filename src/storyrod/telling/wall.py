@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from storyrod.adapters.packet._blocks import Block, Bullets, Warning_, Words
-from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._step_words import joined
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import GRAVITY, Tipping
 from storyrod.model.wall import WallFixing
+from storyrod.telling.assembly_steps import joined
+from storyrod.telling.blocks import Block, Bullets, Warning_, Words
+from storyrod.telling.shown import Shown
 
 _PACKED = 1.0  # mm of room before the wall from which on a packer goes in
 _SCREW_MM = 4  # common practice, no source: screws of a small bracket

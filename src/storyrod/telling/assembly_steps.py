@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import Block, Bullets, Warning_, Words, right, table, wide
-from storyrod.adapters.packet._shown import Shown
-from storyrod.adapters.packet._steps_alike import Run
 from storyrod.model.assembly import Connectors, Diagonals, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
+from storyrod.telling.blocks import Block, Bullets, Warning_, Words, right, table, wide
+from storyrod.telling.shown import Shown
+from storyrod.telling.steps_alike import Run
 
 _FEW = 3  # panels up to which each is named, not only marked
 _MET = 5  # panels met up to which they are named in a heading

@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from storyrod.adapters.log._carry import joint_words, things_made
-from storyrod.adapters.log._types import Thing
-from storyrod.measure.space import PanelAxis
+from storyrod.faults import JobError
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
-from storyrod.model.machining import CutPlace, Hand, LineToMark, Operation, SetUp, WorkStage
+from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
 from storyrod.plan import Plan
+from storyrod.telling.placing import mark_place, placed_from
+from storyrod.telling.things import Thing, joint_words, things_made
 
 
 class CardKind(StrEnum):
@@ -103,6 +103,18 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
 def things_on(cards: Iterable[Card]) -> tuple[Thing, ...]:
     """Return everything that can be ticked on these cards."""
     return tuple(r.thing for c in cards for r in c.rows)
+
+
+def things_of(plan: Plan) -> tuple[Thing, ...]:
+    """Return everything that can be ticked, in the order of the work, each for every copy of its case.
+
+    Panels cut, cuts made and joints closed; where the work can be set out, also what is done between: edging, marking,
+    fitting connectors, hanging doors.
+    """
+    try:
+        return things_on(cards_of(plan))
+    except JobError:
+        return things_made(plan)
 
 
 _PLACED: Final[Mapping[StepKind, str]] = {
@@ -243,63 +255,3 @@ def hand_id(one: ByHand) -> str:
 def _placed(o: Operation, lengths: LengthWriter) -> str:
     place = placed_from(o, lengths)
     return f"{o.what}; placed from {place}" if place else o.what
-
-
-def placed_from(o: Operation, lengths: LengthWriter) -> str:
-    """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round.
-
-    Cuts that are set by their walls say both walls, the middle, both ends, and where the straight edge is clamped.
-    """
-    along_edge = any(p.straight_edge is not None and p.walls for p in o.places)
-    parts = [] if along_edge else [o.reference]
-    if o.line is LineToMark.FACE_LINE and o.line_at is not None:
-        datum = f" from the {o.line_from}" if o.line_from else ""
-        parts.append(f"line at {lengths.n(o.line_at)}{datum}")
-    for place in o.places:
-        parts += place_words(place, lengths)
-    if o.stop:
-        parts.append(f"stop {o.stop_label} on the {o.stop}")
-    if o.held_in is not None:
-        parts.append(o.held_in.value)
-    if o.hand is Hand.TURNED:
-        parts.append("jig turned over")
-    return "; ".join(p for p in parts if p) if o.places else ", ".join(p for p in parts if p)
-
-
-def place_words(place: CutPlace, lengths: LengthWriter) -> Iterator[str]:
-    """Yield where a cut lies, wall by wall and end by end, and where its straight edge and its stops are clamped.
-
-    The sentences are read again by what proves the packet: each figure keeps its words and its datum beside it.
-    """
-    across = place.across_from.value
-    if place.walls is not None:
-        low, high = map(lengths.n, place.walls)
-        yield f"walls at {low} and {high}, middle at {lengths.n(sum(place.walls) / 2)}, from the {across}"
-    if place.ends is not None and place.along_from is not None:
-        yield _end_words(place, place.ends, place.along_from.value, lengths)
-    if place.straight_edge is not None and place.beyond is not None:
-        at, side = lengths.n(place.straight_edge), place.beyond.value
-        yield f"straight edge at {at} from the {across}, on the side of the {side}"
-    if place.off_board:
-        yield "an offcut of the same board, flush with the panel, under the straight edge"
-
-
-def _end_words(place: CutPlace, ends: tuple[float, float], along: str, lengths: LengthWriter) -> str:
-    """Return from where to where a cut runs, where it stops within the panel, and where the base meets a stop."""
-    words = f"runs from {lengths.n(ends[0])} to {lengths.n(ends[1])} from the {along}"
-    stops = [lengths.n(end) for end, is_stopped in zip(ends, place.stopped, strict=True) if is_stopped]
-    if not stops:
-        return words
-    words += f", stopped at {' and '.join(stops)}"
-    base = [lengths.n(at) for at in place.base_stops if at is not None]
-    return f"{words}, base to a stop at {' and '.join(base)}" if base else words
-
-
-def mark_place(mark: Mark, lengths: LengthWriter) -> str:
-    """Return where a mark lies on its surface, as on the set-out: from the datum end and the face edge or face."""
-    figures = {
-        PanelAxis.U: f"{lengths.n(mark.u)} from the datum end",
-        PanelAxis.V: f"{lengths.n(mark.v)} from the face edge",
-        PanelAxis.W: f"{lengths.n(mark.w)} from the face side",
-    }
-    return ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)

@@ -1,0 +1,32 @@
+"""Panels: how many of each, which hand, and what is on their edges."""
+
+from __future__ import annotations
+
+from storyrod.model.mark import PanelSetOut
+from storyrod.model.panel import Panel, PanelId
+from storyrod.plan import Plan
+
+
+def panels_of(plan: Plan) -> list[tuple[Panel, int]]:
+    """Return every panel of the job with how many of it are made."""
+    return [(p, c.built.case.count) for c in plan.details.cases for p in c.panels]
+
+
+def counts(plan: Plan) -> dict[PanelId, int]:
+    """Return how many of each panel the job makes."""
+    return {p.id: c.built.case.count for c in plan.details.cases for p in c.panels}
+
+
+def hand_words(out: PanelSetOut) -> str:
+    """Return what the maker must know of a panel's hand."""
+    panel = out.panel
+    if panel.twin is None:
+        return ""
+    side = "left" if panel.name.split(" ")[-2:-1] == ["left"] or panel.name.startswith("left") else "right"
+    return f"{side} hand; its twin is the mirror"
+
+
+def edging_words(panel: Panel) -> str:
+    """Return which edges are edged, in words."""
+    edges = [strip.surface.value for strip in panel.edged]
+    return "all round" if len(edges) == 4 else ", ".join(edges)
