@@ -17,8 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.cli import main
-from storyrod.adapters.cli._main import make_parser
+from storyrod.adapters.cli import main, make_parser
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
 from storyrod.measure.space import PanelAxis

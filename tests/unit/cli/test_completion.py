@@ -7,21 +7,22 @@ import subprocess
 
 import pytest
 
-from storyrod.adapters.cli import main
-from storyrod.adapters.cli._completion import FOLDER, SHELLS, commands_of, scripts
-from storyrod.adapters.cli._main import make_parser
+from storyrod.adapters.cli import main, make_parser
+from storyrod.adapters.commands._completion import FOLDER, SHELLS, commands_of, scripts
 
 
 def test_the_scripts_are_up_to_date() -> None:
-    """Run `python -m storyrod.adapters.cli._completion` when they are not."""
-    assert {name: (FOLDER / name).read_text(encoding="utf-8") for name in scripts()} == scripts()
+    """Run `python -m storyrod.adapters.completing` when they are not."""
+    assert {name: (FOLDER / name).read_text(encoding="utf-8") for name in scripts(make_parser())} == scripts(
+        make_parser()
+    )
 
 
 def test_every_command_and_option_stands_in_every_script() -> None:
     commands = commands_of(make_parser())
 
     assert {c.name.word for c in commands} >= {"open", "plan", "check", "compare", "trial", "log", "new"}
-    for text in scripts().values():
+    for text in scripts(make_parser()).values():
         for command in commands:
             assert command.name.word in text
             assert all(option.word.lstrip("-") in text for option in command.options)
@@ -30,7 +31,7 @@ def test_every_command_and_option_stands_in_every_script() -> None:
 @pytest.mark.parametrize("shell", sorted(SHELLS))
 def test_the_command_prints_the_script(shell: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["completion", shell]) == 0
-    assert capsys.readouterr().out == scripts()[SHELLS[shell][0]]
+    assert capsys.readouterr().out == scripts(make_parser())[SHELLS[shell][0]]
 
 
 @pytest.mark.skipif(shutil.which("bash") is None, reason="no bash here")

@@ -12,7 +12,7 @@ import pytest
 CHECK = """
 import sys
 from pathlib import Path
-from storyrod.adapters.cli._open import keep_private
+from storyrod.adapters.opening import keep_private
 from storyrod.telling.things import Thing
 from storyrod.adapters.log import open_log
 from storyrod.adapters.web._shelf import Shelf

@@ -8,7 +8,7 @@ import pytest
 
 from storyrod import sheets
 from storyrod.adapters.cli import main
-from storyrod.adapters.cli._commands import LABEL_CODES
+from storyrod.adapters.commands._commands import LABEL_CODES
 from storyrod.telling.label_papers import CODES
 from tests.places import EXAMPLES
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from storyrod import carcass
-from storyrod.adapters.cli._compare import add
+from storyrod.adapters.commands._compare import add
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.log import open_log
 from storyrod.faults import JobError

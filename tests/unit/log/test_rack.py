@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from storyrod.adapters.cli._log import add
+from storyrod.adapters.commands._log import add
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import (
     BenchLog,

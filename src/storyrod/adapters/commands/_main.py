@@ -10,11 +10,14 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from storyrod import __version__
 from storyrod.faults import JobError
+
+type Adds = Callable[[argparse._SubParsersAction[argparse.ArgumentParser]], None]  # noqa: SLF001  # the only name argparse gives it
+"""Adds one command to a command line."""
 
 OK, FAULTS, BAD_USE, OURS = 0, 1, 2, 3
 
@@ -37,14 +40,13 @@ From a cabinet maker's brief to every panel, joint, mark, setting, cut and move.
 """
 
 
-def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command and return its exit status."""
-    from storyrod.adapters.cli._report import show_faults
+def run_command(parser: argparse.ArgumentParser, argv: Sequence[str] | None = None) -> int:
+    """Run one command of a command line and return its exit status."""
+    from storyrod.adapters.commands._report import show_faults
 
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # a terminal that knows not all letters shows what it can
             stream.reconfigure(errors="replace" if stream.errors == "strict" else stream.errors)
-    parser = make_parser()
     try:
         arguments = parser.parse_args(argv)
     except SystemExit as leaving:  # argparse has said why
@@ -83,10 +85,10 @@ def _ours(error: Exception) -> int:
     return OURS
 
 
-def make_parser() -> argparse.ArgumentParser:
-    """Return the whole command line."""
-    from storyrod.adapters.cli import _commands as commands
-    from storyrod.adapters.cli import _completion
+def parser_of(first: Adds) -> argparse.ArgumentParser:
+    """Return the whole command line: the commands of this package behind one that opens the page."""
+    from storyrod.adapters.commands import _commands as commands
+    from storyrod.adapters.commands import _completion
 
     parser = argparse.ArgumentParser(
         prog="storyrod", description=_DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -94,6 +96,6 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"storyrod {__version__}")
     parser.set_defaults(run=None)
     subs = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for add in (*commands.ALL, _completion.add):
+    for add in (first, *commands.ALL, _completion.add):
         add(subs)
     return parser

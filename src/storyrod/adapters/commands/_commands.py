@@ -8,13 +8,12 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from storyrod.adapters.commands._proven import proven_plan
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from storyrod.faults import JobError
-    from storyrod.model.job import Job
     from storyrod.model.sheet import SheetProgress
-    from storyrod.model.workshop import Workshop
     from storyrod.plan import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
@@ -75,7 +74,7 @@ def _add_plan(subs: Subparsers) -> None:
 
 
 def _run_plan(arguments: argparse.Namespace) -> int:
-    from storyrod.adapters.cli._report import Progress, plan_summary
+    from storyrod.adapters.commands._report import Progress, plan_summary
     from storyrod.adapters.output import plan_document, write_plan
     from storyrod.adapters.printing import plan_files
 
@@ -146,7 +145,7 @@ def _add_check(subs: Subparsers) -> None:
 
 
 def _run_check(arguments: argparse.Namespace) -> int:
-    from storyrod.adapters.cli._report import check_report
+    from storyrod.adapters.commands._report import check_report
 
     plan = proven_plan(arguments.job)
     witness = None
@@ -185,7 +184,7 @@ def _add_new(subs: Subparsers) -> None:
 
 
 def _run_new(arguments: argparse.Namespace) -> int:
-    from storyrod.adapters.cli._new import write_new_job
+    from storyrod.adapters.commands._new import write_new_job
 
     path = write_new_job(arguments)
     print(f"Wrote {path}. Next: storyrod plan {path}, or python3 run.py plan {path} in the project's folder.")
@@ -193,30 +192,24 @@ def _run_new(arguments: argparse.Namespace) -> int:
 
 
 def _add_trial(subs: Subparsers) -> None:
-    from storyrod.adapters.cli import _trial
+    from storyrod.adapters.commands import _trial
 
     _trial.add(subs)
 
 
 def _add_compare(subs: Subparsers) -> None:
-    from storyrod.adapters.cli import _compare
+    from storyrod.adapters.commands import _compare
 
     _compare.add(subs)
 
 
 def _add_log(subs: Subparsers) -> None:
-    from storyrod.adapters.cli import _log
+    from storyrod.adapters.commands import _log
 
     _log.add(subs)
 
 
-def _add_open(subs: Subparsers) -> None:
-    from storyrod.adapters.cli import _open
-
-    _open.add(subs)
-
-
-ALL = (_add_open, _add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
+ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:
@@ -229,87 +222,6 @@ def _job(command: argparse.ArgumentParser) -> None:
 
 def _as_json(command: argparse.ArgumentParser, text: str) -> None:
     command.add_argument("--json", action="store_true", help=text)
-
-
-def proven_plan(
-    path: Path, *, then: Callable[[Plan], None] | None = None, log: str | None = None, again: bool = False
-) -> Plan:
-    """Return the plan of a job file, worked out and proven; `then` works out more of it, its faults told alike.
-
-    With a `log`, the offcuts on its rack are in stock (see `plan_with_rack`, and there for `again`).
-
-    Raises:
-        JobError: every fault, with the line of the file that caused it; a plan that is not proven is one too.
-    """
-    from storyrod.adapters.files import read_job
-    from storyrod.faults import JobError, raise_if_any
-    from storyrod.plan import Plan
-
-    try:
-        read = read_job(path)
-    except JobError as error:
-        raise _with_faults_of_building(path, error) from None
-    plan = Plan(read.job, read.workshop) if log is None else _with_rack(read.job, read.workshop, log, again=again)
-    try:
-        raise_if_any(plan.faults)
-    except JobError as error:
-        raise read.located(_of_every_case(plan, error)) from None
-    try:
-        if then is not None:
-            then(plan)
-    except JobError as error:
-        raise read.located(error) from None
-    return plan
-
-
-def _with_faults_of_building(path: Path, error: JobError) -> JobError:
-    """Return the faults of reading a file with those of building its cases that are sound, in the file's order."""
-    from storyrod.adapters.files import sound_part
-    from storyrod.faults import JobError
-    from storyrod.plan import Plan
-
-    part = sound_part(path)
-    if part is None:
-        return error
-    plan = Plan(part.job, part.workshop)
-    try:
-        more = JobError(*plan.faults)
-    except JobError as found:
-        more = _of_every_case(plan, found)
-    told = dict.fromkeys((*error.faults, *part.located(more).faults))
-    return JobError(*sorted(told, key=lambda f: (f.file, f.line or 0)))
-
-
-def _with_rack(job: Job, workshop: Workshop, where: str, *, again: bool) -> Plan:
-    from storyrod.adapters.cli._log import refuse_missing
-    from storyrod.adapters.log import open_log, plan_with_rack
-
-    refuse_missing(where, "--log")
-    with open_log(where) as log:
-        return plan_with_rack(job, workshop, log, again=again)
-
-
-_MOST_AGAIN = 50  # cases that are gone through once more for their faults; it is soon done
-
-
-def _of_every_case(plan: Plan, error: JobError) -> JobError:
-    """Return the faults with those that later stages find in the other cases, so that a maker mends all at once."""
-    from dataclasses import replace
-
-    from storyrod.faults import JobError
-    from storyrod.plan import Plan
-
-    job, faults = plan.job, dict.fromkeys(error.faults)
-    faulty = [case for case in job.cases if any(f.field.startswith(case.field) for f in faults)]
-    for case in job.cases:
-        if case in faulty or not 1 < len(job.cases) <= _MOST_AGAIN:
-            continue
-        overrides = tuple(o for o in job.overrides if o.case == case.code)
-        try:
-            faults |= dict.fromkeys(Plan(replace(job, cases=(case,), overrides=overrides), plan.workshop).faults)
-        except JobError as other:
-            faults |= dict.fromkeys(other.faults)
-    return JobError(*faults)
 
 
 def _today() -> str:

@@ -38,7 +38,7 @@ def add(subs: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from storyrod.adapters.cli._commands import proven_plan
+    from storyrod.adapters.commands._proven import proven_plan
     from storyrod.adapters.trying import correct
     from storyrod.faults import JobError
     from storyrod.telling.plain import plain

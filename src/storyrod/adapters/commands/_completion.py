@@ -1,6 +1,6 @@
 """What a shell completes after `storyrod`: one script for each shell, made from the command line itself.
 
-    python -m storyrod.adapters.cli._completion
+    python -m storyrod.adapters.completing
 
 writes them into `src/storyrod/data/completion/`; the wheel puts them where shells look. A test fails as long as they
 are not up to date.
@@ -9,14 +9,13 @@ are not up to date.
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from storyrod.adapters.cli._commands import Subparsers
+    from storyrod.adapters.commands._commands import Subparsers
 
 FOLDER: Final = Path(__file__).parents[2] / "data" / "completion"
 
@@ -150,16 +149,7 @@ SHELLS: Final[dict[str, tuple[str, Callable[[tuple[Command, ...]], str]]]] = {
 }
 
 
-def scripts() -> dict[str, str]:
-    """Return what each script must hold, by its file's name."""
-    from storyrod.adapters.cli._main import make_parser
-
-    commands = commands_of(make_parser())
+def scripts(parser: argparse.ArgumentParser) -> dict[str, str]:
+    """Return what each script must hold for a command line, by its file's name."""
+    commands = commands_of(parser)
     return {name: make(commands) for name, make in SHELLS.values()}
-
-
-if __name__ == "__main__":
-    FOLDER.mkdir(exist_ok=True)
-    for name, text in scripts().items():
-        (FOLDER / name).write_text(text, encoding="utf-8", newline="\n")
-        sys.stdout.write(f"{name}\n")

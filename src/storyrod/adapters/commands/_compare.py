@@ -47,7 +47,7 @@ def add(subs: Subparsers) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Compare, and print what was found."""
-    from storyrod.adapters.cli._report import Progress
+    from storyrod.adapters.commands._report import Progress
     from storyrod.adapters.files import read_job
     from storyrod.plan import Plan
 
