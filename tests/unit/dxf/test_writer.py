@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
+import subprocess
+import sys
 from functools import cache
 from typing import Any
 
@@ -137,6 +140,21 @@ def test_an_inch_job_still_has_millimetres_with_its_own_words() -> None:
 
 def test_the_same_panel_gives_the_same_bytes() -> None:
     assert write(panel_true_size(every_kind())) == write(panel_true_size(every_kind()))
+
+
+def test_the_bytes_hang_on_no_order_of_hashes() -> None:
+    """A library's sets fall as chance has it, another way in each process."""
+    told = "import sys; from storyrod.adapters.dxf import write; from storyrod.drawing import Drawing; "
+    told += "sys.stdout.write(write(Drawing(id='a', title='', alt='', items=())))"
+    made = [
+        subprocess.run(
+            [sys.executable, "-c", told], env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, check=True
+        ).stdout
+        for seed in ("0", "4", "5")
+    ]
+
+    assert made[0].count(b"CLASS\n") > 2
+    assert made[0] == made[1] == made[2]
 
 
 def test_signs_that_drawing_programs_lack_are_spelt_out() -> None:

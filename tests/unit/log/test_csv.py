@@ -158,7 +158,7 @@ def test_of_very_many_wrong_rows_the_first_are_told(tmp_path: Path) -> None:
     assert len(told.value.faults) < 300
 
 
-NAMES = ["=1+1", "x;=1+1", "'=1", "''@x", "-5", "+x", "@x", "'tis", "a\t=b", "plain", "x;'-1"]
+NAMES = ["=1+1", "x;=1+1", "'=1", "''@x", "-5", "+x", "@x", "'tis", "a\t=b", "plain", "x;'-1", " =1", "' =1", "\uff1d1"]
 
 
 def test_no_word_of_a_tablet_is_a_formula_and_each_comes_back(tmp_path: Path) -> None:

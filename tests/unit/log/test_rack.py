@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 
 from storyrod.adapters.commands._log import add
 from storyrod.adapters.files import read_job
@@ -202,6 +203,32 @@ def test_a_cut_job_keeps_its_plan_whatever_later_jobs_do_to_the_rack(tmp_path: P
     assert used_from_rack(second)
     assert planned(tmp_path, log).version == first.version
     assert planned(tmp_path, log, title="Pipe box").version == second.version
+
+
+def test_a_clock_set_back_changes_nothing_of_the_rack_that_a_job_found(tmp_path: Path) -> None:
+    """Pieces come and go by the log's own count: neither what lay there is lost, nor what came later found."""
+    hour = 1_000_000.0
+    with open_log(tmp_path / "bench.db", clock=lambda: hour) as log:
+        keep_offcuts(log, planned(tmp_path, log))
+        hour -= 3600
+        second = planned(tmp_path, log, title="Pipe box")
+        assert used_from_rack(second)
+        keep_offcuts(log, second)
+        hour -= 3600
+        keep_offcuts(log, cut("Another box", left=2))
+
+        assert planned(tmp_path, log, title="Pipe box").version == second.version
+
+
+def test_a_confirmation_of_before_goes_by_the_time(tmp_path: Path, log: BenchLog) -> None:
+    keep_offcuts(log, planned(tmp_path, log))
+    second = planned(tmp_path, log, title="Pipe box")
+    keep_offcuts(log, second)
+    with log.engine.begin() as connection:
+        connection.execute(sa.text("UPDATE ticks SET content = substr(content, 1, 8)"))
+
+    assert planned(tmp_path, log, title="Pipe box").version == second.version
+    assert keep_offcuts(log, second).before
 
 
 def test_the_same_plan_in_another_layout_is_refused(log: BenchLog) -> None:

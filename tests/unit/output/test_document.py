@@ -11,7 +11,7 @@ import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.output import plan_document
-from storyrod.adapters.output._lists import connector_list, cutting_list
+from storyrod.adapters.output._lists import as_csv, connector_list, cutting_list
 from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.model.job import Back, BackKind, Job, Plinth
 from storyrod.plan import Plan
@@ -98,6 +98,16 @@ def test_a_name_that_begins_like_a_formula_is_made_inert() -> None:
 
     assert ",=" not in text
     assert "'=1+1" in text
+
+
+@pytest.mark.parametrize(
+    ("cell", "written"),
+    [("=1", "'=1"), ("@a", "'@a"), ("-a", "'-a"), ("-5.5", "-5.5"), ("x;=1+1", "x;'=1+1"), ("a\n+b", "a\n'+b")],
+)
+def test_no_cell_of_any_list_is_a_formula_whatever_parts_it(cell: str, written: str) -> None:
+    ((told,),) = list(csv.reader(io.StringIO(as_csv(("words",), [[cell]])), strict=True))[1:]
+
+    assert told == written
 
 
 @pytest.mark.parametrize(

@@ -66,6 +66,8 @@ def write(drawing: Drawing) -> str:
         document.header["$LTSCALE"] = 1.0
         document.styles.add(_STYLE, font=_FONT)
         _Writer(document, drawing).items(drawing.items)
+        for name in sorted(document.entitydb.dxf_types_in_use()):  # The library would write them as hashes fall.
+            document.classes.add_class(name)
         out = io.StringIO()
         document.write(out)
         return f"999\n{SAID}\n{out.getvalue()}"

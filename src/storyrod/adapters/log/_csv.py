@@ -12,6 +12,7 @@ from typing import Any, Final
 
 import sqlalchemy as sa
 
+from storyrod.adapters.csv_cells import FORMULA, MARKED
 from storyrod.adapters.log._faults import refused, told
 from storyrod.adapters.log._log import BenchLog
 from storyrod.adapters.log._open import reading
@@ -22,10 +23,6 @@ _AT_ONCE: Final = 500
 _MOST_FAULTS: Final = 200
 _LONGEST: Final = 100_000
 """Letters in one field: more than anything that is kept."""
-
-_FORMULA: Final = re.compile(r"(^|[;\t\r\n])(?='*[=+\-@])")
-_MARKED: Final = re.compile(r"(^|[;\t\r\n])'(?='*[=+\-@])")
-"""Where a spreadsheet would see a formula, also one that parts at semicolons: marked going out, unmarked coming in."""
 
 _UNWRITABLE: Final = re.compile("[\0\ud800-\udfff]")
 """What no database takes as text: the null character, and halves of characters."""
@@ -97,7 +94,7 @@ def _written(value: object) -> object:
     if isinstance(value, float):
         return repr(value)  # Every digit, so that a row comes back as it was.
     if isinstance(value, str):
-        return _FORMULA.sub(r"\1'", value)  # a spreadsheet would work it out, or send it somewhere
+        return FORMULA.sub(r"\1'", value)  # a spreadsheet would work it out, or send it somewhere
     return "" if value is None else value
 
 
@@ -152,7 +149,7 @@ def _value(column: sa.Column[Any], written: str) -> object:
             return None if written == "" and column.nullable else _finite(written)
     except (ValueError, KeyError):
         raise ValueError(f'"{written[:60]}" in the column {column.name}') from None
-    written = _MARKED.sub(r"\1", written)
+    written = MARKED.sub(r"\1", written)
     most = kind.length if isinstance(kind, sa.String) and kind.length else _LONGEST
     if len(written) > most or _UNWRITABLE.search(written):
         raise ValueError(f'"{written[:60]}" in the column {column.name}, at most {most} letters and no null')

@@ -28,6 +28,9 @@ from storyrod.model.workshop import RackOffcut, Workshop
 from storyrod.plan import Plan
 from storyrod.telling.things import SHEETS_CUT, Thing
 
+_AFTER: Final = " after "
+"""Between the layout that was cut and the last line that the rack's book had then."""
+
 _SAME: Final = 0.5  # mm: a piece of one code and this size is the piece that the log knows
 
 
@@ -65,15 +68,17 @@ class KeptOffcuts:
         return tuple(told) or ("Nothing came off the rack, and nothing worth keeping is left.",)
 
 
-def with_rack(workshop: Workshop, log: BenchLog, *, but_not_of: str = "", until: float | None = None) -> Workshop:
+def with_rack(workshop: Workshop, log: BenchLog) -> Workshop:
     """Return the workshop with the rack as it is now: the file's offcuts and the log's, none that was taken.
 
     A code that the log knows is as the log says. A piece in the file with a code that was taken but of another size
-    is another piece. `but_not_of` leaves out what that job (its title) took and put, and `until` what was done to the
-    rack later than that (seconds since 1970): the rack as that job found it.
+    is another piece.
     """
-    book = (e for e in log.rack_book() if until is None or e.at <= until)
-    latest = _latest(e for e in book if not but_not_of or e.job != but_not_of)
+    return _with_book(workshop, log.rack_book())
+
+
+def _with_book(workshop: Workshop, book: Iterable[RackEntry]) -> Workshop:
+    latest = _latest(book)
     rack = [o for o in workshop.rack if o.code not in latest or _is_another(o, latest[o.code])]
     listed = {o.code for o in rack}
     rack += [
@@ -94,10 +99,26 @@ def plan_with_rack(job: Job, workshop: Workshop, log: BenchLog, *, again: bool =
     if again:
         return Plan(job, with_rack(workshop, log))
     for cut in reversed(_confirmed(log, job.title)):
-        found = Plan(job, with_rack(workshop, log, but_not_of=job.title, until=cut.at))
+        found = Plan(job, _with_book(workshop, _found_by(cut, log.rack_book(), job.title)))
         if found.version == cut.version:
             return found
     return Plan(job, with_rack(workshop, log))
+
+
+def _found_by(cut: Tick, book: Sequence[RackEntry], job: str) -> list[RackEntry]:
+    """Return the rack's book as a job found it that was cut then: up to the line told, by the log's own count.
+
+    A confirmation that was written before they told it goes by the time, which a clock set back makes wrong.
+    """
+    _, told, last = cut.thing.content.partition(_AFTER)
+    uids = [e.uid for e in book]
+    if told and not last:
+        before: Sequence[RackEntry] = ()
+    elif last in uids:
+        before = book[: uids.index(last) + 1]
+    else:
+        before = [e for e in book if e.at <= cut.at]
+    return [e for e in before if e.job != job]
 
 
 def confirmed_versions(log: BenchLog, job: str) -> frozenset[str]:
@@ -191,7 +212,8 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
     before = _before(log, cut, copy)
     if before is not None:
         return before
-    latest = _latest(log.rack_book())
+    book = log.rack_book()
+    latest = _latest(book)
     gone = [_taken_fault(o, latest[o.code]) for o in cut.used if _is_gone(o, latest)]
     if gone:
         raise JobError(*(f for error in gone for f in error.faults))
@@ -201,7 +223,8 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
         *(RackEntry(uid=_taking(o, latest), offcut=o, here=False, at=0.0, job=cut.job) for o in cut.used),
         *(RackEntry(uid=_putting(o, cut, copy, same), offcut=o, here=True, at=0.0, job=cut.job) for o in left),
     )
-    thing = Thing(id=f"{SHEETS_CUT} {cut.version}", name="sheets cut", content=cut.layout)
+    told = f"{cut.layout}{_AFTER}{book[-1].uid if book else ''}"
+    thing = Thing(id=f"{SHEETS_CUT} {cut.version}", name="sheets cut", content=told)
     uid = _digest(SHEETS_CUT, cut.job, cut.version, str(copy), *_life(same))
     try:
         log.keep_cut(cut.job, cut.version, thing, uid=uid, copy=copy, entries=entries)
@@ -235,12 +258,13 @@ def _before(log: BenchLog, cut: CutSheets, copy: int) -> KeptOffcuts | None:
     wanted = f"{SHEETS_CUT} {cut.version}"
     for tick in log.ticks(cut.job):
         if tick.thing.id == wanted and tick.copy == copy and tick.done:
-            if tick.thing.content == cut.layout:
+            layout = tick.thing.content.partition(_AFTER)[0]
+            if layout == cut.layout:
                 return KeptOffcuts(taken=(), put=(), before=True)
             raise refused(
                 "sheets-confirmed",
                 f"{cut.job}, plan version {cut.version}",
-                f"layout {cut.layout}, where layout {tick.thing.content} was confirmed as cut",
+                f"layout {cut.layout}, where layout {layout} was confirmed as cut",
                 "one layout for each copy of the job",
                 f"The rack is left as it is. Where the job is made once more, confirm it as copy {copy + 1}.",
             )

@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from storyrod.adapters.csv_cells import FORMULA
 from storyrod.model.panel import Panel
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
@@ -88,8 +89,11 @@ def as_csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
 
 
 def _inert(cell: str) -> str:
-    """Return a cell that no spreadsheet takes for a formula, should a maker's own name begin like one."""
-    return f"'{cell}" if cell[:1] in ("=", "+", "@") or (cell[:1] == "-" and not _is_number(cell)) else cell
+    """Return a cell that no spreadsheet takes for a formula, should a maker's own name begin like one.
+
+    Nor one that parts its cells at semicolons or tabs, or at a line's end: there a piece of the name would begin it.
+    """
+    return cell if _is_number(cell) else FORMULA.sub(r"\1'", cell)
 
 
 def _is_number(cell: str) -> bool:
