@@ -91,7 +91,7 @@ def test_of_any_job_what_is_used_is_bought_and_has_its_size_and_price(job: Job) 
     """Screws, pins, hinges and connectors: what the steps use is what connectors.csv and plan.json have."""
     plan = Plan(job, packaged_workshop())
     try:
-        assembly = plan.assembly
+        assembly, detailed = plan.assembly, plan.details.cases
     except JobError:
         reject()
     used: Counter[str] = Counter()
@@ -102,7 +102,7 @@ def test_of_any_job_what_is_used_is_bought_and_has_its_size_and_price(job: Job) 
             for thing in (u for one in step.by_hand for u in one.uses):
                 used[thing.item] += thing.count * case.count
     listed: Counter[str] = Counter()
-    names = {h.name: h.item for c in plan.details.cases for h in c.built.hardware}
+    names = {h.name: h.item for c in detailed for h in c.built.hardware}
     for row in csv.DictReader(io.StringIO(connector_list(plan))):
         if row["unit"] == "piece":
             listed[names.get(row["item"], row["item"])] += int(row["count"])

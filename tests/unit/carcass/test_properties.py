@@ -174,6 +174,16 @@ def test_every_clearance_is_as_wanted_or_more(drawn: Job) -> None:
             assert c.left >= c.wanted - 1e-6, c
 
 
+def worked_out(told: str) -> float:
+    """Return what a sum comes to as a maker reads it: "21 1/16" is one length, not two."""
+    return float(eval(re.sub(r"(\d+) (\d+/\d+)", r"(\1 + \2)", told).replace("x", "*")))
+
+
+def test_a_whole_inch_and_its_fraction_are_read_as_one_length() -> None:
+    assert worked_out("(26 31/32 - 0.25) / 2") == pytest.approx((26.96875 - 0.25) / 2)
+    assert worked_out("34 35/64 - 2 x 3/4") == pytest.approx(34.546875 - 1.5)
+
+
 @BUILD
 @given(drawn=jobs())
 def test_written_sums_come_to_the_size_they_explain(drawn: Job) -> None:
@@ -183,7 +193,7 @@ def test_written_sums_come_to_the_size_they_explain(drawn: Job) -> None:
         for p in of.panels:
             for told, size in zip(p.sums, (p.length, p.width), strict=True):
                 assert re.fullmatch(r"[0-9. x+/()-]+", told), told
-                value = eval(told.replace("x", "*")) * (MM_PER_INCH if inch else 1.0)
+                value = worked_out(told) * (MM_PER_INCH if inch else 1.0)
                 assert value == pytest.approx(size, abs=0.15 if inch else 0.06), (p.name, told)
 
 
