@@ -2,23 +2,23 @@
 
 `jobs()` draws valid jobs with the whole vocabulary of a job file. Sizes are drawn from the outside in, so that every
 opening has room for what it holds: a drawer for its runner, a door for its hinges, loose shelves for their
-rows of holes.
+rows of holes. A method is drawn only where it has a size for the boards and suits the place, so that few jobs are
+turned away (`unit/test_strategies.py` counts them); an inch job is drawn in fractions of an inch.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 from hypothesis import strategies as st
 
-from storyrod.measure.length import Unit
+from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.model.job import (
     REBATED_CLEARANCE,
     Back,
     BackKind,
     BetweenOrOver,
-    Board,
-    BoardKind,
     BottomKind,
     Case,
     Drawers,
@@ -26,94 +26,58 @@ from storyrod.model.job import (
     Fits,
     FrontKind,
     Fronts,
-    HandHold,
-    HandHoldKind,
     Holds,
     Job,
-    JointClass,
     JointOverride,
     Limits,
-    LooseShelves,
-    MethodChoice,
     Opening,
     Paper,
-    Plinth,
-    SheetSize,
     Split,
     Spread,
 )
 from storyrod.model.workshop import RunnerMount, Workshop
-from storyrod.trade.boards import usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from tests import builders
+from tests.drawn_methods import Held, Stock, choices
+from tests.drawn_parts import (
+    CARCASS,
+    DRAWER,
+    DRAWER_KINDS,
+    SHEET_KINDS,
+    THIN,
+    THIN_KINDS,
+    boards,
+    edgings,
+    hand_holds,
+    mm,
+    names,
+    plinths,
+    rows_of_pins,
+    sizes,
+    tenths,
+)
 
-CARCASS, THIN, DRAWER = "carcass", "thin", "drawer"
-"""Codes of the boards that every random job has."""
+MOST_PANELS: Final = 40
+"""About so many panels a random job has at the most."""
 
+SHELL: Final = 7
+"""So many panels a case has around its inside: sides, top, base, back, plinth and its rail."""
 
-def mm(low: float, high: float) -> st.SearchStrategy[float]:
-    """Draw a length in whole and half millimetres."""
-    return st.integers(round(low * 2), round(high * 2)).map(lambda halves: halves / 2)
-
-
-def tenths(low: float, high: float) -> st.SearchStrategy[float]:
-    """Draw a length in tenths of a millimetre."""
-    return st.integers(round(low * 10), round(high * 10)).map(lambda n: n / 10)
-
-
-names = st.text(
-    st.sampled_from("abcdefghij XYZ äéß-_'\"\\#[]={}0123456789…"),
-    min_size=1,
-    max_size=20,
-).filter(lambda t: t == t.strip())
-"""Names with all that might trip a writer of TOML."""
-
-
-@st.composite
-def boards(draw: st.DrawFn, code: str, thickness: float, kinds: tuple[BoardKind, ...]) -> Board:
-    """Draw a board of a nominal thickness: measured or not, with figures of its own or the usual ones of its kind."""
-    kind = draw(st.sampled_from(kinds))
-    given_figures, is_measured = draw(st.booleans()), draw(st.booleans())
-    measured = draw(tenths(thickness - 0.6, thickness + 0.3)) if is_measured else thickness
-    along, across = usual_stiffness_n_mm2(kind, thickness)
-    plain = Board(
-        code=code,
-        name=draw(names),
-        kind=kind,
-        thickness=thickness,
-        measured=measured,
-        measured_given=is_measured,
-        spread=draw(st.sampled_from([usual_spread(kind, thickness, measured=is_measured), 0.1, 0.25])),
-        sheets=tuple(draw(st.lists(_sheets(), min_size=1, max_size=2))),
-        grain=draw(st.booleans()),
-        density_kg_m3=usual_density_kg_m3(kind, thickness) or 700.0,
-        stiffness_n_mm2=along,
-        stiffness_across_n_mm2=across,
-        named_figures=("density_kg_m3", "stiffness_n_mm2", "stiffness_across_n_mm2"),
-        field=f"boards.{code}",
-    )
-    if not given_figures:
-        return plain
-    return replace(
-        plain,
-        density_kg_m3=draw(st.sampled_from([655.5, 700.0])),
-        stiffness_n_mm2=draw(st.sampled_from([2500.0, 6000.5])),
-        stiffness_across_n_mm2=2000.0,
-        named_figures=(),
-    )
+BROUGHT: Final = {Holds.DRAWER: 6, Holds.DOOR: 1, Holds.PAIR_OF_DOORS: 2}
+"""Panels that each of these brings."""
 
 
-def _sheets() -> st.SearchStrategy[SheetSize]:
-    return st.builds(
-        SheetSize,
-        length=mm(2400, 3050),
-        width=mm(1220, 2070),
-        price_cents=st.none() | st.integers(0, 20_000),
-        copies=st.none() | st.integers(0, 40),
-    )
+@dataclass(slots=True)
+class Budget:
+    """How many more panels may be drawn."""
 
+    left: int
 
-_SHEET_KINDS = (BoardKind.CHIPBOARD, BoardKind.FACED_CHIPBOARD, BoardKind.MDF, BoardKind.PLYWOOD)
-_THIN_KINDS = (BoardKind.MDF, BoardKind.PLYWOOD, BoardKind.HARDBOARD)
+    def take(self, count: int) -> bool:
+        """Take so many if there are that many."""
+        if count > self.left:
+            return False
+        self.left -= count
+        return True
 
 
 @dataclass(frozen=True)
@@ -125,31 +89,51 @@ class Room:
     drawers: bool
     doors: bool
     widest_drawer: float
+    unit: Unit
+    budget: Budget
+    rich: bool
 
 
 @st.composite
-def jobs(draw: st.DrawFn, workshop: Workshop | None = None, most_cases: int = 2) -> Job:
-    """Draw a valid job for a workshop (the plain one of the test builders unless given)."""
+def jobs(
+    draw: st.DrawFn,
+    workshop: Workshop | None = None,
+    most_cases: int = 2,
+    most_panels: int = MOST_PANELS,
+    favourite: str | None = None,
+) -> Job:
+    """Draw a valid job for a workshop (the plain one of the test builders unless given).
+
+    A favourite is a method's code: it holds whatever it suits. Unless given, a random one is drawn, or none.
+    """
     shop = builders.workshop() if workshop is None else workshop
-    carcass = draw(boards(CARCASS, draw(st.sampled_from([15.0, 16.0, 18.0, 19.0, 22.0])), _SHEET_KINDS))
-    drawer = draw(boards(DRAWER, draw(st.sampled_from([12.0, 15.0])), (BoardKind.PLYWOOD, BoardKind.MDF)))
-    thin = draw(boards(THIN, draw(st.sampled_from([6.0, 9.0])), _THIN_KINDS))
-    edgings: tuple[Edging, ...] = ()
+    unit = draw(st.sampled_from(list(Unit)))
+    stock = draw(_stocks(unit))
+    taped: tuple[Edging, ...] = ()
     if draw(st.booleans()):
-        edgings = (draw(_edgings()),)
-        carcass = replace(carcass, edging=edgings[0].code)
+        taped = (draw(edgings()),)
+        stock = replace(stock, carcass=replace(stock.carcass, edging=taped[0].code))
+    liked = draw(st.sampled_from([None, *(m.code for m in shop.methods)])) if favourite is None else favourite
     count = draw(st.integers(1, most_cases))
-    chosen = tuple(draw(cases(f"{'ABCDEF'[i]}", carcass, shop)) for i in range(count))
-    plain = builders.job(*chosen, boards=(carcass, drawer, thin), edgings=edgings)
+    chosen: list[Case] = []
+    budget = Budget(most_panels - SHELL * count)
+    for i in range(count):
+        left = max(0, budget.left)
+        own = Budget(draw(st.sampled_from([left, left // (count - i)])))  # one case may be large, others bare
+        budget.left -= own.left
+        chosen.append(draw(cases("ABCDEF"[i], stock, shop, unit, own)))
+        budget.left += own.left
+    by_job = [Held(c.back, c.plinth) for c in chosen]
+    plain = builders.job(*chosen, boards=(stock.carcass, stock.drawer, stock.thin), edgings=taped)
     return replace(
         plain,
         title=draw(names),
-        unit=draw(st.sampled_from(list(Unit))),
+        unit=unit,
         fraction=draw(st.sampled_from([32, 64])),
         mark_to=draw(st.sampled_from([0.1, 0.5, 1.0])),
-        methods=draw(_choices(shop, "methods")),
+        methods=draw(choices(shop, stock, by_job, "methods", liked)),
         spread=draw(st.sampled_from(list(Spread))),
-        overrides=draw(_overrides(chosen)),
+        overrides=draw(_overrides(tuple(chosen))),
         limits=draw(st.sampled_from([Limits(), Limits(skin=2.5, wall=1.5)])),
         paper=draw(st.sampled_from(list(Paper))),
         maker=draw(st.just("") | names),
@@ -159,33 +143,14 @@ def jobs(draw: st.DrawFn, workshop: Workshop | None = None, most_cases: int = 2)
     )
 
 
-def _edgings() -> st.SearchStrategy[Edging]:
-    return st.builds(
-        Edging,
-        code=st.just("edge"),
-        name=names,
-        thickness=st.sampled_from([0.4, 1.0, 2.0]),
-        price_cents_per_m=st.none() | st.integers(0, 500),
-        solid=st.booleans(),
-        field=st.just("edgings.edge"),
-    )
-
-
-def _choices(shop: Workshop, field: str) -> st.SearchStrategy[MethodChoice]:
-    """Draw which method holds which class: those of the workshop that suit it, or none said."""
-
-    def one(joint_class: JointClass) -> st.SearchStrategy[str | None]:
-        return st.sampled_from([None, *(m.code for m in shop.methods if joint_class in m.classes)])
-
-    return st.builds(
-        MethodChoice,
-        corner=one(JointClass.CORNER),
-        mid_panel=one(JointClass.MID_PANEL),
-        plinth=one(JointClass.PLINTH),
-        back=one(JointClass.BACK),
-        drawer_box=one(JointClass.DRAWER_BOX),
-        field=st.just(field),
-    )
+@st.composite
+def _stocks(draw: st.DrawFn, unit: Unit) -> Stock:
+    """Draw the boards of a job; no bottom of 9 mm goes into thin sides, whose screws its groove would meet."""
+    by_the_inch = [MM_PER_INCH * 5 / 8, MM_PER_INCH * 3 / 4] if unit is Unit.INCH else []
+    carcass = draw(boards(CARCASS, draw(st.sampled_from([15.0, 16.0, 18.0, 19.0, 22.0, *by_the_inch])), SHEET_KINDS))
+    drawer = draw(boards(DRAWER, draw(st.sampled_from([12.0, 15.0])), DRAWER_KINDS))
+    thin = draw(boards(THIN, draw(st.sampled_from([6.0] if drawer.thickness < 15 else [6.0, 9.0])), THIN_KINDS))
+    return Stock(carcass, thin, drawer)
 
 
 @st.composite
@@ -199,19 +164,30 @@ def _overrides(draw: st.DrawFn, chosen: tuple[Case, ...]) -> tuple[JointOverride
 
 
 @st.composite
-def cases(draw: st.DrawFn, code: str, board: Board, shop: Workshop) -> Case:
+def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, budget: Budget) -> Case:
     """Draw a case with room for what its inside holds."""
-    t = board.measured
-    width, height, depth = draw(mm(320, 1200)), draw(mm(320, 1400)), draw(mm(360, 620))
+    t = stock.carcass.measured
+    rich = draw(st.integers(0, 3)) == 3  # large, and cut into openings as often as there is room
+    width = draw(sizes(unit, 800 if rich else 320, 1200))
+    height = draw(sizes(unit, 900 if rich else 320, 1400))
+    depth = draw(sizes(unit, 360, 620))
     is_open = draw(st.integers(0, 5)) == 0
     top, base = draw(_top(is_open)), draw(_base(is_open))
     has_plinth = base is BetweenOrOver.BETWEEN_SIDES and height > 420 and draw(st.booleans())
-    plinth = draw(_plinths()) if has_plinth else None
+    plinth = draw(plinths(unit)) if has_plinth else None
     back = draw(_backs())
-    fronts = draw(_fronts())
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
-    room = Room(board=t, depth=depth, drawers=not is_open, doors=t >= 16, widest_drawer=min(widest, 600.0))
+    room = Room(
+        board=t,
+        depth=depth,
+        drawers=not is_open,
+        doors=t >= 16,
+        widest_drawer=min(widest, 600.0),
+        unit=unit,
+        budget=budget,
+        rich=rich,
+    )
     clear_height = height - (plinth.height if plinth else 0.0) - 2 * t
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
     return Case(
@@ -221,7 +197,7 @@ def cases(draw: st.DrawFn, code: str, board: Board, shop: Workshop) -> Case:
         width=width,
         height=height,
         depth=depth,
-        board=board.code,
+        board=stock.carcass.code,
         top=top,
         base=base,
         rail_width=draw(mm(60, 120)),
@@ -229,11 +205,11 @@ def cases(draw: st.DrawFn, code: str, board: Board, shop: Workshop) -> Case:
         back=back,
         fits=draw(st.none() | st.just(Fits(width=width + 10.5, height=height + 20.0, clearance=5.0))),
         inside=inside,
-        fronts=fronts,
+        fronts=draw(_fronts()),
         drawers=drawers,
-        loose_shelves=draw(_loose_shelves()),
+        loose_shelves=draw(rows_of_pins()),
         edged=draw(st.booleans()),
-        methods=draw(st.none() | _choices(shop, "")),
+        methods=draw(st.none() | choices(shop, stock, [Held(back, plinth)], "")),
     )
 
 
@@ -247,16 +223,6 @@ def _base(is_open: bool) -> st.SearchStrategy[BetweenOrOver]:
     return st.sampled_from(usual)
 
 
-def _plinths() -> st.SearchStrategy[Plinth]:
-    return st.builds(
-        Plinth,
-        height=mm(50, 120),
-        setback=mm(0, 60),
-        board=st.sampled_from([None, CARCASS]),
-        back_rail=st.booleans(),
-    )
-
-
 @st.composite
 def _backs(draw: st.DrawFn) -> Back:
     kind = draw(st.sampled_from(list(BackKind)))
@@ -266,7 +232,7 @@ def _backs(draw: st.DrawFn) -> Back:
     housed = kind in {BackKind.REBATED, BackKind.GROOVED}
     return Back(
         kind=kind,
-        board=THIN,
+        board=THIN if housed or draw(st.booleans()) else CARCASS,
         inset=inset,
         in_top=draw(st.booleans()) if housed else True,
         in_base=draw(st.booleans()) if housed else True,
@@ -288,17 +254,6 @@ def _fronts(draw: st.DrawFn) -> Fronts:
     )
 
 
-def hand_holds() -> st.SearchStrategy[HandHold]:
-    """Draw a hand hold that goes into any front a random job has."""
-    none = st.just(HandHold(kind=HandHoldKind.NONE))
-    round_hole = st.builds(HandHold, kind=st.just(HandHoldKind.ROUND), length=mm(30, 40), down=mm(38, 45))
-    slot = st.builds(HandHold, kind=st.just(HandHoldKind.SLOT), length=mm(60, 110), height=mm(22, 30), down=mm(38, 42))
-    scoop = st.builds(
-        HandHold, kind=st.just(HandHoldKind.SCOOP), length=mm(60, 110), height=mm(22, 30), corner=mm(8, 11)
-    )
-    return none | round_hole | slot | scoop
-
-
 @st.composite
 def _drawers(draw: st.DrawFn, shop: Workshop) -> Drawers:
     runner = draw(st.sampled_from([None, *(r.code for r in shop.runners)]))
@@ -315,31 +270,15 @@ def _drawers(draw: st.DrawFn, shop: Workshop) -> Drawers:
     )
 
 
-def _loose_shelves() -> st.SearchStrategy[LooseShelves]:
-    own = st.builds(
-        LooseShelves,
-        board=st.sampled_from([None, CARCASS]),
-        hole=st.sampled_from([5.0, 6.0]),
-        hole_depth=tenths(8, 10),
-        pitch=st.sampled_from([25.0, 32.0]),
-        from_front=mm(30, 50),
-        from_back=mm(30, 50),
-        margin=mm(40, 64),
-        slack=tenths(0.5, 1.5),
-        set_back=mm(0, 20),
-        behind=mm(0, 8),
-    )
-    return st.just(LooseShelves()) | own
-
-
 @st.composite
 def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronted: bool, level: int) -> Opening:
     """Draw an opening of a clear size; `fronted` says that it must not have fronts of its own."""
     most_rows, most_columns = int(height // 150), int(width // 300)
     splits = [s for s, most in ((Split.ROWS, most_rows), (Split.COLUMNS, most_columns)) if most >= 2]
-    if level < 3 and splits and draw(st.integers(0, 3)) > level:
+    if level < 3 and splits and room.budget.left > 0 and (room.rich or draw(st.integers(0, 3)) > level):
         split = draw(st.sampled_from(splits))
-        holds = draw(st.sampled_from([Holds.OPEN, *_doors(width, height, room)])) if not fronted else Holds.OPEN
+        holds = draw(st.sampled_from([*[Holds.OPEN] * 3, *_doors(width, height, room)])) if not fronted else Holds.OPEN
+        room.budget.take(BROUGHT.get(holds, 0))
         behind = fronted or holds is not Holds.OPEN
         inside = draw(_parts(split, width, height, room, behind, level))
         hinged = draw(st.sampled_from(["left", "right"]))
@@ -360,17 +299,24 @@ def _parts(
 ) -> tuple[Opening, ...]:
     along = height if split is Split.ROWS else width
     least = 130.0 if split is Split.ROWS else 270.0
-    count = draw(st.integers(2, min(4, int((along + room.board) // (least + room.board)))))
+    most = min(4, int((along + room.board) // (least + room.board)))
+    may_bank = split is Split.ROWS and not behind and _takes_drawer(width, least, room) and most >= 3
+    bank = may_bank and room.budget.left >= 3 * BROUGHT[Holds.DRAWER] + 2 and draw(st.booleans())
+    if bank:
+        count = 4 if most == 4 and room.budget.left >= 4 * BROUGHT[Holds.DRAWER] + 3 and draw(st.booleans()) else 3
+    else:  # a rich case is nested deep rather than cut in many parts at once
+        count = draw(st.integers(2, min(2 if room.rich and level < 2 else 4, most)))
     unparted = split is Split.ROWS and draw(st.integers(0, 2)) == 0
     panels = 0 if unparted else count - 1
+    room.budget.take(panels)
     left = along - panels * room.board
-    spare = left - count * least
-    sized = draw(st.integers(0, count - 1)) if spare > 0 else 0
-    sizes: list[float | None] = [least + draw(mm(0, int(spare / count))) for _ in range(sized)]
+    each = (left - count * least) / count  # so much more than the least, of every part
+    sized = draw(st.integers(0, count - 1)) if each >= 2 else 0
+    said: list[float | None] = [draw(sizes(room.unit, least, least + each)) for _ in range(sized)]
     shared = count - sized
-    rest = left - sum(s or 0.0 for s in sizes)
+    rest = left - sum(s or 0.0 for s in said)
     parts = draw(st.sampled_from([1.0, 1.0, 1.5])) if rest / (shared + 0.5) >= least else 1.0
-    places = draw(st.permutations([*sizes, *([None] * shared)]))
+    places = draw(st.permutations([*said, *([None] * shared)]))
     first = places.index(None)
     total = shared - 1 + parts
     inside = []
@@ -379,7 +325,9 @@ def _parts(
         clear = size if size is not None else rest * share / total
         w, h = (width, clear) if split is Split.ROWS else (clear, height)
         # Rows with no panel between them leave nothing for dividers to stand on: they are not cut further.
-        if unparted:
+        if bank:
+            opening = draw(_whole(w, h, room, behind, (Holds.DRAWER,)))
+        elif unparted:
             opening = draw(_whole(w, h, room, behind))
         else:
             opening = draw(openings(w, h, room, fronted=behind, level=level + 1))
@@ -387,17 +335,25 @@ def _parts(
     return tuple(inside)
 
 
+def _takes_drawer(width: float, height: float, room: Room) -> bool:
+    return room.drawers and height >= 120 and 250 <= width <= room.widest_drawer
+
+
 @st.composite
-def _whole(draw: st.DrawFn, width: float, height: float, room: Room, fronted: bool) -> Opening:
+def _whole(
+    draw: st.DrawFn, width: float, height: float, room: Room, fronted: bool, only: tuple[Holds, ...] = ()
+) -> Opening:
     kinds = [Holds.OPEN]
     with_pins = height >= (450 if fronted else 300) and width >= 150  # hinge plates take some of the places
     if with_pins:
         kinds.append(Holds.LOOSE_SHELVES)
     if not fronted:
         kinds += _doors(width, height, room)
-        if room.drawers and height >= 120 and 250 <= width <= room.widest_drawer:
+        if _takes_drawer(width, height, room):
             kinds += [Holds.DRAWER, Holds.DRAWER]
-    holds = draw(st.sampled_from(kinds))
+    holds = draw(st.sampled_from(only or kinds))
+    if not room.budget.take(BROUGHT.get(holds, 0)):
+        holds = Holds.OPEN
     is_bare = holds in {Holds.OPEN, Holds.DRAWER} or (holds is not Holds.LOOSE_SHELVES and height < 450)
     most = 0 if is_bare else min(3, int(height // 250))
     least = 1 if holds is Holds.LOOSE_SHELVES else 0

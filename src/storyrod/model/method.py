@@ -189,5 +189,9 @@ class Method:
     field: str = ""
 
     def size_for(self, thickness: float) -> SizeForBoard | None:
-        """Return the size for the thinner board of a joint, or None where the method has none."""
-        return next((s for s in self.sizes if s.low <= thickness < s.high), None)
+        """Return the size for the thinner board of a joint, or None where the method has none.
+
+        The float dust of a difference does not count: a board of 15.5 mm that stands from 52.3875 to 67.8875 is one.
+        """
+        board = round(thickness, 9)
+        return next((s for s in self.sizes if s.low <= board < s.high), None)

@@ -7,10 +7,11 @@ from typing import Any
 import pytest
 
 from storyrod.faults import Fault, JobError
+from storyrod.measure.length import Unit, parse_length
 from storyrod.model.job import Back, BackKind, Case, JointOverride, Plinth, Spread
 from storyrod.model.joint import JointKind
 from tests import builders
-from tests.unit.joinery.boxes import between, choice, joined, workshop
+from tests.unit.joinery.boxes import between, choice, detailed, joined, method, workshop
 
 
 def shelved(**more: Any) -> Case:
@@ -126,3 +127,14 @@ def test_the_methods_of_a_job_are_those_that_it_uses() -> None:
     job = joined_job(shelved(back=Back(kind=BackKind.APPLIED, board="b6")))
 
     assert [m.code for m in job.methods] == ["dowels", "screwed back"]
+
+
+def test_a_board_on_the_limit_of_two_sizes_takes_one_of_them_wherever_it_stands() -> None:
+    """A base 15.5 thick that stands on 2 1/16" is 15.499999999999996 thick by the difference: a board of 15.5 still."""
+    case = detailed(
+        shelved(plinth=Plinth(height=parse_length("2 1/16", Unit.INCH), setback=40)),
+        boards=(builders.board(thickness=16.0, measured=15.5), *builders.boards()[1:]),
+    )
+
+    (size,) = (s for s in method("dowels").sizes if s.low == 15.5)
+    assert {c.item for c in case.connectors} == {c.item for c in size.consumes}
