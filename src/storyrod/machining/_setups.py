@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from storyrod.faults import Fault, JobError
 from storyrod.machining._cautions import cautions_for
@@ -289,13 +289,17 @@ def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
             act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
             for item, count in joint.connectors:
                 operations.append(
-                    _panel_op(
-                        case,
-                        panels[joint.entering],
-                        f"{count} x {item}",
-                        cut=count * minutes_of(workshop, act),
-                        count=count,
-                        joint=(str(joint.id), joint.number),
+                    replace(
+                        _panel_op(
+                            case,
+                            panels[joint.entering],
+                            f"{count} x {item}",
+                            cut=count * minutes_of(workshop, act),
+                            count=count,
+                        ),
+                        joint=joint.id,
+                        joint_number=joint.number,
+                        item=item,
                     )
                 )
     return _stage(WorkStage.FIT, "fit the connectors in the entering panels", operations) if operations else None
@@ -320,10 +324,7 @@ def _panel_op(
     place: float = 0.0,
     cut: float = 0.0,
     count: int = 0,
-    joint: tuple[str, str] | None = None,
 ) -> Operation:
-    from storyrod.model.joint import JointId
-
     return Operation(
         id="",
         case=panel.case,
@@ -336,8 +337,6 @@ def _panel_op(
         place_min=place,
         cut_min=cut,
         count=count,
-        joint=JointId(joint[0]) if joint else None,
-        joint_number=joint[1] if joint else "",
     )
 
 

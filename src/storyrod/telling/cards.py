@@ -15,9 +15,11 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
+from storyrod.model.panel import Panel
 from storyrod.plan import Plan
+from storyrod.telling import identity
 from storyrod.telling.placing import mark_place, placed_from
-from storyrod.telling.things import Thing, joint_words, things_made
+from storyrod.telling.things import Thing, ThingKind, joint_words, made_in, things_made
 
 
 class CardKind(StrEnum):
@@ -35,11 +37,14 @@ class Row:
     Attributes:
         label: what it is called on this card, as short as can be: a mark's number, a panel's name.
         words: where it lies or what is done, with figures.
+        kind: what it is, and `about` the id of the panel, cut, joint or body that it is about.
         panel: id of the panel that it is done to, by which "left on this panel" is counted; "" for none alone.
         case: code of the case, whose copies are ticked apart.
     """
 
     thing: Thing
+    kind: ThingKind | HandAct
+    about: str
     label: str
     words: str
     panel: str
@@ -133,7 +138,8 @@ class _Cards:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.lengths = plan.job.lengths
-        self.left = {t.id: t for t in things_made(plan)}
+        self.left = {m.thing.id: m for m in made_in(plan)}
+        self.lines = {str(p.panel.id): len(p.lines) for c in plan.set_out.cases for p in c.panels}
         self.marks: dict[str, Mark] = {
             str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
         }
@@ -172,17 +178,31 @@ class _Cards:
             )
 
     def _cut_row(self, o: Operation, feature: str, *, finish: bool) -> Row | None:
-        thing = self.left.pop(f"cut {feature}", None)
+        kind = ThingKind.FINISH if finish else ThingKind.CUT
+        thing = self._taken(kind, feature)
         mark = self.marks[feature]
         if finish:
             n = self.lengths.n
             content = f"{o.what}, at u {n(mark.u)}, v {n(mark.v)}, w {n(mark.w)}"
             name = f"{o.panel_mark} {o.panel_name}, mark {mark.number} finished"
-            thing = Thing(id=f"finish {feature}", name=name, content=content)
+            thing = Thing(id=kind.of(feature), name=name, content=content, key=identity.of_finish(mark.feature, mark))
         if thing is None:
             return None
         words = mark_place(mark, self.lengths)
-        return Row(thing=thing, label=str(mark.number), words=words, panel=str(o.panel), case=o.case)
+        return Row(
+            thing=thing,
+            kind=kind,
+            about=feature,
+            label=str(mark.number),
+            words=words,
+            panel=str(o.panel),
+            case=o.case,
+        )
+
+    def _taken(self, kind: ThingKind, about: str) -> Thing | None:
+        """Return a thing that stands on no card yet, and hold that it now does."""
+        made = self.left.pop(kind.of(about), None)
+        return made.thing if made is not None else None
 
     def _by_case(self, set_up: SetUp) -> Iterator[Group]:
         for case in dict.fromkeys(o.case for o in set_up.operations):
@@ -192,15 +212,12 @@ class _Cards:
     def _op_row(self, set_up: SetUp, o: Operation) -> Row:
         name = f"{o.panel_mark} {o.panel_name}"
         words = f"{o.what} ({o.joint_number})" if o.joint_number else o.what
-        if set_up.stage is WorkStage.CUT and f"panel {o.panel}" in self.left:
-            thing = self.left.pop(f"panel {o.panel}")
-            panel = self.panels[str(o.panel)]
+        panel = self.panels[str(o.panel)]
+        kind, about, key = _worked(set_up.stage, o, panel, self.lines.get(str(o.panel), 0))
+        thing = self._taken(kind, about) or Thing(id=kind.of(about), name=f"{name}: {words}", content=words, key=key)
+        if kind is ThingKind.PANEL:
             words = f"{words} x {self.lengths.n(panel.thickness)}, {self.boards[panel.board]}"
-        else:
-            act = {WorkStage.EDGE: "edge", WorkStage.MARK: "mark", WorkStage.FIT: "fit"}.get(set_up.stage, "do")
-            about = f"{o.joint} {o.what.split(' x ', 1)[-1]}" if o.joint else str(o.panel)
-            thing = Thing(id=f"{act} {about}", name=f"{name}: {words}", content=words)
-        return Row(thing=thing, label=name, words=words, panel=str(o.panel), case=o.case)
+        return Row(thing=thing, kind=kind, about=about, label=name, words=words, panel=str(o.panel), case=o.case)
 
     def _joint_words(self, joint: str) -> str:
         """Return what a joint holds, by what and where, in the job's unit."""
@@ -211,17 +228,34 @@ class _Cards:
     def _step(self, case: str, step: Step) -> Group:
         rows = []
         for joint in step.joints:
-            thing = self.left.pop(f"joint {joint}", None)
+            thing = self._taken(ThingKind.JOINT, joint)
             if thing is not None:
-                words = self._joint_words(str(joint))
-                rows.append(Row(thing=thing, label=thing.name, words=words, panel="", case=case))
+                rows.append(
+                    Row(
+                        thing=thing,
+                        kind=ThingKind.JOINT,
+                        about=str(joint),
+                        label=thing.name,
+                        words=self._joint_words(str(joint)),
+                        panel="",
+                        case=case,
+                    )
+                )
         rows += [self._hand_row(case, one) for one in step.by_hand if one.act not in _TICKED_ELSEWHERE]
         word = _PLACED.get(step.kind)
         if word is not None and step.moving:
             first = self.panels[str(step.moving[0])]
             name = first.name if step.kind is not StepKind.DRAWER else first.name.rsplit(" ", 1)[0]
-            thing = Thing(id=f"place {step.body}", name=f"{name} {word}", content=f"{word} in case {case}")
-            placed = Row(thing=thing, label=thing.name, words=thing.content, panel="", case=case)
+            kind = ThingKind.PLACE
+            thing = Thing(
+                id=kind.of(step.body),
+                name=f"{name} {word}",
+                content=f"{word} in case {case}",
+                key=identity.of_placing(step.kind),
+            )
+            placed = Row(
+                thing=thing, kind=kind, about=step.body, label=thing.name, words=thing.content, panel="", case=case
+            )
             rows.insert(0 if step.kind is StepKind.DOOR else len(rows), placed)
         return Group(
             title=f"step {step.number}",
@@ -234,16 +268,46 @@ class _Cards:
         )
 
     def _hand_row(self, case: str, one: ByHand) -> Row:
-        thing = Thing(id=hand_id(one), name=one.name, content=one.text)
-        return Row(thing=thing, label=one.name, words=one.text, panel=one.panel, case=case)
+        thing = Thing(id=hand_id(one), name=one.name, content=one.text, key=identity.of_hand(one))
+        return Row(
+            thing=thing,
+            kind=one.act,
+            about=one.about,
+            label=one.name,
+            words=one.text,
+            panel=one.panel,
+            case=case,
+        )
 
     def _rest(self) -> Iterator[Group]:
         """Return what no operation and no step named, so that nothing can be missed."""
         for case, copies in self.copies.items():
-            mine = [t for t in self.left.values() if t.id.split(" ", 1)[1].startswith(f"{case}.")]
-            rows = [Row(thing=t, label=t.name, words=t.content, panel="", case=case) for t in mine]
+            mine = [m for m in self.left.values() if m.case == case]
+            rows = [
+                Row(
+                    thing=m.thing,
+                    kind=m.kind,
+                    about=m.about,
+                    label=m.thing.name,
+                    words=m.thing.content,
+                    panel="",
+                    case=case,
+                )
+                for m in mine
+            ]
             if rows:
                 yield Group(title=f"case {case}", placed="", case=case, copies=copies, rows=tuple(rows))
+
+
+def _worked(stage: WorkStage, o: Operation, panel: Panel, lines: int) -> tuple[ThingKind, str, str]:
+    """Return what is ticked where a whole panel or a joint's connectors are worked: kind, what it is about, its key."""
+    if stage is WorkStage.CUT:
+        return ThingKind.PANEL, str(panel.id), identity.of_panel(panel)
+    if stage is WorkStage.EDGE:
+        return ThingKind.EDGE, str(panel.id), identity.of_edging(panel)
+    if stage is WorkStage.MARK:
+        return ThingKind.MARK, str(panel.id), identity.of_marking(lines)
+    return ThingKind.FIT, f"{o.joint} {o.item}", identity.of_fitting(o.item, o.count)
 
 
 def hand_id(one: ByHand) -> str:

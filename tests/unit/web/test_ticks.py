@@ -90,7 +90,7 @@ def test_what_another_program_writes_is_seen(desk: Desk) -> None:
 
     words = desk.ticks.words(JOB)
     assert words.seq > before
-    assert [w[0] for w in words.told(before)] == ["cut elsewhere"]
+    assert [w[0] for w in words.told({}, before)] == ["cut elsewhere"]
 
 
 def test_shares_of_a_job_that_can_not_be_built_are_none(desk: Desk) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from storyrod.adapters.log._types import CarriedOver, Changed, Tick
-from storyrod.telling.things import SHEETS_CUT, Thing, is_still
+from storyrod.telling.things import Thing, is_sheets_cut, is_still
 
 
 def carry_over(ticks: Iterable[Tick], things: Iterable[Thing]) -> CarriedOver:
@@ -15,7 +15,7 @@ def carry_over(ticks: Iterable[Tick], things: Iterable[Thing]) -> CarriedOver:
     changed: list[Changed] = []
     gone: list[Tick] = []
     for tick in ticks:
-        if not tick.done or tick.thing.id.startswith(SHEETS_CUT):  # Sheets once cut stay cut, whatever is planned.
+        if not tick.done or is_sheets_cut(tick.thing.id):  # Sheets once cut stay cut, whatever is planned.
             continue
         thing = now.get(tick.thing.id)
         if thing is None:

@@ -127,6 +127,7 @@ class BenchLog:
             "copy": copy,
             "name": thing.name,
             "content": thing.content,
+            "key": thing.key,
             "done": done,
             "at": sa.case((last.scalar_subquery() > now, last.scalar_subquery()), else_=now),
             "who": who,
@@ -145,7 +146,7 @@ class BenchLog:
             known = latest.get((r.thing, r.copy))
             if known is not None and r.at < known.at:  # a tablet was away, and sent what was made before
                 continue
-            thing = Thing(id=r.thing, name=r.name, content=r.content)
+            thing = Thing(id=r.thing, name=r.name, content=r.content, key=r.key)
             latest[r.thing, r.copy] = Tick(thing=thing, copy=r.copy, done=r.done, at=r.at, version=r.version, who=r.who)
         return tuple(latest.values())
 

@@ -26,7 +26,7 @@ from storyrod.model.job import Job
 from storyrod.model.stock import rack_code
 from storyrod.model.workshop import RackOffcut, Workshop
 from storyrod.plan import Plan
-from storyrod.telling.things import SHEETS_CUT, Thing
+from storyrod.telling.things import Thing, ThingKind, is_sheets_cut
 
 _AFTER: Final = " after "
 """Between the layout that was cut and the last line that the rack's book had then."""
@@ -128,7 +128,7 @@ def confirmed_versions(log: BenchLog, job: str) -> frozenset[str]:
 
 def _confirmed(log: BenchLog, job: str) -> list[Tick]:
     """Return the ticks that confirm a job's sheets as cut, the oldest first."""
-    return [t for t in log.ticks(job) if t.done and t.thing.id.startswith(SHEETS_CUT)]
+    return [t for t in log.ticks(job) if t.done and is_sheets_cut(t.thing.id)]
 
 
 def cut_sheets_of(plan: Plan) -> CutSheets:
@@ -218,14 +218,14 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
     if gone:
         raise JobError(*(f for error in gone for f in error.faults))
     left = [_put(o, copy) for o in cut.left]
-    same = log.others_with(f"{SHEETS_CUT} {cut.version}", copy, but=cut.job)
+    same = log.others_with(ThingKind.SHEETS.of(cut.version), copy, but=cut.job)
     entries = (
         *(RackEntry(uid=_taking(o, latest), offcut=o, here=False, at=0.0, job=cut.job) for o in cut.used),
         *(RackEntry(uid=_putting(o, cut, copy, same), offcut=o, here=True, at=0.0, job=cut.job) for o in left),
     )
     told = f"{cut.layout}{_AFTER}{book[-1].uid if book else ''}"
-    thing = Thing(id=f"{SHEETS_CUT} {cut.version}", name="sheets cut", content=told)
-    uid = _digest(SHEETS_CUT, cut.job, cut.version, str(copy), *_life(same))
+    thing = Thing(id=ThingKind.SHEETS.of(cut.version), name="sheets cut", content=told)
+    uid = _digest(ThingKind.SHEETS.value, cut.job, cut.version, str(copy), *_life(same))
     try:
         log.keep_cut(cut.job, cut.version, thing, uid=uid, copy=copy, entries=entries)
     except JobError as error:
@@ -255,7 +255,7 @@ def take_off(log: BenchLog, code: str) -> Offcut:
 
 def _before(log: BenchLog, cut: CutSheets, copy: int) -> KeptOffcuts | None:
     """Return what to say where this version and copy was confirmed before; None where it was not."""
-    wanted = f"{SHEETS_CUT} {cut.version}"
+    wanted = ThingKind.SHEETS.of(cut.version)
     for tick in log.ticks(cut.job):
         if tick.thing.id == wanted and tick.copy == copy and tick.done:
             layout = tick.thing.content.partition(_AFTER)[0]

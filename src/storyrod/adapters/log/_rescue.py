@@ -44,7 +44,7 @@ def rescue(damaged: Path, into: Path) -> Rescued:
 
 def _rows_of(path: Path, table: sa.Table, unread: list[str]) -> Iterator[dict[str, Any]]:
     """Yield the sound rows of a table: from the first on until one can not be read, then from the last backward."""
-    columns = [c for c in table.columns if c.name != "id"]
+    columns = _columns_there(path, table)
     for order in ("ASC", "DESC"):
         connection = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
         connection.text_factory = lambda raw: raw.decode("utf-8", errors="replace")
@@ -63,6 +63,19 @@ def _rows_of(path: Path, table: sa.Table, unread: list[str]) -> Iterator[dict[st
                 unread.append(f"part of {table.name} ({error})")
         finally:
             connection.close()
+
+
+def _columns_there(path: Path, table: sa.Table) -> list[sa.Column[Any]]:
+    """Return the columns to be read: what a log of an earlier version lacks gets what is usual."""
+    wanted = [c for c in table.columns if c.name != "id"]
+    connection = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
+    try:
+        there = {str(row[1]) for row in connection.execute(f'PRAGMA table_info("{table.name}")')}
+    except sqlite3.DatabaseError:
+        return wanted  # what can not be read is said where its rows are asked for
+    finally:
+        connection.close()
+    return [c for c in wanted if c.name in there or c.server_default is None]
 
 
 def _is_sound(row: dict[str, Any], columns: list[sa.Column[Any]]) -> bool:

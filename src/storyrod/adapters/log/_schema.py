@@ -11,7 +11,7 @@ from typing import Final
 
 import sqlalchemy as sa
 
-VERSION: Final = 2
+VERSION: Final = 3
 """Raised whenever the tables change; every older version has its migration below, and its sample in the tests."""
 
 tables = sa.MetaData()
@@ -49,6 +49,7 @@ ticks = sa.Table(
     sa.Column("copy", sa.Integer, nullable=False, server_default="1"),
     sa.Column("name", sa.Text, nullable=False),
     sa.Column("content", sa.Text, nullable=False),
+    sa.Column("key", sa.Text, nullable=False, server_default=""),
     sa.Column("done", sa.Boolean, nullable=False),
     sa.Column("at", sa.Float, nullable=False),
     sa.Column("who", sa.Text, nullable=False, server_default=""),
@@ -144,9 +145,14 @@ def _from_1(connection: sa.Connection) -> None:
     connection.execute(sa.text("DROP TABLE on_hand"))
 
 
+def _from_2(connection: sa.Connection) -> None:
+    """A tick keeps what was done in figures and codes, beside its words; ticks kept before have words alone."""
+    connection.execute(sa.text("ALTER TABLE ticks ADD COLUMN key TEXT NOT NULL DEFAULT ''"))
+
+
 def _false(connection: sa.Connection) -> str:
     return "0" if connection.dialect.name == "sqlite" else "FALSE"
 
 
-MIGRATIONS: Final[dict[int, Callable[[sa.Connection], None]]] = {1: _from_1}
+MIGRATIONS: Final[dict[int, Callable[[sa.Connection], None]]] = {1: _from_1, 2: _from_2}
 """From a version to the next."""

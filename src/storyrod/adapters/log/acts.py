@@ -8,7 +8,7 @@ each act finds its own time.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,7 +18,8 @@ from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, WorkStage
 from storyrod.model.workshop import Along, Registration, Way, Workshop
 from storyrod.plan import Plan
-from storyrod.telling.cards import Card, CardKind, hand_id
+from storyrod.telling.cards import Card, CardKind, Row, hand_id
+from storyrod.telling.things import ThingKind
 
 BY_HAND: Final[Mapping[HandAct, tuple[Act, float]]] = {
     HandAct.RUNNER_CASE: (Act.FIT_RUNNERS, 0.2),
@@ -85,17 +86,7 @@ def _acts(plan: Plan, card: Card, ticked: list[tuple[str, int]]) -> Iterator[_Ac
     joints: dict[str, Joint] = {str(j.id): j for c in plan.details.cases for j in c.joints}
     rows = {r.thing.id: r for r in card.rows}
     if card.kind is not CardKind.SET_UP or card.set_up is None:
-        placed = {f"place {s.body}": s.kind for c in plan.assembly.cases for s in c.steps if s.kind in PLACED}
-        by_hand = {hand_id(o): o for c in plan.assembly.cases for s in c.steps for o in s.by_hand}
-        for thing in (t for t, _ in ticked if t in rows):
-            if thing in placed:
-                yield from _shared(PLACED[placed[thing]], 1, "", shop)
-            elif thing in by_hand:
-                one = by_hand[thing]
-                joint = joints.get(one.about)
-                yield from _shared(BY_HAND[one.act], one.count, joint.method if joint else "", shop)
-            else:
-                yield from _closed(thing, joints, shop)
+        yield from _together(plan, [rows[thing] for thing, _ in ticked if thing in rows], joints)
         return
     if card.set_up.is_cut:
         way = next((w for w in shop.ways if card.set_up.setting and w.code == card.set_up.setting.way), None)
@@ -110,6 +101,23 @@ def _acts(plan: Plan, card: Card, ticked: list[tuple[str, int]]) -> Iterator[_Ac
     for thing, _ in ticked:
         if thing in by_thing:
             yield from _other(card.set_up.stage, by_thing[thing], joints, shop)
+
+
+def _together(plan: Plan, rows: Sequence[Row], joints: dict[str, Joint]) -> Iterator[_Act]:
+    """Yield the acts of putting a case together."""
+    shop = plan.workshop
+    placed = {s.body: s.kind for c in plan.assembly.cases for s in c.steps if s.kind in PLACED}
+    by_hand = {hand_id(o): o for c in plan.assembly.cases for s in c.steps for o in s.by_hand}
+    for row in rows:
+        if row.kind is ThingKind.PLACE:
+            yield from _shared(PLACED[placed[row.about]], 1, "", shop)
+        elif row.thing.id in by_hand:
+            one = by_hand[row.thing.id]
+            joint = joints.get(one.about)
+            yield from _shared(BY_HAND[one.act], one.count, joint.method if joint else "", shop)
+        elif row.kind is ThingKind.JOINT:
+            method = joints[row.about].method
+            yield Act.CLOSE_JOINT_LINE, method, 1.0, shop.minutes(Act.CLOSE_JOINT_LINE)
 
 
 def _in_row_order(card: Card) -> Iterator[Operation]:
@@ -165,9 +173,3 @@ def _other(stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Works
 def _times(whole: float, each: float) -> float:
     """Return how often an act of `each` minutes is done in `whole`; none where it is written to take no time."""
     return whole / each if each > 0 else 0.0
-
-
-def _closed(thing: str, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
-    kind, _, about = thing.partition(" ")
-    if kind == "joint" and about in joints:
-        yield Act.CLOSE_JOINT_LINE, joints[about].method, 1.0, shop.minutes(Act.CLOSE_JOINT_LINE)

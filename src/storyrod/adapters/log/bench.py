@@ -69,6 +69,7 @@ def keep_ticks(log: BenchLog, job: str, made: Sequence[Made]) -> None:
             "copy": m.copy,
             "name": m.thing.name,
             "content": m.thing.content,
+            "key": m.thing.key,
             "done": m.done,
             "at": m.at,
             "who": m.who,
@@ -87,7 +88,7 @@ def ticks_after(log: BenchLog, job: str, row: int) -> tuple[tuple[int, Tick], ..
         (
             r.id,
             Tick(
-                thing=Thing(id=r.thing, name=r.name, content=r.content),
+                thing=Thing(id=r.thing, name=r.name, content=r.content, key=r.key),
                 copy=r.copy,
                 done=r.done,
                 at=r.at,

@@ -77,10 +77,14 @@ class Words:
     last: dict[tuple[str, int], Tick] = field(default_factory=dict)
     rows: dict[tuple[str, int], int] = field(default_factory=dict)
 
-    def told(self, since: int = 0) -> list[list[Any]]:
-        """Return the words that changed after a row, as a page takes them: thing, copy, done, who, when, what."""
+    def told(self, things: Mapping[str, Thing], since: int = 0) -> list[list[Any]]:
+        """Return the words that changed after a row, as a page takes them: thing, copy, done, who, when, what.
+
+        A tick that holds in a plan with these `things` has the fingerprint of what is wanted there, also where it was
+        kept in the words of an earlier version.
+        """
         return [
-            [t.thing.id, t.copy, t.done, t.who, round(t.at, 1), digest(t.thing.content)]
+            [t.thing.id, t.copy, t.done, t.who, round(t.at, 1), digest(_as_wanted(t.thing, things.get(t.thing.id)))]
             for key, t in self.last.items()
             if self.rows[key] > since
         ]
@@ -96,9 +100,15 @@ class _Sent:
     error: Exception | None = None
 
 
-def digest(content: str) -> str:
+def digest(thing: Thing) -> str:
     """Return a short fingerprint of what was done, by which a page sees that a tick still holds in its plan."""
-    return hashlib.sha256(content.encode()).hexdigest()[:8]
+    return hashlib.sha256((thing.key or thing.content).encode()).hexdigest()[:8]
+
+
+def _as_wanted(done: Thing, now: Thing | None) -> Thing:
+    from storyrod.telling.things import is_still
+
+    return now if now is not None and is_still(done, now) else done
 
 
 class TickBook:
@@ -211,7 +221,7 @@ class TickBook:
             self._noted.add((job, version))
         with self._lock:
             words = self._as_read(job) if made else self.words(job)  # just read, where something was written
-            told, seq, first = words.told(since), words.seq, words.first
+            told, seq, first = words.told(self.things(job), since), words.seq, words.first
         if stretches:
             keep_stretches(self._desk.log(), job, [part for s in stretches for part in self._parts(job, s, now)])
         kept = [m.uid for m in made] + [str(s.get("uid")) for s in stretches]
@@ -256,7 +266,7 @@ class TickBook:
         keep_ticks(self._desk.log(), job, [m for s in mine for m in s.made])
         with self._lock:
             words = self.words(job)
-            fresh, seq, first = words.told(before), words.seq, words.first
+            fresh, seq, first = words.told(self.things(job), before), words.seq, words.first
         for s in mine:
             s.done = True
         if fresh:
@@ -296,7 +306,13 @@ class TickBook:
         if known is not None:
             return known.things.get(thing_id), known.copies.get(thing_id, 0)
         name, content = _text(sent.get("name", ""), "name"), _text(sent.get("content", ""), "content")
-        return (Thing(id=thing_id, name=name, content=content) if name and content else None), 10_000
+        key = _text(sent.get("key", ""), "key")
+        return (Thing(id=thing_id, name=name, content=content, key=key) if name and content else None), 10_000
+
+    def things(self, job: str) -> Mapping[str, Thing]:
+        """Return what can be ticked in the plan that a job's pages were given last."""
+        known = [cards for (name, _), cards in self._cards.items() if name == job]
+        return known[-1].things if known else {}
 
     def _known(self, job: str, version: str) -> BenchCards | None:
         with self._lock:
@@ -409,6 +425,8 @@ def done_on(card: Card, words: Words) -> int:
 
 def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
     """Return the shares by ids alone, from the plan as far as it is drawn."""
+    from storyrod.telling.things import ThingKind
+
     drawn = worked.drawn
     if drawn is None:
         return {}
@@ -417,9 +435,9 @@ def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
     for case in drawn.cases:
         copies = case.built.case.count
         named = {
-            "sheets": [f"panel {p.id}" for p in case.panels],
-            "set-ups": [f"cut {f.id}" for f in case.features],
-            "assembly": [f"joint {j.id}" for j in case.joints],
+            "sheets": [ThingKind.PANEL.of(p.id) for p in case.panels],
+            "set-ups": [ThingKind.CUT.of(f.id) for f in case.features],
+            "assembly": [ThingKind.JOINT.of(j.id) for j in case.joints],
         }
         for stage, ids in named.items():
             whole[stage] += copies * len(ids)

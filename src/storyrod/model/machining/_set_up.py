@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.feature import FeatureId
@@ -34,6 +34,7 @@ class Operation:
         held_in: what a narrow part is held in or beside; None where clamps on part or fence will do.
         place_min, cut_min: minutes of one copy.
         count: cuts, connectors or panels in one copy, for the count sheet.
+        item: the connector that is fitted, where one is.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Operation:
     place_min: float = 0.0
     cut_min: float = 0.0
     count: int = 0
+    item: str = field(default="", repr=False)  # not in plan.json: the connectors stand there with their joint
 
     @property
     def minutes(self) -> float:

@@ -142,8 +142,14 @@ def _minutes(work: WorkPlan, card: Card) -> float:
 
 def _data(cards: BenchCards, words: Words) -> dict[str, Any]:
     """Return what the page's script needs: names and contents of things, and the last words."""
-    things = {t.id: [t.name, t.content, digest(t.content), cards.copies[t.id]] for t in cards.things.values()}
-    return {"plan": cards.version, "seq": words.seq, "first": words.first, "words": words.told(), "things": things}
+    things = {t.id: [t.name, t.content, digest(t), cards.copies[t.id], t.key] for t in cards.things.values()}
+    return {
+        "plan": cards.version,
+        "seq": words.seq,
+        "first": words.first,
+        "words": words.told(cards.things),
+        "things": things,
+    }
 
 
 def carried(cards: BenchCards, words: Words) -> CarriedOver | None:
@@ -202,7 +208,15 @@ def words(request: Request) -> Response:
     told = desk.ticks.words(job)
     row = int(since) if since.isdecimal() and len(since) < 16 else 0
     version = plan.version if plan is not None else ""
-    return JSONResponse({"seq": told.seq, "first": told.first, "since": row, "words": told.told(row), "plan": version})
+    return JSONResponse(
+        {
+            "seq": told.seq,
+            "first": told.first,
+            "since": row,
+            "words": told.told(desk.ticks.things(job), row),
+            "plan": version,
+        }
+    )
 
 
 def worker(_: Request) -> Response:

@@ -161,11 +161,13 @@ def _ticked(cards: tuple[Card, ...], words: Words) -> dict[str, int]:
 
 def _counts(work: WorkPlan, ticked: dict[str, int]) -> dict[str, list[Counted]]:
     """Return the count sheet by set-up, panel and joint; a hole and its countersink are two cuts."""
+    from storyrod.telling.things import ThingKind
+
     by: dict[str, dict[str, int]] = {"set-up": {}, "panel": {}, "joint": {}}
     for set_up in work.set_ups:
         for o in set_up.operations:
-            done = sum(ticked.get(f"cut {f}", 0) for f in o.features)
-            done += sum(ticked.get(f"finish {f}", 0) for f in o.finishes)
+            done = sum(ticked.get(ThingKind.CUT.of(f), 0) for f in o.features)
+            done += sum(ticked.get(ThingKind.FINISH.of(f), 0) for f in o.finishes)
             for kind, key in (("set-up", set_up.id), ("panel", str(o.panel)), ("joint", str(o.joint or ""))):
                 by[kind][key] = by[kind].get(key, 0) + done
     count = work.reconciliation
@@ -181,13 +183,15 @@ def _counts(work: WorkPlan, ticked: dict[str, int]) -> dict[str, list[Counted]]:
 
 def _fitted(cards: tuple[Card, ...], ticked: dict[str, int]) -> list[Counted]:
     """Return what is fixed by hand and brought into its place, each named, so that a missed one is seen."""
+    from storyrod.telling.things import ThingKind
+
     return [
         Counted(about=r.thing.id, name=r.thing.name, wanted=g.copies, planned=g.copies, ticked=ticked[r.thing.id])
         for card in cards
         if card.set_up is None
         for g in card.groups
         for r in g.rows
-        if not r.thing.id.startswith("joint ")
+        if r.kind is not ThingKind.JOINT
     ]
 
 

@@ -4,7 +4,7 @@ import { ask, send } from "./exchange.js";
 
 /** @typedef {{done: boolean, who: string, at: number, digest: string}} Word */
 /** @typedef {[thing: string, copy: number, done: boolean, who: string, at: number, digest: string]} SentWord */
-/** @typedef {{uid: string, thing: string, name: string, content: string, copy: number, done: boolean, version: string, made: number, seen: number, n: number}} Tick */
+/** @typedef {{uid: string, thing: string, name: string, content: string, key?: string, copy: number, done: boolean, version: string, made: number, seen: number, n: number}} Tick */
 /** @typedef {{uid: string, card: string, version: string, seconds: number, from: number, ticked: [string, number][]}} Stretch */
 /** @typedef {"sent" | "waiting" | "refused" | "gone"} Standing */
 /** What the server did not keep, and why: nobody but the person at the tablet takes it from here.

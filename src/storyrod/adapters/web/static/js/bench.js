@@ -5,7 +5,7 @@ import { keepAwake, openAgain } from "./bench-tablet.js";
 import { say } from "./exchange.js";
 import { listen } from "./live.js";
 
-/** @typedef {[name: string, content: string, digest: string, copies: number]} Thing */
+/** @typedef {[name: string, content: string, digest: string, copies: number, key: string]} Thing */
 /** @typedef {{box: HTMLDetailsElement, copies: number, copy: number, buttons: HTMLButtonElement[], chips: HTMLButtonElement[], counts: (number | undefined)[]}} Group */
 /** @typedef {{id: string, title: string, box: HTMLElement, groups: Group[]}} Card */
 
@@ -270,8 +270,8 @@ function tick(card, g, buttons, done) {
   if (!fresh.length) return;
   touched = { panel: fresh[fresh.length - 1].dataset.panel || "", copy };
   store.add(fresh.map((b) => {
-    const [name, content] = data.things[b.value];
-    return { thing: b.value, name, content, copy, done, version: data.plan };
+    const [name, content, , , key] = data.things[b.value];
+    return { thing: b.value, name, content, key, copy, done, version: data.plan };
   }));
   const things = fresh.map((b) => /** @type {[string, number]} */ ([b.value, copy]));
   const [made_, whole] = count(card);
