@@ -25,9 +25,10 @@ from typing import TYPE_CHECKING
 
 from benchmarks._needs import ROOT, NotHereError
 from benchmarks._timing import show_table
+from storyrod.adapters.web._key import Key
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Request
+    from playwright.sync_api import Browser, BrowserContext, Request
 
 EXAMPLES = ROOT / "examples"
 EDITS = 25
@@ -83,6 +84,16 @@ class Server:
 
     address: str
     process: subprocess.Popen[str]
+    cookie: tuple[str, str] | None = None
+    """What lets a window in."""
+
+    def window(self, browser: Browser) -> BrowserContext:
+        """Return a new window that is let in."""
+        context = browser.new_context(viewport={"width": 1280, "height": 900})
+        if self.cookie is not None:
+            name, value = self.cookie
+            context.add_cookies([{"name": name, "value": value, "url": self.address}])
+        return context
 
     def memory_mib(self) -> float:
         """Return what it holds in memory (resident, MiB)."""
@@ -106,14 +117,20 @@ def twelve_cases() -> str:
 @contextmanager
 def _serving(words: list[str], home: Path, port: int = 0) -> Iterator[Server]:
     process = subprocess.Popen(words, env={**os.environ, "STORYROD_HOME": str(home)}, stdout=subprocess.PIPE, text=True)
+    cookie: list[str] = []
     try:
         if not port:
             assert process.stdout is not None
             port = int(process.stdout.readline().split("127.0.0.1:")[1].split("/")[0])
-        server = Server(address=f"http://127.0.0.1:{port}", process=process)
+            cookie = Key(home, port).given().split(";")[0].split("=", 1)
+        server = Server(
+            address=f"http://127.0.0.1:{port}", process=process, cookie=(cookie[0], cookie[1]) if cookie else None
+        )
         for _ in range(200):
             try:
-                urllib.request.urlopen(server.address, timeout=5).close()
+                urllib.request.urlopen(
+                    f"{server.address}/static/page.css" if cookie else server.address, timeout=5
+                ).close()
                 break
             except OSError:
                 time.sleep(0.05)
@@ -173,7 +190,7 @@ def _loads(browser: Browser, page: Server, bare: Server) -> None:
     }
     for turn in range(LOADS + 1):
         for name, address in addresses.items():
-            context = browser.new_context(viewport={"width": 1280, "height": 900})
+            context = page.window(browser)
             window = context.new_page()
             got: list[Request] = []
             window.on("requestfinished", _kept_in(got))
@@ -209,7 +226,7 @@ def _edits(browser: Browser, page: Server, bare: Server) -> None:
     peer = statistics.median(peers.evaluate(FETCH) for _ in range(EDITS))
     peers.context.close()
     for job, what in (("cabinet", "folder cabinet"), ("twelve", "twelve cases")):
-        context = browser.new_context(viewport={"width": 1280, "height": 900})
+        context = page.window(browser)
         window = context.new_page()
         window.goto(f"{page.address}/job/{job}/brief")
         window.wait_for_selector(".parting", state="attached")
@@ -228,7 +245,7 @@ def _edits(browser: Browser, page: Server, bare: Server) -> None:
 
 
 def _memory(browser: Browser, page: Server, bare: Server) -> None:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    context = page.window(browser)
     rows = []
     for wanted in (1, PAGES):
         while len(context.pages) < wanted:

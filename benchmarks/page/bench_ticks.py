@@ -30,10 +30,14 @@ from websockets.asyncio.client import connect
 
 from benchmarks._needs import ROOT
 from benchmarks._timing import show_table
+from storyrod.adapters.web._key import Key
 
 TABLETS = 20
 EACH = 25
 JOB = "percussion-chest"
+LET_IN: dict[str, str] = {}
+"""What a tablet sends along so that it is let in."""
+
 ECHO = """
 import sys, uvicorn
 from starlette.applications import Starlette
@@ -70,7 +74,7 @@ def serving(words: list[str], port: int, home: Path) -> Iterator[None]:
 
 
 def ask(connection: http.client.HTTPConnection, path: str, body: dict[str, Any]) -> dict[str, Any]:
-    connection.request("POST", path, json.dumps(body), {"Content-Type": "application/json"})
+    connection.request("POST", path, json.dumps(body), {"Content-Type": "application/json", **LET_IN})
     answer = connection.getresponse()
     told = answer.read()
     assert answer.status == 200, told[:300]
@@ -94,7 +98,7 @@ def tablet(port: int, path: str, bodies: list[dict[str, Any]], made: dict[str, f
 def things(port: int) -> tuple[str, list[str]]:
     """Return the version of the plan, and what can be ticked in it."""
     connection = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
-    connection.request("GET", f"/job/{JOB}/bench")
+    connection.request("GET", f"/job/{JOB}/bench", headers=LET_IN)
     told = connection.getresponse().read().decode()
     found = re.search(r'id="bench-data">(.*?)</script>', told)
     assert found is not None
@@ -115,7 +119,7 @@ def bodies_of(version: str, names: list[str]) -> list[list[dict[str, Any]]]:
 async def listen(port: int, wanted: int, heard: list[float], made: dict[str, float]) -> None:
     """Hear every tick on one tablet; note how long after its sending each was heard."""
     seq = 0
-    async with connect(f"ws://127.0.0.1:{port}/job/{JOB}/live", max_size=None) as line:
+    async with connect(f"ws://127.0.0.1:{port}/job/{JOB}/live", max_size=None, additional_headers=LET_IN) as line:
         while seq < wanted:
             word = json.loads(await line.recv())
             if word.get("kind") != "tick":
@@ -174,6 +178,7 @@ def main() -> None:
             serving(["-m", "storyrod", "open", "--no-browser", "--port", str(port)], port, home),
             serving([str(home / "echo.py"), str(echo_port)], echo_port, home),
         ):
+            LET_IN["Cookie"] = Key(home, port).given().split(";")[0]
             said = bodies_of(*things(port))
             echo = asyncio.run(all_at_once(echo_port, "/ticks", said, live=False))
             ours = asyncio.run(all_at_once(port, f"/job/{JOB}/bench/ticks", said, live=True))

@@ -12,10 +12,12 @@ import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Page, Playwright, expect, sync_playwright
 
+from storyrod.adapters.web._key import Key
 from tests.places import EXAMPLES, ROOT
 
 ARGUMENTS = (
@@ -47,6 +49,18 @@ def place_of(element: Locator) -> FloatRect:
         before = box
         element.page.wait_for_timeout(50)
     raise AssertionError(f"{element} does not stand still: last at {before}")
+
+
+HOMES: dict[int, Path] = {}
+"""The folder of each server's own things, by its port: what a window needs to be let in."""
+
+
+def let_in(context: BrowserContext, address: str) -> None:
+    """Have a window be let in by the server of an address, as one that was opened by the address of its start."""
+    port = urlsplit(address).port
+    if port in HOMES:
+        name, value = Key(HOMES[port], port).given().split(";")[0].split("=", 1)
+        context.add_cookies([{"name": name, "value": value, "url": f"http://127.0.0.1:{port}"}])
 
 
 @dataclass(kw_only=True)
@@ -90,6 +104,7 @@ class Served:
         told = self.process.stdout.readline()
         assert told, "the page did not start"
         self.port = int(told.split("127.0.0.1:")[1].split("/")[0])
+        HOMES[self.port] = self.home
         for _ in range(200):
             try:
                 urllib.request.urlopen(f"{self.address}/static/mark.svg", timeout=5).close()
@@ -153,6 +168,7 @@ class Windows:
             reduced_motion="reduce",
         )
         self.contexts.append(context)
+        let_in(context, address)
         page = context.new_page()
         page.on("console", lambda m: self.told.append(m.text) if m.type == "error" else None)
         page.on("pageerror", lambda e: self.told.append(str(e)))

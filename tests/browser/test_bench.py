@@ -329,6 +329,10 @@ def test_a_tablet_comes_in_over_the_network_with_the_code_alone(shared: Served, 
     expect(there.locator("#away-words")).to_contain_text("Leave this page open")
     expect(there.locator("#awake-words")).to_contain_text("set the tablet's own time until it sleeps")
 
+    scanned = windows.open(f"{address}/enter#code={code.replace(' ', '')}&to=%2Fjob%2F{job}%2Fbench")
+    scanned.wait_for_url(f"{address}/job/{job}/bench")
+    assert "code" not in scanned.evaluate("performance.getEntriesByType('navigation')[0].name")
+
     one, two = rows(there, "S4")[:2]
     press(there, one)
     here.goto(f"{shared.address}/job/{job}/bench?card=S4")

@@ -12,7 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import Served, Windows, place_of
+from tests.browser.conftest import Served, Windows, let_in, place_of
 
 pytestmark = pytest.mark.browser
 
@@ -385,6 +385,7 @@ def test_shapes_are_changed_by_buttons(page_server: Served, windows: Windows, ca
 def test_nothing_needs_a_script(page_server: Served, browser: Browser, cabinet: tuple[str, Path]) -> None:
     name, path = cabinet
     context = browser.new_context(java_script_enabled=False)
+    let_in(context, page_server.address)
     try:
         page = context.new_page()
         page.goto(f"{page_server.address}/job/{name}/brief")

@@ -148,13 +148,36 @@ def test_the_right_code_lets_in(house: House) -> None:
     assert visitor.get("/").status_code == 200
 
 
-def test_the_scanned_link_lets_in_and_leads_to_the_bench(house: House) -> None:
+def test_a_code_in_an_address_lets_nobody_in(house: House) -> None:
+    """Addresses are kept in histories and logs; the scanned link has it where no browser sends it."""
     house.open()
     visitor = house.over()
     answer = visitor.get(f"/enter?code={house.network.code}&to=%2Fjob%2Fbox%2Fbench")
 
-    assert answer.headers["refresh"] == "0; url=/job/box/bench"
+    assert "set-cookie" not in answer.headers
+    assert "refresh" not in answer.headers
+    assert visitor.get("/", headers={"accept": "*/*"}).status_code == 401
+
+
+def test_a_token_ends_by_time(house: House) -> None:
+    clock = house.network.clock = Clock()
+    house.open()
+    visitor = house.over()
+    visitor.post("/enter", data={"code": house.network.code})
+    clock.now += 86_399
     assert visitor.get("/").status_code == 200
+    clock.now += 2
+
+    assert visitor.get("/", headers={"accept": "*/*"}).status_code == 401
+
+
+def test_many_tokens_fill_no_memory(house: House) -> None:
+    house.open()
+    tokens = [house.network.enter(house.network.code, LAN) or "" for _ in range(600)]
+
+    assert len(house.network._tokens) == 500
+    assert house.network.admits(tokens[-1])
+    assert not house.network.admits(tokens[0])
 
 
 @pytest.mark.parametrize(
@@ -308,7 +331,7 @@ def test_the_picture_holds_the_link() -> None:
     """The drawn squares are the very modules of the code; nothing but them is dark."""
     import segno
 
-    link = f"http://{LAN}:8021/enter?code=abcdefgh&to=%2Fjob%2Fbox%2Fbench"
+    link = f"http://{LAN}:8021/enter#code=abcdefgh&to=%2Fjob%2Fbox%2Fbench"
     drawn = {(int(x) - 4, int(y) - 4) for x, y in re.findall(r"M(\d+) (\d+)h1v1h-1z", picture(link))}
     wanted = segno.make(link, error="m", micro=False).matrix
 

@@ -13,7 +13,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
@@ -76,7 +76,12 @@ def bare_app(settings: Settings) -> Starlette:
         routes=routes,
         middleware=[_COMPRESSING],
         lifespan=lifespan,
-        exception_handlers={JobError: _job_error, HTTPException: _http_error, Exception: _ours},
+        exception_handlers={
+            JobError: _job_error,
+            HTTPException: _http_error,
+            ClientDisconnect: _went_away,
+            Exception: _ours,
+        },
     )
     app.state.desk = desk
     return app
@@ -119,6 +124,11 @@ def _http_error(request: Request, error: Exception) -> Response:
         return PlainTextResponse(str(error.detail), error.status_code)
     words = "There is nothing at this address." if error.status_code == 404 else str(error.detail)
     return page(request, "told.html", status=error.status_code, heading=words, faults=(), words="")
+
+
+def _went_away(_: Request, __: Exception) -> Response:
+    """Answer whoever went away before all was sent: nobody hears it, and nothing was done."""
+    return Response(status_code=400)
 
 
 def _ours(request: Request, error: Exception) -> Response:

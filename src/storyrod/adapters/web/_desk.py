@@ -5,11 +5,12 @@ from __future__ import annotations
 import threading
 from collections import deque
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from starlette.requests import HTTPConnection
 
 from storyrod.adapters.web._absences import Absences
+from storyrod.adapters.web._lately import Lately
 from storyrod.adapters.web._live import Live
 from storyrod.adapters.web._network import Network
 from storyrod.adapters.web._settings import Settings
@@ -20,6 +21,9 @@ from storyrod.faults import JobError
 
 if TYPE_CHECKING:
     from storyrod.adapters.log import BenchLog
+
+MOST_DRAWN: Final = 12
+"""Each is a whole plan."""
 
 
 class Desk:
@@ -39,7 +43,7 @@ class Desk:
         """The version of each job that a page was last given, so that a change made before the first look is seen."""
         self.told_workshops: dict[str, str] = {}
         """The version of each workshop file of which the pages of its jobs have been told, by the file's name."""
-        self.drawn: dict[str, Worked] = {}
+        self.drawn = Lately[Worked](MOST_DRAWN)
         """The last text of each job that could be drawn, to be shown while the one after it can not."""
         self.made: deque[str] = deque(maxlen=1000)
         """The ids of the last changes made: one whose answer was lost is sent again, and is not made twice."""

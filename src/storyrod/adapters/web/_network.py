@@ -2,7 +2,8 @@
 
 It is a second listener of the same page, at this machine's own addresses in the network, behind a guard of its own.
 Nothing listens there before it is opened. The code is made anew each time; whoever gives it gets a token of their own,
-which is worth nothing once the way in is closed. Wrong codes are answered ever later, but nobody is shut out for good.
+which is worth nothing after a day, or once the way in is closed. Wrong codes are answered ever later, but nobody is
+shut out for good.
 """
 
 from __future__ import annotations
@@ -22,6 +23,11 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from storyrod.adapters.web._guard import Gate, Guard
 from storyrod.faults import Fault, JobError
+
+TOKEN_S: Final = 86_400.0
+"""A device that came in is asked for the code again after a day."""
+
+MOST_TOKENS: Final = 500
 
 LETTERS: Final = "abcdefghjkmnpqrstuvwxyz23456789"
 """Letters and figures that are not taken for one another."""
@@ -94,7 +100,8 @@ class Network:
         self.code = ""
         self.addresses: tuple[str, ...] = ()
         self.lock_out = LockOut()
-        self._tokens: set[str] = set()
+        self.clock: Callable[[], float] = time.monotonic
+        self._tokens: dict[str, float] = {}
         self._listener: Listener | None = None
         self._app: ASGIApp | None = None
         self._start: Start | None = None
@@ -115,8 +122,11 @@ class Network:
         return self._listener is not None
 
     def admits(self, token: str) -> bool:
-        """Return whether a token was given to someone who knew the code of this opening."""
-        return self.is_open and any(hmac.compare_digest(token.encode(), t.encode()) for t in self._tokens)
+        """Return whether a token was given to someone who knew the code of this opening, not longer than a day ago."""
+        now = self.clock()
+        return self.is_open and any(
+            hmac.compare_digest(token.encode(), t.encode()) and now < until for t, until in self._tokens.items()
+        )
 
     def enter(self, typed: str, caller: str) -> str | None:
         """Return a token for the right code; None for a wrong one, which is counted.
@@ -131,7 +141,11 @@ class Network:
             return None
         self.lock_out.right(caller)
         token = secrets.token_urlsafe(24)
-        self._tokens.add(token)
+        now = self.clock()
+        self._tokens = {t: until for t, until in self._tokens.items() if now < until}
+        while len(self._tokens) >= MOST_TOKENS:
+            del self._tokens[next(iter(self._tokens))]
+        self._tokens[token] = now + TOKEN_S
         return token
 
     async def open(self) -> None:

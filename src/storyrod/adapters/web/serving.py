@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import os
 import socket
 import threading
 import webbrowser
@@ -18,12 +19,16 @@ from starlette.types import ASGIApp
 from storyrod.adapters.web import Settings
 from storyrod.adapters.web._app import bare_app
 from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._doors import Doors
 from storyrod.adapters.web._guard import Gate, Guard
+from storyrod.adapters.web._key import Key
+from storyrod.adapters.web._quiet import on_trouble, quieten
 from storyrod.adapters.web._settings import local_hosts
 from storyrod.faults import Fault, JobError
 
 USUAL_PORT = 8021
 LOCAL = "127.0.0.1"
+HANDLES = 4096
 
 
 def listen(port: int | None) -> socket.socket:
@@ -66,23 +71,61 @@ def serve(  # keyword-only, all with a plain meaning
     app = bare_app(settings)
     desk: Desk = app.state.desk
     desk.network.attach(app, start_listener, port=taken)
-    address = f"http://{LOCAL}:{taken}{first}"
+    key = Key(home, taken)
+    address = f"http://{LOCAL}:{taken}{key.address(first)}"
     print(f"The page is at {address}\nJobs are in {jobs}; the bench log is in {home}. Ctrl+C stops it.", flush=True)  # noqa: T201
-    if browser:
-        opening = threading.Timer(0.3, _open, [address])
-        opening.daemon = True
-        opening.start()
-    server = _Main(_config(Guard(app, Gate(hosts=settings.hosts)), lifespan="on"), desk if network else None)
-    with contextlib.suppress(KeyboardInterrupt):
+    quieten()
+    more_handles()
+    server = _Main(_config(Guard(app, Gate(hosts=settings.hosts, key=key)), lifespan="on"), desk if network else None)
+    with _opened(home / f"open-{taken}.html", address, wanted=browser), contextlib.suppress(KeyboardInterrupt):
         server.run(sockets=[sock])
 
 
-def _config(app: ASGIApp, *, lifespan: Literal["on", "off"]) -> uvicorn.Config:
+@contextlib.contextmanager
+def _opened(leading: Path, address: str, *, wanted: bool) -> Generator[None]:
+    """Open an address in the browser by a file that leads there: a word of a command is seen by the whole machine."""
+    if not wanted:
+        yield
+        return
+    try:
+        leading.unlink(missing_ok=True)
+        handle = os.open(leading, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(f'<!doctype html><meta charset="utf-8"><meta http-equiv="refresh" content="0; url={address}">\n')
+    except OSError:
+        print("The browser is not opened: open the address yourself.", flush=True)  # noqa: T201
+        yield
+        return
+    opening = threading.Timer(0.3, _open, [leading.resolve().as_uri()])
+    opening.daemon = True
+    opening.start()
+    try:
+        yield
+    finally:
+        with contextlib.suppress(OSError):
+            leading.unlink()
+
+
+def more_handles() -> None:
+    """Have as many files and connections as this program may, up to some thousands: some systems begin with 256."""
+    with contextlib.suppress(ImportError, OSError, ValueError):
+        import resource
+
+        now, most = resource.getrlimit(resource.RLIMIT_NOFILE)
+        wanted = HANDLES if most == resource.RLIM_INFINITY else min(HANDLES, most)
+        if now < wanted:
+            resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, most))
+
+
+def _config(app: ASGIApp, *, lifespan: Literal["on", "off"], doors: Doors | None = None) -> uvicorn.Config:
     return uvicorn.Config(
         app,
+        http=(doors or Doors()).protocol(),
+        backlog=100,  # so many are taken in at one go; with 256 handles in all, that must leave some
         log_level="warning",
         ws="websockets-sansio",
         ws_max_size=100_000,  # a page says nothing over its socket
+        proxy_headers=False,  # nobody stands between: what a caller says of where it comes from is its own word
         lifespan=lifespan,
         timeout_graceful_shutdown=3,
     )
@@ -97,6 +140,7 @@ class _Main(uvicorn.Server):
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         """Start, then open the way in from the network, and say how."""
+        asyncio.get_running_loop().set_exception_handler(on_trouble)
         await super().startup(sockets=sockets)
         if self._to_network is None:
             return

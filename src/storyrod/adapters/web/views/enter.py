@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from typing import Any, Final
+from typing import Any
 from urllib.parse import quote
 
 from markupsafe import Markup
@@ -13,11 +13,9 @@ from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._guard import COOKIE
-from storyrod.adapters.web._network import MARK, Network
+from storyrod.adapters.web._network import MARK, TOKEN_S, Network
 from storyrod.adapters.web._render import body_of, page
 from storyrod.faults import JobError
-
-_DAY_S: Final = 86_400
 
 
 def came_over_network(request: Request) -> bool:
@@ -32,7 +30,7 @@ def network_shown(request: Request, job: str) -> dict[str, Any]:
     shown: dict[str, Any] = {"open": network.is_open, "trouble": request.query_params.get("trouble", "")[:300]}
     if network.is_open and not over:
         to = f"/job/{job}/bench" if job else "/"
-        link = f"{network.addresses[0]}/enter?code={network.code}&to={quote(to, safe='')}"
+        link = f"{network.addresses[0]}/enter#code={network.code}&to={quote(to, safe='')}"
         shown |= {"addresses": network.addresses, "code_words": code_words(network.code), "qr": picture(link)}
     return {"network": shown, "came_over_network": over}
 
@@ -80,12 +78,15 @@ async def change(request: Request) -> Response:
 
 
 async def enter(request: Request) -> Response:
-    """Ask for the code, and take it: typed into the form, or brought by the link of the picture."""
+    """Ask for the code, and take it: typed into the form, or put there by the page from the link of the picture.
+
+    That link has it behind its `#`, which no browser sends, and the page takes it out of the address at once.
+    """
     network: Network = desk_of(request).network
     to = _local(request.query_params.get("to", "/"))
     if not came_over_network(request):
         return RedirectResponse("/", 303)
-    typed = request.query_params.get("code", "")
+    typed = ""
     if request.method == "POST":
         body = await body_of(request)
         typed, to = str(body.get("code", "")), _local(str(body.get("to", "/")))
@@ -104,7 +105,7 @@ async def enter(request: Request) -> Response:
         return _asking(request, to, "That is not the code. It stands on the screen of the computer.", status=401)
     answer = page(request, "enter.html", inside=True, to=to, wrong="")
     answer.headers["Refresh"] = f"0; url={to}"
-    answer.set_cookie(COOKIE, token, max_age=_DAY_S, httponly=True, samesite="strict", path="/")
+    answer.set_cookie(COOKIE, token, max_age=int(TOKEN_S), httponly=True, samesite="strict", path="/")
     return answer
 
 
