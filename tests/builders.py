@@ -14,6 +14,7 @@ from storyrod.model.job import (
     BoardKind,
     Case,
     Edging,
+    HingeSide,
     Holds,
     Job,
     Opening,
@@ -127,7 +128,7 @@ def drawer(size: float | None = None, **more: Any) -> Opening:
 
 def door(size: float | None = None, *, hinged: str = "left", **more: Any) -> Opening:
     """Return an opening behind one door."""
-    return replace(Opening(size=size, holds=Holds.DOOR, hinged=hinged), **more)
+    return replace(Opening(size=size, holds=Holds.DOOR, hinged=HingeSide(hinged)), **more)
 
 
 def doors(size: float | None = None, **more: Any) -> Opening:

@@ -26,6 +26,7 @@ from storyrod.model.job import (
     Fits,
     FrontKind,
     Fronts,
+    HingeSide,
     Holds,
     Job,
     JointOverride,
@@ -281,7 +282,7 @@ def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronte
         room.budget.take(BROUGHT.get(holds, 0))
         behind = fronted or holds is not Holds.OPEN
         inside = draw(_parts(split, width, height, room, behind, level))
-        hinged = draw(st.sampled_from(["left", "right"]))
+        hinged = draw(st.sampled_from(HingeSide))
         return Opening(split=split, inside=inside, holds=holds, hinged=hinged, name=draw(st.just("") | names))
     return draw(_whole(width, height, room, fronted))
 
@@ -360,7 +361,7 @@ def _whole(
     return Opening(
         holds=holds,
         loose_shelves=draw(st.integers(least, max(least, most))) if with_pins and most else 0,
-        hinged=draw(st.sampled_from(["left", "right"])),
+        hinged=draw(st.sampled_from(HingeSide)),
         hand_hold=draw(st.none() | hand_holds()) if holds in _FRONTED else None,
         load_kg=draw(st.none() | st.sampled_from([5.0, 20.0])),
         name=draw(st.just("") | names),

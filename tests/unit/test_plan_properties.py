@@ -20,7 +20,7 @@ from storyrod.adapters.output import plan_document
 from storyrod.carcass import build
 from storyrod.faults import JobError
 from storyrod.measure.space import AXES, Box
-from storyrod.model.job import BackKind, Board, Case, Holds, Job, Opening, Split
+from storyrod.model.job import BackKind, Board, Case, HingeSide, Holds, Job, Opening, Split
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, Role
 from storyrod.model.weight import panel_mass_kg
@@ -93,7 +93,7 @@ def mirrored(node: Opening) -> Opening:
     if node.split is Split.COLUMNS:
         parted = [n.parted for n in inside[:-1]]  # a column's `parted` is about the next one to its right
         inside = tuple(replace(n, parted=p) for n, p in zip(reversed(inside), [*reversed(parted), True], strict=True))
-    return replace(node, inside=inside, hinged="left" if node.hinged == "right" else "right")
+    return replace(node, inside=inside, hinged=HingeSide.LEFT if node.hinged is HingeSide.RIGHT else HingeSide.RIGHT)
 
 
 def in_mirror(box: Box, width: float) -> tuple[float, ...]:

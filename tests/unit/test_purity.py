@@ -23,7 +23,7 @@ PURE = (
 FOR_ADAPTERS = frozenset(
     {
         *("datetime", "io", "logging", "pathlib", "shutil", "socket", "sqlite3", "tempfile", "urllib"),
-        *("ezdxf", "jinja2", "pydantic", "segno", "sqlalchemy", "starlette", "tomlkit", "typst"),
+        *("ezdxf", "jinja2", "segno", "sqlalchemy", "starlette", "tomlkit", "typst"),
         *("uvicorn", "websockets"),
     }
 )

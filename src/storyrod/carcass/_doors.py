@@ -63,7 +63,7 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
     told_so_far = len(making.faults)
     limits, fronts = making.job.limits, making.case.fronts
     height, thick = front.box.size(Axis.Z), making.board(fronts.board).measured
-    tallest = max((h for h, _ in hinge.per_door), default=0.0)
+    tallest = max((s.up_to for s in hinge.per_door), default=0.0)
     if not LEAST_DOOR - EXACT <= height <= tallest + EXACT:
         making.fault(
             "door-height",

@@ -63,7 +63,8 @@ class Hanging:
 
 def hinges_for(hinge: Hinge, height: float) -> int:
     """Return how many hinges a door of this height hangs on, two at the least."""
-    return max(2, next((n for limit, n in sorted(hinge.per_door) if height <= limit + EXACT), 0))
+    by_height = sorted(hinge.per_door, key=lambda s: s.up_to)
+    return max(2, next((s.hinges for s in by_height if height <= s.up_to + EXACT), 0))
 
 
 def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:

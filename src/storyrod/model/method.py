@@ -9,8 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated
 
-from storyrod.model.job import JointClass
+from storyrod.model.joining import JointClass
+from storyrod.model.written import KEY, Length, Names, Number, Text, Told
+
+Figure = Annotated[float | None, Length(0.1, 500)]
+Minutes = Annotated[float, Number(0, 600, "min")]
 
 
 class Motion(StrEnum):
@@ -52,140 +57,117 @@ class CutPlace(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """One cut of a method. Which figures count depends on the kind; the others stay None.
+    """One cut of a method, in the receiving or the entering panel."""
 
-    Attributes:
-        diameter: of a hole, of a keyhole's entry, of an angled pocket.
-        length: overall, of a slot or undercut slot.
-        width: of a slot (its cutter), of a keyhole's neck run, of an undercut slot's mouth, of a segment
-            pocket (its cutter's thickness).
-        depth: from the surface; None for a hole means through.
-        countersink: diameter at the surface.
-        undercut_width: of a keyhole or undercut slot below the lip.
-        lip: board left above the undercut.
-        travel: of a keyhole, from entry centre to lock centre.
-        disc: diameter of a segment pocket's disc cutter.
-        angle_deg: of an angled pocket to the face.
-        inset: from the entering panel's edge to the cut's centre, where it is made in a face.
-        along: offset from the station along the joint.
-        across: offset from the middle of the entering board; +ve away from its face side.
-        alternate: "" at every station, "odd" or "even" at every other one only.
-    """
-
-    kind: CutKind
-    place: CutPlace = CutPlace.JOINT
-    diameter: float | None = None
-    length: float | None = None
-    width: float | None = None
-    depth: float | None = None
-    through: bool = False
-    countersink: float | None = None
-    undercut_width: float | None = None
-    lip: float | None = None
-    travel: float | None = None
-    disc: float | None = None
-    angle_deg: float | None = None
-    inset: float | None = None
-    along: float = 0.0
-    across: float = 0.0
-    name: str = ""
+    kind: Annotated[CutKind, Told("What is cut.", example="hole")]
+    place: Annotated[
+        CutPlace,
+        Told("Where: at the joint itself, from the receiving panel's outside, or in the entering panel's face."),
+    ] = CutPlace.JOINT
+    diameter: Annotated[Figure, Told("Of a hole, a keyhole's entry or an angled pocket.")] = None
+    length: Annotated[Figure, Told("Of a slot overall; of an angled pocket along its axis.")] = None
+    width: Annotated[
+        Figure, Told("Of a slot or segment pocket, a keyhole's neck, an undercut slot's mouth, a pocket's pilot.")
+    ] = None
+    depth: Annotated[Figure, Told("Below the surface that is worked.")] = None
+    through: Annotated[bool, Told("Whether a hole goes through the board.")] = False
+    countersink: Annotated[Figure, Told("Diameter of a 90 degree countersink at the surface.")] = None
+    undercut_width: Annotated[Figure, Told("Of a keyhole or undercut slot, below its lip.")] = None
+    lip: Annotated[Figure, Told("Board left above an undercut.")] = None
+    travel: Annotated[Figure, Told("Of a keyhole, from the entry's centre to the lock's.")] = None
+    disc: Annotated[Figure, Told("Diameter of the disc that cuts a segment pocket.")] = None
+    angle_deg: Annotated[float | None, Number(5, 60, "degrees"), Told("Of an angled pocket to the face.")] = None
+    inset: Annotated[
+        Figure,
+        Told("From the entering panel's edge to a cut in its face; worked out for an angled pocket unless said."),
+    ] = None
+    along: Annotated[float, Length(-500, 500), Told("From the station, along the joint.")] = 0.0
+    across: Annotated[
+        float, Length(-50, 50), Told("From the middle of the entering board, away from its face side.")
+    ] = 0.0
+    name: Annotated[str, Text(0, 60), Told("What the cut is for.", title="what you call it")] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consumed:
-    """Something a method uses up: `each` at every station, `per_joint` once a joint line.
+    """Something a method uses up."""
 
-    `turned` says that it locks only when it is turned, as a cam.
-    """
-
-    item: str
-    each: int = 1
-    per_joint: int = 0
-    turned: bool = False
+    item: Annotated[str, Text(1, 100), Told("What it is called in the lists.", example="dowel 8 x 35")]
+    each: Annotated[int, Number(0, 100, whole=True), Told("How many at every station.")] = 1
+    per_joint: Annotated[int, Number(0, 100, whole=True), Told("How many once a joint.")] = 0
+    turned: Annotated[bool, Told("Whether it locks only when it is turned, as a cam.")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeForBoard:
-    """The cuts and connectors for boards of a measured thickness in `low` <= t < `high`.
+    """The cuts and connectors for boards from `low` up to, but not including, `high`."""
 
-    The thinner of the two boards decides. `enters` is how far the entering panel goes into the receiving one
-    (housing, rebate), which makes it longer by as much.
-    """
-
-    low: float
-    high: float
-    receiving: tuple[Cut, ...] = ()
-    entering: tuple[Cut, ...] = ()
-    consumes: tuple[Consumed, ...] = ()
-    enters: float = 0.0
-    width_slack: float = 0.0
-    stop_short: float = 0.0
+    low: Annotated[float, Length(1, 100), Told("Thinnest measured board that it suits.", example=17)]
+    high: Annotated[float, Length(1, 200), Told("Boards must be thinner than this.", example=18.5)]
+    receiving: Annotated[tuple[Cut, ...], Told("Cuts in the receiving panel.")] = ()
+    entering: Annotated[tuple[Cut, ...], Told("Cuts in the entering panel.")] = ()
+    consumes: Annotated[tuple[Consumed, ...], Told("What is used up.")] = ()
+    enters: Annotated[
+        float, Length(0, 100), Told("How far the entering panel goes into the receiving one (housing, rebate).")
+    ] = 0.0
+    width_slack: Annotated[float, Length(0, 2), Told("How much wider than the measured board a housing is cut.")] = 0.0
+    stop_short: Annotated[float, Length(0, 200), Told("How far short of the front edge a housing stops.")] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StationRules:
-    """Where along a joint the connectors may stand (mm); design: `docs/method-files.md`.
+    """Where along a joint the connectors may stand."""
 
-    Attributes:
-        end: from the end of the joint to the first station.
-        end_min: the least distance a station may have from an end.
-        pitch: the greatest distance from station to station.
-        gap_min: the least distance from station to station.
-        least: how many a joint must have.
-        single: whether one station in the middle will do where `least` do not fit.
-    """
-
-    end: float
-    end_min: float
-    pitch: float
-    gap_min: float
-    least: int = 2
-    single: bool = False
+    end: Annotated[float, Length(1, 1000), Told("From the joint's end to the first station.")]
+    end_min: Annotated[float, Length(1, 1000), Told("The least distance of a station from an end.")]
+    pitch: Annotated[float, Length(5, 2000), Told("The greatest distance from station to station.")]
+    gap_min: Annotated[float, Length(1, 1000), Told("The least distance from station to station.")]
+    least: Annotated[int, Number(1, 50, whole=True), Told("How many a joint must have.")] = 2
+    single: Annotated[bool, Told("Whether one in the middle will do where that many do not fit.")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """Minutes of one person by the method; rules of thumb until the maker's own log replaces them."""
+    """Minutes of one person."""
 
-    setup_min: float = 0.0
-    per_station_receiving_min: float = 0.0
-    per_station_entering_min: float = 0.0
-    fit_min: float = 0.0
-    per_joint_min: float = 0.0
-    close_min: float = 0.9
+    setup_min: Annotated[Minutes, Told("To set up, once a run.")] = 0.0
+    per_station_receiving_min: Annotated[Minutes, Told("To cut one station in the receiving panel.")] = 0.0
+    per_station_entering_min: Annotated[Minutes, Told("To cut one station in the entering panel.")] = 0.0
+    fit_min: Annotated[Minutes, Told("To fit one connector.")] = 0.0
+    per_joint_min: Annotated[Minutes, Told("Once a joint: cutting it, glue, clamps.")] = 0.0
+    close_min: Annotated[Minutes, Told("To close one joint at assembly.")] = 0.9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Method:
-    """How a joint is held.
+    """How a joint is held. Its key is the code by which jobs choose it."""
 
-    Attributes:
-        whole_line: the joint is cut along its whole length and has no stations (housing, rebate, groove, butt).
-        slide_travel: how far the entering panel slides after going straight in.
-        strength_n: what one connector carries across the joint, where it is known, with its source.
-        step_mm: usual error across the joint (+-), which shows as a step.
-    """
-
-    code: str
-    name: str
-    motion: Motion
-    classes: tuple[JointClass, ...]
-    rules: StationRules | None = None
-    sizes: tuple[SizeForBoard, ...] = ()
-    whole_line: bool = False
-    slide_travel: float = 0.0
-    glue: bool = False
-    clamps: bool = False
-    undone: bool = False
-    held_by_screws: bool = False
-    shows: str = ""
-    strength_n: float | None = None
-    strength_source: str = ""
-    step_mm: float = 0.2
-    along_mm: float = 0.5
-    work: Work = field(default_factory=Work)
-    needs: tuple[str, ...] = ()
-    note: str = ""
+    code: Annotated[str, KEY]
+    name: Annotated[
+        str, Text(0, 100), Told("What the packet calls it; its code unless said.", title="what you call it", made=True)
+    ]
+    motion: Annotated[Motion, Told("How the entering panel goes home.", example="straight")]
+    classes: Annotated[tuple[JointClass, ...], Names(1, 5), Told("Classes of joint that it may hold.")]
+    rules: Annotated[StationRules | None, Told("Where its stations stand; none where it has no stations.")] = None
+    sizes: Annotated[tuple[SizeForBoard, ...], Told("Cuts and connectors by the board's thickness.")] = ()
+    whole_line: Annotated[bool, Told("Whether it is cut along the whole joint and has no stations.")] = False
+    slide_travel: Annotated[float, Length(0, 500), Told("How far the panel slides home.")] = 0.0
+    glue: Annotated[bool, Told("Whether it needs glue.")] = False
+    clamps: Annotated[bool, Told("Whether it needs clamps.")] = False
+    undone: Annotated[bool, Told("Whether it can be undone.")] = False
+    held_by_screws: Annotated[bool, Told("Whether screws alone hold it.")] = False
+    shows: Annotated[str, Text(0, 200), Told("What can be seen of it.")] = ""
+    strength_n: Annotated[
+        float | None,
+        Number(1, 1000000.0, "N"),
+        Told("What one connector carries across the joint (N), where it is known."),
+    ] = None
+    strength_source: Annotated[str, Text(0, 300), Told("Where that figure comes from.")] = ""
+    step_mm: Annotated[float, Length(0, 5), Told("Usual error across the joint (+-).")] = 0.2
+    along_mm: Annotated[float, Length(0, 20), Told("Usual error along the joint (+-).")] = 0.5
+    work: Annotated[Work, Told("Minutes.")] = field(default_factory=Work)
+    needs: Annotated[tuple[str, ...], Names(0, 20), Told("Kinds of tool and cutter it needs.")] = ()
+    note: Annotated[str, Text(0, 500), Told("What the maker should mind.")] = ""
     field: str = ""
 
     def size_for(self, thickness: float) -> SizeForBoard | None:

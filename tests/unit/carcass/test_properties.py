@@ -15,7 +15,7 @@ from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.measure.space import AXES, PANEL_AXES, Axis, Box, PanelAxis, Point
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.feature import Channel, CutOut, Hole
-from storyrod.model.job import BackKind, Case, Holds, Job, Opening, Split
+from storyrod.model.job import BackKind, Case, HingeSide, Holds, Job, Opening, Split
 from storyrod.model.panel import Panel, Role
 from storyrod.model.removal import Bar, removed
 from tests.builders import case, columns, door, doors, drawer, job, opening, rows, shelves, workshop
@@ -50,7 +50,7 @@ def plain_cases(draw: st.DrawFn) -> Case:
 def mirrored(node: Opening) -> Opening:
     """Return the inside as a mirror on its left side would show it."""
     inside = tuple(mirrored(n) for n in node.inside)
-    hinged = "right" if node.hinged == "left" else "left"
+    hinged = HingeSide.RIGHT if node.hinged is HingeSide.LEFT else HingeSide.LEFT
     if node.split is Split.COLUMNS:
         inside = tuple(reversed(inside))
     return replace(node, inside=inside, hinged=hinged)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files.asking import Asked, about, as_shown, typed, understood, usual_words
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit
+from storyrod.model.job import Job
 
 
 @pytest.mark.parametrize(
@@ -40,7 +41,7 @@ def test_what_is_no_field_is_none(path: str) -> None:
 
 
 def test_every_plain_field_at_the_top_can_be_asked() -> None:
-    asked = {name for name in JobTable.model_fields if about(name) is not None}
+    asked = {name for name in table_of(Job) if about(name) is not None}
 
     assert {"title", "customer", "currency", "paper", "units", "mark_to", "note"} <= asked
 

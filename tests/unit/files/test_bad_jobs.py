@@ -203,6 +203,12 @@ def test_nothing_is_told_that_only_follows_from_another_fault() -> None:
     assert [f.field for f in told(text)] == ["cases[0].height"]
 
 
+def test_a_measured_thickness_is_not_judged_by_a_nominal_one_that_is_not_known() -> None:
+    text = GOOD.replace("thickness = 18", 'thickness = "thick"\nmeasured = 30')
+
+    assert [f.field for f in told(text)] == ["boards.ply.thickness"]
+
+
 def test_two_cases_with_one_code_are_told() -> None:
     second = '\n[[cases]]\ncode = "a"\nboard = "ply"\nwidth = 500\nheight = 500\ndepth = 300\n'
 

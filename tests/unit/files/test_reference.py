@@ -12,20 +12,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from storyrod.adapters.files._job_file import JobTable
 from storyrod.adapters.files._patterns import length_schema
-from storyrod.adapters.files._workshop_file import WorkshopTable
+from storyrod.adapters.files._read import read_table
+from storyrod.adapters.files._schema import job_schema, workshop_schema
+from storyrod.adapters.files._tables import about, sections
 from storyrod.adapters.files.reference import (
-    _sections,
     files,
     job_reference,
-    job_schema,
     main,
     workshop_reference,
-    workshop_schema,
 )
 from storyrod.faults import JobError
 from storyrod.measure.length import LONGEST, Unit, parse_length
+from storyrod.model.job import Job
+from storyrod.model.workshop import Workshop
 from tests.places import EXAMPLES, ROOT
 
 AGAIN = "Run `python -m storyrod.adapters.files.reference` and look at what changed."
@@ -129,18 +129,21 @@ def _is_length(written: str, unit: Unit) -> bool:
     return True
 
 
-@pytest.mark.parametrize("root", [JobTable, WorkshopTable])
-def test_every_field_has_its_meaning_and_every_table_its_sentence(root: type[JobTable | WorkshopTable]) -> None:
-    for section in _sections(root):
-        assert section.table.__doc__
-        for name, info in section.table.model_fields.items():
-            assert info.description, f"{section.head}: {name}"
-            assert info.description.endswith(".")
+@pytest.mark.parametrize("root", [Job, Workshop])
+def test_every_field_has_its_meaning_and_every_table_its_sentence(root: type) -> None:
+    for section in sections(root):
+        assert about(section.table).endswith(".")
+        assert "Attributes" not in about(section.table)
+        for name, of in section.fields.items():
+            assert of.told.words.endswith("."), f"{section.head}: {name}"
+            assert of.rule or of.table, f"{section.head}: {name}"
+            if of.needed:  # what stands in for it can be read itself
+                assert read_table(section.table, {name: of.told.example}, Unit.MM).unknown.isdisjoint({(name,)}), name
 
 
 def test_every_field_stands_in_its_page() -> None:
-    for page, root in ((job_reference(), JobTable), (workshop_reference(), WorkshopTable)):
-        for section in _sections(root):
+    for page, root in ((job_reference(), Job), (workshop_reference(), Workshop)):
+        for section in sections(root):
             assert f"## {section.head}\n" in page
-            for name in section.table.model_fields:
+            for name in section.fields:
                 assert f"| `{name}` |" in page

@@ -1,8 +1,4 @@
-"""The kinds of value that stand in a job or workshop file, each with its own words for what is wrong.
-
-Each rule reads one written value and says, when it can not, what was found, what is allowed and what to do.
-The bounds only turn away slips of the pen: whether a part can be made is judged by the stages.
-"""
+"""Reading one written value by the rule of its field: the value, or what was found, what is allowed and what to do."""
 
 from __future__ import annotations
 
@@ -10,27 +6,17 @@ import difflib
 import math
 import re
 import unicodedata
-from abc import ABC, abstractmethod
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, NoReturn
+from typing import Any, Final, NoReturn
 
-from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
-
-from storyrod.adapters.files._patterns import AMOUNT, length_schema
-from storyrod.faults import JobError
+from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit, parse_length, show_inches
+from storyrod.model import written as w
 
 SHOWN = 40
 """How much of a wrong text is quoted."""
-
-
-class Table(BaseModel):
-    """A table of a file: unknown fields are refused, and nothing is taken for something else."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
 
 
 def show(value: object) -> str:
@@ -52,124 +38,11 @@ def show(value: object) -> str:
     return "nothing" if value is None else "a date or time"
 
 
-def either(words: Sequence[str]) -> str:
-    """Return the words as a choice: `a, b or c`."""
-    quoted = [f'"{w}"' for w in words]
-    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} or {quoted[-1]}"
-
-
 def nearest(word: str, known: Sequence[str]) -> str | None:
     """Return the known word most like `word`, or None where none is."""
     plain = {k.lower().replace("-", "_").replace(" ", "_"): k for k in known}
     close = difflib.get_close_matches(word.lower().replace("-", "_").replace(" ", "_"), list(plain), n=1, cutoff=0.6)
     return plain[close[0]] if close else None
-
-
-def refuse(code: str, found: str, allowed: str, do: str) -> NoReturn:
-    """Refuse a value with the four parts of a fault."""
-    raise PydanticCustomError("told", "{found}", {"code": code, "found": found, "allowed": allowed, "do": do})
-
-
-def unit_of(info: ValidationInfo) -> Unit:
-    """Return the unit of a bare number in the file being read."""
-    context = info.context
-    return context.get("unit", Unit.MM) if isinstance(context, dict) else Unit.MM
-
-
-@dataclass(frozen=True, slots=True)
-class Rule(ABC):
-    """What a value may be. Annotates a field's type."""
-
-    @abstractmethod
-    def read(self, value: object, _info: ValidationInfo) -> object:
-        """Return the value read, or refuse it."""
-
-    @property
-    @abstractmethod
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-
-    @abstractmethod
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-
-    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.with_info_plain_validator_function(self.read)
-
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return self.schema()
-
-
-def _plain_length(value: object, info: ValidationInfo, allowed: str, do: str) -> float:
-    try:
-        return parse_length(value, unit_of(info))
-    except JobError as error:
-        fault = error.faults[0]
-        text = isinstance(value, int | float | str) and not isinstance(value, bool)
-        refuse("length", fault.found if text else show(value), f"{fault.allowed}; {allowed}", do or fault.do)
-    except OverflowError:
-        refuse("length", show(value), allowed, do or "Check the figure.")
-
-
-@dataclass(frozen=True, slots=True)
-class Length(Rule):
-    """A length from `low` to `high` mm."""
-
-    low: float
-    high: float
-    do: str = ""
-
-    def read(self, value: object, info: ValidationInfo) -> float:
-        """Return the length in mm."""
-        mm = _plain_length(value, info, self.allowed, self.do)
-        if not self.low <= mm <= self.high:
-            unit = unit_of(info)
-            found = show(value) if isinstance(value, str) else f"{value:g} {unit.value}"
-            allowed = self.allowed
-            if unit is Unit.INCH:
-                allowed = f"{show_inches(self.low)} to {show_inches(self.high)} ({allowed})"
-            refuse("range", found, allowed, self.do or "Check the figure and its unit.")
-        return mm
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return f"{self.low:g} to {self.high:g} mm"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {**length_schema(self.low, self.high), "examples": [18, "60 cm", '23 5/8"']}
-
-
-@dataclass(frozen=True, slots=True)
-class Lengths(Rule):
-    """A list of lengths, each from `low` to `high` mm."""
-
-    low: float
-    high: float
-    least: int = 0
-    rising: bool = False
-
-    def read(self, value: object, info: ValidationInfo) -> tuple[float, ...]:
-        """Return the lengths in mm."""
-        if not isinstance(value, list):
-            refuse("type", show(value), self.allowed, "Write the lengths in square brackets, parted by commas.")
-        read = tuple(Length(self.low, self.high).read(v, info) for v in value)
-        if len(read) < self.least:
-            refuse("range", f"{len(read)} lengths", self.allowed, "Add what is missing.")
-        if self.rising and list(read) != sorted(set(read)):
-            refuse("range", "lengths out of order", self.allowed, "Write them from the smallest up, each once.")
-        return read
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        many = f"at least {self.least} lengths" if self.least else "a list of lengths"
-        return f"{many}, each {self.low:g} to {self.high:g} mm{', rising' if self.rising else ''}"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "array", "items": length_schema(self.low, self.high), "minItems": self.least}
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,254 +53,169 @@ class Share:
     parts: float = 1.0
 
 
-_PARTS = re.compile(r"^\s*(\d+(?:[.,]\d+)?)\s*parts?\s*$", re.IGNORECASE)
+def read_value(rule: w.Rule, value: object, unit: Unit) -> object:
+    """Return what a written value is by the rule of its field; a bare length is in `unit`.
+
+    Raises:
+        JobError: the field can not hold it; one fault, without the field's path.
+    """
+    return _READERS[type(rule)](rule, value, unit)
 
 
-@dataclass(frozen=True, slots=True)
-class Size(Rule):
-    """The clear size of an opening: a length, or parts of what its neighbours leave."""
-
-    def read(self, value: object, info: ValidationInfo) -> Share:
-        """Return the size."""
-        match = _PARTS.match(value) if isinstance(value, str) else None
-        if match is None:
-            do = 'Write a length, or "2 parts" for a share of the rest, or leave it out for an equal share.'
-            return Share(mm=Length(10, 5000, do).read(value, info))
-        parts = float(match[1].replace(",", "."))
-        if not 0.01 <= parts <= 100:
-            refuse("range", show(value), "0.01 to 100 parts", "Write the shares as small numbers, such as 2 parts.")
-        return Share(parts=parts)
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return '10 to 5000 mm, or a share of the rest such as "2 parts"'
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {**length_schema(10, 5000, or_parts=True), "examples": [140, "2 parts"]}
+def _refuse(code: str, found: str, allowed: str, do: str) -> NoReturn:
+    raise JobError(Fault(code=code, field="", found=found, allowed=allowed, do=do))
 
 
-@dataclass(frozen=True, slots=True)
-class Number(Rule):
-    """A plain number from `low` to `high`, in `unit`; a whole one where `whole`."""
-
-    low: float
-    high: float
-    unit: str = ""
-    whole: bool = False
-    do: str = ""
-
-    def read(self, value: object, _info: ValidationInfo) -> float | int:
-        """Return the number."""
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            refuse("type", show(value), self.allowed, self.do or "Write a bare number, without quotes or unit.")
-        if not self.low <= value <= self.high:
-            refuse("range", f"{show(value)} {self.unit}".rstrip(), self.allowed, self.do or "Check the figure.")
-        if self.whole and value != int(value):
-            refuse("range", show(value), self.allowed, self.do or "Write a whole number.")
-        return int(value) if self.whole else float(value)
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        words = "a whole number, " if self.whole else ""
-        return f"{words}{self.low:g} to {self.high:g} {self.unit}".rstrip()
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "integer" if self.whole else "number", "minimum": self.low, "maximum": self.high}
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
-_AMOUNT = re.compile(r"^\s*\d+(?:[.,]\d{1,2})?\s*$")
+def _plain_length(value: object, unit: Unit, allowed: str, do: str) -> float:
+    try:
+        return parse_length(value, unit)
+    except JobError as error:
+        fault = error.faults[0]
+        found = fault.found if _is_number(value) or isinstance(value, str) else show(value)
+        _refuse("length", found, f"{fault.allowed}; {allowed}", do or fault.do)
+    except OverflowError:
+        _refuse("length", show(value), allowed, do or "Check the figure.")
 
 
-@dataclass(frozen=True, slots=True)
-class Amount(Rule):
-    """An amount of money in the job's or workshop's currency, kept in whole cents."""
-
-    def read(self, value: object, _info: ValidationInfo) -> int:
-        """Return the amount in cents."""
-        if isinstance(value, str) and _AMOUNT.match(value):
-            value = float(value.replace(",", "."))
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            refuse("type", show(value), self.allowed, "Write the amount as a number, without the currency's sign.")
-        if not 0 <= value <= 1_000_000:
-            refuse("range", show(value), self.allowed, "Check the amount.")
-        cents = round(value * 100)
-        if abs(cents - value * 100) > 1e-6:
-            refuse("range", show(value), self.allowed, "Write whole cents; for a smaller price give a larger pack.")
-        return cents
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return "0 to 1,000,000, with two decimals at the most"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        written = {"minimum": 0, "maximum": 1_000_000, "pattern": AMOUNT}
-        return {"type": ["number", "string"], **written, "examples": [62.5]}
+def _length(rule: w.Length, value: Any, unit: Unit) -> float:  # noqa: ANN401 - whatever is written
+    mm = _plain_length(value, unit, rule.allowed, rule.do)
+    if not rule.low <= mm <= rule.high:
+        found = show(value) if isinstance(value, str) else f"{value:g} {unit.value}"
+        allowed = rule.allowed
+        if unit is Unit.INCH:
+            allowed = f"{show_inches(rule.low)} to {show_inches(rule.high)} ({allowed})"
+        _refuse("range", found, allowed, rule.do or "Check the figure and its unit.")
+    return mm
 
 
-_TURNS = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
+def _lengths(rule: w.Lengths, value: object, unit: Unit) -> tuple[float, ...]:
+    if not isinstance(value, list):
+        _refuse("type", show(value), rule.allowed, "Write the lengths in square brackets, parted by commas.")
+    read = tuple(_length(w.Length(rule.low, rule.high), v, unit) for v in value)
+    if len(read) < rule.least:
+        _refuse("range", f"{len(read)} lengths", rule.allowed, "Add what is missing.")
+    if rule.rising and list(read) != sorted(set(read)):
+        _refuse("range", "lengths out of order", rule.allowed, "Write them from the smallest up, each once.")
+    return read
+
+
+_PARTS: Final = re.compile(r"^\s*(\d+(?:[.,]\d+)?)\s*parts?\s*$", re.IGNORECASE)
+
+
+def _size(rule: w.Size, value: object, unit: Unit) -> Share:
+    match = _PARTS.match(value) if isinstance(value, str) else None
+    if match is None:
+        do = 'Write a length, or "2 parts" for a share of the rest, or leave it out for an equal share.'
+        return Share(mm=_length(w.Length(rule.low, rule.high, do), value, unit))
+    parts = float(match[1].replace(",", "."))
+    if not 0.01 <= parts <= 100:
+        _refuse("range", show(value), "0.01 to 100 parts", "Write the shares as small numbers, such as 2 parts.")
+    return Share(parts=parts)
+
+
+def _number(rule: w.Number, value: Any, _unit: Unit) -> float | int:  # noqa: ANN401 - whatever is written
+    if not _is_number(value):
+        _refuse("type", show(value), rule.allowed, rule.do or "Write a bare number, without quotes or unit.")
+    if not rule.low <= value <= rule.high:
+        _refuse("range", f"{show(value)} {rule.unit}".rstrip(), rule.allowed, rule.do or "Check the figure.")
+    if rule.whole and value != int(value):
+        _refuse("range", show(value), rule.allowed, rule.do or "Write a whole number.")
+    return int(value) if rule.whole else float(value)
+
+
+_AMOUNT: Final = re.compile(r"^\s*\d+(?:[.,]\d{1,2})?\s*$")
+
+
+def _amount(rule: w.Amount, value: Any, _unit: Unit) -> int:  # noqa: ANN401 - whatever is written
+    if isinstance(value, str) and _AMOUNT.match(value):
+        value = float(value.replace(",", "."))
+    if not _is_number(value):
+        _refuse("type", show(value), rule.allowed, "Write the amount as a number, without the currency's sign.")
+    if not 0 <= value <= 1_000_000:
+        _refuse("range", show(value), rule.allowed, "Check the amount.")
+    cents: int = round(value * 100)
+    if abs(cents - value * 100) > 1e-6:
+        _refuse("range", show(value), rule.allowed, "Write whole cents; for a smaller price give a larger pack.")
+    return cents
+
+
+_TURNS: Final = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"})
 """Signs that are not seen and turn the letters after them round, so that a printed list would read wrong."""
 
 
-@dataclass(frozen=True, slots=True)
-class Text(Rule):
-    """A line of text of `least` to `most` characters."""
-
-    least: int = 0
-    most: int = 200
-    lines: bool = False
-
-    def read(self, value: object, _info: ValidationInfo) -> str:
-        """Return the text without spaces at its ends."""
-        if not isinstance(value, str):
-            refuse("type", show(value), self.allowed, "Write it as text, in double quotes.")
-        text = value.strip()
-        if not self.least <= len(text) <= self.most:
-            refuse("range", f"{len(text)} characters", self.allowed, "Write a shorter text." if text else "Write it.")
-        if not self.lines and any(ord(c) < 32 or ord(c) == 127 for c in text):
-            refuse("range", "a line break or control character", self.allowed, "Write it in one line.")
-        if turns := sorted({f"U+{ord(c):04X}" for c in text if unicodedata.bidirectional(c) in _TURNS}):
-            refuse("range", f"a sign that turns the order of letters ({', '.join(turns)})", self.allowed, "Delete it.")
-        return text
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return (
-            f"text of {self.least} to {self.most} characters" if self.least else f"text, up to {self.most} characters"
-        )
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "string", "minLength": self.least, "maxLength": self.most}
+def _text(rule: w.Text, value: object, _unit: Unit) -> str:
+    """Return the text without spaces at its ends."""
+    if not isinstance(value, str):
+        _refuse("type", show(value), rule.allowed, "Write it as text, in double quotes.")
+    text = value.strip()
+    if not rule.least <= len(text) <= rule.most:
+        _refuse("range", f"{len(text)} characters", rule.allowed, "Write a shorter text." if text else "Write it.")
+    if not rule.lines and any(ord(c) < 32 or ord(c) == 127 for c in text):
+        _refuse("range", "a line break or control character", rule.allowed, "Write it in one line.")
+    if turns := sorted({f"U+{ord(c):04X}" for c in text if unicodedata.bidirectional(c) in _TURNS}):
+        _refuse("range", f"a sign that turns the order of letters ({', '.join(turns)})", rule.allowed, "Delete it.")
+    return text
 
 
-@dataclass(frozen=True, slots=True)
-class CaseCode(Rule):
-    """A short code that goes into marks, ids and the names of files: letters, figures, dashes and underscores."""
-
-    most: int
-
-    def read(self, value: object, info: ValidationInfo) -> str:
-        """Return the code."""
-        text = Text(1, self.most).read(value, info)
-        if not (text[0].isalnum() and text.replace("-", "").replace("_", "").isalnum()):
-            refuse("choice", show(text), self.allowed, "Choose a short code such as A or B2; the name may be anything.")
-        return text
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return f"1 to {self.most} letters, figures, dashes and underscores, a letter or figure first"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        plain = r"\s!-,./:-@\[-^`{-~"  # what editors must mark; dashes and underscores are left in
-        pattern = f"^[^{plain}_-][^{plain}]*$"
-        return {"type": "string", "minLength": 1, "maxLength": self.most, "pattern": pattern}
+def _case_code(rule: w.CaseCode, value: object, unit: Unit) -> str:
+    text = _text(w.Text(1, rule.most), value, unit)
+    if not (text[0].isalnum() and text.replace("-", "").replace("_", "").isalnum()):
+        _refuse("choice", show(text), rule.allowed, "Choose a short code such as A or B2; the name may be anything.")
+    return text
 
 
-@dataclass(frozen=True, slots=True)
-class Names(Rule):
-    """A list of texts."""
-
-    least: int = 0
-    most: int = 50
-
-    def read(self, value: object, info: ValidationInfo) -> tuple[str, ...]:
-        """Return the texts."""
-        if not isinstance(value, list):
-            refuse("type", show(value), self.allowed, "Write the names in square brackets, each in double quotes.")
-        if not self.least <= len(value) <= self.most:
-            refuse("range", f"{len(value)} names", self.allowed, "Write as many names as are allowed.")
-        return tuple(Text(1, 100).read(v, info) for v in value)
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return f"a list of {self.least} names" if self.least == self.most else "a list of names"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "array", "items": {"type": "string"}, "minItems": self.least, "maxItems": self.most}
+def _names(rule: w.Names, value: object, unit: Unit) -> tuple[str, ...]:
+    if not isinstance(value, list):
+        _refuse("type", show(value), rule.allowed, "Write the names in square brackets, each in double quotes.")
+    if not rule.least <= len(value) <= rule.most:
+        _refuse("range", f"{len(value)} names", rule.allowed, "Write as many names as are allowed.")
+    return tuple(_text(w.Text(1, 100), v, unit) for v in value)
 
 
-@dataclass(frozen=True, slots=True)
-class Flag(Rule):
-    """Yes or no."""
-
-    def read(self, value: object, _info: ValidationInfo) -> bool:
-        """Return the answer."""
-        if not isinstance(value, bool):
-            refuse("type", show(value), self.allowed, "Write true or false, without quotes.")
-        return value
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return "true or false"
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "boolean"}
+def _flag(rule: w.Flag, value: object, _unit: Unit) -> bool:
+    if not isinstance(value, bool):
+        _refuse("type", show(value), rule.allowed, "Write true or false, without quotes.")
+    return value
 
 
-@dataclass(frozen=True, slots=True)
-class Choice(Rule):
-    """One of the values of `kind`, or of those of it that are named in `only`."""
-
-    kind: type[StrEnum]
-    only: tuple[StrEnum, ...] = field(default=())
-
-    @property
-    def values(self) -> tuple[str, ...]:
-        """The words that may stand there."""
-        return tuple(v.value for v in (self.only or tuple(self.kind)))
-
-    def read(self, value: object, _info: ValidationInfo) -> StrEnum:
-        """Return the value chosen."""
-        if not isinstance(value, str):
-            refuse("type", show(value), self.allowed, "Write one of these words, in double quotes.")
-        plain = " ".join(value.split()).casefold()
-        for word in self.values:
-            if word.casefold() == plain:
-                return self.kind(word)
-        near = nearest(value, self.values)
-        refuse("choice", show(value), self.allowed, f'Did you mean "{near}"?' if near else "Write one of these words.")
-
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        return either(self.values)
-
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "string", "enum": list(self.values)}
+def _choice(rule: w.Choice, value: object, _unit: Unit) -> StrEnum:
+    if not isinstance(value, str):
+        _refuse("type", show(value), rule.allowed, "Write one of these words, in double quotes.")
+    plain = " ".join(value.split()).casefold()
+    for word in rule.values:
+        if word.casefold() == plain:
+            return rule.kind(word)
+    near = nearest(value, rule.values)
+    _refuse("choice", show(value), rule.allowed, f'Did you mean "{near}"?' if near else "Write one of these words.")
 
 
-@dataclass(frozen=True, slots=True)
-class OneOf(Rule):
-    """One of a few whole numbers."""
+def _one_of(rule: w.OneOf, value: object, _unit: Unit) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or value not in rule.numbers:
+        _refuse("choice", show(value), rule.allowed, "Write one of these numbers.")
+    return value
 
-    numbers: tuple[int, ...]
 
-    def read(self, value: object, _info: ValidationInfo) -> int:
-        """Return the number."""
-        if isinstance(value, bool) or not isinstance(value, int) or value not in self.numbers:
-            refuse("choice", show(value), self.allowed, "Write one of these numbers.")
-        return value
+def _tables(rule: w.Tables, value: object, _unit: Unit) -> dict[str, Any]:
+    if not isinstance(value, dict):
+        _refuse("type", show(value), rule.allowed, "Write it as the examples do.")
+    return value
 
-    @property
-    def allowed(self) -> str:
-        """What may stand there, in words."""
-        words = [str(n) for n in self.numbers]
-        return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
-    def schema(self) -> dict[str, Any]:
-        """Return the JSON Schema of the written value."""
-        return {"type": "integer", "enum": list(self.numbers)}
+_READERS: Final[Mapping[type[w.Rule], Callable[[Any, object, Unit], object]]] = {
+    w.Length: _length,
+    w.Lengths: _lengths,
+    w.Size: _size,
+    w.Number: _number,
+    w.Amount: _amount,
+    w.Text: _text,
+    w.CaseCode: _case_code,
+    w.Names: _names,
+    w.Flag: _flag,
+    w.Choice: _choice,
+    w.OneOf: _one_of,
+    w.Tables: _tables,
+}

@@ -9,15 +9,15 @@ from typing import Any
 
 from storyrod.adapters.files._checks import check_job
 from storyrod.adapters.files._job import job_from
-from storyrod.adapters.files._job_file import JobTable, MethodsTable
 from storyrod.adapters.files._lines import Path as FieldPath
 from storyrod.adapters.files._lines import find_lines, line_of, path_of
 from storyrod.adapters.files._open import parse_toml, read_text
 from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._snapshot import load_snapshot
+from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files._told import lined, not_following, unit_in
 from storyrod.faults import Fault, JobError
-from storyrod.model.job import Job
+from storyrod.model.job import Job, MethodChoice
 from storyrod.model.workshop import Workshop
 
 PACKAGED = "the packaged workshop"
@@ -61,8 +61,8 @@ class JobFile:
 def _is_of_workshop(path: FieldPath) -> bool:
     """Return whether a field is of the workshop file: a job chooses methods, a workshop describes them."""
     if path[0] == "methods":
-        return len(path) > 1 and str(path[1]) not in MethodsTable.model_fields
-    return str(path[0]) not in JobTable.model_fields
+        return len(path) > 1 and str(path[1]) not in table_of(MethodChoice)
+    return str(path[0]) not in table_of(Job)
 
 
 def read_job(path: Path | str) -> JobFile:
@@ -100,7 +100,7 @@ def job_from_text(
         JobError: as `read_job`.
     """
     raw = parse_toml(text, name=name)
-    read = read_table(JobTable, raw, unit_in(raw))
+    read = read_table(Job, raw, unit_in(raw))
     shop, shop_path, shop_text, shop_faults = _workshop_of(raw, folder, workshop, inside=inside)
     faults = [*read.faults]
     job = None

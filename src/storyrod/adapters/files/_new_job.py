@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.adapters.files._job_file import FORMAT
+from storyrod.adapters.files._tables import FORMAT
 from storyrod.adapters.files._values import length, text, write
 from storyrod.measure.length import Unit
 from storyrod.model.job import BackKind, BoardKind, Holds

@@ -1,65 +1,49 @@
 """Reading tables strictly: every fault at once, and still a whole file to cross-check where some fields are wrong.
 
-A field that is wrong is told, and then replaced by its default or example, so that what else can be known of the
+A field that is wrong is told, and its usual value or an example stands in for it, so that what else can be known of the
 file is known at once. Faults that would only follow from such a stand-in are held back.
 """
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any, get_args, get_origin
+from dataclasses import dataclass, field, replace
+from typing import Any
 
-from pydantic import BaseModel, ValidationError
-from pydantic.fields import FieldInfo
-from pydantic_core import ErrorDetails
-
-from storyrod.adapters.files._fields import Rule, nearest, show
-from storyrod.adapters.files._lines import Key, Path, path_text
-from storyrod.faults import Fault
+from storyrod.adapters.files._fields import nearest, read_value, show
+from storyrod.adapters.files._lines import Path, path_text
+from storyrod.adapters.files._tables import alone_in, has_needed, table_of
+from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
-
-ROUNDS = 12
-"""How often stand-ins are put in before the file is given up as too far from what it should be."""
+from storyrod.model.written import Field, Many
 
 MOST_FAULTS = 200
 """So many faults are told one by one; a file with more is most likely another one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Read[T: BaseModel]:
-    """A file read: its tables, unless hardly anything is right; the faults; and the fields that were stood in for."""
+class Table(dict[str, Any]):
+    """A table read: every field by its name, as written or as usual; `given` names those that are written."""
 
-    table: T | None
+    given: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A file read: its table, unless hardly anything is right; the faults; and the fields that were stood in for."""
+
+    table: Table | None
     faults: tuple[Fault, ...]
     unknown: frozenset[Path]
 
 
-def read_table[T: BaseModel](model: type[T], raw: dict[str, Any], unit: Unit) -> Read[T]:
-    """Return the tables of `raw` as `model`, with every fault of its fields."""
-    context = {"unit": unit}
-    try:
-        return Read(table=model.model_validate(raw, context=context), faults=(), unknown=frozenset())
-    except ValidationError as error:
-        problems = error.errors(include_url=False, include_input=True)
-    if len(problems) > MOST_FAULTS:
-        told = (*(_fault(model, p) for p in problems[:MOST_FAULTS]), and_more(len(problems) - MOST_FAULTS))
+def read_table(kind: type, raw: dict[str, Any], unit: Unit) -> Read:
+    """Return the table of `raw` as one of `kind`, with every fault of its fields."""
+    reader = _Reader(unit)
+    table = reader.table(kind, raw, ())
+    faults = tuple(fault for _, fault in reader.faults)
+    if len(faults) > MOST_FAULTS:
+        told = (*faults[:MOST_FAULTS], and_more(len(faults) - MOST_FAULTS))
         return Read(table=None, faults=told, unknown=frozenset())
-    faults = tuple(_fault(model, p) for p in problems)
-    unknown = {tuple(p["loc"]) for p in problems}
-    mended = copy.deepcopy(raw)
-    for _ in range(ROUNDS):
-        for problem in problems:
-            _stand_in(model, mended, tuple(problem["loc"]), problem["type"])
-        try:
-            table = model.model_validate(mended, context=context)
-        except ValidationError as error:
-            problems = error.errors(include_url=False, include_input=True)
-            unknown.update(tuple(p["loc"]) for p in problems)
-        else:
-            return Read(table=table, faults=faults, unknown=frozenset(unknown))
-    return Read(table=None, faults=faults, unknown=frozenset(unknown))
+    return Read(table=table, faults=faults, unknown=frozenset(path for path, _ in reader.faults))
 
 
 def and_more(count: int) -> Fault:
@@ -73,107 +57,111 @@ def and_more(count: int) -> Fault:
     )
 
 
-def _fault(model: type[BaseModel], problem: ErrorDetails) -> Fault:
-    path: Path = tuple(problem["loc"])
-    kind, context, value = problem["type"], problem.get("ctx", {}), problem["input"]
-    field = path_text(path)
-    if kind == "told":
-        found, allowed, do = context["found"], context["allowed"], context["do"]
-        return Fault(code=context["code"], field=field, found=found, allowed=allowed, do=do)
-    if kind == "extra_forbidden":
-        return _unknown_field(model, path)
-    allowed = allowed_at(model, path)
-    if kind == "missing":
-        do = f"Write `{path[-1]} = …`."
-        return Fault(code="missing", field=field, found="nothing", allowed=allowed, do=do)
-    return Fault(code="type", field=field, found=show(value), allowed=allowed, do="Write it as the examples do.")
+def allowed_in(of: Field) -> str:
+    """Return what may stand in a field, in words."""
+    if of.rule is not None:
+        return of.rule.allowed
+    return {Many.ONE: "a table", Many.LIST: "a list of tables", Many.KEYED: "tables, each with a code of its own"}[
+        of.many
+    ]
 
 
-def _unknown_field(model: type[BaseModel], path: Path) -> Fault:
-    inner = table_at(model, path[:-1])
-    known = list(inner.model_fields) if inner else []
-    word = str(path[-1])
-    near = nearest(word, known)
-    do = f'Did you mean "{near}"?' if near else "Delete it, or choose one of these."
-    return Fault(
-        code="unknown-field",
-        field=path_text(path),
-        found=f'a field "{word}" that no such table has',
-        allowed=", ".join(known),
-        do=do,
-    )
+def _as_table(kind: type, value: object) -> Table:
+    """Return a usual value of the model as if its table had been read."""
+    return Table({of.name: getattr(value, of.attribute) for of in table_of(kind).values()})
 
 
-def table_at(model: type[BaseModel], path: Sequence[Key]) -> type[BaseModel] | None:
-    """Return the class of the table that stands at a path, or None where none does."""
-    kind: object = model
-    for key in path:
-        if isinstance(kind, type) and issubclass(kind, BaseModel):
-            info = kind.model_fields.get(str(key))
-            kind = _plain(info.annotation) if info else None
-        else:
-            args = get_args(kind)
-            kind = _plain(args[-1]) if args else None
-    return kind if isinstance(kind, type) and issubclass(kind, BaseModel) else None
+@dataclass(slots=True)
+class _Reader:
+    """Reads one file's tables and gathers what is wrong."""
 
+    unit: Unit
+    faults: list[tuple[Path, Fault]] = field(default_factory=list)
 
-def _plain(annotation: object) -> object:
-    """Return what stands beside None in `X | None`."""
-    if get_origin(annotation) in {list, dict, tuple}:
-        return annotation
-    parts = [a for a in get_args(annotation) if a is not type(None)]
-    return parts[0] if len(parts) == 1 and get_origin(annotation) is not type else annotation
+    def table(self, kind: type, raw: dict[str, Any], path: Path) -> Table:
+        fields = table_of(kind)
+        found = Table({name: self._field(of, raw, path) for name, of in fields.items()})
+        found.given = frozenset(name for name in fields if name in raw)
+        for name in raw:
+            if name not in fields:
+                self._unknown_field(name, list(fields), path)
+        return found
 
+    def _field(self, of: Field, raw: dict[str, Any], outer: Path) -> Any:  # noqa: ANN401 - whatever the field holds
+        path = (*outer, of.name)
+        if of.name in raw:
+            value = raw[of.name]
+            return self._tables(of, value, path) if of.rule is None else self._value(of, value, path)
+        if of.needed:
+            self._tell(path, "missing", "nothing", allowed_in(of), f"Write `{of.name} = …`.")
+        return self._stand_in(of)
 
-def _info_at(model: type[BaseModel], path: Path) -> FieldInfo | None:
-    inner = table_at(model, path[:-1])
-    return inner.model_fields.get(str(path[-1])) if inner else None
+    def _value(self, of: Field, value: object, path: Path) -> object:
+        assert of.rule is not None  # noqa: S101 - asked for such fields only
+        try:
+            return read_value(of.rule, value, self.unit)
+        except JobError as error:
+            self.faults.append((path, replace(error.faults[0], field=path_text(path))))
+            return self._stand_in(of)
 
+    def _tables(self, of: Field, value: object, path: Path) -> Any:  # noqa: ANN401 - a table or many
+        kind = of.table
+        assert kind is not None  # noqa: S101 - a field without a rule holds tables
+        if of.many is Many.ONE:
+            return self._one(of, kind, value, path)
+        if of.many is Many.LIST and isinstance(value, list):
+            return tuple(self._item(kind, item, (*path, number)) for number, item in enumerate(value))
+        if of.many is Many.KEYED and isinstance(value, dict):
+            return {code: self._item(kind, item, (*path, code)) for code, item in value.items()}
+        self._wrong_kind(path, value, allowed_in(of))
+        return self._stand_in(of)
 
-def rule_of(info: FieldInfo) -> Rule | None:
-    """Return the rule by which a field is read, or None where it is a table or a list of tables."""
-    return next((m for m in info.metadata if isinstance(m, Rule)), None)
+    def _one(self, of: Field, kind: type, value: object, path: Path) -> Any:  # noqa: ANN401 - a table or its stand-in
+        alone = alone_in(kind)
+        if isinstance(value, str) and alone is not None:
+            before = len(self.faults)
+            table = self.table(kind, {alone.name: value}, path)
+            return table if len(self.faults) == before else self._stand_in(of)
+        if isinstance(value, dict):
+            return self.table(kind, value, path)
+        self._wrong_kind(path, value, allowed_in(of))
+        return self._stand_in(of)
 
+    def _item(self, kind: type, value: object, path: Path) -> Table:
+        if isinstance(value, dict):
+            return self.table(kind, value, path)
+        self._wrong_kind(path, value, "a table of its own, in brackets or braces")
+        return self._sound(kind, {})
 
-def allowed_at(model: type[BaseModel], path: Path) -> str:
-    """Return what may stand at a path, in words."""
-    info = _info_at(model, path)
-    if info is None:
-        return "a table of its own, in brackets or braces"
-    rule = rule_of(info)
-    if rule is not None:
-        return rule.allowed
-    origin = get_origin(_plain(info.annotation))
-    if origin is list:
-        return "a list of tables"
-    return "tables, each with a code of its own" if origin is dict else "a table"
+    def _stand_in(self, of: Field) -> Any:  # noqa: ANN401 - whatever the field holds
+        """Return what is taken for a field that is left out or wrong."""
+        if not of.needed:
+            return self._left_out(of)
+        if of.rule is not None:
+            return None if of.told.example is None else read_value(of.rule, of.told.example, Unit.MM)
+        raw = {of.name: of.told.example if of.told.example is not None else {}}
+        return _Reader(self.unit)._tables(of, raw[of.name], ())  # noqa: SLF001 - one that keeps its faults to itself
 
+    def _left_out(self, of: Field) -> Any:  # noqa: ANN401 - whatever the field holds
+        if of.table is None:
+            return of.usual
+        if of.many is not Many.ONE:
+            return {} if of.many is Many.KEYED else tuple(_as_table(of.table, value) for value in of.usual or ())
+        always = not of.attribute or (of.usual is not None and not has_needed(of.table))
+        return self._sound(of.table, {}) if always else None
 
-def _stand_in(model: type[BaseModel], raw: object, path: Path, kind: str) -> None:
-    """Put a default or example in the place of what is wrong at `path`."""
-    if not path:
-        return
-    outer = raw
-    for index, key in enumerate(path[:-1]):
-        inner = _child(outer, key)
-        if not isinstance(inner, dict | list):  # a word that stands for a table
-            path = path[: index + 1]
-            break
-        outer = inner
-    last = path[-1]
-    if isinstance(outer, list) and isinstance(last, int):
-        outer[last] = {}
-        return
-    info = _info_at(model, path)
-    if isinstance(outer, dict):
-        outer.pop(last, None)
-        if info is not None and info.is_required() and kind != "extra_forbidden":
-            outer[last] = copy.deepcopy(info.examples[0]) if info.examples else {}
-        elif info is None and kind != "extra_forbidden":
-            outer[last] = {}
+    def _sound(self, kind: type, raw: dict[str, Any]) -> Table:
+        """Return a table that nothing is said of as wrong."""
+        return _Reader(self.unit).table(kind, raw, ())
 
+    def _wrong_kind(self, path: Path, value: object, allowed: str) -> None:
+        self._tell(path, "type", show(value), allowed, "Write it as the examples do.")
 
-def _child(outer: object, key: Key) -> object:
-    if isinstance(outer, dict):
-        return outer.get(key)
-    return outer[key] if isinstance(outer, list) and isinstance(key, int) and key < len(outer) else None
+    def _unknown_field(self, name: str, known: list[str], outer: Path) -> None:
+        near = nearest(name, known)
+        do = f'Did you mean "{near}"?' if near else "Delete it, or choose one of these."
+        self._tell((*outer, name), "unknown-field", f'a field "{name}" that no such table has', ", ".join(known), do)
+
+    def _tell(self, path: Path, code: str, found: str, allowed: str, do: str) -> None:
+        fault = Fault(code=code, field=path_text(path), found=found, allowed=allowed, do=do)
+        self.faults.append((path, fault))

@@ -14,13 +14,13 @@ from typing import Final
 from storyrod.adapters.files._checks import check_job
 from storyrod.adapters.files._file import JobFile, packaged_workshop, read_workshop
 from storyrod.adapters.files._job import job_from
-from storyrod.adapters.files._job_file import JobTable
 from storyrod.adapters.files._lines import Path as FieldPath
 from storyrod.adapters.files._lines import path_of
 from storyrod.adapters.files._open import parse_toml, read_text
 from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._told import not_following, unit_in
 from storyrod.faults import JobError
+from storyrod.model.job import Job
 
 PLAIN: Final = ("title", "maker", "customer", "note", "currency", "paper")
 """Fields of a job that change nothing of how it is built."""
@@ -40,7 +40,7 @@ def sound_part(path: Path | str) -> JobFile | None:
 def _sound_part(where: Path) -> JobFile | None:
     text = read_text(where)
     raw = parse_toml(text, name=where.name)
-    read = read_table(JobTable, raw, unit_in(raw))
+    read = read_table(Job, raw, unit_in(raw))
     if read.table is None:
         return None
     named = raw.get("workshop")

@@ -42,4 +42,6 @@ def not_following(faults: Iterable[Fault], unknown: Iterable[FieldPath]) -> tupl
 def _is_about(field: str, unknown: str) -> bool:
     if not unknown:
         return True
+    if unknown.endswith(".thickness") and field == unknown.removesuffix("thickness") + "measured":
+        return True  # compared with a thickness that was stood in for
     return field == unknown or field.startswith((f"{unknown}.", f"{unknown}["))

@@ -8,14 +8,14 @@ from typing import Final
 
 from storyrod.adapters.files._fields import nearest
 from storyrod.adapters.files._lines import path_text
-from storyrod.adapters.files._workshop_file import WorkshopTable
+from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
 from storyrod.measure.length import show_mm
 from storyrod.model.job import JointClass
 from storyrod.model.workshop import Workshop
 
 
-def check_workshop(workshop: Workshop, table: WorkshopTable, below: Workshop) -> tuple[Fault, ...]:
+def check_workshop(workshop: Workshop, table: Table, below: Workshop) -> tuple[Fault, ...]:
     """Return the faults of what a file says, seen together with the workshop that it is laid over, `below`."""
     return (
         *_check_methods(workshop, table),
@@ -36,10 +36,10 @@ MAKES = (
 """What a way may make: the kinds of feature, and the countersink of a hole that is drilled before."""
 
 
-def _check_ways(table: WorkshopTable) -> Iterator[Fault]:
-    for code, way in table.ways.items():
+def _check_ways(table: Table) -> Iterator[Fault]:
+    for code, way in table["ways"].items():
         field = path_text(("ways", code))
-        for kind in way.makes:
+        for kind in way["makes"]:
             if kind not in MAKES:
                 near = nearest(kind, MAKES)
                 yield Fault(
@@ -49,7 +49,7 @@ def _check_ways(table: WorkshopTable) -> Iterator[Fault]:
                     allowed=", ".join(MAKES),
                     do=f'Did you mean "{near}"?' if near else "Choose one of these.",
                 )
-        if not way.on_edges and not way.on_faces:
+        if not way["on_edges"] and not way["on_faces"]:
             yield Fault(
                 code="way-nowhere",
                 field=f"{field}.on_faces",
@@ -59,23 +59,23 @@ def _check_ways(table: WorkshopTable) -> Iterator[Fault]:
             )
 
 
-def _check_jigs(table: WorkshopTable) -> Iterator[Fault]:
-    for code, jig in (table.jigs or {}).items():
-        last = jig.stations[-1] + jig.opening_length / 2
-        if last > jig.length:
+def _check_jigs(table: Table) -> Iterator[Fault]:
+    for code, jig in table["jigs"].items():
+        last = jig["stations"][-1] + jig["opening_length"] / 2
+        if last > jig["length"]:
             yield Fault(
                 code="jig-too-short",
                 field=path_text(("jigs", code, "length")),
-                found=f"{show_mm(jig.length)} mm, with an opening that ends {show_mm(last)} mm from the stop",
+                found=f"{show_mm(jig['length'])} mm, with an opening that ends {show_mm(last)} mm from the stop",
                 allowed=f"{show_mm(last)} mm or more",
                 do="Measure the jig and its stations again, all from the stop.",
             )
 
 
-def _check_methods(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:
+def _check_methods(workshop: Workshop, table: Table) -> Iterator[Fault]:
     for joint_class in JointClass:
         name = joint_class.name.lower()
-        code = getattr(table.defaults, name)
+        code = table["defaults"][name]
         if code is None:
             continue
         fitting = [m.code for m in workshop.methods if joint_class in m.classes]
@@ -91,10 +91,10 @@ def _check_methods(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:
             )
 
 
-def _check_fittings(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]:
+def _check_fittings(workshop: Workshop, table: Table) -> Iterator[Fault]:
     for name, code, known in (
-        ("runner", table.defaults.runner, [r.code for r in workshop.runners]),
-        ("hinge", table.defaults.hinge, [h.code for h in workshop.hinges]),
+        ("runner", table["defaults"]["runner"], [r.code for r in workshop.runners]),
+        ("hinge", table["defaults"]["hinge"], [h.code for h in workshop.hinges]),
     ):
         if code is not None and code not in known:
             yield _missing(name, f"defaults.{name}", code, known)
@@ -104,15 +104,15 @@ def _check_fittings(workshop: Workshop, table: WorkshopTable) -> Iterator[Fault]
             yield _missing("screw", field, code, screws)
 
 
-def _screws_named(table: WorkshopTable) -> Iterator[tuple[str, str]]:
+def _screws_named(table: Table) -> Iterator[tuple[str, str]]:
     """Yield where a kind of screw is named in the file, and which."""
-    if table.defaults.front_screw is not None:
-        yield "defaults.front_screw", table.defaults.front_screw
-    for code, runner in table.runners.items():
-        yield path_text(("runners", code, "fixed_with")), runner.fixed_with
-    for code, hinge in table.hinges.items():
-        yield path_text(("hinges", code, "cup_fixed_with")), hinge.cup_fixed_with
-        yield path_text(("hinges", code, "plate_fixed_with")), hinge.plate_fixed_with
+    if table["defaults"]["front_screw"] is not None:
+        yield "defaults.front_screw", table["defaults"]["front_screw"]
+    for code, runner in table["runners"].items():
+        yield path_text(("runners", code, "fixed_with")), runner["fixed_with"]
+    for code, hinge in table["hinges"].items():
+        yield path_text(("hinges", code, "cup_fixed_with")), hinge["cup_fixed_with"]
+        yield path_text(("hinges", code, "plate_fixed_with")), hinge["plate_fixed_with"]
 
 
 def _missing(name: str, field: str, code: str, known: Sequence[str]) -> Fault:
@@ -126,13 +126,13 @@ def _missing(name: str, field: str, code: str, known: Sequence[str]) -> Fault:
     )
 
 
-def _check_times(table: WorkshopTable) -> Iterator[Fault]:
-    for act, time in table.times.items():
-        if not time.low <= time.usual <= time.high:
+def _check_times(table: Table) -> Iterator[Fault]:
+    for act, time in table["times"].items():
+        if not time["low"] <= time["usual"] <= time["high"]:
             yield Fault(
                 code="range",
                 field=path_text(("times", act, "usual")),
-                found=f"low {time.low:g}, usual {time.usual:g}, high {time.high:g}",
+                found=f"low {time['low']:g}, usual {time['usual']:g}, high {time['high']:g}",
                 allowed="low, usual and high in rising order",
                 do="Put the three figures in order.",
             )
@@ -142,14 +142,14 @@ MISSPELT: Final = 0.9
 """How like another name (`difflib`'s ratio) one with a wrong letter is; "band saw" is less like "table saw"."""
 
 
-def _check_acts(workshop: Workshop, table: WorkshopTable, below: Workshop) -> Iterator[Fault]:
+def _check_acts(workshop: Workshop, table: Table, below: Workshop) -> Iterator[Fault]:
     """What a way takes must be among the times: it would count no minutes. And minutes that nothing takes would be lost
     without a word, where a name is misspelt.
     """
     known = [t.act for t in workshop.times]
-    taken = {act for way in table.ways.values() for act in (way.place_act, way.cut_act) if act}
-    for code, way in table.ways.items():
-        for key, act in (("place_act", way.place_act), ("cut_act", way.cut_act)):
+    taken = {act for way in table["ways"].values() for act in (way["place_act"], way["cut_act"]) if act}
+    for code, way in table["ways"].items():
+        for key, act in (("place_act", way["place_act"]), ("cut_act", way["cut_act"])):
             if act and act not in known:
                 near = nearest(act, known)
                 yield Fault(
@@ -161,7 +161,7 @@ def _check_acts(workshop: Workshop, table: WorkshopTable, below: Workshop) -> It
                     + f' low, usual and high minutes for it under [times."{act}"].',
                 )
     packaged = [t.act for t in below.times]
-    for act in table.times:
+    for act in table["times"]:
         meant = difflib.get_close_matches(act, packaged, n=1, cutoff=MISSPELT)
         if act not in packaged and act not in taken and meant:
             yield Fault(
@@ -173,9 +173,9 @@ def _check_acts(workshop: Workshop, table: WorkshopTable, below: Workshop) -> It
             )
 
 
-def _check_hinges(table: WorkshopTable) -> Iterator[Fault]:
-    for code, hinge in table.hinges.items():
-        heights = [s.up_to for s in hinge.per_door]
+def _check_hinges(table: Table) -> Iterator[Fault]:
+    for code, hinge in table["hinges"].items():
+        heights = [s["up_to"] for s in hinge["per_door"]]
         if not heights or heights != sorted(set(heights)):
             yield Fault(
                 code="range",
@@ -186,13 +186,13 @@ def _check_hinges(table: WorkshopTable) -> Iterator[Fault]:
             )
 
 
-def _check_bushes(table: WorkshopTable) -> Iterator[Fault]:
-    for number, bush in enumerate(table.bushes or ()):
-        if bush.bore is not None and bush.bore >= bush.diameter:
+def _check_bushes(table: Table) -> Iterator[Fault]:
+    for number, bush in enumerate(table["bushes"]):
+        if bush["bore"] is not None and bush["bore"] >= bush["diameter"]:
             yield Fault(
                 code="range",
                 field=f"bushes[{number}].bore",
-                found=f"{show_mm(bush.bore)} mm in a bush of {show_mm(bush.diameter)} mm",
+                found=f"{show_mm(bush['bore'])} mm in a bush of {show_mm(bush['diameter'])} mm",
                 allowed="less than its outside diameter",
                 do="Measure both again.",
             )

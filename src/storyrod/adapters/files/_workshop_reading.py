@@ -10,7 +10,6 @@ from storyrod.adapters.files._snapshot import data_text
 from storyrod.adapters.files._told import lined, not_following, unit_in
 from storyrod.adapters.files._workshop import EMPTY, workshop_from
 from storyrod.adapters.files._workshop_checks import check_workshop
-from storyrod.adapters.files._workshop_file import WorkshopTable
 from storyrod.adapters.files.methods import methods_from, packaged_methods
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
@@ -27,7 +26,7 @@ def read_over(below: Workshop, text: str, *, name: str) -> Workshop:
         JobError: every fault of the text, each with its line.
     """
     raw = parse_toml(text, name=name, what="workshop")
-    read = read_table(WorkshopTable, raw, unit_in(raw))
+    read = read_table(Workshop, raw, unit_in(raw))
     methods, faults = _own_methods(read, unit_in(raw))
     faults = [*read.faults, *faults]
     workshop = None
@@ -45,10 +44,10 @@ def read_packaged() -> Workshop:
     return read_over(start, data_text("workshop.toml"), name=PLAIN)
 
 
-def _own_methods(read: Read[WorkshopTable], unit: Unit) -> tuple[tuple[Method, ...], list[Fault]]:
-    if read.table is None or not read.table.methods:
+def _own_methods(read: Read, unit: Unit) -> tuple[tuple[Method, ...], list[Fault]]:
+    if read.table is None or not read.table["methods"]:
         return (), []
     try:
-        return methods_from(read.table.methods, unit, "methods"), []
+        return methods_from(read.table["methods"], unit, "methods"), []
     except JobError as error:
         return (), list(error.faults)

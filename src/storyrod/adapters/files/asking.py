@@ -2,31 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache, lru_cache
-from typing import Any
+from functools import lru_cache
 
-from pydantic.fields import FieldInfo
-
-from storyrod.adapters.files._fields import (
-    Amount,
-    CaseCode,
-    Choice,
-    Flag,
-    Length,
-    Number,
-    OneOf,
-    Rule,
-    Share,
-    Size,
-    Text,
-    show,
-)
-from storyrod.adapters.files._job_file import JobTable
+from storyrod.adapters.files._fields import show
 from storyrod.adapters.files._lines import path_of
-from storyrod.adapters.files._read import rule_of, table_at
+from storyrod.adapters.files._tables import field_at
 from storyrod.measure.length import Unit, parse_length, show_length, show_mm
+from storyrod.model.job import Job
+from storyrod.model.written import Amount, CaseCode, Choice, Flag, Length, Number, OneOf, Rule, Size, Text
 
 
 class Asked(StrEnum):
@@ -47,7 +32,7 @@ class About:
     """A field of the job file as a page asks for it.
 
     Attributes:
-        name: its name in the file.
+        name: its name in the file; `title` what a form calls it.
         words: what it means, in a sentence or two.
         allowed: what may stand there.
         kind: how it is asked for.
@@ -57,6 +42,7 @@ class About:
     """
 
     name: str
+    title: str
     words: str
     allowed: str
     kind: Asked
@@ -69,30 +55,20 @@ class About:
 def about(path: str) -> About | None:
     """Return what may be asked about the field at a path such as `cases[0].plinth.height`; None where none is there."""
     keys = path_of(path)
-    if not keys or not isinstance(keys[-1], str):
+    of = field_at(Job, keys) if keys and isinstance(keys[-1], str) else None
+    if of is None or of.rule is None:
         return None
-    table = table_at(JobTable, keys[:-1])
-    info = table.model_fields.get(keys[-1]) if table else None
-    return None if table is None or info is None else _about(table, keys[-1])
-
-
-@cache
-def _about(table: type[Any], name: str) -> About | None:
-    info: FieldInfo = table.model_fields[name]
-    rule = rule_of(info)
-    if rule is None:
-        return None
-    told = About(
-        name=name,
-        words=info.description or "",
+    rule = of.rule
+    return About(
+        name=of.name,
+        title=of.title[:1].upper() + of.title[1:],
+        words=of.told.words,
         allowed=rule.allowed,
         kind=_kind(rule),
-        usual=None if info.is_required() else _usual(info.get_default(call_default_factory=True)),
-        needed=info.is_required(),
+        usual=_usual(of.usual),
+        choices=rule.values if isinstance(rule, Choice) else tuple(map(str, getattr(rule, "numbers", ()))),
+        needed=of.needed,
     )
-    if isinstance(rule, Choice):
-        return replace(told, choices=rule.values)
-    return replace(told, choices=tuple(map(str, rule.numbers))) if isinstance(rule, OneOf) else told
 
 
 def _kind(rule: Rule) -> Asked:
@@ -194,4 +170,4 @@ def understood(path: str, words: str, unit: Unit, fraction: int = 32) -> str:
     return "" if text in {show_mm(mm), shown} else f"= {shown}"
 
 
-__all__ = ["About", "Asked", "Share", "about", "as_shown", "typed", "understood", "usual_words"]
+__all__ = ["About", "Asked", "about", "as_shown", "typed", "understood", "usual_words"]

@@ -12,11 +12,11 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any, Final
 
-from storyrod.adapters.files import methods as m
 from storyrod.adapters.files._edit import Act, Change, edit_job
 from storyrod.adapters.files._lines import path_of, path_text
 from storyrod.adapters.files._open import parse_toml
 from storyrod.adapters.files._snapshot import data_text
+from storyrod.adapters.files._tables import in_mm
 from storyrod.adapters.files._told import unit_in
 from storyrod.adapters.files._values import Value
 from storyrod.adapters.files.measuring_steps import CLASSES, CUT, METHOD, PRICE, RULES, SIZES, WORK, Answers, cuts_in
@@ -26,7 +26,7 @@ from storyrod.adapters.files.workshop_words import Asked, FieldAsked, value_of, 
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 from storyrod.model.job import JointClass
-from storyrod.model.method import CutPlace
+from storyrod.model.method import CutPlace, Method
 
 type Written = dict[str, Any]
 
@@ -65,7 +65,7 @@ def own_methods(text: str) -> frozenset[str]:
 
 def _packaged_methods(unit: Unit) -> dict[str, Written]:
     raw: dict[str, Written] = tomllib.loads(data_text("methods.toml"))["methods"]
-    return raw if unit is Unit.MM else {code: m.in_mm(m.MethodTable, table) for code, table in raw.items()}
+    return raw if unit is Unit.MM else {code: in_mm(Method, table) for code, table in raw.items()}
 
 
 def _table(value: object) -> dict[str, Any]:

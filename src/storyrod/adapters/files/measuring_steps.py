@@ -6,27 +6,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from storyrod.adapters.files import methods as m
-from storyrod.adapters.files._fields import Table
-from storyrod.adapters.files._workshop_file import PriceTable
 from storyrod.adapters.files.measuring_words import cut_questions
 from storyrod.adapters.files.workshop_words import Asked, FieldAsked, fields_of
 from storyrod.model.job import JointClass
-from storyrod.model.method import CutPlace
+from storyrod.model.method import Cut, CutPlace, Method, SizeForBoard, StationRules, Work
+from storyrod.model.workshop import Price
 
 type Answers = Mapping[str, str]
 
 
-def _by_name(table: type[Table]) -> dict[str, FieldAsked]:
+def _by_name(table: type) -> dict[str, FieldAsked]:
     return {a.name: a for a in fields_of(table)}
 
 
-METHOD: Final = _by_name(m.MethodTable)
-RULES: Final = _by_name(m.RulesTable)
-WORK: Final = _by_name(m.WorkTable)
-SIZES: Final = _by_name(m.SizeTable)
-CUT: Final = _by_name(m.CutTable)
-PRICE: Final = tuple(a for a in fields_of(PriceTable) if a.name != "on_hand")
+METHOD: Final = _by_name(Method)
+RULES: Final = _by_name(StationRules)
+WORK: Final = _by_name(Work)
+SIZES: Final = _by_name(SizeForBoard)
+CUT: Final = _by_name(Cut)
+PRICE: Final = tuple(a for a in fields_of(Price) if a.name != "on_hand")
 CLASSES: Final = {c: f"class.{c.name.lower()}" for c in JointClass}
 
 

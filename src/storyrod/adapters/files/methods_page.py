@@ -12,33 +12,24 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from storyrod.adapters.files._fields import Table
-from storyrod.adapters.files._read import rule_of
 from storyrod.adapters.files._snapshot import data_text
-from storyrod.adapters.files.methods import (
-    ConsumedTable,
-    CutTable,
-    MethodTable,
-    RulesTable,
-    SizeTable,
-    WorkTable,
-    packaged_methods,
-)
+from storyrod.adapters.files._tables import table_of
+from storyrod.adapters.files.methods import packaged_methods
 from storyrod.measure.length import show_mm
-from storyrod.model.method import Cut, Method, SizeForBoard
+from storyrod.model.method import Consumed, Cut, Method, SizeForBoard, StationRules, Work
 
 MARKER = (
     "<!-- From here on made by `python -m storyrod.adapters.files.methods_page`: change the data, not this page. -->"
 )
 PAGE = "docs/methods.md"
 
-_TABLES: tuple[tuple[str, type[Table]], ...] = (
-    ("`[methods.CODE]`", MethodTable),
-    ("`[methods.CODE.rules]`", RulesTable),
-    ("`[[methods.CODE.sizes]]`", SizeTable),
-    ("`receiving` and `entering`, lists of cuts", CutTable),
-    ("`consumes`, a list", ConsumedTable),
-    ("`[methods.CODE.work]`", WorkTable),
+_TABLES: tuple[tuple[str, type], ...] = (
+    ("`[methods.CODE]`", Method),
+    ("`[methods.CODE.rules]`", StationRules),
+    ("`[[methods.CODE.sizes]]`", SizeForBoard),
+    ("`receiving` and `entering`, lists of cuts", Cut),
+    ("`consumes`, a list", Consumed),
+    ("`[methods.CODE.work]`", Work),
 )
 
 
@@ -56,10 +47,9 @@ def _fields() -> Iterator[str]:
     yield from ("## The fields", "")
     for head, table in _TABLES:
         yield from (f"### {head}", "", "| field | meaning | allowed |", "| --- | --- | --- |")
-        for name, info in table.model_fields.items():
-            rule = rule_of(info)
-            allowed = rule.allowed if rule is not None else "as told below"
-            yield f"| `{name}` | {info.description} | {allowed.replace('|', chr(92) + '|')} |"
+        for name, of in table_of(table).items():
+            allowed = of.rule.allowed if of.rule is not None else "as told below"
+            yield f"| `{name}` | {of.told.words} | {allowed.replace('|', chr(92) + '|')} |"
         yield ""
 
 

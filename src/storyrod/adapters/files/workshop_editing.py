@@ -16,18 +16,33 @@ from functools import cache
 from itertools import pairwise
 from typing import Any, Final
 
-from storyrod.adapters.files import _workshop_file as f
 from storyrod.adapters.files._edit import Act, Change, edit_job
-from storyrod.adapters.files._fields import Length, Lengths, Table
 from storyrod.adapters.files._lines import path_of, path_text
 from storyrod.adapters.files._open import parse_toml
-from storyrod.adapters.files._read import rule_of
 from storyrod.adapters.files._snapshot import data_text
+from storyrod.adapters.files._tables import Defaults, in_mm
 from storyrod.adapters.files._told import unit_in
 from storyrod.adapters.files._values import Value
 from storyrod.adapters.files.workshop_words import FieldAsked, fields_of
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
+from storyrod.model.workshop import (
+    ActTime,
+    Bush,
+    Cutter,
+    Handling,
+    Hinge,
+    Jig,
+    Money,
+    Price,
+    RackOffcut,
+    Runner,
+    Saw,
+    ScrewKind,
+    Tool,
+    Way,
+    Workshop,
+)
 
 START: Final = """\
 # My workshop: what I own, buy and take my time for. What is left out is as in the plain workshop that comes with
@@ -55,7 +70,7 @@ class Group:
 
     key: str
     sort: Sort
-    table: type[Table]
+    table: type
     only: tuple[str, ...] = ()
 
     @property
@@ -66,23 +81,23 @@ class Group:
 
 
 GROUPS: Final = (
-    Group(key="tools", sort=Sort.OWNED, table=f.ToolTable),
-    Group(key="cutters", sort=Sort.OWNED, table=f.CutterTable),
-    Group(key="bushes", sort=Sort.LISTED, table=f.BushTable),
-    Group(key="packers", sort=Sort.TOP, table=f.WorkshopTable, only=("packers", "template_thickness", "deepest_pass")),
-    Group(key="jigs", sort=Sort.OWNED, table=f.JigTable),
-    Group(key="ways", sort=Sort.KNOWN, table=f.WayTable),
-    Group(key="defaults", sort=Sort.FIGURES, table=f.DefaultsTable),
-    Group(key="runners", sort=Sort.KNOWN, table=f.RunnerTable),
-    Group(key="hinges", sort=Sort.KNOWN, table=f.HingeTable),
-    Group(key="screws", sort=Sort.KNOWN, table=f.ScrewTable),
-    Group(key="prices", sort=Sort.KNOWN, table=f.PriceTable),
-    Group(key="times", sort=Sort.KNOWN, table=f.TimeTable),
-    Group(key="money", sort=Sort.FIGURES, table=f.MoneyTable),
-    Group(key="saw", sort=Sort.FIGURES, table=f.SawTable),
-    Group(key="rack", sort=Sort.OWNED, table=f.OffcutTable),
-    Group(key="handling", sort=Sort.FIGURES, table=f.HandlingTable),
-    Group(key="general", sort=Sort.TOP, table=f.WorkshopTable, only=("name",)),
+    Group(key="tools", sort=Sort.OWNED, table=Tool),
+    Group(key="cutters", sort=Sort.OWNED, table=Cutter),
+    Group(key="bushes", sort=Sort.LISTED, table=Bush),
+    Group(key="packers", sort=Sort.TOP, table=Workshop, only=("packers", "template_thickness", "deepest_pass")),
+    Group(key="jigs", sort=Sort.OWNED, table=Jig),
+    Group(key="ways", sort=Sort.KNOWN, table=Way),
+    Group(key="defaults", sort=Sort.FIGURES, table=Defaults),
+    Group(key="runners", sort=Sort.KNOWN, table=Runner),
+    Group(key="hinges", sort=Sort.KNOWN, table=Hinge),
+    Group(key="screws", sort=Sort.KNOWN, table=ScrewKind),
+    Group(key="prices", sort=Sort.KNOWN, table=Price),
+    Group(key="times", sort=Sort.KNOWN, table=ActTime),
+    Group(key="money", sort=Sort.FIGURES, table=Money),
+    Group(key="saw", sort=Sort.FIGURES, table=Saw),
+    Group(key="rack", sort=Sort.OWNED, table=RackOffcut),
+    Group(key="handling", sort=Sort.FIGURES, table=Handling),
+    Group(key="general", sort=Sort.TOP, table=Workshop, only=("name",)),
 )
 """All groups but the joining methods, which have a form of their own."""
 
@@ -189,29 +204,7 @@ def packaged(unit: Unit) -> Mapping[str, Any]:
     """Return the tables of the packaged workshop, as they would be written in a file of that unit."""
     if unit is Unit.MM:
         return _packaged()
-    return _with_unit(f.WorkshopTable, _packaged())
-
-
-def _with_unit(kind: type[Table], written: Mapping[str, Any]) -> dict[str, Any]:
-    told: dict[str, Any] = {}
-    for name, value in written.items():
-        group = next((g for g in GROUPS if g.key == name and g.sort is not Sort.TOP), None)
-        rule = rule_of(kind.model_fields[name])
-        if isinstance(rule, Length):
-            told[name] = f"{value} mm"
-        elif isinstance(rule, Lengths):
-            told[name] = [f"{v} mm" for v in value]
-        elif kind is f.WorkshopTable and group is not None and group.sort is Sort.FIGURES:
-            told[name] = _with_unit(group.table, value)
-        elif kind is f.WorkshopTable and group is not None and isinstance(value, list):
-            told[name] = [_with_unit(group.table, v) for v in value]
-        elif kind is f.WorkshopTable and group is not None:
-            told[name] = {code: _with_unit(group.table, v) for code, v in value.items()}
-        elif name == "per_door":
-            told[name] = [{**step, "up_to": f"{step['up_to']} mm"} for step in value]
-        else:
-            told[name] = value
-    return told
+    return in_mm(Workshop, _packaged())
 
 
 # What is written ------------------------------------------------------------------------------------------------------

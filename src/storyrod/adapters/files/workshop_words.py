@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from pydantic.fields import FieldInfo
-
-from storyrod.adapters.files._fields import Amount, Choice, Flag, Length, Lengths, Names, Number, OneOf, Table
-from storyrod.adapters.files._read import rule_of
+from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files._values import Value, number
 from storyrod.adapters.files._values import text as quoted
+from storyrod.model.workshop import DoorStep
+from storyrod.model.written import Amount, Choice, Field, Flag, Length, Lengths, Names, Number, OneOf
 
 __all__ = ["Asked", "FieldAsked", "Value", "fields_of", "plain", "quoted", "value_of", "words_of"]
 
@@ -56,21 +55,6 @@ class FieldAsked:
     usual: str = ""
 
 
-_TITLES: Final = {
-    "max_rpm": "highest speed",
-    "load_kg": "carries",
-    "one_person_kg": "one person lifts",
-    "open_time_min": "open time of the glue",
-    "rate_per_hour": "an hour costs",
-    "name": "what you call it",
-    "makes": "makes",
-    "per_door": "hinges by door height",
-    "track_saw": "cut with a track saw",
-    "owned": "owned",
-    "for_mid_panel": "for mid-panel joints",
-    "up_to": "up to",
-}
-
 _KINDS: Final = (
     (Flag, Asked.FLAG),
     (Choice, Asked.CHOICE),
@@ -83,26 +67,24 @@ _KINDS: Final = (
 )
 
 
-def fields_of(table: type[Table]) -> tuple[FieldAsked, ...]:
+def fields_of(table: type) -> tuple[FieldAsked, ...]:
     """Return what a form asks for a table, in the order of its fields."""
-    return tuple(_asked(name, info) for name, info in table.model_fields.items())
+    return tuple(_asked(of) for of in table_of(table).values())
 
 
-def _asked(name: str, info: FieldInfo) -> FieldAsked:
-    rule = rule_of(info)
+def _asked(of: Field) -> FieldAsked:
+    rule = of.rule
     kind = next((k for r, k in _KINDS if isinstance(rule, r)), Asked.TEXT if rule is not None else Asked.STEPS)
-    needed = info.is_required()
-    usual = None if needed else info.get_default(call_default_factory=True)
     return FieldAsked(
-        name=name,
-        title=_TITLES.get(name, name.replace("_", " ")),
-        about=info.description or "",
+        name=of.name,
+        title=of.title,
+        about=of.told.words,
         allowed=rule.allowed if rule is not None else "pairs such as 900: 2, 1600: 3",
         kind=kind,
         choices=rule.values if isinstance(rule, Choice) else (),
         unit=rule.unit if isinstance(rule, Number) else "",
-        needed=needed,
-        usual=_usual(usual, kind),
+        needed=of.needed,
+        usual=_usual(of.usual, kind),
     )
 
 
@@ -114,9 +96,7 @@ def _usual(value: object, kind: Asked) -> str:
     if isinstance(value, StrEnum):
         return value.value
     if isinstance(value, tuple):
-        return ", ".join(f"{v:g}" for v in value)
-    if isinstance(value, list):
-        return ", ".join(f"{s.up_to:g}: {s.hinges}" for s in value)
+        return ", ".join(f"{v.up_to:g}: {v.hinges}" if isinstance(v, DoorStep) else f"{v:g}" for v in value)
     if isinstance(value, int | float):
         return f"{value / 100 if kind is Asked.AMOUNT else value:g}"
     return str(value)

@@ -14,48 +14,6 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 
-_LABELS: Final = {
-    "in_top": "Runs in the top",
-    "in_base": "Runs in the base",
-    "mark_to": "Round marks to",
-    "units": "Unit",
-    "fraction": "Inches to",
-    "board": "Board",
-    "bottom_board": "Board of the bottom",
-    "bottom_up": "Bottom up by",
-    "count": "How many alike",
-    "holds": "What it holds",
-    "parted": "Divider after this one",
-    "edged": "Edges covered",
-    "hinged": "Hinges on the",
-    "load_kg": "Load (kg)",
-    "density_kg_m3": "Density (kg/m³)",
-    "back_rail": "Rear board as well",
-    "fixed_to_wall": "Fixed to a wall",
-    "sag_limit": "Sag: span over",
-    "humidity_low": "Humidity, low (%)",
-    "humidity_high": "Humidity, high (%)",
-    "tip_margin": "Fix below this steadiness",
-    "child_kg": "Weight on an open drawer (kg)",
-    "pull_n": "Pull at a hand hold (N)",
-    "fix_above": "Fix what is higher than",
-    "step_shows": "A step shows from",
-    "front_gap": "Least gap of an inset front",
-    "books_kg_m": "Books (kg a metre)",
-    "crockery_kg_dm2": "Crockery (kg/dm²)",
-    "tools_kg_dm2": "Tools (kg/dm²)",
-    "clothes_kg_dm2": "Clothes (kg/dm²)",
-    "light_kg_dm2": "Light things (kg/dm²)",
-    "top_kg_dm2": "On top of a case (kg/dm²)",
-    "drawers_kg_m3": "In drawers (kg/m³)",
-    "skin": "Board left under a blind cut",
-    "wall": "Board left beside a bore",
-    "stiffness_n_mm2": "Stiffness along the grain (N/mm²)",
-    "stiffness_across_n_mm2": "Stiffness across the grain (N/mm²)",
-    "price_per_m": "Price of a metre",
-    "measured": "Measured thickness",
-}
-
 _NONE_USUAL: Final = (".back.kind", ".hand_hold.kind")
 """Kinds that are needed where their table is written, and that are none where it is not."""
 
@@ -247,7 +205,7 @@ class Paper:
         return Asking(
             id=field_id(path),
             path=path,
-            label=label or _LABELS.get(told.name, told.name.replace("_", " ").capitalize()),
+            label=label or told.title,
             kind=Asked.CHOICE if told.kind is Asked.FLAG and told.usual is None else told.kind,
             value=value,
             told=self.understood(path, value),

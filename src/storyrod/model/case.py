@@ -1,0 +1,234 @@
+"""A case: its sizes, its back and plinth, its fronts, drawers and loose shelves. Lengths are millimetres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Annotated, Final
+
+from storyrod.model.joining import MethodChoice
+from storyrod.model.opening import HandHold, HandHoldKind, Opening
+from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, Text, Told
+
+
+class BetweenOrOver(StrEnum):
+    """How a top or base meets the sides."""
+
+    BETWEEN_SIDES = "between sides"
+    OVER_SIDES = "over sides"
+    UNDER_SIDES = "under sides"
+    RAILS = "rails"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plinth:
+    """The plinth (toe kick): a board between the sides under the base, set back."""
+
+    height: Annotated[float, Length(20, 500), Told("From the floor to the base's underside.", example=80)]
+    setback: Annotated[float, Length(0, 500), Told("How far its face stands behind the carcass front.")] = 40.0
+    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    back_rail: Annotated[
+        bool, Told("Whether a second board stands under the base at the rear.", title="Rear board as well")
+    ] = False
+    field: str = "plinth"
+
+
+class BackKind(StrEnum):
+    """The four kinds of back, and none."""
+
+    APPLIED = "applied"
+    REBATED = "rebated"
+    GROOVED = "grooved"
+    BETWEEN = "between"
+    NONE = "none"
+
+
+REBATED_CLEARANCE: Final = 1.0
+"""How much smaller a rebated back is than its rebates, in all, unless the job says otherwise (mm): it drops in with
+rebates and edges as they come from the tools; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Back:
+    """The back. A word alone, such as `back = "none"`, stands for a table with that kind."""
+
+    kind: Annotated[
+        BackKind,
+        Told(
+            "`applied` over the rear edges, `rebated` into a step in them, `grooved` into a groove, `between` "
+            "the panels, or `none`.",
+            example="applied",
+            alone=True,
+        ),
+    ]
+    board: Annotated[str | None, CODE, Told("Board of the back; the case's unless said.")] = None
+    inset: Annotated[
+        float,
+        Length(0, 300),
+        Told("How far a grooved or between back's rear face lies in front of the carcass's rear edge."),
+    ] = 0.0
+    in_top: Annotated[
+        bool,
+        Told(
+            "Whether the rebate or groove runs in the top as well; if not, the back runs past it.",
+            title="Runs in the top",
+        ),
+    ] = True
+    in_base: Annotated[
+        bool,
+        Told(
+            "Whether the rebate or groove runs in the base as well; if not, the back runs past it.",
+            title="Runs in the base",
+        ),
+    ] = True
+    clearance: Annotated[
+        float,
+        Length(0, 4),
+        Told("How much smaller a rebated back is than the room between its rebates, in all; so it drops in."),
+    ] = REBATED_CLEARANCE
+    field: str = "back"
+
+
+class FrontKind(StrEnum):
+    """How drawer fronts and doors lie: between the carcass's edges or over them."""
+
+    INSET = "inset"
+    OVERLAY = "overlay"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fronts:
+    """How the drawer fronts and doors of the case are made."""
+
+    kind: Annotated[FrontKind, Told("`inset` between the carcass's edges, or `overlay` over them.")] = FrontKind.OVERLAY
+    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    gap: Annotated[
+        float, Length(0.5, 30), Told("Clear gap all round an inset front, and between neighbouring overlay fronts.")
+    ] = 3.0
+    reveal: Annotated[float, Length(0, 60), Told("Strip of carcass left showing at the outside by overlay fronts.")] = (
+        1.5
+    )
+    back: Annotated[float, Length(0, 100), Told("How far inset fronts stand behind the carcass's front edge.")] = 0.0
+    hand_hold: Annotated[HandHold, Told("Hand hold of every front; none unless said.")] = field(
+        default_factory=lambda: HandHold(kind=HandHoldKind.NONE)
+    )
+    matching_grain: Annotated[bool, Told("Whether the fronts above one another are cut in one piece of grain.")] = False
+    field: str = "fronts"
+
+
+class BottomKind(StrEnum):
+    """How a drawer's bottom is held."""
+
+    GROOVED = "grooved"
+    APPLIED = "applied"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawers:
+    """How the drawer boxes of the case are made."""
+
+    runner: Annotated[str | None, CODE, Told("Code of the runner; the workshop's own choice unless said.")] = None
+    board: Annotated[str | None, CODE, Told("Board of sides, box front and back; the case's unless said.")] = None
+    bottom_board: Annotated[
+        str | None,
+        CODE,
+        Told("Board of the bottom; the back's, else the box's, unless said.", title="Board of the bottom"),
+    ] = None
+    bottom: Annotated[BottomKind, Told("`grooved` into the box, or `applied` under it.")] = BottomKind.GROOVED
+    room_above: Annotated[
+        float | None, Length(0, 300), Told("Left free above the box in its opening; the runner's figure unless said.")
+    ] = None
+    room_below: Annotated[
+        float | None, Length(0, 300), Told("Left free below the box in its opening; the runner's figure unless said.")
+    ] = None
+    bottom_up: Annotated[
+        float,
+        Length(3, 60),
+        Told("From the lower edge of the sides to the underside of a grooved bottom.", title="Bottom up by"),
+    ] = 10.0
+    field: str = "drawers"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LooseShelves:
+    """How loose shelves and their rows of pin holes are made: the 32 mm system unless said."""
+
+    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    hole: Annotated[float, Length(2, 15), Told("Diameter of the pin holes.")] = 5.0
+    hole_depth: Annotated[float, Length(3, 40), Told("Depth of the pin holes.")] = 12.0
+    pitch: Annotated[float, Length(8, 300), Told("From hole to hole.")] = 32.0
+    from_front: Annotated[
+        float, Length(8, 500), Told("From the front edge of side or divider to the first column of holes.")
+    ] = 37.0
+    from_back: Annotated[
+        float, Length(8, 500), Told("From the rear edge of side or divider to the last column of holes.")
+    ] = 37.0
+    margin: Annotated[
+        float, Length(8, 1000), Told("Least distance of the first and last hole from the ends of the opening.")
+    ] = 64.0
+    slack: Annotated[float, Length(0, 10), Told("Left free at each end of a shelf.")] = 1.0
+    set_back: Annotated[
+        float, Length(0, 300), Told("How far the shelf's front stands behind the front edge of what carries it.")
+    ] = 10.0
+    behind: Annotated[float, Length(0, 300), Told("Left free between shelf and back.")] = 5.0
+    field: str = "loose_shelves"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fits:
+    """The place the case must go into. A size that the case leaves out follows from it, less the clearance."""
+
+    width: Annotated[float | None, Length(50, 6000), Told("Width of the place.")] = None
+    height: Annotated[float | None, Length(50, 6000), Told("Height of the place.")] = None
+    depth: Annotated[float | None, Length(50, 3000), Told("Depth of the place.")] = None
+    clearance: Annotated[float, Length(0, 200), Told("What is left free in each direction, both sides together.")] = 0.0
+    field: str = "fits"
+
+
+TOPS: Final = (BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.OVER_SIDES, BetweenOrOver.RAILS, BetweenOrOver.NONE)
+BASES: Final = (BetweenOrOver.BETWEEN_SIDES, BetweenOrOver.UNDER_SIDES, BetweenOrOver.NONE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One carcass. Sizes are of its outside, with an applied back and without overlay fronts."""
+
+    code: Annotated[str, CaseCode(12), Told("Short code, the first part of every panel's mark.", example="A")]
+    name: Annotated[str, Text(0, 100), Told("What you call it; the code unless said.", made=True)]
+    count: Annotated[int, Number(1, 1000, whole=True), Told("How many are made alike.", title="How many alike")] = 1
+    width: Annotated[float, Length(80, 5000), Told("Outside width; may be left out where `fits` gives it.", made=True)]
+    height: Annotated[
+        float,
+        Length(60, 4000),
+        Told("Outside height with the plinth; may be left out where `fits` gives it.", made=True),
+    ]
+    depth: Annotated[
+        float,
+        Length(60, 2000),
+        Told("Outside depth without overlay fronts; may be left out where `fits` gives it.", made=True),
+    ]
+    board: Annotated[
+        str,
+        CODE,
+        Told("Code of the carcass board; may be left out where the job has one board only.", made=True),
+    ]
+    top: Annotated[
+        BetweenOrOver, Choice(BetweenOrOver, TOPS), Told("How the top meets the sides, or what is there in its place.")
+    ] = BetweenOrOver.BETWEEN_SIDES
+    base: Annotated[BetweenOrOver, Choice(BetweenOrOver, BASES), Told("How the base meets the sides.")] = (
+        BetweenOrOver.BETWEEN_SIDES
+    )
+    rail_width: Annotated[float, Length(30, 600), Told("Width of the rails that stand in place of a top.")] = 100.0
+    edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
+    plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless said.")] = None
+    back: Annotated[Back, Told("Back; none unless said.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
+    fits: Annotated[Fits | None, Told("The place it must go into.")] = None
+    inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)
+    fronts: Annotated[Fronts, Told("Drawer fronts and doors.")] = field(default_factory=Fronts)
+    drawers: Annotated[Drawers, Told("Drawer boxes.")] = field(default_factory=Drawers)
+    loose_shelves: Annotated[LooseShelves, Told("Loose shelves and pin holes.")] = field(default_factory=LooseShelves)
+    methods: Annotated[MethodChoice | None, Told("Joining methods of this case, where they differ from the job's.")] = (
+        None
+    )
+    field: str = ""

@@ -1,0 +1,126 @@
+"""The inside of a case: a tree of openings, what each holds, and the hand holds of its fronts. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from storyrod.model.written import CODE, Length, Number, Text, Told
+
+
+class Holds(StrEnum):
+    """What an opening holds."""
+
+    OPEN = "open"
+    DRAWER = "drawer"
+    DOOR = "door"
+    PAIR_OF_DOORS = "pair of doors"
+    LOOSE_SHELVES = "loose shelves"
+
+
+class Contents(StrEnum):
+    """What stands in an opening, where no load is said: sets its usual load."""
+
+    BOOKS = "books"
+    CROCKERY = "crockery"
+    TOOLS = "tools"
+    CLOTHES = "clothes"
+    LIGHT = "light things"
+
+
+class Split(StrEnum):
+    """How an opening is cut: into rows from the top down, or columns from the left."""
+
+    ROWS = "rows"
+    COLUMNS = "columns"
+
+
+class HingeSide(StrEnum):
+    """The side on which a door is hung."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class HandHoldKind(StrEnum):
+    """How a front is pulled open."""
+
+    NONE = "none"
+    ROUND = "round hole"
+    SLOT = "slot"
+    SCOOP = "scoop"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandHold:
+    """A hand hold cut in a front. A word alone, such as `hand_hold = "slot"`, stands for a table with that kind."""
+
+    kind: Annotated[HandHoldKind, Told("What is cut.", example="slot", alone=True)]
+    length: Annotated[float, Length(15, 1000), Told("Across the front; the diameter of a round hole.")] = 100.0
+    height: Annotated[float, Length(5, 300), Told("Height of a slot, depth of a scoop.")] = 25.0
+    down: Annotated[
+        float,
+        Length(0, 1000),
+        Told(
+            "From a drawer front's top edge, or a door's closing edge, to the middle of the cut-out; a scoop "
+            "starts at the edge."
+        ),
+    ] = 40.0
+    corner: Annotated[float, Length(0, 150), Told("Radius of a scoop's corners.")] = 12.5
+    field: str = "hand_hold"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """An opening of the inside, left whole or cut into rows (from the top down) or columns (from the left).
+
+    Attributes:
+        size: clear height of a row or width of a column in mm, or None.
+        parts: share of what the sized neighbours leave, where `size` is None; 1 unless said.
+        split: whether it is cut further, and how.
+        inside: the openings it is cut into.
+    """
+
+    holds: Annotated[
+        Holds,
+        Told(
+            "What it holds; open unless said. An opening that is cut further may still stand behind a door or a "
+            "pair of doors.",
+            title="What it holds",
+            made=True,
+        ),
+    ] = Holds.OPEN
+    loose_shelves: Annotated[int, Number(0, 30, whole=True), Told("How many loose shelves rest in it, on pins.")] = 0
+    parted: Annotated[
+        bool,
+        Told(
+            "Whether a panel parts it from the next one: below a row, to the right of a column.",
+            title="Divider after this one",
+        ),
+    ] = True
+    divider_board: Annotated[
+        str | None,
+        CODE,
+        Told("Board of the panels that part the openings inside it; the case's unless said.", name="board"),
+    ] = None
+    hinged: Annotated[HingeSide, Told("Side on which a single door is hung.", title="Hinges on the")] = HingeSide.LEFT
+    hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless said.")] = None
+    load_kg: Annotated[
+        float | None,
+        Number(0, 1000, "kg"),
+        Told(
+            "What it is meant to carry (kg), its loose shelves and its floor together; the usual load of its "
+            "`contents` unless said.",
+            title="Load (kg)",
+        ),
+    ] = None
+    contents: Annotated[
+        Contents | None, Told("What stands in it, which sets its usual load; reckoned as books unless said.")
+    ] = None
+    name: Annotated[str, Text(0, 60), Told("What you call it.")] = ""
+    size: float | None = None
+    parts: float = 1.0
+    split: Split | None = None
+    inside: tuple[Opening, ...] = ()
+    field: str = "inside"
