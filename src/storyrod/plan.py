@@ -365,7 +365,7 @@ class Plan:
     def proven(self) -> tuple[str, ...]:
         """What was proven of the parts, the order of assembly and the run of set-ups: a sentence each, with figures."""
         replayed = (line for replay in self.replays for line in replay.lines())
-        run = (line for line in self.run_check.held if not line.startswith("0 "))  # nothing of the kind to check
+        run = (line for line in self.run_check.held if line not in self.run_check.idle)
         return (*self.proof.lines(self.job.lengths), *replayed, *run)
 
     @cached_property

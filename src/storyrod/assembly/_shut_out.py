@@ -207,6 +207,13 @@ def _other_ways(parts: Parts, fixed: Locks, joints: Sequence[Joint]) -> Iterator
 
 
 def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]) -> Iterator[Remedy]:
+    for joints, change in _changes(parts, fixed, sets):
+        text = f"Join {_told_together(parts, joints)} with {change}."
+        yield Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text)
+
+
+def _changes(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]) -> Iterator[tuple[tuple[Joint, ...], str]]:
+    """Yield joints whose other method lets the case go together, with the change: `dowels instead of biscuits`."""
     shapes = shapes_of(parts)
     told: list[set[JointId]] = []
     for joints in sets:
@@ -218,8 +225,7 @@ def _other_methods(parts: Parts, fixed: Locks, sets: Sequence[tuple[Joint, ...]]
             if goes_together(changed, _without_locks(fixed, joints), shapes if same else None):
                 told.append({j.id for j in joints})
                 now = parts.methods[joints[0].method].name
-                text = f"Join {_told_together(parts, joints)} with {method.name} instead of {now}."
-                yield Remedy(kind="method", joints=tuple(j.id for j in joints), panel=None, text=text)
+                yield joints, f"{method.name} instead of {now}"
                 break
 
 
@@ -227,10 +233,9 @@ def _other_for_kind(parts: Parts, fixed: Locks, blamed: Sequence[Joint]) -> Iter
     """Yield another method for all joints of a kind, which is one line of the job file."""
     for kind in dict.fromkeys(j.kind for j in blamed):
         joints = tuple(j for j in parts.joints if j.kind is kind)
-        for remedy in _other_methods(parts, fixed, [joints]):
-            change = remedy.text.rpartition(" with ")[2].removesuffix(".")
+        for held, change in _changes(parts, fixed, [joints]):
             text = f"Join all {kind.value} joints with {change} (methods.{kind.name.lower()})."
-            yield replace(remedy, text=text)
+            yield Remedy(kind="method", joints=tuple(j.id for j in held), panel=None, text=text)
 
 
 def _without_locks(fixed: Locks, joints: Sequence[Joint]) -> dict[JointId, tuple[int, ...]]:

@@ -11,7 +11,7 @@ from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Blank, Making
 from storyrod.carcass._pins import add_loose_shelves
 from storyrod.carcass._runners import add_runner, settle_opposed
-from storyrod.measure.space import Axis
+from storyrod.measure.space import Axis, Direction
 from storyrod.model.carcass import Clearance, ClearanceKind, DrawerPlace
 from storyrod.model.job import Holds
 from storyrod.model.panel import Panel, Role
@@ -83,14 +83,24 @@ def _add_front(making: Making, bay: Bay, front: Front, number: int) -> Panel:
 def _leave_room(making: Making, plan: BoxPlan) -> None:
     box, bay = plan.box, plan.bay
     rooms = (
-        ("left", plan.room, box.low.x - bay.box.low.x),
-        ("right", plan.room, bay.box.high.x - box.high.x),
-        ("above", plan.above, bay.box.high.z - box.high.z),
-        ("below", plan.below, box.low.z - bay.box.low.z),
-        ("behind", plan.runner.clear_behind, bay.box.high.y - box.high.y),
+        ("left", Direction.LEFT, plan.room, box.low.x - bay.box.low.x),
+        ("right", Direction.RIGHT, plan.room, bay.box.high.x - box.high.x),
+        ("above", Direction.UP, plan.above, bay.box.high.z - box.high.z),
+        ("below", Direction.DOWN, plan.below, box.low.z - bay.box.low.z),
+        ("behind", Direction.BACKWARD, plan.runner.clear_behind, bay.box.high.y - box.high.y),
     )
-    for side, wanted, left in rooms:
-        making.leave(Clearance(kind=ClearanceKind.DRAWER, about=plan.name, side=side, wanted=wanted, left=left))
+    for side, toward, wanted, left in rooms:
+        making.leave(
+            Clearance(
+                kind=ClearanceKind.DRAWER,
+                about=plan.name,
+                side=side,
+                wanted=wanted,
+                left=left,
+                body=making.id_of(f"drawer-{plan.number}"),
+                toward=toward,
+            )
+        )
 
 
 def _place(making: Making, plan: BoxPlan, front: Panel, box: tuple[Panel, ...]) -> None:

@@ -171,8 +171,9 @@ def settle_opposed(making: Making) -> None:
     skin = making.job.limits.skin
     for own, features in making.fittings.items():
         panel = making.panels[own]
-        near = [f for f in features if f.why.startswith("runner of") and f.surface is Surface.FACE]
-        far = [f for f in features if f.why.startswith("runner of") and f.surface is Surface.FAR_FACE]
+        screwed = [f for f in features if making.workshop.runner(f.item) is not None]
+        near = [f for f in screwed if f.surface is Surface.FACE]
+        far = [f for f in screwed if f.surface is Surface.FAR_FACE]
         met = {
             f.id
             for a in near

@@ -293,6 +293,4 @@ def _notes(terms: Terms, accounts: Sequence[Account]) -> Iterator[str]:
         yield f"Set-ups are shared by the {carcasses} carcasses of the job."
     if terms.rate_cents_per_h == 0:
         yield "No hourly rate is set, so that time costs nothing here: say yours to see what it changes."
-    yield from dict.fromkeys(
-        n for a in accounts for n in a.notes if n.startswith(("Without", "Minutes", "New", "Tools"))
-    )
+    yield from dict.fromkeys(n for a in accounts for n in a.notes)

@@ -13,6 +13,7 @@ from itertools import pairwise
 from storyrod.faults import Fault
 from storyrod.machining._check_feed import channel_faults, round_faults
 from storyrod.machining._check_holds import held_wrong
+from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import Details
 from storyrod.model.feature import Channel, CutOut, Feature, FeatureId, Hole, Keyhole, Slot
 from storyrod.model.machining import Area, Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
@@ -32,12 +33,20 @@ LEFT_OUT = 0.3
 BETWEEN_OPENINGS = 3.0
 """Board that is left between two openings of a jig."""
 
+_FAR = frozenset({Surface.FAR_FACE, Surface.FAR_EDGE, Surface.FAR_END})
+"""Surfaces from which places are counted back to the datum."""
+
 _STAGES = {stage: number for number, stage in enumerate(WorkStage)}
 
 
 def check_run(plan: WorkPlan, details: Details, set_out: SetOut) -> RunCheck:
     """Return what holds of a work plan and what does not, each claim counted."""
     return _Check(plan, details, set_out).report()
+
+
+def _stop_of(operation: Operation) -> Surface:
+    """Return the surface that a jig's stop meets; the datum end, from which all is counted, where it has none."""
+    return Surface(operation.stop) if operation.stop else Surface.DATUM_END
 
 
 class _Check:
@@ -108,13 +117,15 @@ class _Check:
             ),
             ("step adds up to the run's minutes", "steps add up to the run's minutes", self._minutes),
         )
+        idle: list[str] = []
         for one, many, check in checks:
             found = list(check())
             wrong = [f for f in found if f is not None]
             self.faults.extend(_fault(w) for w in wrong)
             if not wrong:
                 self.held.append(f"{len(found)} {one if len(found) == 1 else many}.")
-        return RunCheck(held=tuple(self.held), faults=tuple(self.faults))
+                idle += self.held[-1:] if not found else []
+        return RunCheck(held=tuple(self.held), faults=tuple(self.faults), idle=tuple(idle))
 
     def _features_once(self) -> Iterator[str | None]:
         seen = Counter(f for o in self.plan.operations for f in o.features)
@@ -244,15 +255,17 @@ class _Check:
     def _from_stop(self, operation: Operation, feature: FeatureId) -> float:
         """Return how far a mark lies from the surface that the stop meets."""
         mark, panel = self.marks[feature], self.panels[str(operation.panel)]
-        at, extent = (mark.v, panel.width) if "edge" in operation.stop else (mark.u, panel.length)
-        return extent - at if operation.stop.startswith("far") else at
+        stop = _stop_of(operation)
+        at, extent = (mark.v, panel.width) if stop.axis is PanelAxis.V else (mark.u, panel.length)
+        return extent - at if stop in _FAR else at
 
     def _shift(self, operation: Operation, feature: FeatureId) -> float:
         """Return how far a keyhole's lock centre lies from the middle of its run, away from the stop."""
         shape = self.features[feature].shape
-        if not isinstance(shape, Keyhole) or (shape.run.value == "v") != ("edge" in operation.stop):
+        stop = _stop_of(operation)
+        if not isinstance(shape, Keyhole) or shape.run is not stop.axis:
             return 0.0
-        return shape.lock_sign * shape.travel / 2 * (-1 if operation.stop.startswith("far") else 1)
+        return shape.lock_sign * shape.travel / 2 * (-1 if stop in _FAR else 1)
 
     def _packers(self) -> Iterator[str | None]:
         for set_up in self.plan.set_ups:

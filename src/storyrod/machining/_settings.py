@@ -17,7 +17,7 @@ from storyrod.machining._speed import highest_rpm
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.joint import JointId
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
-from storyrod.model.workshop import Along, Registration, ToolKind, Workshop
+from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
 
 LOOSE: Final = 0.5
@@ -85,6 +85,7 @@ class Setter:
             along=way.along,
             cutter=cutter.code if cutter else "",
             cutter_name=cutter_words(cutter, need.lengths) if cutter else "",
+            to_centre=cutter is not None and cutter.kind in (CutterKind.DRILL, CutterKind.STEPPED),
             cutter_diameter=cutter.diameter if cutter else _own_size(shape),
             cutter_width=cutter.width if cutter else None,
             bush=choice.bush.diameter if choice.bush else None,

@@ -82,22 +82,30 @@ _READING: Final = 0.3
 """What stands in a command for the reading that the maker puts there (mm)."""
 
 
-def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None) -> tuple[str, str]:
-    """Return the trial joint of the set-up of that number, and what its reading corrects."""
+BY_PAGE: Final = "the page"
+"""Who corrects a setting where a page is open, which can do it itself."""
+
+
+def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None, *, by_page: bool = False) -> tuple[str, str]:
+    """Return the trial joint of the set-up of that number, and what its reading corrects.
+
+    `by_page` says that it is read on a page, which corrects a setting itself; on paper a command does.
+    """
     made, setting, lengths = placed.made, placed.setting, placed.made.need.lengths
     reading = lengths.bare(_READING)
     if made.need.locates:
         if earlier is None:
             return "Cut the same in a scrap of the same sheet and keep it: a later set-up tries the joint with it.", ""
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
+        corrects = BY_PAGE if by_page else _command(number, f"--step {reading}")
         words = (
             f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
-            f"More than {lengths.told(0.1)}: {_command(number, f'--step {reading}')} gives the packer that takes it "
-            "out."
+            f"More than {lengths.told(0.1)}: {corrects} gives the packer that takes it out."
         )
         return words, "packer"
     if setting.registration is Registration.EDGE and setting.fence is not None:
-        puts_right = f"{_command(number, f'--fence {reading}')} gives the fence that puts it right."
+        corrects = BY_PAGE if by_page else _command(number, f"--fence {reading}")
+        puts_right = f"{corrects} gives the fence that puts it right."
         return f"Cut a scrap and measure from its edge to the cut. Where it is off, {puts_right}", "fence"
     if setting.registration is Registration.LINE:
         return ("Cut a scrap and try the mate in it: it goes in by hand, without play.", "depth")

@@ -132,7 +132,9 @@ class Writer:
         operations = tuple(make(p, f"{number}.{n}") for n, p in enumerate(ordered, start=1))
         kinds: set[BoardKind] = {self.boards[p.made.need.panel.board] for p in group.placed}
         first = group.placed[0].made.need.first
-        trial, trial_kind = ("", "") if group.finishing else trial_of(group.placed[0], number, earlier)
+        none = ("", "")
+        trial, trial_kind = none if group.finishing else trial_of(group.placed[0], number, earlier)
+        on_page, _ = none if group.finishing else trial_of(group.placed[0], number, earlier, by_page=True)
         why = "" if group.finishing else why_of(group.placed)
         return SetUp(
             id=number,
@@ -145,6 +147,7 @@ class Writer:
             turns=turns.count,
             trial=trial,
             trial_kind=trial_kind,
+            trial_on_page=on_page,
             cautions=cautions_for(setting, kinds, first, self.details.job.lengths, cap=self.workshop.deepest_pass),
             section=None if group.finishing else section_of(group.placed[0]),
         )

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from storyrod.faults import Caution
-from storyrod.measure.space import Box
+from storyrod.measure.space import Box, Direction
 from storyrod.model.feature import Feature
 from storyrod.model.fixing import Fixing
 from storyrod.model.job import Case, Holds, Job
@@ -86,13 +86,21 @@ class ClearanceKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Clearance:
-    """A room that was left on purpose, to be proven: `wanted` at the least, `left` as built, in mm."""
+    """A room that was left on purpose, to be proven: `wanted` at the least, `left` as built, in mm.
+
+    Attributes:
+        about: what it is left beside, as a maker calls it; `side` which side of it, in words.
+        body: id of the drawer, and `toward` the side that the room lies on, by which it is measured anew; of a drawer's
+            rooms alone, and not in plan.json, where the words stand.
+    """
 
     kind: ClearanceKind
     about: str
     side: str
     wanted: float
     left: float
+    body: str = field(default="", repr=False)
+    toward: Direction | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

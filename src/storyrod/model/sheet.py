@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.bench_lines import BenchLine
@@ -60,6 +61,19 @@ class PieceKind(StrEnum):
     PART = "part"
     OFFCUT = "offcut"
     WASTE = "waste"
+
+
+_REST: Final = "rest of "
+
+
+def rest_of(piece: str) -> str:
+    """Return the id of what is left in hand of a piece after a cut."""
+    return f"{_REST}{piece}"
+
+
+def piece_of_rest(name: str) -> str | None:
+    """Return the id of the piece that this is the rest of; None where it is a piece itself."""
+    return name.removeprefix(_REST) if name.startswith(_REST) else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -129,12 +129,13 @@ class Resting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carried:
-    """What lies on a plank: spread over `start` to `end` (case x), and why so much."""
+    """What lies on a plank: spread over `start` to `end` (case x), and why so much; `by` the same without its place."""
 
     start: float
     end: float
     kg: float
     why: str
+    by: str = field(default="", repr=False)
 
 
 class RemedyKind(StrEnum):

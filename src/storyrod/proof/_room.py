@@ -17,15 +17,6 @@ _OURS: Final = "This is a slip of the program, not yours: please report it with 
 
 _FRONTS: Final = (Role.DRAWER_FRONT, Role.DOOR)
 
-_WAYS: Final = {
-    "left": Direction.LEFT,
-    "right": Direction.RIGHT,
-    "above": Direction.UP,
-    "below": Direction.DOWN,
-    "behind": Direction.BACKWARD,
-}
-"""The first word of a clearance's side, as the direction to measure in."""
-
 
 def clearances_are_left(views: Sequence[CaseView]) -> Finding:
     """Return whether each clearance that was written down while building is no less than was wanted."""
@@ -121,8 +112,12 @@ def _of_loose_shelves(view: CaseView) -> Iterator[_Room]:
     wanted = view.case.built.case.loose_shelves
     carcass = [p for p in view.case.panels if p.body == "carcass"]
     for shelf in (p for p in view.case.panels if p.role is Role.LOOSE_SHELF):
-        for word, least in (("left", wanted.slack), ("right", wanted.slack), ("behind", wanted.behind)):
-            left = _room_toward(shelf.box, carcass, _WAYS[word])
+        for word, way, least in (
+            ("left", Direction.LEFT, wanted.slack),
+            ("right", Direction.RIGHT, wanted.slack),
+            ("behind", Direction.BACKWARD, wanted.behind),
+        ):
+            left = _room_toward(shelf.box, carcass, way)
             if left is not None:
                 yield _Room(f"{word} of {shelf.name}", shelf.cause, left, least)
 
@@ -153,10 +148,9 @@ def _of_drawers(view: CaseView) -> Iterator[_Room]:
         others = [p for p in view.case.panels if p.body != drawer.id and p.role not in _FRONTS]
         box = _round(own)
         for clearance in view.case.built.clearances:
-            way = _WAYS.get(clearance.side.split(",")[0].split(" ")[0])
-            if clearance.kind is not ClearanceKind.DRAWER or clearance.about != drawer.name or way is None:
+            if clearance.kind is not ClearanceKind.DRAWER or clearance.body != drawer.id or clearance.toward is None:
                 continue
-            left = _room_toward(box, others, way)
+            left = _room_toward(box, others, clearance.toward)
             if left is not None:
                 yield _Room(f"{clearance.side} of {drawer.name}", drawer.cause, left, clearance.wanted)
 

@@ -16,6 +16,7 @@ from storyrod.model.sheet import (
     Placement,
     SheetPlan,
     Way,
+    rest_of,
 )
 from storyrod.sheets._apart import cross_first, first_axis, in_order, layout_key
 from storyrod.sheets._fill import Filled
@@ -235,7 +236,7 @@ def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[st
         end=bench.mm(start + run - bench.kerf),
         setting=bench.real(side),
         gives=gives,
-        leaves=f"rest of {name}" if rest > 0 else "",
+        leaves=rest_of(name) if rest > 0 else "",
         piece_length=bench.real(piece.w),
         piece_width=bench.real(piece.h),
     )

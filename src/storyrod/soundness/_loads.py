@@ -99,14 +99,14 @@ def _of_opening(
         if opening.load_kg is not None:
             kg = opening.load_kg / (len(loose) + 1)
             shared = f", shared by {len(loose)} loose shelves and the floor" if loose else ""
-            why = f"{name}{opening.load_kg:g} kg, as you wrote{shared}"
+            by = f"{opening.load_kg:g} kg, as you wrote{shared}"
         else:
             usual = usual_load((brief.contents if brief else None) or Contents.BOOKS, said)
             depth = min(panel.box.size(Axis.Y), opening.box.size(Axis.Y))
             kg = usual.kg_per_m * (end - start) / 1000 + usual.kg_per_dm2 * (end - start) * depth / 1e4
-            why = f"{name}{usual.why}"
+            by = usual.why
         if kg > 0:
-            yield panel.id, Carried(start=start, end=end, kg=kg, why=why)
+            yield panel.id, Carried(start=start, end=end, kg=kg, why=f"{name}{by}", by=by)
 
 
 def _common(a: Box, b: Box) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from storyrod.measure.space import Direction
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, PanelId
 from storyrod.plan import Plan
@@ -22,7 +23,7 @@ def hand_words(out: PanelSetOut) -> str:
     panel = out.panel
     if panel.twin is None:
         return ""
-    side = "left" if panel.name.split(" ")[-2:-1] == ["left"] or panel.name.startswith("left") else "right"
+    side = "left" if panel.frame.into is Direction.LEFT else "right"  # sides of cases and drawers face their inside
     return f"{side} hand; its twin is the mirror"
 
 

@@ -10,8 +10,10 @@ from storyrod.model.machining import CutPlace, Hand, LineToMark, Operation
 from storyrod.model.mark import Mark
 
 
-def placed_from(o: Operation, lengths: LengthWriter) -> str:
+def placed_from(o: Operation, lengths: LengthWriter, *, hand_said: bool = False) -> str:
     """Return where the tool or jig is placed from, in words: the reference, the line, the stop, which way round.
+
+    `hand_said` is for what stands under a heading that says which way round already.
 
     Cuts that are set by their walls say both walls, the middle, both ends, and where the straight edge is clamped.
     """
@@ -26,7 +28,7 @@ def placed_from(o: Operation, lengths: LengthWriter) -> str:
         parts.append(f"stop {o.stop_label} on the {o.stop}")
     if o.held_in is not None:
         parts.append(o.held_in.value)
-    if o.hand is Hand.TURNED:
+    if o.hand is Hand.TURNED and not (hand_said and not o.places):
         parts.append("jig turned over")
     return "; ".join(p for p in parts if p) if o.places else ", ".join(p for p in parts if p)
 

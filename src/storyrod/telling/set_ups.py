@@ -148,7 +148,7 @@ def _fence_name(s: Setting) -> str:
 
 def _fence_words(s: Setting, fence: float, lengths: LengthWriter) -> str:
     """Return where a fence stands: to the centre of a drill, else to the near wall."""
-    to = "the centre" if "drill" in s.cutter_name else "the near wall"
+    to = "the centre" if s.to_centre else "the near wall"
     return f"{lengths.n(fence)} to {to}"
 
 

@@ -207,7 +207,7 @@ def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
             first = set_up.turns > 0 and o.hand is not hand
             groups.append((len(rows), f"{words}: first change its {over} over" if first else words))
             group, hand = words, o.hand
-        place = placed_from(o, lengths).removesuffix(f", jig {o.hand.value}" if both else "")
+        place = placed_from(o, lengths, hand_said=both)
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     by_walls = any(o.places for o in set_up.operations)
     panel, placed, marks = (1.0, 4.2, 0.8) if by_walls else (1.0, 2.2, 0.9)
@@ -265,7 +265,7 @@ def count_section(plan: Plan) -> Section:
             text=f"{count.wanted} cuts are wanted and planned. Count them again at the bench, and write what you find."
         ),
         Heading(text="By set-up"),
-        _counts(count.set_ups),
+        _counts(count.set_ups, numbered=True),
         Heading(text="By panel"),
         _counts(count.panels),
         Heading(text="By joint"),
@@ -291,6 +291,6 @@ def _taken(one: ByHand) -> str:
     return f": {taken}" if taken else ""
 
 
-def _counts(counts: Iterable[Count]) -> Table:
-    rows = [[c.about if c.about.startswith("S") else "", c.name, str(c.wanted), str(c.planned), ""] for c in counts]
+def _counts(counts: Iterable[Count], *, numbered: bool = False) -> Table:
+    rows = [[c.about if numbered else "", c.name, str(c.wanted), str(c.planned), ""] for c in counts]
     return table(["", wide("what"), right("wanted"), right("planned"), "counted"], rows, small=True)

@@ -116,7 +116,7 @@ def _remedy_words(sag: Sag, shown: Shown) -> str:
 def _reckoned_with(sags: Sequence[Sag]) -> str:
     stiff = {f"{s.stiffness_n_mm2:.0f} N/mm² ({s.stiffness_from})" for s in sags if s.stiffness_n_mm2 is not None}
     creep = {s.creep_from for s in sags}
-    loads = {c.why.partition(": ")[2] or c.why for s in sags for c in s.carried}
+    loads = {c.by or c.why for s in sags for c in s.carried}
     notes = {n for s in sags for n in s.notes}
     return (
         f"Reckoned with: bending stiffness {', '.join(sorted(stiff))}; creep by {', '.join(sorted(creep))}. "

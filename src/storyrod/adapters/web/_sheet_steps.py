@@ -6,7 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from storyrod.drawing import Drawing, Figures, sheet_layout, short_name
-from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind
+from storyrod.model.sheet import (
+    BoardPlan,
+    Cut,
+    CutNode,
+    PieceKind,
+    SawKind,
+    SawList,
+    SawStep,
+    SheetPlan,
+    StepKind,
+    piece_of_rest,
+)
 from storyrod.plan import Plan
 from storyrod.sheets import saw_list
 from storyrod.telling.sheets import steps_at_saw
@@ -113,7 +124,8 @@ def _left(sheet: SheetPlan, cut: Cut) -> str | None:
 
 
 def _called(sheet: SheetPlan, name: str) -> str:
-    if name.startswith("rest of "):
-        return f"what is left of {_called(sheet, name.removeprefix('rest of '))}"
+    piece = piece_of_rest(name)
+    if piece is not None:
+        return f"what is left of {_called(sheet, piece)}"
     word = short_name(sheet.name, name)
     return "the sheet" if word == "sheet" else word

@@ -131,6 +131,7 @@ class SetUp:
         turns: how often its jig is changed over to its other face: between the two hands, or before the first where
             it was left the other way.
         trial: the trial joint to be made after setting, or "".
+        trial_on_page: the same as it is read on a page, which corrects a setting itself.
         trial_kind: what its reading corrects: `packer`, `fence`, `depth`, or "".
         cautions: lines for the card, those of the tool first.
         section: the figures of its section drawing, or None where nothing is cut into a panel.
@@ -146,6 +147,7 @@ class SetUp:
     turns: int = 0
     trial: str = ""
     trial_kind: str = ""
+    trial_on_page: str = field(default="", repr=False)
     cautions: tuple[BenchLine, ...] = ()
     section: SectionData | None = None
 

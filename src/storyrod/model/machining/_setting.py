@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
@@ -119,6 +119,7 @@ class Setting:
 
     Attributes:
         way, tool, cutter: codes in the workshop; `cutter` is "" where the tool has its own.
+        to_centre: whether a fence is set to the middle of what cuts, as of a drill; else to its near wall.
         cutter_diameter, cutter_width: what cuts; `cutter_width` of a disc or blade.
         bush: outside diameter of the guide bush, or None.
         bush_offset: from the cutter's wall to the bush's, `(bush - cutter) / 2`.
@@ -146,6 +147,7 @@ class Setting:
     along: Along
     cutter: str = ""
     cutter_name: str = ""
+    to_centre: bool = field(default=False, repr=False)
     cutter_diameter: float = 0.0
     cutter_width: float | None = None
     bush: float | None = None

@@ -47,10 +47,14 @@ class Correction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunCheck:
-    """What an independent check of a work plan found: claims that held, in words, and faults."""
+    """What an independent check of a work plan found: claims that held, in words, and faults.
+
+    `idle` are those of the claims that had nothing to hold of: there is no jig, or no countersink.
+    """
 
     held: tuple[str, ...]
     faults: tuple[Fault, ...]
+    idle: tuple[str, ...] = ()
 
     @property
     def passed(self) -> bool:

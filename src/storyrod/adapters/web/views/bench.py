@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import re
 import secrets
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,8 +28,6 @@ if TYPE_CHECKING:
     from storyrod.telling.cards import Card
 
 _STATIC: Final = Path(__file__).parent.parent / "static"
-
-_COMMAND: Final = re.compile("\u201cstoryrod trial [^\u201d]*\u201d, with what you measured,")
 
 _ROOM: Final = (150.0, 78.0)
 """Room for a section on a card (mm at 4 pixels); it is shown larger where the tablet is wider."""
@@ -103,16 +100,11 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
         card=card,
         done=done_on(card, words),
         facts=facts,
-        trial=trial_words(set_up.trial) if set_up is not None else "",
+        trial=set_up.trial_on_page if set_up is not None else "",
         drawing=section_of(plan, card),
         feed=feed_drawn(set_up),
         minutes=_minutes(work, card),
     )
-
-
-def trial_words(told: str) -> str:
-    """Return the words about a trial joint as they are on a page, which corrects a setting itself."""
-    return _COMMAND.sub("the page", told)
 
 
 def section_of(plan: Plan, card: Card) -> Markup | None:

@@ -13,7 +13,7 @@ from starlette.routing import BaseRoute, Route
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._render import body_of, drawn, fault_words, job_page, wants_json
 from storyrod.adapters.web._ticks import Words, holds
-from storyrod.adapters.web.views.bench import feed_drawn, trial_words
+from storyrod.adapters.web.views.bench import feed_drawn
 from storyrod.faults import Fault, JobError
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "section": _section(plan, chosen),
         "feed": chosen.setting.feed if chosen.setting is not None else None,
         "feed_drawn": feed_drawn(chosen),
-        "trial_said": trial_words(chosen.trial),
+        "trial_said": chosen.trial_on_page,
         "readings": _readings(chosen),
         "kind_usual": _USUAL.get(chosen.trial_kind, ""),
         "packers": plan.workshop.packers,
