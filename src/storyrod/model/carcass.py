@@ -102,6 +102,11 @@ class Clearance:
     body: str = field(default="", repr=False)
     toward: Direction | None = field(default=None, repr=False)
 
+    def __post_init__(self) -> None:
+        """Refuse a drawer's room that says not where it is: it would never be measured."""
+        if self.kind is ClearanceKind.DRAWER and (not self.body or self.toward is None):
+            raise ValueError(f"{self.about}, {self.side}: a drawer's room says which drawer, and which side of it")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuiltCase:

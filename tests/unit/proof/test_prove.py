@@ -402,7 +402,8 @@ def drawer_case(rail: bool) -> Details:
         panels=(parts[0].id,),
         front=None,
     )
-    clearances = (Clearance(kind=ClearanceKind.DRAWER, about="drawer 1", side="left", wanted=13.0, left=13.0),)
+    room = {"wanted": 13.0, "left": 13.0, "body": "A.drawer-1", "toward": Direction.LEFT}
+    clearances = (Clearance(kind=ClearanceKind.DRAWER, about="any drawer", side="any side", **room),)  # type: ignore[arg-type]
     case = whole.cases[0]
     built = replace(case.built, drawers=(place,), clearances=clearances)
     return replace(whole, cases=(replace(case, built=built, panels=(*case.panels, *parts)),))
