@@ -1,13 +1,13 @@
-"""Replay a plan step by step, by code that the planner does not use: see `_follow`."""
+"""Replay a plan step by step, by code that the planner does not use: see `_check_ways`."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from storyrod.assembly._check_glue import wrong_glue
 from storyrod.assembly._check_hands import hands_left
-from storyrod.assembly._follow import FREE_AIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
-from storyrod.assembly._hand import is_driven, unheld, wrong_reach
-from storyrod.assembly._open_time import wrong_glue
+from storyrod.assembly._check_reach import is_driven, unheld, wrong_reach
+from storyrod.assembly._check_ways import FREE_AIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
 from storyrod.faults import Fault
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Replay, Step, StepKind

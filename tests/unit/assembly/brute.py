@@ -11,9 +11,9 @@ from functools import cache
 from itertools import product
 
 from storyrod.assembly import _points as points
-from storyrod.assembly._follow import FREE_AIR, Rooms, Way, meets, reversed_way, stands_in, vector, wrong_motion
+from storyrod.assembly._check_reach import is_driven, wrong_reach
+from storyrod.assembly._check_ways import FREE_AIR, Rooms, Way, meets, reversed_way, stands_in, vector, wrong_motion
 from storyrod.assembly._groups import Groups
-from storyrod.assembly._hand import is_driven, wrong_reach
 from storyrod.assembly._ties import Hold, Tie
 from storyrod.measure.space import Axis, Direction, Point
 from storyrod.model.detail import JoinedCase
