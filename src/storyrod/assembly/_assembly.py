@@ -115,7 +115,10 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
         bodies=tuple(o.result for o in orders),
         choices=Choices(slides=tuple(_slides(orders))),
         parting=part_again(case, steps, methods),
-        cautions=(*tip_cautions(case.built, joined.job.lengths), *_mixed_cautions(case, bodies, orders)),
+        cautions=(
+            *tip_cautions(case.built, joined.job.lengths, joined.job.use.fix_above),
+            *_mixed_cautions(case, bodies, orders),
+        ),
         shut_out=shut_out,
         glue=glue,
     )

@@ -23,9 +23,6 @@ BEST: Final = max(GUIDELINE_FILTER, key=lambda guide: guide.men_close_kg)
 LONG: Final = 1200.0
 """Longer than this, one person has no good grip (mm): common practice, no source."""
 
-ANCHOR_ABOVE: Final = 600.0
-"""Anchor a case higher than this, higher than twice its depth, or with drawers: common practice, no source."""
-
 CEILING: Final = 2400.0
 """A case whose side view is longer than this across the corner is asked to be measured against the ceiling (mm)."""
 
@@ -85,12 +82,15 @@ def tall_caution(panels: Sequence[Panel]) -> tuple[Caution, ...]:
     return (Caution(code="stands-tall", about="standing tall", text=text, do=do, ids=tuple(p.id for p in panels)),)
 
 
-def tip_cautions(built: BuiltCase, lengths: LengthWriter) -> tuple[Caution, ...]:
-    """Return what to heed once the case stands: tipping over, and whether it can be stood up at all."""
+def tip_cautions(built: BuiltCase, lengths: LengthWriter, fix_above: float) -> tuple[Caution, ...]:
+    """Return what to heed once the case stands: tipping over, and whether it can be stood up at all.
+
+    A case higher than `fix_above` (mm), higher than twice its depth, or with drawers may tip.
+    """
     case = built.case
     about = f"case {case.code}"
     found = []
-    if built.drawers or case.height > ANCHOR_ABOVE or case.height > 2 * case.depth:
+    if built.drawers or case.height > fix_above or case.height > 2 * case.depth:
         text = "It can tip over, above all while drawers are open or a child pulls at it."
         do = (
             "Put the lowest drawers in first and keep the others shut while one is open; fix the case to the wall with"

@@ -10,12 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
 
-from storyrod.machining._stations import Pattern, can_stand_together
-
-_LIMIT: Final = 20_000
-"""Nodes of the search; beyond them the answer is the best found, and says so."""
+from storyrod.machining._stations import LIMIT, Pattern, can_stand_together
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +79,7 @@ def _gathered(asks: Sequence[Ask]) -> tuple[list[list[Ask]], int]:
         return found, bound
     search = _Search(asks, found, bound)
     search.go(0, [])
-    return search.best, len(search.best) if search.nodes <= _LIMIT else bound
+    return search.best, len(search.best) if search.nodes <= LIMIT else bound
 
 
 def _first_fit(asks: Sequence[Ask]) -> list[list[Ask]]:
@@ -118,7 +114,7 @@ class _Search:
     def go(self, at: int, groups: list[list[Ask]]) -> None:
         """Place the asks from number `at` on."""
         self.nodes += 1
-        if len(groups) >= len(self.best) or len(self.best) == self.bound or self.nodes > _LIMIT:
+        if len(groups) >= len(self.best) or len(self.best) == self.bound or self.nodes > LIMIT:
             return
         if at == len(self.asks):
             self.best = [list(g) for g in groups]

@@ -16,7 +16,7 @@ from typing import Final
 
 Pattern = tuple[int, ...]
 
-_LIMIT: Final = 20_000
+LIMIT: Final = 20_000
 """Nodes of the search; beyond them the answer is the best found, and says so."""
 
 
@@ -67,7 +67,7 @@ def share_stations(
     for pattern in distinct:
         if pattern not in offsets:
             offsets[pattern] = _offset_in(pattern, frozenset.intersection(*(made[n] for n in where[pattern])))
-    return Layout(tuple(sorted(search.best_stations)), offsets, search.nodes <= _LIMIT, search.is_clear)
+    return Layout(tuple(sorted(search.best_stations)), offsets, search.nodes <= LIMIT, search.is_clear)
 
 
 def _stations_by_jig(offsets: dict[Pattern, int], where: dict[Pattern, tuple[int, ...]]) -> dict[int, frozenset[int]]:
@@ -152,7 +152,7 @@ class _Search:
         stops = len({0, *offsets.values()})
         least = max((len(stations), *(len(p) for p in left)), default=len(stations))
         state = (stations, by_jig, frozenset(left))
-        if (least, stops) >= self.best or self.nodes > _LIMIT or state in self.seen:
+        if (least, stops) >= self.best or self.nodes > LIMIT or state in self.seen:
             return
         self.seen.add(state)
         if not left:

@@ -14,6 +14,7 @@ from fractions import Fraction
 from storyrod.model.detail import Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
+from storyrod.model.workshop import Money
 
 
 class Stage(StrEnum):
@@ -205,7 +206,7 @@ class Terms:
     margin_share: float = 0.0
     carcasses_per_year: float = 0.0
     interest_per_year: float = 0.0
-    write_off_years: float = 5.0
+    write_off_years: float = Money().write_off_years
     currency: str = ""
     allowance_share: float = 0.0
     spare_share: float = 0.05

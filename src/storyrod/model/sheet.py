@@ -14,6 +14,7 @@ from typing import Final
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.panel import Grain, Surface
+from storyrod.model.workshop import Handling, Saw
 
 
 class Way(StrEnum):
@@ -162,6 +163,9 @@ class Part:
     field: str = ""
 
 
+_SAW: Final = Saw()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRules:
     """How this workshop cuts.
@@ -175,11 +179,11 @@ class CutRules:
         lengths: how the job writes lengths.
     """
 
-    kerf: float = 3.0
-    trim: Trim = Trim.even(10.0)  # noqa: RUF009 - frozen, so one value may serve all
-    offcut_length: float = 300.0
-    offcut_width: float = 100.0
-    one_person_kg: float = 20.0
+    kerf: float = _SAW.kerf
+    trim: Trim = Trim.even(_SAW.trim)  # noqa: RUF009 - frozen, so one value may serve all
+    offcut_length: float = _SAW.offcut_length
+    offcut_width: float = _SAW.offcut_width
+    one_person_kg: float = Handling().one_person_kg
     saw: SawKind = SawKind.TRACK
     lengths: LengthWriter = METRIC
 

@@ -13,7 +13,7 @@ from typing import Final
 from storyrod.faults import Caution
 from storyrod.measure.space import Point
 from storyrod.measure.writing import METRIC, LengthWriter
-from storyrod.model.job import Climate, Floor
+from storyrod.model.job import Climate, Floor, Use
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
 from storyrod.model.simulation import ErrorTerm, Throws, spread
@@ -24,6 +24,10 @@ ESTIMATE: Final = (
     "fittings, and a licensed or trained person's word come before them."
 )
 """Stands with every view of these figures."""
+
+
+_USE: Final = Use()
+"""What a job says of its use where it says nothing."""
 
 
 # --- Thresholds -------------------------------------------------------------------------------------------------------
@@ -54,24 +58,24 @@ class Thresholds:
         lengths: how what is told writes lengths.
     """
 
-    sag_limit: float = 240.0
+    sag_limit: float = _USE.sag_limit
     stress_share: float = 1 / 3
     lasting_share: float = 0.8
-    top_kg_dm2: float = 0.65
+    top_kg_dm2: float = _USE.loads.top_kg_dm2
     top_reach: float = 1400.0
-    tip_margin: float = 1.25
-    child_kg: float = 27.2
-    fill_kg_m3: float = 136.157
-    pull_n: float = 44.5
+    tip_margin: float = _USE.tip_margin
+    child_kg: float = _USE.child_kg
+    fill_kg_m3: float = _USE.loads.drawers_kg_m3
+    pull_n: float = _USE.pull_n
     pull_height: float = 1422.0
     block: float = 10.9
-    anchor_above: float = 600.0
+    anchor_above: float = _USE.fix_above
     fixing_n: float = 200.0
     push_n: float = 89.0
     lean: float = 200.0
-    step_shows: float = 0.3
+    step_shows: float = _USE.step_shows
     step_chance: float = 0.2
-    front_gap: float = 0.5
+    front_gap: float = _USE.front_gap
     one_person_kg: float | None = None
     lengths: LengthWriter = field(default=METRIC, repr=False)
 

@@ -56,6 +56,7 @@ class _Stand:
     ) -> None:
         self.case = case
         self.use = details.job.use
+        self.skin = details.job.limits.skin
         self.limits = thresholds
         boards = {b.code: b for b in details.job.boards}
         self.weights = {p.id: panel_weight(p, boards[p.board], case.on(p.id)) for p in case.panels}
@@ -131,7 +132,7 @@ class _Stand:
             wanted=self.limits.tip_margin,
             fix_to_wall=fix,
             fixed=self.use.fixed_to_wall,
-            fixing=wall_fixing(self.case, seat, tests, self.limits) if fix else None,
+            fixing=wall_fixing(self.case, seat, tests, self.limits, self.skin) if fix else None,
             tilt_deg=math.degrees(self.angle),
             floor=self.use.floor,
             in_scope=self._opens and is_clothing_storage_size(case.height, sum(b.kg for b in shut), enclosed),

@@ -30,9 +30,6 @@ APART: Final = 800.0
 MARK: Final = 5.0
 """Fixings are marked on the wall on steps of this (mm): nobody sets them finer."""
 
-SKIN: Final = 3.0
-"""Board left beyond the point of a bracket's screw (mm): the skin left under any blind hole."""
-
 STEP_N: Final = 10.0
 """The pull that is printed is rounded up to this (N)."""
 
@@ -72,8 +69,13 @@ def _back_at(case: DetailedCase, seat: Panel) -> Panel | None:
     return next((p for p in case.panels if p.role is Role.BACK and p.box.low.z <= z <= p.box.high.z), None)
 
 
-def wall_fixing(case: DetailedCase, seat: Seat, tests: Sequence[TipTest], limits: Thresholds) -> WallFixing:
-    """Return how a case is fixed to the wall; nothing is asked to hold less than any condition examined."""
+def wall_fixing(
+    case: DetailedCase, seat: Seat, tests: Sequence[TipTest], limits: Thresholds, skin: float
+) -> WallFixing:
+    """Return how a case is fixed to the wall; nothing is asked to hold less than any condition examined.
+
+    Beyond the point of a bracket's screw as much board is left as under any blind hole: `skin` (mm).
+    """
     worst = max(tests, key=lambda t: t.anchor_n)
     through = _back_at(case, seat.panel) if seat.under else None
     bears = through.box.high.y if through is not None else seat.panel.box.high.y
@@ -89,7 +91,7 @@ def wall_fixing(case: DetailedCase, seat: Seat, tests: Sequence[TipTest], limits
         places=_places(case, seat),
         into=seat.panel.id,
         under=seat.under,
-        screw_most=float(math.floor(seat.panel.thickness - SKIN)),
+        screw_most=float(math.floor(seat.panel.thickness - skin)),
         through=_id_of(through),
         gap=max(0.0, wall - bears),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -13,7 +14,7 @@ from storyrod.assembly import plan_assembly
 from storyrod.measure.space import Direction, Point
 from storyrod.model.assembly import CasePlan, HandAct, Leg, Step, StepKind, Verdict
 from storyrod.model.detail import Joined
-from storyrod.model.job import Back, BackKind, Case, MethodChoice, Plinth
+from storyrod.model.job import Back, BackKind, Case, MethodChoice, Plinth, Use
 from tests import builders
 from tests.unit.assembly.pieces import DOWELS, LEFT, RIGHT, H, T, across, both_sides, joined, shop
 
@@ -252,5 +253,7 @@ def test_tipping_and_standing_up_are_cautioned() -> None:
 
     assert {c.code for c in tall.cautions} == {"tip-over", "stand-up"}
     assert {c.code for c in cabinet().cautions} == {"tip-over"}
-    low = plan_assembly(made(builders.case(height=500.0)), SHOP).cases[0]
-    assert low.cautions == ()
+    low = made(builders.case(height=500.0))
+    assert plan_assembly(low, SHOP).cases[0].cautions == ()
+    sooner = replace(low, job=replace(low.job, use=Use(fix_above=450.0)))  # as the job says, not from 600 mm on
+    assert {c.code for c in plan_assembly(sooner, SHOP).cases[0].cautions} == {"tip-over"}

@@ -157,6 +157,7 @@ def test_brackets_sit_under_the_top_and_the_void_behind_a_back_is_packed() -> No
     assert fixing.height == 1750.0
     assert fixing.places == (120.0, 720.0)
     assert fixing.screw_most == 15.0
+    assert fixing_of(f"[limits]\nskin = 5\n{grooved}").screw_most == 13.0  # as much as under any blind hole
     assert fixing.gap == pytest.approx(12.0)
     assert fixing_of(TALL_DOOR).gap == pytest.approx(0.0)
 

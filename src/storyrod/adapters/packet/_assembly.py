@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
-from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._page_room import GUTTER, height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, assembly_key, assembly_step
 from storyrod.model.assembly import CasePlan, Step, StepKind
@@ -21,7 +21,6 @@ _PICTURE_SHARE = 0.445  # of the page's width
 _STEPS_DOWN = 3  # steps aimed at on a page
 _LEAST_HIGH = 50.0
 _WORDS_HIGH = 22.0  # mm of a step's height for its heading, the picture's note, and the room between
-_GUTTER = 5.0
 _BETWEEN = 4.2  # mm between blocks; a heading's own room is greater
 _LONG_TABLE = 45.0  # mm from which on a table of twins may begin overleaf
 _TITLE = 13.0  # mm of the section's first page that its title takes
@@ -46,7 +45,7 @@ class _CasePages:
         self._words = StepWords(case, self._shown)
         self._boards = tuple(b.code for b in plan.job.boards)
         self._width, self._height = room_on(plan.job.paper.value)
-        self._picture = (self._width - _GUTTER) * _PICTURE_SHARE
+        self._picture = (self._width - GUTTER) * _PICTURE_SHARE
         self._blocks: list[Block] = []
         self._left = self._height - _TITLE
         self._high = _LEAST_HIGH

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from storyrod.adapters.packet._blocks import Block, Section, Tiles
+from storyrod.adapters.packet._page_room import ABOVE_AND_BELOW
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
@@ -10,7 +11,6 @@ from storyrod.model.job import Paper
 from storyrod.plan import Plan
 from storyrod.telling.blocks import TICK, Column, Words, right, table, wide
 
-_ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
 _BETWEEN = 6.0
 
 HOW_TO = (
@@ -50,7 +50,7 @@ def _pages(tiles: list[Drawing], paper: Paper) -> list[list[Drawing]]:
         height = tile.paper_size[1] + _BETWEEN
         if not pages or height > left:
             pages.append([])
-            left = short - _ABOVE_AND_BELOW
+            left = short - ABOVE_AND_BELOW
         pages[-1].append(tile)
         left -= height
     return pages

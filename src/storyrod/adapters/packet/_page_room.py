@@ -23,7 +23,8 @@ _TICK_BOX: Final = 4.6
 _TABLE_TITLE, _TABLE_HEAD, _GROUP = 5.0, 5.6, 7.0  # mm
 _WARNING_ROOM: Final = 3.5 + 2.2
 _DASH_ROOM: Final = 3.5
-_GUTTER: Final = 5.0
+GUTTER: Final = 5.0
+ABOVE_AND_BELOW: Final = 22.0  # mm of a page kept for its foot and for what printers can not reach
 _SAFE: Final = 0.985  # share of a line's width that is counted on
 
 
@@ -48,7 +49,7 @@ def height_of(block: Block, width: float) -> float:
             return drawn_height * (block.width / drawn_width if block.width else 1.0) + under
         case Row():
             shares = sum(block.shares)
-            room = width - _GUTTER * (len(block.cells) - 1)
+            room = width - GUTTER * (len(block.cells) - 1)
             cells = zip(block.cells, block.shares, strict=True)
             return max(sum(height_of(b, room * share / shares) for b in cell) for cell, share in cells)
         case Table():

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from storyrod.adapters.packet._blocks import Block, Section, Tiles
-from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._page_room import ABOVE_AND_BELOW, height_of
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import TILE, Drawing, Figures, check_bar_drawing, rod_tiles
 from storyrod.model.mark import Rod
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Words
 
-_ABOVE_AND_BELOW = 22.0  # mm of a page kept for its foot and for what printers can not reach
 _BESIDE = 5.0  # mm between tiles side by side
 _BELOW = 3.0  # mm between rows of tiles
 _HEADING = 12.0  # mm for the heading of the first page
@@ -42,7 +41,7 @@ def rod_sections(plan: Plan) -> tuple[Section, ...]:
         )
     width, (_, short, _) = TILE[paper], PAPERS[paper.value]
     bar = check_bar_drawing()
-    room = short - _ABOVE_AND_BELOW - bar.paper_size[1] - _BELOW
+    room = short - ABOVE_AND_BELOW - bar.paper_size[1] - _BELOW
     lead = _HEADING + sum(height_of(w, width) for w in words)
     pages = _pages(_rows(tiles, width), room, lead)
     blocks: list[Block] = [*words, *(Tiles(drawings=((bar,), *page)) for page in pages)]
