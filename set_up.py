@@ -6,7 +6,7 @@
     python3 run.py test [WORDS]     all checks and tests; with words, only the tests they name
     python3 run.py lint             style, types and layers only
     python3 run.py bench [WORDS]    the benchmarks, or those whose name holds a word
-    python3 run.py harden [WORDS]   hostile and plausible job files by the thousand (--files N, --seed S)
+    python3 run.py harden [WORDS]   hostile and plausible files by the thousand (--files N, --seed S), kills and more
 
 The first start finds a Python of 3.12 or newer, makes the folder `.venv` beside this file and puts the
 libraries of `pins.txt` into it (`pins-dev.txt` for tests). Later starts see by a stamp that nothing has
@@ -563,9 +563,9 @@ def run_bench(words: Sequence[str]) -> int:
 
 
 def run_harden(words: Sequence[str]) -> int:
-    """Try job files made by mutation: each is told its faults, or planned whole."""
+    """Try what is hostile or goes wrong: files by mutation, kills, the wrong side of the page."""
     set_up(dev=False)
-    return _in_venv([str(Path("benchmarks", "harden", "harden.py")), *words])
+    return _in_venv(["-m", "benchmarks.harden.harden", *words])
 
 
 def _in_venv(words: Sequence[str]) -> int:

@@ -1,17 +1,23 @@
-"""Hostile and plausible job files by the thousand: each is told its faults, or planned whole; none breaks anything.
+"""Hostile and plausible files by the thousand: each is told its faults, or planned whole; none breaks anything.
 
-`python3 run.py harden [--files N] [--seed S] [--packet] [--quick]`. Every file is made from an example by mutations
-drawn from the seed and its number, so that one that fails can be made again: `--only NUMBER`. A table tells what was
-tried and what failed: a traceback, more than 30 s of processor time, more than 1 GB of memory.
+`python3 run.py harden [jobs | workshops] [--files N] [--seed S] [--packet] [--quick]`. Every file is made from an
+example by mutations drawn from the seed and its number, so that one that fails can be made again: `--only NUMBER`. A
+table tells what was tried and what failed: a traceback, more than 30 s of processor time, more than 1 GB of memory.
+
+The rest by its own word: `pages` (every stage of each sound job, asked of a server), `kills` (while files are written),
+`power` (what was not yet on the disk is dropped), `doors` (every route and socket from the wrong side), `places` (other
+languages, folders and homes).
 """
 
 from __future__ import annotations
 
 import argparse
 import contextlib
+import importlib
 import random
 import re
 import sys
+import tempfile
 import time
 import traceback
 from collections import Counter
@@ -27,6 +33,13 @@ from storyrod.plan import Plan
 
 ROOT: Final = Path(__file__).resolve().parent.parent.parent
 EXAMPLES: Final = ROOT / "examples"
+WORKSHOP: Final = "choir-workshop.toml"
+ITS_JOB: Final = "hymn-book-unit.toml"
+"""The job that each mutated workshop file is tried with."""
+
+OTHERS: Final = ("pages", "kills", "power", "doors", "places")
+"""What else is tried, each by its own module."""
+
 MOST_S: Final = 30.0
 MOST_MB: Final = 1024
 QUICK_ROUNDS: Final = 60
@@ -63,6 +76,17 @@ def made(seed: int, number: int) -> str:
     chance = random.Random(f"{seed} {number}")
     paths = sorted(p for p in EXAMPLES.glob("*.toml") if "workshop" not in p.name)
     text = chance.choice(paths).read_text(encoding="utf-8")
+    kind = chance.random()
+    acts = SIZES if kind < 0.5 else PLAUSIBLE if kind < 0.7 else (*PLAUSIBLE, *HOSTILE)
+    for _ in range(chance.randint(1, 4 if kind < 0.7 else 8)):
+        text = chance.choice(acts)(text, chance)
+    return text
+
+
+def made_workshop(seed: int, number: int) -> str:
+    """Return the text of one workshop file: the example's, changed once to eight times."""
+    chance = random.Random(f"workshop {seed} {number}")
+    text = (EXAMPLES / WORKSHOP).read_text(encoding="utf-8")
     kind = chance.random()
     acts = SIZES if kind < 0.5 else PLAUSIBLE if kind < 0.7 else (*PLAUSIBLE, *HOSTILE)
     for _ in range(chance.randint(1, 4 if kind < 0.7 else 8)):
@@ -136,13 +160,13 @@ HOSTILE: Final[tuple[Callable[[str, random.Random], str], ...]] = (_odd_value, _
 # Trying them ---------------------------------------------------------------------------------------------------------
 
 
-def try_text(text: str, *, packet: bool, quick: bool = False) -> str:
+def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXAMPLES) -> str:
     """Read a text and, where it is sound, plan it whole; return how far it came.
 
     With `quick` the sheets are laid out in a few rounds: most of the time of a plan goes into laying them out well.
     """
     try:
-        read = job_from_text(text, name="job.toml", folder=EXAMPLES)
+        read = job_from_text(text, name="job.toml", folder=folder)
     except JobError as error:
         return _told(error, "told its faults")
     plan = Plan(read.job, read.workshop)
@@ -160,6 +184,16 @@ def try_text(text: str, *, packet: bool, quick: bool = False) -> str:
     except JobError as error:
         return _told(read.located(error), "told why it can not be built")
     return "planned whole"
+
+
+def try_workshop(text: str, *, packet: bool, quick: bool = False) -> str:
+    """Read a job by a workshop file of this text, and go on as with a job's."""
+    job = (EXAMPLES / ITS_JOB).read_text(encoding="utf-8")
+    if "workshop = " not in job:
+        job = f'workshop = "{WORKSHOP}"\n{job}'
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, WORKSHOP).write_text(text, encoding="utf-8")
+        return try_text(job, packet=packet, quick=quick, folder=Path(folder))
 
 
 def _lay_out_soon(plan: Plan) -> None:
@@ -184,14 +218,16 @@ def run(
     *,
     packet: bool = False,
     quick: bool = False,
+    workshops: bool = False,
     say: Callable[[str], None] = print,
 ) -> Tally:
     """Try the files of some numbers."""
     tally = Tally()
     for number in numbers:
-        text, began = made(seed, number), time.process_time()
+        text = made_workshop(seed, number) if workshops else made(seed, number)
+        trying, began = try_workshop if workshops else try_text, time.process_time()
         try:
-            tally.counts[try_text(text, packet=packet, quick=quick)] += 1
+            tally.counts[trying(text, packet=packet, quick=quick)] += 1
         except Exception:  # noqa: BLE001  # what is looked for
             last = traceback.format_exc().strip().splitlines()
             where = next((line.strip() for line in reversed(last) if line.strip().startswith("File")), "")
@@ -235,21 +271,26 @@ def rows(tally: Tally, seed: int) -> Iterator[str]:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Try as many files as are asked for; the exit status is 1 where one failed."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    if words and words[0] in OTHERS:
+        return int(importlib.import_module(f"benchmarks.harden.{words[0]}").main(words[1:]))
     parser = argparse.ArgumentParser(prog="run.py harden", description=__doc__)
+    parser.add_argument("what", nargs="?", choices=("jobs", "workshops"), default="jobs", help="which files are made")
     parser.add_argument("--files", type=int, default=500, metavar="N")
     parser.add_argument("--seed", type=int, default=None, metavar="S", help="one drawn by chance unless said")
     parser.add_argument("--only", type=int, default=None, metavar="NUMBER", help="the file of this number alone")
     parser.add_argument("--packet", action="store_true", help="make the packet of each sound job as well")
     parser.add_argument("--quick", action="store_true", help="lay the sheets out in a few rounds")
     parser.add_argument("--show", action="store_true", help="with --only: print the file, and do not try it")
-    arguments = parser.parse_args(argv)
+    arguments = parser.parse_args(words)
     seed = random.SystemRandom().randrange(10**6) if arguments.seed is None else arguments.seed
     if arguments.only is not None and arguments.show:
-        print(made(seed, arguments.only))
+        print((made_workshop if arguments.what == "workshops" else made)(seed, arguments.only))
         return 0
+    workshops = arguments.what == "workshops"
     numbers = range(arguments.files) if arguments.only is None else [arguments.only]
     print(f"seed {seed}", flush=True)
-    tally = run(numbers, seed, packet=arguments.packet, quick=arguments.quick)
+    tally = run(numbers, seed, packet=arguments.packet, quick=arguments.quick, workshops=workshops)
     most = memory_mb()
     if most > MOST_MB:
         tally.failed.append(f"{most:.0f} MB of memory")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import os
 import re
 import subprocess
 import sys
 
 import pytest
 
-from benchmarks.harden import harden
+from benchmarks.harden import doors, harden, kills, power
+from storyrod.adapters.output._write import OutFile
 from storyrod.plan import Plan
 from tests.places import ROOT
 
@@ -54,3 +56,43 @@ def test_what_breaks_is_found_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(tally.failed) == 1
     assert tally.failed[0].startswith("number 3: IndexError: tuple index out of range at File")
     assert "       1  failed" in list(harden.rows(tally, 1))
+
+
+def test_a_workshop_file_is_the_same_whenever_it_is_made_again() -> None:
+    assert [harden.made_workshop(5, n) for n in range(9)] == [harden.made_workshop(5, n) for n in range(9)]
+    assert len({harden.made_workshop(5, n) for n in range(9)}) == 9
+    assert harden.try_workshop(
+        (harden.EXAMPLES / harden.WORKSHOP).read_text(encoding="utf-8")[:-40] + "x", packet=False
+    )
+
+
+def test_nothing_is_let_through_from_the_wrong_side(capsys: pytest.CaptureFixture[str]) -> None:
+    """Every route and socket of the app, at both gates, at real sockets."""
+    assert doors.main([]) == 0
+    told = capsys.readouterr().out
+    tried = {what: int(n) for what, n in re.findall(r"^(\w.*?)  +(\d+) +0$", told, re.MULTILINE)}
+    assert tried["local: no key"] > 60
+    assert tried["network: no code"] > 60
+    assert tried["local: foreign Origin, with the key"] > 20
+
+
+def test_what_is_let_through_is_found(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr("storyrod.adapters.web._key.Key.admits", lambda *_: True)
+    monkeypatch.setattr(doors, "_slow", lambda *_: 0)
+    every = doors.attacks
+    monkeypatch.setattr(doors, "attacks", lambda page: list(every(page))[:1])
+
+    assert doors.main([]) == 1
+    assert "let through: local: no key: GET /" in capsys.readouterr().out
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="kills are made by a fork")
+def test_kills_and_power_cuts_are_seen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    files = [[OutFile(name=n, make=f"{text} {n}".encode) for n in ("a.csv", "b/c.svg")] for text in ("old", "new")]
+    for module in (kills, power):
+        monkeypatch.setattr(module, "plans", lambda: files)
+    assert kills.main(["--kills", "8"]) == 0
+    assert power.main(["--cuts", "8"]) == 0
+    monkeypatch.setattr(power, "dropped", lambda root, *_: [p.write_bytes(b"") for p in root.rglob("*.toml")])
+    assert power.main(["--cuts", "8"]) == 1
+    assert "no whole text" in capsys.readouterr().out

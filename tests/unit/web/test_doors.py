@@ -24,7 +24,7 @@ from storyrod.adapters.web import serving
 from storyrod.adapters.web._app import _http_error, _ours, _went_away
 from storyrod.adapters.web._doors import Connection, Doors
 from storyrod.adapters.web._guard import MOST_BYTES, Gate, Guard
-from storyrod.adapters.web._quiet import Seldom, on_trouble
+from storyrod.adapters.web._quiet import Seldom, on_trouble, quieten
 from storyrod.adapters.web._settings import local_hosts
 
 
@@ -66,7 +66,8 @@ def real() -> Iterator[Real]:
         routes=[Route("/static/x", _tells, methods=["GET", "POST"])],
         exception_handlers={HTTPException: _http_error, ClientDisconnect: _went_away, Exception: _ours},
     )
-    config = serving._config(Guard(app, Gate(hosts=local_hosts(port))), lifespan="off", doors=doors)
+    quieten()
+    config = serving.config_of(Guard(app, Gate(hosts=local_hosts(port))), lifespan="off", doors=doors)
     server = uvicorn.Server(config)
     thread = threading.Thread(target=lambda: asyncio.run(server.serve(sockets=[sock])), daemon=True)
     thread.start()
@@ -169,6 +170,18 @@ def test_lines_without_end_are_told_seldom_and_counted() -> None:
     now[0] = 61
     assert told() == "at here (997 lines before were left out)"
     assert told() == "at here"
+
+
+def test_a_socket_that_was_turned_away_is_no_error(real: Real, caplog: pytest.LogCaptureFixture) -> None:
+    shake = {"Upgrade": "websocket", "Connection": "Upgrade", "Sec-WebSocket-Version": "13", "Origin": "http://evil"}
+    line = HTTPConnection("127.0.0.1", real.port, timeout=120)
+    line.request("GET", "/job/x/live", headers=shake | {"Sec-WebSocket-Key": "c3Rvcnlyb2Rzb2NrZXQxMg=="})
+    answer = line.getresponse()
+
+    assert (answer.status, answer.read()) == (403, b"This was sent from another site's page, and nothing was done.")
+    line.close()
+    assert real.ask()[0] == 200
+    assert caplog.text == ""
 
 
 def test_out_of_handles_is_told_in_a_line(caplog: pytest.LogCaptureFixture) -> None:

@@ -40,13 +40,20 @@ From a cabinet maker's brief to every panel, joint, mark, setting, cut and move.
 """
 
 
+def _shown_by(letters: str, errors: str) -> str:
+    """Return what a terminal does with letters that it does not know: `C` as language takes none but those of ASCII."""
+    is_utf8 = letters.lower().replace("-", "") == "utf8"
+    takes_none = errors == "strict" or (errors == "surrogateescape" and not is_utf8)
+    return "replace" if takes_none else errors
+
+
 def run_command(parser: argparse.ArgumentParser, argv: Sequence[str] | None = None) -> int:
     """Run one command of a command line and return its exit status."""
     from storyrod.adapters.commands._report import show_faults
 
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # a terminal that knows not all letters shows what it can
-            stream.reconfigure(errors="replace" if stream.errors == "strict" else stream.errors)
+            stream.reconfigure(errors=_shown_by(stream.encoding, stream.errors or "strict"))
     try:
         arguments = parser.parse_args(argv)
     except SystemExit as leaving:  # argparse has said why

@@ -13,6 +13,9 @@ MOST_LINES: Final = 20
 EACH_S: Final = 60.0
 
 _LOG = logging.getLogger("storyrod.page")
+_REFUSED: Final = "ASGI callable returned without completing handshake."
+"""What the server says of each socket that was turned away, as it should be."""
+
 _OUT_OF_HANDLES: Final = frozenset({errno.EMFILE, errno.ENFILE})
 
 
@@ -29,6 +32,8 @@ class Seldom(logging.Filter):
 
     def filter(self, record: logging.LogRecord) -> bool:
         """Return whether a line is told."""
+        if record.msg == _REFUSED:
+            return False
         now = self._clock()
         if now - self._began >= self._each_s:
             if self._left_out:

@@ -76,7 +76,7 @@ def serve(  # keyword-only, all with a plain meaning
     print(f"The page is at {address}\nJobs are in {jobs}; the bench log is in {home}. Ctrl+C stops it.", flush=True)  # noqa: T201
     quieten()
     more_handles()
-    server = _Main(_config(Guard(app, Gate(hosts=settings.hosts, key=key)), lifespan="on"), desk if network else None)
+    server = _Main(config_of(Guard(app, Gate(hosts=settings.hosts, key=key)), lifespan="on"), desk if network else None)
     with _opened(home / f"open-{taken}.html", address, wanted=browser), contextlib.suppress(KeyboardInterrupt):
         server.run(sockets=[sock])
 
@@ -117,7 +117,8 @@ def more_handles() -> None:
             resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, most))
 
 
-def _config(app: ASGIApp, *, lifespan: Literal["on", "off"], doors: Doors | None = None) -> uvicorn.Config:
+def config_of(app: ASGIApp, *, lifespan: Literal["on", "off"], doors: Doors | None = None) -> uvicorn.Config:
+    """Return how an app is served, at either gate."""
     return uvicorn.Config(
         app,
         http=(doors or Doors()).protocol(),
@@ -158,7 +159,7 @@ class _Main(uvicorn.Server):
         )
 
 
-class _Second(uvicorn.Server):
+class Beside(uvicorn.Server):
     """A server beside the main one, on the same loop: it leaves the signals to that one."""
 
     def __init__(self, config: uvicorn.Config) -> None:
@@ -190,9 +191,9 @@ class _Listening:
 
 async def start_listener(app: ASGIApp, sockets: list[socket.socket]) -> _Listening:
     """Serve an app at sockets too, on the loop that runs; the page's own beginning and end are the main server's."""
-    config = _config(app, lifespan="off")
+    config = config_of(app, lifespan="off")
     config.timeout_graceful_shutdown = 1
-    server = _Second(config)
+    server = Beside(config)
     task = asyncio.create_task(server.serve(sockets=sockets))
     listens = asyncio.create_task(server.listens.wait())
     await asyncio.wait({task, listens}, return_when=asyncio.FIRST_COMPLETED)

@@ -1,0 +1,91 @@
+"""Storyrod in other places: languages of the machine, folders with odd names, no home, few letters on the terminal.
+
+`python3 run.py harden places`. In each, a job is checked, planned into a folder and listed by a second look; every end
+must be in words, with no traceback.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Final
+
+from benchmarks._timing import show_table
+
+ROOT: Final = Path(__file__).resolve().parent.parent.parent
+LANGUAGES: Final = ("C", "C.UTF-8", "POSIX", "tr_TR.UTF-8", "de_DE.UTF-8", "en_US.ISO-8859-1")
+FOLDERS: Final = (
+    "plain", "two words", "\u00e4\u00f6\u00fc \u4e2d\u6587 \U0001f3b5", "quote'\"$HOME", "-rf", "a;b&c|d", "%s{0}",
+    "x" * 200, "line\nbreak", ".hidden", "\u0130\u0131", "trailing ",
+)  # fmt: skip
+ENCODINGS: Final = ("ascii", "cp1251", "cp437", "latin-1")
+
+
+def run(words: Sequence[str], folder: Path, **surroundings: str | None) -> tuple[int, str]:
+    """Run the command line in a folder; a surrounding that is None is taken away."""
+    env = {**os.environ, **{k: v for k, v in surroundings.items() if v is not None}}
+    for name in (k for k, v in surroundings.items() if v is None):
+        env.pop(name, None)
+    done = subprocess.run(
+        [sys.executable, "-m", "storyrod", *words], cwd=folder, env=env, capture_output=True, check=False
+    )
+    return done.returncode, (done.stdout + done.stderr).decode("utf-8", "replace")
+
+
+def missing(language: str) -> bool:
+    """Return whether the machine has not this language: it then goes on as in C."""
+    told = subprocess.run(["locale", "-a"], capture_output=True, text=True, check=False).stdout.lower().replace("-", "")
+    return language.lower().replace("-", "") not in told.split()
+
+
+def tried(root: Path) -> Iterator[tuple[str, int, str]]:
+    """Yield what was tried, its exit status and what was said."""
+    job = ROOT / "examples" / "first-box.toml"
+    for language in LANGUAGES:
+        there = " (not on this machine: taken as C)" if shutil.which("locale") and missing(language) else ""
+        yield (
+            f"LC_ALL={language}{there}",
+            *run(["check", str(job)], root, LC_ALL=language, LANG=language, PYTHONUTF8="0"),
+        )
+    for encoding in ENCODINGS:
+        yield f"terminal in {encoding}", *run(["check", str(job)], root, PYTHONIOENCODING=encoding)
+    yield "no HOME", *run(["check", str(job)], root, HOME=None, XDG_CACHE_HOME=None)
+    yield "a HOME that is not there", *run(["check", str(job)], root, HOME="/no/such/home")
+    for name in FOLDERS:
+        folder = root / name
+        folder.mkdir()
+        shutil.copy(job, folder / f"{name[:100]}.toml")
+        words = ["plan", "--no-packet", "--out", "./out", "--", f"{name[:100]}.toml"]
+        code, said = run(words, folder, LC_ALL="C", PYTHONUTF8="0")
+        if code == 2 and "--no-packet" in said:
+            code, said = run([w for w in words if w != "--no-packet"], folder, LC_ALL="C", PYTHONUTF8="0")
+        if code == 0 and not (folder / "out" / "plan.json").is_file():
+            code, said = 99, "no plan.json was written"
+        yield f"planned in a folder called {name[:30]!r}", code, said
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Print the table; the exit status is 1 where something failed."""
+    argparse.ArgumentParser(prog="run.py harden places", description=__doc__).parse_args(argv)
+    rows: list[list[object]] = []
+    failed = 0
+    with tempfile.TemporaryDirectory() as folder:
+        for what, code, said in tried(Path(folder)):
+            bad = code != 0 or "Traceback" in said
+            failed += bad
+            rows.append([what, "failed" if bad else "well"])
+            if bad:
+                print(f"{what}: exit status {code}: {said[-600:]}")
+    show_table(f"{len(rows)} places", ("where", "it went"), rows)
+    print(f"{failed:>8}  failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
