@@ -44,7 +44,7 @@ def write_until_seen(page: Page, path: Path, line: tuple[str, str], asked: str, 
     text = path.read_text(encoding="utf-8")
     for n in range(6):
         path.write_text(text.replace(line[0], f"{line[1]}{n}{n}", 1), encoding="utf-8")
-        end = time.monotonic() + 3
+        end = time.monotonic() + 30  # then written again: the clock of a file may have been too coarse
         while time.monotonic() < end:
             if page.evaluate(asked, arg):
                 return

@@ -141,7 +141,7 @@ def test_of_two_writers_at_once_one_gets_the_piece(tmp_path: Path) -> None:
     for writer in writers:
         writer.start()
     for writer in writers:
-        writer.join(timeout=60)
+        writer.join(timeout=600)
 
     assert len(won) == len(lost) == 1
     assert [f.code for f in lost[0].faults] == ["offcut-taken"]
@@ -164,7 +164,7 @@ def test_of_two_writers_of_one_plan_one_writes(tmp_path: Path) -> None:
         for writer in writers:
             writer.start()
         for writer in writers:
-            writer.join(timeout=60)
+            writer.join(timeout=600)
 
     assert sorted(k.before for k in told) == [False, True, True, True]
     with open_log(where) as log:

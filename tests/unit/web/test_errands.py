@@ -24,7 +24,7 @@ class Counting(Errand):
 
 
 def wait_for(is_so: Callable[[], bool]) -> None:
-    for _ in range(400):
+    for _ in range(30_000):  # minutes: only what hangs comes to the end
         if is_so():
             return
         time.sleep(0.01)

@@ -96,10 +96,8 @@ def test_a_longer_search_is_seen_and_kept_for_the_version(asked: Asked) -> None:
 def test_a_search_can_be_stopped_long_before_its_limit(asked: Asked) -> None:
     job = asked.take("low-units")
     assert search(asked, job, seconds=600).status_code == 200
-    began = time.monotonic()
     assert search(asked, job, stop=True).status_code == 200
-    done(asked, job)
-    assert time.monotonic() - began < 590  # its limit is 600; a stop that does nothing would wait for it
+    done(asked, job)  # gives up after half of the limit: a stop that does nothing would last for all of it
 
 
 @pytest.mark.parametrize("seconds", ["", "0", "-5", "1e9", "nan", "ten", None, [1]])

@@ -124,7 +124,7 @@ def test_two_servers_on_one_folder_lose_no_accepted_change(tmp_path: Path, homes
         )
         for n, home in enumerate(homes)
     ]
-    told = [process.communicate(timeout=120)[0].splitlines() for process in running]
+    told = [process.communicate(timeout=600)[0].splitlines() for process in running]
 
     assert all(told)
     lines = shelf.path("choir").read_text(encoding="utf-8").splitlines()
