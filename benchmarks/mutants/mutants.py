@@ -147,8 +147,6 @@ class _Finder(importlib.abc.MetaPathFinder):
 
 def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
     """Whether a test fails with the mutant (or, without one, as things are); tried in a process of its own."""
-    import hypothesis  # noqa: F401 - once, here, instead of in every child
-    import numpy as np  # noqa: F401
     import pytest
 
     child = os.fork()
