@@ -7,18 +7,15 @@ from __future__ import annotations
 import pytest
 
 from storyrod.adapters.files import (
-    _snapshot,
     job_from_text,
     packaged_workshop,
     read_job,
     read_workshop,
     workshop_from_text,
 )
-from storyrod.adapters.files._snapshot import load_snapshot, snapshot_of
-from storyrod.adapters.files._workshop_reading import read_packaged
 from storyrod.faults import Fault, JobError, within
 from storyrod.model.job import JointClass
-from storyrod.model.workshop import RunnerMount, Workshop
+from storyrod.model.workshop import RunnerMount
 from tests.places import EXAMPLES
 
 
@@ -228,25 +225,6 @@ def test_the_digest_changes_with_either_file() -> None:
     assert one.digest == read_job(EXAMPLES / "low-units.toml").digest
     assert one.digest != job_from_text(text + "\n", name="a.toml", folder=EXAMPLES).digest
     assert one.digest != read_job(EXAMPLES / "first-box.toml").digest
-
-
-def test_the_workshop_kept_ready_is_the_one_that_its_files_say() -> None:
-    assert load_snapshot() == read_packaged() == packaged_workshop()
-
-
-@pytest.mark.parametrize(
-    "kept", ["", "[]", "{}", '{"of": 1, "workshop": 2}', '{"of": 1, "workshop": {"is": "Nonsense"}}']
-)
-def test_one_that_is_stale_or_spoilt_is_passed_over(monkeypatch: pytest.MonkeyPatch, kept: str) -> None:
-    monkeypatch.setattr(_snapshot, "data_text", lambda name: kept if name.endswith(".json") else "")
-    monkeypatch.setattr(_snapshot, "fingerprint", lambda: 1)
-    assert load_snapshot() is None
-
-    ready = snapshot_of(Workshop(name="x", methods=(), runners=(), hinges=()))
-    monkeypatch.setattr(_snapshot, "data_text", lambda name: ready if name.endswith(".json") else "")
-    assert load_snapshot() is not None
-    monkeypatch.setattr(_snapshot, "fingerprint", lambda: 2)
-    assert load_snapshot() is None
 
 
 @pytest.mark.parametrize("named", ["/etc/passwd", "../secret", "workshop", "workshop.txt", "."])

@@ -16,6 +16,7 @@ from storyrod.adapters.files._file import (
     read_workshop,
     workshop_from_text,
 )
+from storyrod.adapters.files._open import data_text
 from storyrod.model.job import Job
 
 if TYPE_CHECKING:
@@ -63,9 +64,7 @@ def new_job_text(answers: NewJob) -> str:
 
 def packaged_workshop_text() -> str:
     """Return the text of the workshop file that comes with the package."""
-    from storyrod.adapters.files import _snapshot
-
-    return _snapshot.data_text("workshop.toml")
+    return data_text("workshop.toml")
 
 
 def sound_part(path: Path | str) -> JobFile | None:

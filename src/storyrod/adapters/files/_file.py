@@ -13,9 +13,9 @@ from storyrod.adapters.files._lines import Path as FieldPath
 from storyrod.adapters.files._lines import find_lines, line_of, path_of
 from storyrod.adapters.files._open import parse_toml, read_text
 from storyrod.adapters.files._read import read_table
-from storyrod.adapters.files._snapshot import load_snapshot
 from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files._told import lined, not_following, unit_in
+from storyrod.adapters.files._workshop_reading import read_over, read_packaged
 from storyrod.faults import Fault, JobError
 from storyrod.model.job import Job, MethodChoice
 from storyrod.model.workshop import Workshop
@@ -199,17 +199,10 @@ def workshop_from_text(text: str, *, name: str) -> Workshop:
     Raises:
         JobError: as `read_workshop`.
     """
-    from storyrod.adapters.files._workshop_reading import read_over
-
     return read_over(packaged_workshop(), text, name=name)
 
 
 @cache
 def packaged_workshop() -> Workshop:
     """Return the plain workshop that comes with the package."""
-    ready = load_snapshot()
-    if ready is not None:
-        return ready
-    from storyrod.adapters.files._workshop_reading import read_packaged
-
     return read_packaged()

@@ -7,6 +7,7 @@ import os
 import re
 import stat
 import tomllib
+from importlib import resources
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -16,6 +17,12 @@ from storyrod.faults import Fault, JobError
 
 LARGEST = 5_000_000
 """No job or workshop file is larger (bytes); a larger one is something else, and is not read at all."""
+
+
+def data_text(name: str) -> str:
+    """Return the text of a file of the package's data."""
+    return resources.files("storyrod").joinpath(f"data/{name}").read_text(encoding="utf-8")
+
 
 WORDS = {"job": "a job file", "workshop": "a workshop file"}
 

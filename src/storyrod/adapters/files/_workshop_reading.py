@@ -1,12 +1,11 @@
-"""Reading workshop files. Imported only where one is read: the packaged workshop is kept ready."""
+"""Reading workshop files."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from storyrod.adapters.files._open import parse_toml
+from storyrod.adapters.files._open import data_text, parse_toml
 from storyrod.adapters.files._read import Read, read_table
-from storyrod.adapters.files._snapshot import data_text
 from storyrod.adapters.files._told import lined, not_following, unit_in
 from storyrod.adapters.files._workshop import EMPTY, workshop_from
 from storyrod.adapters.files._workshop_checks import check_workshop

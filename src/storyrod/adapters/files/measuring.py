@@ -14,8 +14,7 @@ from typing import Any, Final
 
 from storyrod.adapters.files._edit import Act, Change, edit_job
 from storyrod.adapters.files._lines import path_of, path_text
-from storyrod.adapters.files._open import parse_toml
-from storyrod.adapters.files._snapshot import data_text
+from storyrod.adapters.files._open import data_text, parse_toml
 from storyrod.adapters.files._tables import in_mm
 from storyrod.adapters.files._told import unit_in
 from storyrod.adapters.files._values import Value

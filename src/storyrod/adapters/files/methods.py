@@ -9,13 +9,13 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib import resources
 from typing import Any
 
 from storyrod.adapters.files._fields import nearest, show
 from storyrod.adapters.files._lines import path_text
 from storyrod.adapters.files._made import made
 from storyrod.adapters.files._method_checks import check_method
+from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._tables import in_mm
 from storyrod.faults import Fault, JobError, joined, raise_if_any
@@ -55,8 +55,7 @@ def packaged_methods() -> tuple[Method, ...]:
 
 @cache
 def _packaged() -> Mapping[str, Any]:
-    text = resources.files("storyrod").joinpath("data/methods.toml").read_text(encoding="utf-8")
-    return {code: in_mm(Method, m) for code, m in tomllib.loads(text)["methods"].items()}
+    return {code: in_mm(Method, m) for code, m in tomllib.loads(data_text("methods.toml"))["methods"].items()}
 
 
 def _filled(code: str, written: object, table: Mapping[str, object], place: str, depth: int = 0) -> dict[str, object]:

@@ -12,7 +12,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from storyrod.adapters.files._snapshot import data_text
+from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files.methods import packaged_methods
 from storyrod.measure.length import show_mm

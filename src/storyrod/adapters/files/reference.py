@@ -2,8 +2,8 @@
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md`, the schemas in `src/storyrod/data/schemas/` and the packaged
-workshop ready read. A test fails as long as they are not up to date.
+writes `docs/job-file.md`, `docs/workshop-file.md` and the schemas in `src/storyrod/data/schemas/`. A test fails as long
+as they are not up to date.
 """
 
 from __future__ import annotations
@@ -16,9 +16,7 @@ from typing import Any
 from storyrod.adapters.files._read import allowed_in
 from storyrod.adapters.files._reference_words import JOB_WORDS, WORKSHOP_WORDS
 from storyrod.adapters.files._schema import job_schema, workshop_schema
-from storyrod.adapters.files._snapshot import NAME, snapshot_of
 from storyrod.adapters.files._tables import Section, about, sections
-from storyrod.adapters.files._workshop_reading import read_packaged
 from storyrod.model.job import Job
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import Field, Length, Lengths, Number
@@ -31,7 +29,6 @@ def files() -> dict[str, str]:
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
-        f"src/storyrod/data/{NAME}": snapshot_of(read_packaged()),
     }
 
 
