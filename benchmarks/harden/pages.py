@@ -20,7 +20,7 @@ from typing import Final
 from benchmarks._timing import show_table
 from benchmarks.harden._served import Served, ask, served
 from benchmarks.harden.doors import SAMPLES, table_of
-from benchmarks.harden.harden import made
+from benchmarks.harden.harden import made, memory_mb
 
 ALWAYS: Final = ("brief", "text", "overview")
 LATE_S: Final = 5.0
@@ -44,7 +44,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     print(f"seed {seed}", flush=True)
     counts: Counter[str] = Counter()
     failed: list[str] = []
-    slowest = 0.0
+    slowest, half = 0.0, 0.0
     with tempfile.TemporaryDirectory() as folder:
         jobs = Path(folder, "jobs")
         jobs.mkdir()
@@ -62,9 +62,11 @@ def main(argv: Sequence[str] | None = None) -> int:
                     if answer.status >= 500 or late or re.search(rb"Traceback \(most", answer.body):
                         failed.append(f"number {number}: {stage}: {answer.status} after {took:.1f} s")
                 (jobs / f"n{number}.toml").unlink()
+                half = memory_mb() if number < arguments.jobs // 2 else half
     rows = [[f"answered {status}", count] for status, count in sorted(counts.items())]
     show_table(f"{arguments.jobs} jobs, {len(stages)} pages each", ("what", "pages"), rows)
     print(f"{slowest:>8.1f}  seconds until the slowest brief, text or first page")
+    print(f"{half:>8.0f}  MB of memory after half of them, {memory_mb():.0f} after all")
     print(f"{len(failed):>8}  failed")
     print("\n".join(f"          {f}" for f in failed))
     return 1 if failed else 0
