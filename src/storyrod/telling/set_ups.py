@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.machining import (
+    ExpectedStep,
     Hold,
     JigKind,
     JigPlan,
@@ -195,6 +197,18 @@ def mark_numbers(o: Operation) -> str:
             runs.append([number])
     told = ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
     return f"{told} ({o.joint_number})" if o.joint_number else told
+
+
+FLUSH: Final = (
+    "Usual: root of the sum of squares, which 997 joints in 1000 keep. Worst: all errors one way. "
+    "From centre lines: the usual step if both halves were set to the middle of the board."
+)
+"""What the figures of how flush to expect are."""
+
+
+def placed_together(e: ExpectedStep) -> str:
+    """Return from what both halves of a joint are placed."""
+    return "the same face" if e.same_face else "each half by itself"
 
 
 def minute_words(value: float) -> str:

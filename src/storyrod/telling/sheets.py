@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
-from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SawList, SawStep, SheetPlan, StepKind, Way
+from storyrod.model.sheet import (
+    BoardPlan,
+    Cut,
+    CutNode,
+    PieceKind,
+    SawKind,
+    SawList,
+    SawStep,
+    SheetPlan,
+    StepKind,
+    Way,
+    WhatIf,
+)
 from storyrod.plan import Plan
 
 
@@ -61,6 +74,30 @@ def sheet_number(name: str) -> str:
 
 type Piece = tuple[str, str, str]
 """Where it is (empty for parts), its kind or mark, and its number on its sheet."""
+
+
+SHORT_SEARCH: Final = "Each laid out anew in a short search: a fair answer, not the last word."
+"""How far the answers to what would change go."""
+
+
+def sheets_then(change: WhatIf) -> str:
+    """Return how many sheets a change would take, and how many fewer or more that is."""
+    if change.sheets_less == 0:
+        return f"{change.sheets}, the same"
+    return f"{change.sheets}, {abs(change.sheets_less)} {'fewer' if change.sheets_less > 0 else 'more'}"
+
+
+def money_then(change: WhatIf, told: Callable[[int], str]) -> str:
+    """Return how much less or more a change would cost; `told` writes a sum."""
+    if change.cents_less == 0:
+        return "the same"
+    return f"{told(abs(change.cents_less))} {'less' if change.cents_less > 0 else 'more'}"
+
+
+def boards_without_sheets(plan: Plan) -> tuple[str, ...]:
+    """Return the names of boards that parts are of and no sheet size is given for: nothing of them is laid out."""
+    laid = {b.board for b in plan.sheets.boards}
+    return tuple(plan.job.board(code).name for code in dict.fromkeys(p.board for p in plan.parts) if code not in laid)
 
 
 class _Teller:

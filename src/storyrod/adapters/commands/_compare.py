@@ -145,6 +145,7 @@ def _terms(plan: Plan, arguments: argparse.Namespace) -> Terms:
 def report(comparison: Comparison, learned: Sequence[LearnedTime] = (), *, all_pairs: bool = False) -> list[str]:
     """Return the comparison as lines of text."""
     from storyrod.model.account import show_money
+    from storyrod.telling.account import against_own
 
     terms = comparison.terms
     rate = show_money(terms.rate_cents_per_h, terms.currency)
@@ -155,12 +156,7 @@ def report(comparison: Comparison, learned: Sequence[LearnedTime] = (), *, all_p
     if comparison.misfits:
         lines += ["", "Does not fit:"]
         lines += [f"  {c.name}: {' '.join(c.why_not)}" for c in comparison.misfits]
-    own = comparison.own
-    pays = [
-        b
-        for b in comparison.break_evens
-        if all_pairs or (own is not None and own.candidate.method in (b.cheap, b.dear) and b.outlay_cents > 0)
-    ]
+    pays = comparison.break_evens if all_pairs else against_own(comparison)
     if pays:
         lines += ["", "When does it pay?", *(f"  {b.text}" for b in pays)]
     if learned:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, packet_of
 from storyrod.adapters.packet._typeset import typeset
@@ -15,7 +14,6 @@ from storyrod.model.account import (
     Account,
     BreakEven,
     Comparison,
-    CostKind,
     CostLine,
     MethodRow,
     Unpriced,
@@ -26,6 +24,7 @@ from storyrod.model.account import (
 )
 from storyrod.model.carcass import BuiltCase
 from storyrod.plan import Plan
+from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Words, right, table, wide
 from storyrod.telling.shown import Shown
 
@@ -81,7 +80,7 @@ def cost_section(told: Account) -> Section:
         Words(text=_summary(told), strong=True),
         table(
             (wide("what"), right("how much"), wide("reckoned"), right(currency or "money")),
-            [_line_cells(line) for line in _lines(told)],
+            [_line_cells(line) for _, own in lines_by_kind(told) for line in own],
             title="Money",
             small=True,
             groups=tuple(_groups(told)),
@@ -108,31 +107,19 @@ def _summary(told: Account) -> str:
     said += f" for {carcasses} carcass{'es' * (carcasses > 1)}; {told.minutes}."
     if told.missing_words:
         said += f" {told.missing_words}"
-    if told.clamp_min:
-        said += f" Plus {told.clamp_min:.0f} minutes in clamps (you can work on something else)."
-    return said
-
-
-def _lines(told: Account) -> list[CostLine]:
-    order = list(CostKind)
-    return sorted(told.lines, key=lambda line: order.index(line.kind))
+    clamped = clamp_words(told)
+    return f"{said} {clamped}" if clamped else said
 
 
 def _groups(told: Account) -> Iterator[tuple[int, str]]:
     n = 0
-    for kind, lines in groupby(_lines(told), key=lambda line: line.kind):
-        own = list(lines)
+    for kind, own in lines_by_kind(told):
         yield n, f"{kind.value.capitalize()}: {show_money(told.cents_of(kind))}"
         n += len(own)
 
 
 def _line_cells(line: CostLine) -> tuple[str, ...]:
-    amount = f"{line.quantity:.0%}" if line.unit == "share" else f"{_number(line.quantity)} {line.unit_word}"
-    return (line.what, amount, line.basis, show_money(line.cents))
-
-
-def _number(value: float) -> str:
-    return f"{value:.0f}" if abs(value - round(value)) < 1e-9 or value >= 100 else f"{value:.2f}"
+    return (line.what, amount_words(line), line.basis, show_money(line.cents))
 
 
 def _cases_table(told: Account) -> Block:
@@ -210,7 +197,7 @@ def compare_section(told: Comparison) -> Section:
     plot = break_even_plot(told)
     if plot is not None:
         blocks += [Heading(text=plot.title), Picture(drawing=plot)]
-    pays = _against_own(told)
+    pays = against_own(told)
     if pays:
         blocks.append(Bullets(items=tuple(b.text for b in pays)))
         blocks.append(_rates_table(told, pays))
@@ -244,13 +231,6 @@ def _method_cells(row: MethodRow) -> tuple[str, ...]:
         show_money(row.outlay_cents),
         ", ".join(traits(row)),
     )
-
-
-def _against_own(told: Comparison) -> list[BreakEven]:
-    own = told.own
-    if own is None:
-        return []
-    return [b for b in told.break_evens if own.candidate.method in (b.cheap, b.dear) and b.outlay_cents > 0]
 
 
 def _rates_table(told: Comparison, pays: Sequence[BreakEven]) -> Block:

@@ -28,10 +28,12 @@ from storyrod.plan import Plan
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.placing import placed_from
 from storyrod.telling.set_ups import (
+    FLUSH,
     hold_title,
     jig_words,
     mark_numbers,
     minute_words,
+    placed_together,
     run_words,
     setting_facts,
     tally_words,
@@ -238,11 +240,7 @@ def _expected_section(work: WorkPlan, lengths: LengthWriter) -> Section:
     rows = [_expected_row(e, lengths) for e in work.steps_expected]
     heads = [wide("joint"), right("step, usual"), right("step, worst"), right("along, usual"), right("along, worst"),
              right("from centre lines"), wide("placed from")]  # fmt: skip
-    words = (
-        "Usual: root of the sum of squares, which 997 joints in 1000 keep. Worst: all errors one way. "
-        f"From centre lines: the usual step if both halves were set to the middle of the board. {lengths.said}"
-    )
-    blocks: tuple[Block, ...] = (Words(text=words), table(heads, rows, small=True))
+    blocks: tuple[Block, ...] = (Words(text=f"{FLUSH} {lengths.said}"), table(heads, rows, small=True))
     if not rows:
         blocks = (Words(text="No joint here hangs on where its cuts are."),)
     return Section(title="How flush to expect", head="how flush", blocks=blocks)
@@ -252,7 +250,7 @@ def _expected_row(e: ExpectedStep, lengths: LengthWriter) -> list[str]:
     return [
         f"{e.name} ({len(e.joints)})",
         *map(lengths.n, (e.across.rss, e.across.worst, e.along.rss, e.along.worst, e.centre_line.rss)),
-        "the same face" if e.same_face else "each half by itself",
+        placed_together(e),
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from storyrod.adapters.packet._blocks import Block, Section
 from storyrod.adapters.packet._machining import warned
@@ -13,7 +14,15 @@ from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Words, right, table, wide
-from storyrod.telling.sheets import sheet_drawing, sheet_number, steps_at_saw
+from storyrod.telling.sheets import (
+    SHORT_SEARCH,
+    boards_without_sheets,
+    money_then,
+    sheet_drawing,
+    sheet_number,
+    sheets_then,
+    steps_at_saw,
+)
 from storyrod.telling.shown import Shown
 
 _FEET_IN_M = 1 / 0.3048
@@ -40,7 +49,7 @@ def _figures_section(plan: Plan) -> Section:
         blocks.append(_figures_table(plan))
         blocks.append(Bullets(items=tuple(f"{_name(plan, b.board)}: {b.claim}" for b in boards)))
         blocks.append(Words(text=_how_cut(plan), quiet=True))
-    bare = [_name(plan, code) for code in _bare_boards(plan)]
+    bare = boards_without_sheets(plan)
     if bare:
         blocks.append(
             Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
@@ -52,11 +61,6 @@ def _figures_section(plan: Plan) -> Section:
 
 def _name(plan: Plan, code: str) -> str:
     return plan.job.board(code).name
-
-
-def _bare_boards(plan: Plan) -> list[str]:
-    laid = {b.board for b in plan.sheets.boards}
-    return [code for code in dict.fromkeys(p.board for p in plan.parts) if code not in laid]
 
 
 def _figures_table(plan: Plan) -> Table:
@@ -136,14 +140,14 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
 
 def _change_table(plan: Plan) -> Iterator[Block]:
     rows = [
-        (_name(plan, board), change_words(plan, change), _sheets_words(change), _money_words(plan, change))
+        (_name(plan, board), change_words(plan, change), sheets_then(change), money_then(change, partial(money, plan)))
         for board, changes in plan.sheet_changes
         for change in changes
     ]
     if rows:
         columns = (wide("board"), wide("with", 1.2), wide("sheets"), right("money"))
         yield table(columns, rows, title="What would change", small=True)
-        yield Words(text="Each laid out anew in a short search: a fair answer, not the last word.", quiet=True)
+        yield Words(text=SHORT_SEARCH, quiet=True)
 
 
 def change_words(plan: Plan, change: WhatIf) -> str:
@@ -152,18 +156,6 @@ def change_words(plan: Plan, change: WhatIf) -> str:
         return change.question
     shown = Shown.of(plan.job)
     return f"sheets of {shown.n(change.size[0])} × {shown.n(change.size[1])} as well, at the same price by area"
-
-
-def _sheets_words(change: WhatIf) -> str:
-    if change.sheets_less == 0:
-        return f"{change.sheets}, the same"
-    return f"{change.sheets}, {abs(change.sheets_less)} {'fewer' if change.sheets_less > 0 else 'more'}"
-
-
-def _money_words(plan: Plan, change: WhatIf) -> str:
-    if change.cents_less == 0:
-        return "the same"
-    return f"{money(plan, abs(change.cents_less))} {'less' if change.cents_less > 0 else 'more'}"
 
 
 def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:

@@ -14,6 +14,7 @@ from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.shown import Shown
+from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
 from storyrod.telling.wall import wall_summary
 
 _PICTURES = 2  # planks drawn for a case: the worst ones
@@ -71,7 +72,7 @@ def _sag_blocks(
         Heading(text="Shelves, top, base, drawer bottoms"),
         table(columns, rows, title=title, small=True),
     ]
-    worst = sorted((s for s in found.sags if s.curve), key=_strain, reverse=True)[:_PICTURES]
+    worst = planks_by_strain(found)[:_PICTURES]
     for sag in worst:
         drawing = sag_figure(sag, case.panel(sag.panel).thickness, figures=figures, room=room)
         if drawing is not None and (sag.within_limit is False or sag is worst[0]):
@@ -81,10 +82,6 @@ def _sag_blocks(
         blocks.append(Words(text="What would mend it, each alone: " + " ".join(remedies)))
     blocks.append(Words(text=_reckoned_with(found.sags), quiet=True))
     return blocks
-
-
-def _strain(sag: Sag) -> float:
-    return 0.0 if sag.lasting is None else sag.lasting / sag.limit
 
 
 def _sag_row(sag: Sag, shown: Shown) -> tuple[str, ...]:
@@ -114,7 +111,7 @@ def _remedy_words(sag: Sag, shown: Shown) -> str:
 
 
 def _reckoned_with(sags: Sequence[Sag]) -> str:
-    stiff = {f"{s.stiffness_n_mm2:.0f} N/mm² ({s.stiffness_from})" for s in sags if s.stiffness_n_mm2 is not None}
+    stiff = {stiffness_words(s) for s in sags if s.stiffness_n_mm2 is not None}
     creep = {s.creep_from for s in sags}
     loads = {c.by or c.why for s in sags for c in s.carried}
     notes = {n for s in sags for n in s.notes}
@@ -139,20 +136,18 @@ def _tip_blocks(
     drawing = tip_figure(case, tipping, whole.thresholds, figures=figures, room=room)
     rows = [
         (t.what, "no limit" if t.ratio > 99 else f"{t.ratio:.2f}", "stands" if t.stands else "tips")
-        for t in sorted(tipping.tests, key=lambda t: t.ratio)
-        if t.counts
+        for t in counted_tests(tipping)
     ]
     columns = (wide("condition"), right("ratio"), "it")
     told: list[Block] = [table(columns, rows, title="Steadying over tipping moment: below 1 it tips.", small=True)]
     verdict = "To be fixed to the wall." if tipping.fix_to_wall else "Stands by itself in these conditions."
     if tipping.fixing is not None:
         verdict += f" {wall_summary(tipping.fixing, shown)}"
-    sources = sorted({t.source for t in tipping.tests if t.counts})
     return [
         Heading(text="Tipping"),
         Words(text=verdict, strong=True),
         Row(cells=((Picture(drawing=drawing),), tuple(told)), shares=(1.0, 1.0)),
-        Words(text=f"Conditions after: {'; '.join(sources)}. Worked out, not tested.", quiet=True),
+        Words(text=f"Conditions after: {'; '.join(tipping_sources(tipping))}. Worked out, not tested.", quiet=True),
     ]
 
 
@@ -263,11 +258,7 @@ def _turning(found: CaseSoundness) -> str:
 
 def _racking(found: CaseSoundness, lengths: LengthWriter) -> str:
     r = found.racking
-    told = {
-        "stiffens": f"The back stiffens it ({r.by}).",
-        "locates": f"The back is {r.by}.",
-        "none": "It has no back.",
-    }[r.back]
+    told = back_words(r)
     told += (
         f" A push of {r.push_n:g} N sideways at the top asks {r.corner_nm:.0f} N m of each corner without a back's help"
     )

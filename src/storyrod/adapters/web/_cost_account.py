@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import groupby
 from typing import Any, Final
 from urllib.parse import quote
 
@@ -13,6 +12,7 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.model.account import Account, CostKind, CostLine, Minutes, Terms, Unpriced, UnpricedKind, show_money
 from storyrod.model.account import total_minutes as minutes_of
+from storyrod.telling.account import amount_words, clamp_words, lines_by_kind
 
 NOT_KNOWN: Final = "not known"
 
@@ -42,6 +42,7 @@ def account_of(worked: Worked, terms: Terms) -> dict[str, Any]:
         "batches": tuple(b for b in told.batches if b.size in CARCASSES),
         "to_buy": tuple(b for b in told.to_buy if b.packs),
         "lacks": lacks_of(worked, told),
+        "clamped": clamp_words(told),
     }
 
 
@@ -75,11 +76,9 @@ def _lack(worked: Worked, missing: Unpriced) -> Lack:
 
 
 def _groups(told: Account) -> Iterator[CostGroup]:
-    order = list(CostKind)
-    lines = sorted(told.lines, key=lambda line: order.index(line.kind))
-    for kind, own in groupby(lines, key=lambda line: line.kind):
+    for kind, own in lines_by_kind(told):
         cents = told.cents_of(kind)
-        listed = tuple((line, _amount(line), _line_money(told, line)) for line in own)
+        listed = tuple((line, amount_words(line), _line_money(told, line)) for line in own)
         yield CostGroup(
             kind=kind.value,
             money=show_money(cents) if cents or all(m != NOT_KNOWN for _, _, m in listed) else NOT_KNOWN,
@@ -95,13 +94,6 @@ def _line_money(told: Account, line: CostLine) -> str:
     else:
         is_known = line.cents > 0 or line.what not in told.unpriced
     return show_money(line.cents) if is_known else NOT_KNOWN
-
-
-def _amount(line: CostLine) -> str:
-    if line.unit == "share":
-        return f"{line.quantity:.0%}"
-    whole = abs(line.quantity - round(line.quantity)) < 1e-9 or line.quantity >= 100
-    return f"{line.quantity:.0f} {line.unit_word}" if whole else f"{line.quantity:.2f} {line.unit_word}"
 
 
 def _by_act(told: Account) -> Iterator[tuple[str, str, float, Minutes]]:

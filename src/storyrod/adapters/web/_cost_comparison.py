@@ -14,6 +14,7 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.drawing.break_even import break_even_plot
 from storyrod.ledger import traits
 from storyrod.model.account import MethodRow, Terms, show_money
+from storyrod.telling.account import against_own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,13 +44,11 @@ def comparison_of(request: Request, worked: Worked, terms: Terms) -> dict[str, A
     if not comparing.is_done or values["trouble"]:
         return values
     told = comparing.at(terms)
-    own = told.own.candidate.method if told.own is not None else ""
-    pays = tuple(b for b in told.break_evens if own in {b.cheap, b.dear} and b.outlay_cents > 0)
     return values | {
         "comparison": told,
         "rows": tuple(_row(r) for r in told.rows),
         "plot": break_even_plot(told),
-        "pays": pays,
+        "pays": against_own(told),
     }
 
 

@@ -14,6 +14,7 @@ from storyrod.measure.length import Unit
 from storyrod.model.account import show_money
 from storyrod.model.sheet import BoardPlan, CuttingPlan, Engine, Found
 from storyrod.plan import Plan
+from storyrod.telling.sheets import boards_without_sheets
 
 _FEET_IN_M: Final = 1 / 0.3048
 
@@ -37,15 +38,13 @@ class BoardLine:
 def layout_of(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
     """Return what the stage shows of the layout: the boards in figures, and the open sheet."""
     told = plan.sheets
-    laid = {b.board for b in told.boards}
-    bare = [plan.job.board(code).name for code in dict.fromkeys(p.board for p in plan.parts) if code not in laid]
     priced = not any(b.figures.unpriced for b in told.boards)
     values: dict[str, Any] = {
         "boards": tuple(_board_line(plan, b) for b in told.boards),
         "sheet_count": len(told.sheets),
         "whole_money": money_of(plan, told.cents) if priced else "",
         "unproven": _unproven(told, priced=priced),
-        "bare": tuple(bare),
+        "bare": boards_without_sheets(plan),
         "notes": told.notes,
         "figures": Figures.of_job(plan.job),
         "rules": plan.cut_rules,

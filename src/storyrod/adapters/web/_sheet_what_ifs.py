@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from starlette.requests import Request
@@ -10,7 +11,7 @@ from storyrod.adapters.web._errands import errands_of
 from storyrod.adapters.web._sheet_board_lines import money_of
 from storyrod.adapters.web._sheet_changes import Changing
 from storyrod.adapters.web._worked import Worked
-from storyrod.plan import Plan
+from storyrod.telling.sheets import SHORT_SEARCH, money_then, sheets_then
 
 
 def changes_shown(request: Request, worked: Worked) -> dict[str, Any]:
@@ -26,23 +27,11 @@ def changes_shown(request: Request, worked: Worked) -> dict[str, Any]:
             (
                 plan.job.board(b).name,
                 w.question,
-                _sheets_words(w.sheets, w.sheets_less),
-                _money_words(plan, w.cents_less),
+                sheets_then(w),
+                money_then(w, partial(money_of, plan)),
             )
             for b, told in changing.told
             for w in told
         )
     )
-    return {"changing": not changing.is_done, "changes": rows}
-
-
-def _sheets_words(sheets: int, less: int) -> str:
-    if less == 0:
-        return f"{sheets}, the same"
-    return f"{sheets}, {abs(less)} {'fewer' if less > 0 else 'more'}"
-
-
-def _money_words(plan: Plan, less: int) -> str:
-    if less == 0:
-        return "the same"
-    return f"{money_of(plan, abs(less))} {'less' if less > 0 else 'more'}"
+    return {"changing": not changing.is_done, "changes": rows, "short_search": SHORT_SEARCH}

@@ -15,6 +15,7 @@ from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, Remedy, RemedyKind, Sag, Soundness, TipTest
+from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
 
 if TYPE_CHECKING:
     from storyrod.plan import Plan
@@ -69,6 +70,7 @@ class StandCase:
     parts: tuple[Part, ...]
     sags: tuple[SagRow, ...]
     tests: tuple[TipTest, ...]
+    back: str
     found: CaseSoundness
 
     @property
@@ -124,16 +126,16 @@ def _case(
             for key, title, begins in _SECTIONS
         ),
         sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
-        tests=tuple(sorted((t for t in found.tipping.tests if t.counts), key=lambda t: t.ratio)),
+        tests=counted_tests(found.tipping),
+        back=back_words(found.racking),
         found=found,
     )
 
 
 def _worst_sag(found: CaseSoundness, case: DetailedCase, figures: Figures) -> Markup | None:
-    curved = [s for s in found.sags if s.curve]
-    if not curved:
+    worst = next(iter(planks_by_strain(found)), None)
+    if worst is None:
         return None
-    worst = max(curved, key=lambda s: 0.0 if s.lasting is None else s.lasting / s.limit)
     drawing = sag_figure(worst, case.panel(worst.panel).thickness, figures=figures, room=_SAG_ROOM)
     return drawn(drawing, f"sag-{found.case}") if drawing is not None else None
 
@@ -168,8 +170,7 @@ def _sags(value: float | None) -> str:
 
 
 def _rests_on(sag: Sag) -> str:
-    stiff = "not known" if sag.stiffness_n_mm2 is None else f"{sag.stiffness_n_mm2:.0f} N/mm² ({sag.stiffness_from})"
-    return f"{sag.name}: stiffness {stiff}; creep by {sag.creep_from}."
+    return f"{sag.name}: stiffness {stiffness_words(sag)}; creep by {sag.creep_from}."
 
 
 def _mend(worked: Worked, sag: Sag, remedy: Remedy) -> Way:
@@ -184,7 +185,7 @@ def _mend(worked: Worked, sag: Sag, remedy: Remedy) -> Way:
 
 def _sources(found: CaseSoundness, whole: Soundness, key: str) -> tuple[str, ...]:
     if key == "tip":
-        return tuple(sorted({t.source for t in found.tipping.tests if t.counts}))
+        return tipping_sources(found.tipping)
     if key == "step":
         worst = found.likeliest_step
         return (f"{whole.trials} trial joints for each set of errors.", worst.why) if worst is not None else ()

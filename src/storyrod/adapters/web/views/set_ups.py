@@ -61,7 +61,16 @@ def show(request: Request) -> Response:
 
 def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, Any]:
     from storyrod.telling.placing import placed_from
-    from storyrod.telling.set_ups import jig_words, mark_numbers, minute_words, run_words, setting_facts, told_of_jig
+    from storyrod.telling.set_ups import (
+        FLUSH,
+        jig_words,
+        mark_numbers,
+        minute_words,
+        placed_together,
+        run_words,
+        setting_facts,
+        told_of_jig,
+    )
 
     work, lengths = plan.machining, plan.job.lengths
     chosen = next((s for s in work.set_ups if s.id.lower() == wanted.strip().lower()), None)
@@ -82,6 +91,8 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "kept": [t for t in _trials(desk, worked.name) if t.set_up == chosen.id],
         "run_words": run_words(work),
         "minute_words": minute_words,
+        "flush_words": FLUSH,
+        "placed_together": placed_together,
         "mark_numbers": mark_numbers,
         "placed_from": lambda o: placed_from(o, lengths),
         "steps": {s.set_up: s for s in work.run.steps},

@@ -1,0 +1,37 @@
+"""Whether a case carries, stands and closes: what paper and page say of it alike."""
+
+from __future__ import annotations
+
+from storyrod.model.soundness import CaseSoundness, Racking, Sag, Tipping, TipTest
+
+_BACKS = {"stiffens": "The back stiffens it ({by}).", "locates": "The back is {by}.", "none": "It has no back."}
+
+
+def back_words(racking: Racking) -> str:
+    """Return what the back does for a case that leans sideways."""
+    return _BACKS[racking.back].format(by=racking.by)
+
+
+def strain(sag: Sag) -> float:
+    """Return how much of the sag that is allowed a plank takes in the long run; 0 where it is not known."""
+    return 0.0 if sag.lasting is None else sag.lasting / sag.limit
+
+
+def planks_by_strain(found: CaseSoundness) -> tuple[Sag, ...]:
+    """Return the planks that bend, those nearest to what is allowed, or over it, first."""
+    return tuple(sorted((s for s in found.sags if s.curve), key=strain, reverse=True))
+
+
+def stiffness_words(sag: Sag) -> str:
+    """Return how stiff a plank's board is taken to be, and where that is from."""
+    return "not known" if sag.stiffness_n_mm2 is None else f"{sag.stiffness_n_mm2:.0f} N/mm² ({sag.stiffness_from})"
+
+
+def counted_tests(tipping: Tipping) -> tuple[TipTest, ...]:
+    """Return the conditions that count, the one nearest to tipping first."""
+    return tuple(sorted((t for t in tipping.tests if t.counts), key=lambda t: t.ratio))
+
+
+def tipping_sources(tipping: Tipping) -> tuple[str, ...]:
+    """Return where the conditions are from."""
+    return tuple(sorted({t.source for t in tipping.tests if t.counts}))
