@@ -16,7 +16,8 @@ from storyrod.machining._reference import Reference, reference_of
 from storyrod.machining._repeats import find_repeats
 from storyrod.machining._run import Ordered, last_of_pairs, numbers_in_place, order_groups, pair_key, told_run
 from storyrod.machining._settings import Setter
-from storyrod.machining._setups import Writer, first_set_ups, gather, last_set_up
+from storyrod.machining._setups import Writer, gather
+from storyrod.machining._setups_by_hand import first_set_ups, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import Details

@@ -17,7 +17,7 @@ import pytest
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import BenchLog, carry_over, export_log, import_log, open_log, rescue
-from storyrod.adapters.web._ticks import Words, digest
+from storyrod.adapters.web._ticks_words import Words, digest
 from storyrod.model.feature import Shape
 from storyrod.model.workshop import Workshop
 from storyrod.plan import Plan

@@ -139,7 +139,7 @@ def _plain(amount: float | None, unit: str) -> str:
 
 
 def _now(desk: Desk, worked: Worked, account: Account) -> Now | None:
-    from storyrod.adapters.web._ticks import done_on
+    from storyrod.adapters.web._ticks_done import done_on
 
     try:
         cards, words = desk.ticks.cards(worked), desk.ticks.words(worked.name)

@@ -8,16 +8,13 @@ page has not heard yet, counted by the rows of the log.
 from __future__ import annotations
 
 import contextlib
-import hashlib
-import re
 import threading
 from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from storyrod.faults import Fault, JobError
-from storyrod.model.machining import WorkStage
+from storyrod.faults import JobError
 
 if TYPE_CHECKING:
     from storyrod.adapters.log import Tick
@@ -25,69 +22,26 @@ if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
     from storyrod.adapters.web._worked import Worked
     from storyrod.plan import Plan
-    from storyrod.telling.cards import Card
     from storyrod.telling.things import Thing  # the log brings a library with it: loaded when first asked for
 
-MOST_AT_ONCE: Final = 5000
-"""Ticks in one message: more than any tablet makes in a day."""
 
-LONGEST: Final = 2000
-"""Letters in a name or in the words of what was done."""
+from storyrod.adapters.web._ticks_done import rough_shares, shares_on
+from storyrod.adapters.web._ticks_sent import (
+    listed,
+    pairs_of,
+    part_uid,
+    seconds_of,
+    text_of,
+    uid_of,
+    unknown_words,
+    whole_of,
+)
+from storyrod.adapters.web._ticks_words import BenchCards, Words, bench_cards
 
 PROMPT_S: Final = 3.0
 """A tick that arrives so soon was made now: it counts after every earlier word, whatever the clocks say."""
 
-_UID: Final = re.compile(r"[0-9a-f]{32}")
-_UNWRITABLE: Final = re.compile("[\0\ud800-\udfff]")
-"""What no database takes as text: the null character, and halves of characters."""
 _MOST_KEPT: Final = 24
-
-
-@dataclass(slots=True, kw_only=True)
-class BenchCards:
-    """The cards of one version of a plan, with what can be ticked on them and how many copies each thing has."""
-
-    version: str
-    cards: tuple[Card, ...]
-    things: dict[str, Thing]
-    copies: dict[str, int]
-
-    def card(self, card_id: str) -> Card | None:
-        """Return a card by its id."""
-        return next((c for c in self.cards if c.id == card_id), None)
-
-    @property
-    def ticks(self) -> int:
-        """How many ticks the whole job takes."""
-        return sum(self.copies.values())
-
-
-@dataclass(slots=True, kw_only=True)
-class Words:
-    """The last word on every thing of a job that was ever ticked.
-
-    Attributes:
-        seq: the row of the log up to which it is read.
-        first: the row of the first tick, 0 where there is none: another one tells a page that another job has this
-            name by now, and that what it knows is not of it.
-    """
-
-    seq: int = 0
-    first: int = 0
-    last: dict[tuple[str, int], Tick] = field(default_factory=dict)
-    rows: dict[tuple[str, int], int] = field(default_factory=dict)
-
-    def told(self, things: Mapping[str, Thing], since: int = 0) -> list[list[Any]]:
-        """Return the words that changed after a row, as a page takes them: thing, copy, done, who, when, what.
-
-        A tick that holds in a plan with these `things` has the fingerprint of what is wanted there, also where it was
-        kept in the words of an earlier version.
-        """
-        return [
-            [t.thing.id, t.copy, t.done, t.who, round(t.at, 1), digest(_as_wanted(t.thing, things.get(t.thing.id)))]
-            for key, t in self.last.items()
-            if self.rows[key] > since
-        ]
 
 
 @dataclass(slots=True, kw_only=True)
@@ -98,17 +52,6 @@ class _Sent:
     made: list[Made]
     done: bool = False
     error: Exception | None = None
-
-
-def digest(thing: Thing) -> str:
-    """Return a short fingerprint of what was done, by which a page sees that a tick still holds in its plan."""
-    return hashlib.sha256((thing.key or thing.content).encode()).hexdigest()[:8]
-
-
-def _as_wanted(done: Thing, now: Thing | None) -> Thing:
-    from storyrod.telling.things import is_still
-
-    return now if now is not None and is_still(done, now) else done
 
 
 class TickBook:
@@ -141,7 +84,7 @@ class TickBook:
         with self._lock:
             known = self._cards.get(key)
         if known is None:
-            known = _bench_cards(worked.plan.version, worked.ask(cards_of))
+            known = bench_cards(worked.plan.version, worked.ask(cards_of))
             with self._lock:
                 self._cards[key] = known
                 while len(self._cards) > _MOST_KEPT:
@@ -209,9 +152,9 @@ class TickBook:
         from storyrod.adapters.log.bench import keep_stretches
 
         self._desk.shelf.path(job)
-        since = _whole(sent.get("since", 0), "since")
-        who = _text(sent.get("who", ""), "who")[:40]
-        ticks, stretches = _listed(sent, "ticks"), _listed(sent, "stretches")
+        since = whole_of(sent.get("since", 0), "since")
+        who = text_of(sent.get("who", ""), "who")[:40]
+        ticks, stretches = listed(sent, "ticks"), listed(sent, "stretches")
         now = self._desk.log().clock()
         with self._lock:
             made, refused = self._made(job, ticks, now, who)
@@ -282,17 +225,17 @@ class TickBook:
         refused: list[dict[str, str]] = []
         words = self._as_read(job)
         for t in ticks:
-            uid = _uid(t.get("uid"))
+            uid = uid_of(t.get("uid"))
             thing, copies = self._thing(job, t)
-            copy = _whole(t.get("copy", 1), "copy")
+            copy = whole_of(t.get("copy", 1), "copy")
             if thing is None or not 1 <= copy <= copies:
-                refused.append({"uid": uid, "words": _unknown(t, copy, thing)})
+                refused.append({"uid": uid, "words": unknown_words(t, copy, thing)})
                 continue
-            at = now - _seconds(t.get("age_s", 0.0))
+            at = now - seconds_of(t.get("age_s", 0.0))
             before = words.last.get((thing.id, copy))
             if before is not None and _is_after(words, before, t, at, now):
                 at = max(at, before.at)
-            version = _text(t.get("version", ""), "version")[:40]
+            version = text_of(t.get("version", ""), "version")[:40]
             done = t.get("done") is not False
             made.append(Made(uid=uid, thing=thing, copy=copy, done=done, at=at, version=version, who=who))
         return made, refused
@@ -301,12 +244,12 @@ class TickBook:
         """Return what a tick is of: as the plan has it, or as the page tells it, where its plan is no longer known."""
         from storyrod.telling.things import Thing
 
-        thing_id, version = _text(sent.get("thing"), "thing"), _text(sent.get("version", ""), "version")
+        thing_id, version = text_of(sent.get("thing"), "thing"), text_of(sent.get("version", ""), "version")
         known = self._known(job, version)
         if known is not None:
             return known.things.get(thing_id), known.copies.get(thing_id, 0)
-        name, content = _text(sent.get("name", ""), "name"), _text(sent.get("content", ""), "content")
-        key = _text(sent.get("key", ""), "key")
+        name, content = text_of(sent.get("name", ""), "name"), text_of(sent.get("content", ""), "content")
+        key = text_of(sent.get("key", ""), "key")
         return (Thing(id=thing_id, name=name, content=content, key=key) if name and content else None), 10_000
 
     def things(self, job: str) -> Mapping[str, Thing]:
@@ -330,24 +273,24 @@ class TickBook:
         from storyrod.adapters.log.acts import acts_of, share_out
         from storyrod.adapters.log.bench import Stretch
 
-        uid, version = _uid(sent.get("uid")), _text(sent.get("version", ""), "version")[:40]
-        minutes, started = _seconds(sent.get("seconds")) / 60, now - _seconds(sent.get("age_s", 0.0))
-        card_id = _text(sent.get("card"), "card")[:80]
-        ticked = [(_text(x[0], "ticked"), _whole(x[1], "ticked")) for x in _pairs(sent.get("ticked", []))]
+        uid, version = uid_of(sent.get("uid")), text_of(sent.get("version", ""), "version")[:40]
+        minutes, started = seconds_of(sent.get("seconds")) / 60, now - seconds_of(sent.get("age_s", 0.0))
+        card_id = text_of(sent.get("card"), "card")[:80]
+        ticked = [(text_of(x[0], "ticked"), whole_of(x[1], "ticked")) for x in pairs_of(sent.get("ticked", []))]
         common: dict[str, Any] = {"set_up": card_id, "started": started, "version": version}
         if not ticked:
-            return [Stretch(uid=_part(uid, 0), act="set up", method="", count=1, minutes=minutes, **common)]
+            return [Stretch(uid=part_uid(uid, 0), act="set up", method="", count=1, minutes=minutes, **common)]
         known = self._known(job, version)
         card = known.card(card_id) if known is not None else None
         plan = self._plan(job, version)
         shared = share_out(minutes, acts_of(plan, card, ticked)) if card is not None and plan is not None else ()
         if not shared:
             name = card.title if card is not None else f"at card {card_id}"
-            return [Stretch(uid=_part(uid, 0), act=name, method="", count=len(ticked), minutes=minutes, **common)]
+            return [Stretch(uid=part_uid(uid, 0), act=name, method="", count=len(ticked), minutes=minutes, **common)]
         names = [d.act for d, _ in shared]
         note = "" if len(shared) == 1 else f"timed together: {', '.join(dict.fromkeys(names))}"
         return [
-            Stretch(uid=_part(uid, n), act=d.act, method=d.method, count=d.count, minutes=part, note=note, **common)
+            Stretch(uid=part_uid(uid, n), act=d.act, method=d.method, count=d.count, minutes=part, note=note, **common)
             for n, (d, part) in enumerate(shared)
         ]
 
@@ -377,74 +320,9 @@ class TickBook:
             kept = self._shares.get(worked.name)
             if kept is not None and kept[0] == key:
                 return kept[1]
-            found = _shares(cards, words) if cards is not None else _rough_shares(worked, words)
+            found = shares_on(cards, words) if cards is not None else rough_shares(worked, words)
             self._shares[worked.name] = (key, found)
             return found
-
-
-def holds(tick: Tick | None, thing: Thing) -> bool:
-    """Return whether a thing is done, as this plan wants it."""
-    from storyrod.telling.things import is_still
-
-    return tick is not None and tick.done and is_still(tick.thing, thing)
-
-
-def stage_of(card: Card) -> str:
-    """Return the key of the stage of the page to which a card belongs."""
-    if card.kind.value == "assembly":
-        return "assembly"
-    cut = card.set_up is not None and card.set_up.stage is WorkStage.CUT
-    return "sheets" if cut else "set-ups"
-
-
-def _bench_cards(version: str, cards: tuple[Card, ...]) -> BenchCards:
-    things = {r.thing.id: r.thing for c in cards for r in c.rows}
-    copies = {r.thing.id: g.copies for c in cards for g in c.groups for r in g.rows}
-    return BenchCards(version=version, cards=cards, things=things, copies=copies)
-
-
-def _shares(cards: BenchCards, words: Words) -> Mapping[str, float]:
-    whole: dict[str, int] = {}
-    done: dict[str, int] = {}
-    for card in cards.cards:
-        for stage in (stage_of(card), "bench"):
-            whole[stage] = whole.get(stage, 0) + card.ticks
-            done[stage] = done.get(stage, 0) + done_on(card, words)
-    return {stage: done[stage] / whole[stage] for stage in whole if whole[stage]}
-
-
-def done_on(card: Card, words: Words) -> int:
-    """Return how many ticks of a card are made and hold."""
-    return sum(
-        holds(words.last.get((r.thing.id, copy)), r.thing)
-        for g in card.groups
-        for r in g.rows
-        for copy in range(1, g.copies + 1)
-    )
-
-
-def _rough_shares(worked: Worked, words: Words) -> Mapping[str, float]:
-    """Return the shares by ids alone, from the plan as far as it is drawn."""
-    from storyrod.telling.things import ThingKind
-
-    drawn = worked.drawn
-    if drawn is None:
-        return {}
-    whole = {"sheets": 0, "set-ups": 0, "assembly": 0}
-    done = dict(whole)
-    for case in drawn.cases:
-        copies = case.built.case.count
-        named = {
-            "sheets": [ThingKind.PANEL.of(p.id) for p in case.panels],
-            "set-ups": [ThingKind.CUT.of(f.id) for f in case.features],
-            "assembly": [ThingKind.JOINT.of(j.id) for j in case.joints],
-        }
-        for stage, ids in named.items():
-            whole[stage] += copies * len(ids)
-            last = (words.last.get((i, c)) for i in ids for c in range(1, copies + 1))
-            done[stage] += sum(t is not None and t.done for t in last)
-    shares = {s: done[s] / whole[s] for s in whole if whole[s]}
-    return {**shares, "bench": sum(done.values()) / max(sum(whole.values()), 1)}
 
 
 def _is_after(words: Words, before: Tick, sent: dict[str, Any], at: float, now: float) -> bool:
@@ -453,63 +331,5 @@ def _is_after(words: Words, before: Tick, sent: dict[str, Any], at: float, now: 
     It does where it was just made; where its tablet had heard that word (by its row in the log) when it was made; and
     where the word is of a time that this clock has not come to yet, for then the clock was set back.
     """
-    heard = _whole(sent.get("seen", 0), "seen") >= words.rows[before.thing.id, before.copy]
+    heard = whole_of(sent.get("seen", 0), "seen") >= words.rows[before.thing.id, before.copy]
     return heard or now - at < PROMPT_S or before.at > now
-
-
-# What is sent, read with care --------------------------------------------------------------------------------------
-
-
-def _bad(field_name: str, found: str, allowed: str) -> JobError:
-    do = "Load the page again; ticks that wait are kept in the browser."
-    return JobError(Fault(code="sent", field=field_name, found=found, allowed=allowed, do=do))
-
-
-def _listed(sent: Mapping[str, Any], name: str) -> list[dict[str, Any]]:
-    found = sent.get(name, [])
-    if not isinstance(found, list) or not all(isinstance(x, dict) for x in found):
-        raise _bad(name, "no list", "a list")
-    if len(found) > MOST_AT_ONCE:
-        raise _bad(name, f"{len(found)} at once", f"{MOST_AT_ONCE} at the most")
-    return found
-
-
-def _pairs(found: object) -> list[list[Any]]:
-    if isinstance(found, list) and all(isinstance(x, list) and len(x) == 2 for x in found):
-        return found[:MOST_AT_ONCE]
-    raise _bad("ticked", "no list of pairs", "things with their copies")
-
-
-def _uid(found: object) -> str:
-    if isinstance(found, str) and _UID.fullmatch(found):
-        return found
-    raise _bad("uid", repr(found)[:60], "32 figures and letters a to f")
-
-
-def _text(found: object, name: str) -> str:
-    if isinstance(found, str) and len(found) <= LONGEST and not _UNWRITABLE.search(found):
-        return found
-    raise _bad(name, repr(found)[:60], f"words, {LONGEST} letters at the most")
-
-
-def _whole(found: object, name: str) -> int:
-    if isinstance(found, int) and not isinstance(found, bool) and 0 <= found < 2**53:
-        return found
-    raise _bad(name, repr(found)[:60], "a whole number")
-
-
-def _seconds(found: object) -> float:
-    if isinstance(found, int | float) and not isinstance(found, bool) and 0 <= found < 1e9:
-        return float(found)
-    raise _bad("seconds", repr(found)[:60], "a number of seconds, 0 or more")
-
-
-def _part(uid: str, number: int) -> str:
-    return hashlib.sha256(f"{uid} {number}".encode()).hexdigest()[:32]
-
-
-def _unknown(sent: dict[str, Any], copy: int, thing: Thing | None) -> str:
-    name = str(sent.get("name") or sent.get("thing") or "")[:120]
-    if thing is None:
-        return f"{name} is not in this plan."
-    return f"{name}: there is no copy {copy}."

@@ -15,7 +15,8 @@ from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._render import body_of, drawn, job_page
-from storyrod.adapters.web._ticks import BenchCards, Words, digest, done_on, holds
+from storyrod.adapters.web._ticks_done import done_on, holds
+from storyrod.adapters.web._ticks_words import BenchCards, Words, digest
 from storyrod.adapters.web.views.enter import network_shown
 from storyrod.faults import Fault, JobError
 

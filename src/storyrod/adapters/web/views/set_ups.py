@@ -12,7 +12,8 @@ from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._render import body_of, drawn, fault_words, job_page, wants_json
-from storyrod.adapters.web._ticks import Words, holds
+from storyrod.adapters.web._ticks_done import holds
+from storyrod.adapters.web._ticks_words import Words
 from storyrod.adapters.web.views.bench import feed_drawn
 from storyrod.faults import Fault, JobError
 

@@ -1,0 +1,134 @@
+"""Set-ups without a card: sawing to size, edging and marking at the beginning, fitting connectors at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+
+from storyrod.machining._minutes import minutes_of
+from storyrod.measure.space import PanelAxis
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.act import Act
+from storyrod.model.bench_lines import BenchLine, sizing_lines
+from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.machining import (
+    LineToMark,
+    Operation,
+    SetUp,
+    WorkStage,
+)
+from storyrod.model.mark import SetOut
+from storyrod.model.panel import Panel
+from storyrod.model.workshop import Workshop
+
+
+def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iterator[SetUp]:
+    """Yield the set-ups before machining: sawing to size, edging, marking out."""
+    lengths = details.job.lengths
+    saw = Act.CUT_PANEL_TRACK_SAW if workshop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
+    yield _stage(
+        WorkStage.CUT,
+        "saw the panels to size",
+        _each(
+            details,
+            lambda c, p: _panel_op(c, p, _cut_words(p, lengths), cut=minutes_of(workshop, saw), count=1),
+        ),
+        sizing_lines(lengths, track_saw=workshop.saw.track_saw),
+    )
+    metre = minutes_of(workshop, Act.EDGE_IRON)
+    edged = _each(details, lambda c, p: _edge_op(c, p, metre))
+    if edged:
+        yield _stage(WorkStage.EDGE, "edge the panels", edged)
+    lines = {p.panel.id: len(p.lines) for c in set_out.cases for p in c.panels}
+    face, line = minutes_of(workshop, Act.FACE_EDGE_MARKS), minutes_of(workshop, Act.MARK_JOINT_LINE)
+    yield _stage(
+        WorkStage.MARK,
+        "mark face side, face edge and joint lines",
+        _each(
+            details,
+            lambda c, p: _panel_op(
+                c, p, _mark_words(lines.get(p.id, 0)), place=face, cut=lines.get(p.id, 0) * line, count=1
+            ),
+        ),
+    )
+
+
+def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
+    """Return the set-up in which connectors are fitted, or None where there are none to fit before assembly."""
+    operations: list[Operation] = []
+    for case in details.cases:
+        panels = {p.id: p for p in case.panels}
+        for joint in case.joints:
+            method = details.method(joint.method)
+            if method.held_by_screws or not joint.connectors:
+                continue
+            act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
+            for item, count in joint.connectors:
+                operations.append(
+                    replace(
+                        _panel_op(
+                            case,
+                            panels[joint.entering],
+                            f"{count} x {item}",
+                            cut=count * minutes_of(workshop, act),
+                            count=count,
+                        ),
+                        joint=joint.id,
+                        joint_number=joint.number,
+                        item=item,
+                    )
+                )
+    return _stage(WorkStage.FIT, "fit the connectors in the entering panels", operations) if operations else None
+
+
+def _stage(
+    stage: WorkStage, title: str, operations: Iterable[Operation], cautions: tuple[BenchLine, ...] = ()
+) -> SetUp:
+    return SetUp(id="", stage=stage, title=title, setting=None, operations=tuple(operations), cautions=cautions)
+
+
+def _each(details: Details, make: Callable[[DetailedCase, Panel], Operation | None]) -> list[Operation]:
+    made = (make(case, panel) for case in details.cases for panel in case.panels)
+    return [o for o in made if o is not None]
+
+
+def _panel_op(
+    case: DetailedCase,
+    panel: Panel,
+    what: str,
+    *,
+    place: float = 0.0,
+    cut: float = 0.0,
+    count: int = 0,
+) -> Operation:
+    return Operation(
+        id="",
+        case=panel.case,
+        panel=panel.id,
+        panel_mark=panel.mark,
+        panel_name=panel.name,
+        copies=case.built.case.count,
+        what=what,
+        line=LineToMark.NONE,
+        place_min=place,
+        cut_min=cut,
+        count=count,
+    )
+
+
+def _cut_words(panel: Panel, lengths: LengthWriter) -> str:
+    return f"{lengths.n(panel.cut_length)} x {lengths.n(panel.cut_width)}"
+
+
+def _mark_words(lines: int) -> str:
+    if lines == 0:
+        return "face side and face edge"
+    return f"face side, face edge, {lines} joint line{'s' if lines > 1 else ''}"
+
+
+def _edge_op(case: DetailedCase, panel: Panel, per_metre: float) -> Operation | None:
+    if not panel.edged:
+        return None
+    long = sum(panel.extent(PanelAxis.V if e.surface.axis is PanelAxis.U else PanelAxis.U) for e in panel.edged)
+    what = ", ".join(e.surface.value for e in panel.edged)
+    return _panel_op(case, panel, what, cut=per_metre * long / 1000, count=len(panel.edged))
