@@ -5,36 +5,25 @@ Everything is counted and worked out again from the details, the marks and what 
 
 from __future__ import annotations
 
-import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 from storyrod.faults import Fault
 from storyrod.machining._check_feed import channel_faults, round_faults
-from storyrod.machining._check_holds import held_wrong
-from storyrod.measure.space import PanelAxis
+from storyrod.machining._check_jigs import MARK_WITHIN, JigsChecked
 from storyrod.model.detail import Details
-from storyrod.model.feature import Channel, CutOut, Feature, FeatureId, Hole, Keyhole, Slot
-from storyrod.model.machining import Area, Hand, JigKind, JigPlan, Operation, RunCheck, SetUp, WorkPlan, WorkStage
-from storyrod.model.mark import Mark, SetOut
-from storyrod.model.panel import Panel, Surface
+from storyrod.model.feature import Channel, Feature, Hole
+from storyrod.model.machining import RunCheck, SetUp, WorkPlan, WorkStage
+from storyrod.model.mark import SetOut
 from storyrod.model.workshop import Registration
-from storyrod.trade.bush import corner_of_cut, cut_from_opening
 
-MARK_WITHIN = 0.05
 PACKER_WITHIN = 0.1
 LOOSE_WITHIN = 0.5
 """Where no fit hangs on a cut, as for screws."""
 
 LEFT_OUT = 0.3
 """A packer thinner than this may be left out where both halves of a joint shift alike."""
-
-BETWEEN_OPENINGS = 3.0
-"""Board that is left between two openings of a jig."""
-
-_FAR = frozenset({Surface.FAR_FACE, Surface.FAR_EDGE, Surface.FAR_END})
-"""Surfaces from which places are counted back to the datum."""
 
 _STAGES = {stage: number for number, stage in enumerate(WorkStage)}
 
@@ -44,25 +33,9 @@ def check_run(plan: WorkPlan, details: Details, set_out: SetOut) -> RunCheck:
     return _Check(plan, details, set_out).report()
 
 
-def _stop_of(operation: Operation) -> Surface:
-    """Return the surface that a jig's stop meets; the datum end, from which all is counted, where it has none."""
-    return Surface(operation.stop) if operation.stop else Surface.DATUM_END
-
-
-class _Check:
+class _Check(JigsChecked):
     def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut) -> None:
-        self.plan = plan
-        self.told = details.job.lengths.told
-        self.features: dict[FeatureId, Feature] = {f.id: f for c in details.cases for f in c.features}
-        self.copies = {f.id: c.built.case.count for c in details.cases for f in c.features}
-        self.panels: dict[str, Panel] = {str(p.id): p for c in details.cases for p in c.panels}
-        self.marks: dict[FeatureId, Mark] = {m.feature.id: m for c in set_out.cases for p in c.panels for m in p.marks}
-        screwed = {m.code for m in details.methods if m.held_by_screws}
-        fitted = {str(j.id) for c in details.cases for j in c.joints if j.method not in screwed}
-        self.located = {f.id for f in self.features.values() if f.mate is not None and f.joint in fitted}
-        self.jigs: Mapping[str, JigPlan] = {j.id: j for j in plan.jigs}
-        self.position = {s.set_up: n for n, s in enumerate(plan.run.steps)}
-        self.made_in = {f: s.id for s in plan.set_ups for o in s.operations for f in o.features}
+        super().__init__(plan, details, set_out)
         self.held: list[str] = []
         self.faults: list[Fault] = []
 
@@ -81,17 +54,17 @@ class _Check:
             (
                 f"cut is made within {mark} of its mark by the stations of a jig",
                 f"cuts are made within {mark} of their marks by the stations of a jig",
-                self._stations,
+                self.stations,
             ),
             (
                 "jig to be made leaves board between its openings",
                 "jigs to be made leave board between their openings",
-                self._webs,
+                self.webs,
             ),
             (
                 "placing with a jig has the base on its template and clamps beyond it",
                 "placings with a jig have the base on its template and clamps beyond it",
-                self._holds,
+                self.holds,
             ),
             (
                 f"packer makes up the difference within {near}, or {loose} for screws",
@@ -101,14 +74,14 @@ class _Check:
             (
                 "template, bush or plunge agrees with the cuts",
                 "templates, bushes and plunges agree with the cuts",
-                self._openings,
+                self.openings,
             ),
-            ("placing with a jig lies the right way round", "placings with a jig lie the right way round", self._hands),
+            ("placing with a jig lies the right way round", "placings with a jig lie the right way round", self.hands),
             ("count agrees with the details", "counts agree with the details", self._counts),
             (
                 "placing with a jig finds its fence and stops on the right face",
                 "placings with a jig find its fence and stops on the right face",
-                self._turnings,
+                self.turnings,
             ),
             (
                 "feed runs against the rotation, drawn to its guide",
@@ -188,85 +161,6 @@ class _Check:
                 ready = mate is not None and self.position[self.made_in[mate]] < self.position[set_up.id]
                 yield None if ready else f"{feature} is drilled through a mate that has no hole yet"
 
-    def _stations(self) -> Iterator[str | None]:
-        for set_up, operation, jig in self._jigged():
-            if jig.kind is JigKind.TEMPLATE:
-                continue
-            for feature in operation.features:
-                place = self._from_stop(operation, feature)
-                centre = place - operation.stop_offset - self._shift(operation, feature)
-                off = min(abs(centre - s) for s in jig.stations)
-                yield None if off <= MARK_WITHIN else f"{set_up.id}: {jig.id} misses {feature} by {self.told(off)}"
-
-    def _webs(self) -> Iterator[str | None]:
-        for jig in self.plan.jigs:
-            if jig.owned:
-                continue
-            least = min((b - a for a, b in pairwise(jig.stations)), default=math.inf)
-            clear = least - jig.opening[0] >= BETWEEN_OPENINGS - 1e-6
-            yield (
-                None
-                if clear
-                else f"{jig.id}: two of its openings stand {self.told(least)} apart and run into each other"
-            )
-
-    def _holds(self) -> Iterator[str | None]:
-        for set_up, operation, jig in self._jigged():
-            if jig.owned or set_up.setting is None:
-                continue
-            is_template = jig.kind is JigKind.TEMPLATE
-            centres = [
-                self._from_stop(operation, f) - operation.stop_offset - self._shift(operation, f)
-                for f in operation.features
-                if not is_template
-            ]
-            wrong = held_wrong(jig, operation, set_up.setting, centres or [0.0], self._part_under(operation, jig))
-            yield None if wrong is None else f"{set_up.id}: {operation.id} with {jig.id}: {wrong}"
-
-    def _part_under(self, o: Operation, jig: JigPlan) -> Area:
-        """Return what the part takes up in the frame of a jig, from its marks and its size alone."""
-        panel, mark = self.panels[str(o.panel)], self.marks[o.features[0]]
-        assert o.surface is not None  # noqa: S101  # what a jig is clamped to has one
-        if jig.kind is JigKind.TEMPLATE:
-            shape = self.features[o.features[0]].shape
-            assert isinstance(shape, CutOut)  # noqa: S101  # only cut-outs have one
-            along, across = (mark.u, mark.v) if shape.run.value == "u" else (mark.v, mark.u)
-            long, wide = (panel.length, panel.width) if shape.run.value == "u" else (panel.width, panel.length)
-            return Area(left=-along, right=long - along, near=-across, far=wide - across)
-        is_across_u = "edge" in o.stop
-        run = panel.width if is_across_u else panel.length
-        if o.surface.axis.value != "w":
-            at, extent, low, high = mark.w, panel.thickness, Surface.FACE, Surface.FAR_FACE
-        elif is_across_u:
-            at, extent, low, high = mark.u, panel.length, Surface.DATUM_END, Surface.FAR_END
-        else:
-            at, extent, low, high = mark.v, panel.width, Surface.FACE_EDGE, Surface.FAR_EDGE
-        toward_high = o.reference == high if o.reference in (low, high) else (o.line_at or 0.0) > at
-        above = extent - at if toward_high else at
-        left = -o.stop_offset
-        return Area(left=left, right=left + run, near=above - extent, far=above)
-
-    def _jigged(self) -> Iterator[tuple[SetUp, Operation, JigPlan]]:
-        for set_up in self.plan.set_ups:
-            if set_up.setting is not None and set_up.setting.jig:
-                for operation in set_up.operations:
-                    yield set_up, operation, self.jigs[set_up.setting.jig]
-
-    def _from_stop(self, operation: Operation, feature: FeatureId) -> float:
-        """Return how far a mark lies from the surface that the stop meets."""
-        mark, panel = self.marks[feature], self.panels[str(operation.panel)]
-        stop = _stop_of(operation)
-        at, extent = (mark.v, panel.width) if stop.axis is PanelAxis.V else (mark.u, panel.length)
-        return extent - at if stop in _FAR else at
-
-    def _shift(self, operation: Operation, feature: FeatureId) -> float:
-        """Return how far a keyhole's lock centre lies from the middle of its run, away from the stop."""
-        shape = self.features[feature].shape
-        stop = _stop_of(operation)
-        if not isinstance(shape, Keyhole) or shape.run is not stop.axis:
-            return 0.0
-        return shape.lock_sign * shape.travel / 2 * (-1 if stop in _FAR else 1)
-
     def _packers(self) -> Iterator[str | None]:
         for set_up in self.plan.set_ups:
             s = set_up.setting
@@ -294,57 +188,6 @@ class _Check:
                 return False
         return True
 
-    def _openings(self) -> Iterator[str | None]:
-        for set_up, operation, jig in self._jigged():
-            s = set_up.setting
-            assert s is not None  # noqa: S101  # `_jigged` yields none without
-            shape = self.features[operation.features[0]].shape
-            bush, cutter = s.bush or s.cutter_diameter, s.cutter_diameter
-            cut = sorted(cut_from_opening(o, bush, cutter) for o in jig.opening)
-            if isinstance(shape, Hole):
-                right = _alike(cut, (shape.diameter, shape.diameter))
-            elif isinstance(shape, Slot):
-                right = _alike(cut, (shape.width, shape.length))
-            elif isinstance(shape, CutOut) and shape.outline == "scoop" and shape.corner and not jig.owned:
-                right = abs(corner_of_cut(jig.corner, bush, cutter) - shape.corner) < 1e-6
-            else:
-                right = s.bush is None or min(jig.opening) >= s.bush - 1e-6
-            right = right and abs(s.plunge - s.guide - shape.depth) < 1e-3 and (s.bush or 1e9) > s.cutter_diameter
-            yield None if right else f"{set_up.id}: opening, bush or plunge do not make {operation.features[0]}"
-
-    def _hands(self) -> Iterator[str | None]:
-        for set_up, operation, jig in self._jigged():
-            if jig.kind is JigKind.TEMPLATE or operation.surface is None:
-                continue
-            sign = self._turn_of(operation)
-            if sign is None:
-                continue
-            right = (sign > 0) == (operation.hand is Hand.AS_DRAWN)
-            yield None if right else f"{set_up.id}: {operation.id} would be cut mirrored"
-
-    def _turnings(self) -> Iterator[str | None]:
-        """Follow each jig through the run: made as drawn, changed over whenever a placing wants it the other way."""
-        lies: dict[str, Hand] = {}
-        each: set[float] = set()
-        for step in self.plan.run.steps:
-            set_up = self.plan.set_up(step.set_up)
-            times = 0
-            for operation in set_up.operations:
-                jig = self.jigs.get(set_up.setting.jig) if set_up.setting else None
-                if jig is None or jig.kind is JigKind.TEMPLATE:
-                    continue
-                times += operation.hand is not lies.get(jig.id, Hand.AS_DRAWN)
-                lies[jig.id] = operation.hand
-                yield None
-            if times != set_up.turns:
-                yield f"{set_up.id}: its jig is changed over {times} times, the card says {set_up.turns}"
-            if times:
-                each.add(round(step.turn_min / times, 6))
-            elif step.turn_min:
-                yield f"{set_up.id}: minutes for a jig that is not changed over"
-        if len(each) > 1:
-            yield "changing a jig over takes unlike minutes in one run"
-
     def _feeds(self) -> Iterator[str | None]:
         for set_up in self.plan.set_ups:
             if set_up.setting is None:
@@ -356,30 +199,6 @@ class _Check:
                 if isinstance(shape, Channel):
                     for wrong in channel_faults(set_up.setting, shape):
                         yield wrong and f"{set_up.id}, {feature}: {wrong}"
-
-    def _turn_of(self, o: Operation) -> float | None:
-        """Return the sense of (away from the stop, to the reference, out of the work), or None where it is a line
-        whose side the plan does not tell by a surface.
-        """
-        panel = self.panels[str(o.panel)]
-        stop = _outward(panel, Surface(o.stop))
-        out = _outward(panel, o.surface) if o.surface is not None else (0, 0, 0)
-        if o.reference in set(Surface):
-            toward = _outward(panel, Surface(o.reference))
-        elif o.line_at is not None:
-            mark = self.marks[o.features[0]]
-            across_u = "edge" in o.stop
-            at = mark.u if across_u else mark.v
-            high = Surface.FAR_END if across_u else Surface.FAR_EDGE
-            toward = _outward(panel, high if o.line_at > at else high.opposite)
-        else:
-            return None
-        x = tuple(-c for c in stop)
-        return (
-            x[0] * (toward[1] * out[2] - toward[2] * out[1])
-            - x[1] * (toward[0] * out[2] - toward[2] * out[0])
-            + x[2] * (toward[0] * out[1] - toward[1] * out[0])
-        )
 
     def _counts(self) -> Iterator[str | None]:
         wanted: Counter[str] = Counter()
@@ -404,20 +223,6 @@ class _Check:
 
 def _is_bore(feature: Feature) -> bool:
     return feature.kind in ("hole", "slot", "keyhole", "segment pocket", "undercut slot", "angled pocket")
-
-
-def _alike(found: Iterable[float], wanted: Iterable[float]) -> bool:
-    return all(abs(f - w) < 1e-6 for f, w in zip(found, wanted, strict=True))
-
-
-def _outward(panel: Panel, surface: Surface) -> tuple[int, int, int]:
-    way = panel.frame.direction(surface.axis)
-    sign = way.sign if surface.is_far else -way.sign
-    return (
-        sign if way.nth == 0 else 0,
-        sign if way.nth == 1 else 0,
-        sign if way.nth == 2 else 0,
-    )
 
 
 def _fault(words: str) -> Fault:
