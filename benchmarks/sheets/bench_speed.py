@@ -11,7 +11,8 @@ import time
 
 from benchmarks._timing import peak_memory_mib
 from storyrod.model.panel import Grain
-from storyrod.model.sheet import CutRules, Part, SheetProgress, StockSheet, Trim
+from storyrod.model.saw_list import SheetProgress
+from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
 from storyrod.sheets import lay_out
 
 RULES = CutRules(kerf=3.2, trim=Trim.even(10))

@@ -15,16 +15,18 @@ from typing import TYPE_CHECKING, Any, Final
 from storyrod.faults import Caution, Fault, JobError
 
 if TYPE_CHECKING:
-    from storyrod.model.account import Account, Comparison, Terms, WorkedOut
+    from storyrod.model.account import Account, Terms
     from storyrod.model.assembly import AssemblyPlan, Replay
     from storyrod.model.carcass import Carcass
+    from storyrod.model.comparison import Comparison, WorkedOut
     from storyrod.model.detail import Choices, Details, Joined
     from storyrod.model.job import Job
     from storyrod.model.machining import RunCheck, WorkPlan
     from storyrod.model.mark import SetOut
     from storyrod.model.proof import Proof
+    from storyrod.model.saw_list import PartLabel, SawList, SheetProgress, WhatIf
     from storyrod.model.sharing import Sharing
-    from storyrod.model.sheet import CutRules, CuttingPlan, Part, PartLabel, SawList, SheetProgress, StockSheet, WhatIf
+    from storyrod.model.sheet import CutRules, CuttingPlan, Part, StockSheet
     from storyrod.model.soundness import Soundness, Tipping
     from storyrod.model.workshop import Workshop
     from storyrod.sheets import SecondEngine
@@ -411,7 +413,7 @@ class _ByMethods:
 
     def _work_out(self, other: Plan) -> WorkedOut:
         """Return what was worked out; methods that leave all parts as large as another's share its sheets."""
-        from storyrod.model.account import WorkedOut
+        from storyrod.model.comparison import WorkedOut
 
         run = other.machining  # a method that does not fit is told before sheets are searched for
         if other.parts not in self.layouts:

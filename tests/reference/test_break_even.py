@@ -13,9 +13,11 @@ import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.ledger import by_method, carcasses_to_pay, list_work
-from storyrod.model.account import JOINERY, Comparison, total_minutes
+from storyrod.model.account import JOINERY
+from storyrod.model.comparison import Comparison
 from storyrod.model.job import JointClass
 from storyrod.model.joint import JointKind
+from storyrod.model.work import total_minutes
 from storyrod.plan import Plan
 
 

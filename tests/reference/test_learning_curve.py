@@ -16,7 +16,7 @@ from scipy import stats
 
 from storyrod.faults import JobError
 from storyrod.ledger import fit_curve, mean_factor, unit_factor
-from storyrod.model.account import Learning, LearningModel
+from storyrod.model.learning import Learning, LearningModel
 
 UNITS = (2, 3, 4, 5, 8, 10, 16, 20, 50, 100)
 TABLE = {

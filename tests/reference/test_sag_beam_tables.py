@@ -14,7 +14,7 @@ import pytest
 
 from storyrod.carcass import build
 from storyrod.measure.space import Box, Point
-from storyrod.model.soundness import GRAVITY
+from storyrod.model.thresholds import GRAVITY
 from storyrod.model.weight import panel_mass_kg
 from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._section import Part, plank, section_of

@@ -11,7 +11,7 @@ from __future__ import annotations
 import pytest
 
 from storyrod.model.job import BoardKind, Climate
-from storyrod.model.soundness import GRAVITY, Thresholds
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.soundness._loads import BOOKS_KG_M
 from storyrod.soundness._section import plank
 from storyrod.soundness._span import sag

@@ -14,7 +14,7 @@ import math
 
 import pytest
 
-from storyrod.model.soundness import GRAVITY, Thresholds
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.soundness._balance import (
     Body,
     anchor_force,

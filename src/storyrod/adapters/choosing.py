@@ -13,11 +13,12 @@ from typing import Final
 from storyrod.adapters.files.editing import Act, Change, Value
 from storyrod.faults import Fault, JobError
 from storyrod.ledger import account, if_bought, lacking, to_be_bought
-from storyrod.model.account import Account, Minutes
+from storyrod.model.account import Account
 from storyrod.model.detail import JoinedCase
 from storyrod.model.job import Case, Job, JointClass
 from storyrod.model.joint import Joint
 from storyrod.model.method import Method
+from storyrod.model.work import Minutes
 from storyrod.plan import Plan
 
 MOST_REASONS: Final = 3

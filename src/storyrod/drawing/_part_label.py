@@ -13,7 +13,7 @@ from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._symbols import LOOP_HEIGHT, arrow_head, edge_mark, face_mark, line, rectangle
 from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text
 from storyrod.model.panel import EdgeStrip, Grain, Panel, Surface
-from storyrod.model.sheet import PartLabel
+from storyrod.model.saw_list import PartLabel
 
 MODULE: Final = 0.5
 """Side of one square of the code on paper (mm): read at arm's length by a plain camera; a rule of thumb, unsourced."""

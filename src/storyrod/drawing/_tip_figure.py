@@ -13,7 +13,8 @@ from storyrod.measure.space import Box
 from storyrod.model.carcass import DrawerPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Role as PanelRole
-from storyrod.model.soundness import Thresholds, Tipping
+from storyrod.model.soundness import Tipping
+from storyrod.model.thresholds import Thresholds
 
 _FLOOR = 8.0
 _FORCE = 11.0

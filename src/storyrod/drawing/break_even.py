@@ -10,7 +10,8 @@ from typing import Final
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._types import Anchor, Circle, Entity, Group, Path, Place, Text
-from storyrod.model.account import BreakEven, Comparison, about, show_money
+from storyrod.model.account import about, show_money
+from storyrod.model.comparison import BreakEven, Comparison
 
 WIDTH: Final = 150.0
 HEIGHT: Final = 82.0

@@ -18,20 +18,16 @@ from storyrod.model.account import (
     CaseAccount,
     CostKind,
     CostLine,
-    MinutesOf,
-    Stage,
     Terms,
     Unpriced,
     UnpricedKind,
-    Work,
-    WorkItem,
     share_out,
-    total_minutes,
     whole_cents,
 )
 from storyrod.model.detail import Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
+from storyrod.model.work import MinutesOf, Stage, Work, WorkItem, total_minutes
 from storyrod.model.workshop import Money, Workshop
 
 BATCHES: Final = (1, 2, 5, 10, 20, 50)

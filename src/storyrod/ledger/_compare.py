@@ -10,20 +10,11 @@ from storyrod.faults import Fault, JobError
 from storyrod.ledger._account import account, in_practice, terms_of
 from storyrod.ledger._break_even import Draws, Running, break_even
 from storyrod.ledger._ways import if_bought, lacking, to_be_bought
-from storyrod.model.account import (
-    JOINERY,
-    Account,
-    Candidate,
-    Comparison,
-    CostKind,
-    MethodRow,
-    Stage,
-    Terms,
-    WorkedOut,
-    total_minutes,
-)
+from storyrod.model.account import JOINERY, Account, CostKind, Terms
+from storyrod.model.comparison import Candidate, Comparison, MethodRow, WorkedOut
 from storyrod.model.job import Job, JointClass
 from storyrod.model.method import Method
+from storyrod.model.work import Stage, total_minutes
 from storyrod.model.workshop import Workshop
 
 CARCASS: Final = (JointClass.CORNER, JointClass.MID_PANEL, JointClass.PLINTH)

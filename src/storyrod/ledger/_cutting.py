@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 
 from storyrod.ledger._stages import is_bare, size_of, stage_of_joint
 from storyrod.ledger._times import Times
-from storyrod.model.account import Minutes, Stage, WorkItem
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method
+from storyrod.model.work import Minutes, Stage, WorkItem
 
 
 class Cutting:

@@ -8,10 +8,10 @@ from typing import Final
 from storyrod.ledger._stages import is_drawer
 from storyrod.ledger._times import Times
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.account import Stage, WorkItem
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Channel, CutOut, Feature, Hole
+from storyrod.model.work import Stage, WorkItem
 
 WIDE: Final = 20.0
 PINS: Final = "shelf pin"

@@ -14,7 +14,8 @@ from typing import Final
 
 from storyrod.ledger._student import t_quantile
 from storyrod.ledger._time_study import mean_interval, more_timings
-from storyrod.model.account import LearnedTime, Minutes, SetAside, Timing
+from storyrod.model.learning import LearnedTime, SetAside, Timing
+from storyrod.model.work import Minutes
 
 PRIOR_WEIGHT: Final = 3.0
 """The written time counts as three timings: a judgement of ours, no source."""

@@ -12,7 +12,7 @@ from typing import Final
 
 from storyrod.faults import Fault, JobError
 from storyrod.ledger._student import t_quantile
-from storyrod.model.account import FittedCurve, Learning, LearningModel
+from storyrod.model.learning import FittedCurve, Learning, LearningModel
 
 LEAST_POINTS: Final = 6
 LEAST_GROWTH: Final = 4.0

@@ -10,20 +10,11 @@ from typing import Final
 from storyrod.ledger._annuity import annual_cost
 from storyrod.ledger._stages import edge_length
 from storyrod.ledger._work import USED_OF_SHEET
-from storyrod.model.account import (
-    CostKind,
-    CostLine,
-    Terms,
-    ToBuy,
-    Unpriced,
-    UnpricedKind,
-    Work,
-    share_out,
-    whole_cents,
-)
+from storyrod.model.account import CostKind, CostLine, Terms, ToBuy, Unpriced, UnpricedKind, share_out, whole_cents
 from storyrod.model.carcass import Hardware
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.sheet import BoardPlan, CuttingPlan
+from storyrod.model.work import Work
 from storyrod.model.workshop import Price, Workshop
 
 EDGING_SPARE: Final = 0.1

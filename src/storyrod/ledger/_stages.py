@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from storyrod.model.account import Stage
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method, SizeForBoard
 from storyrod.model.panel import Panel, Role, Surface
+from storyrod.model.work import Stage
 
 _ENDS = (Surface.DATUM_END, Surface.FAR_END)
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve
-from storyrod.model.account import FittedCurve, LearnedTime, Minutes, Timing
+from storyrod.model.learning import FittedCurve, LearnedTime, Timing
+from storyrod.model.work import Minutes
 from storyrod.model.workshop import ActTime, Workshop
 
 

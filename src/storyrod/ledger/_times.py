@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from storyrod.model.account import Minutes
 from storyrod.model.act import unknown_act
+from storyrod.model.work import Minutes
 from storyrod.model.workshop import Workshop
 
 LOW_SHARE: Final = 0.7

@@ -15,7 +15,6 @@ from storyrod.ledger._stages import edge_length, is_bare, is_drawer, size_of, st
 from storyrod.ledger._times import Times
 from storyrod.ledger._ways import marks_needed, needs_jig, tools_of
 from storyrod.ledger._work_run import RunItems
-from storyrod.model.account import Minutes, Stage, Work, WorkItem
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointKind
@@ -23,6 +22,7 @@ from storyrod.model.machining import WorkPlan
 from storyrod.model.method import Method
 from storyrod.model.panel import Panel, Role
 from storyrod.model.sheet import CuttingPlan
+from storyrod.model.work import Minutes, Stage, Work, WorkItem
 from storyrod.model.workshop import Workshop
 
 USED_OF_SHEET: Final = 0.82

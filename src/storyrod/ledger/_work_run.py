@@ -7,11 +7,11 @@ from collections.abc import Iterator
 
 from storyrod.ledger._stages import stage_of_joint, stage_of_panel
 from storyrod.ledger._times import Times
-from storyrod.model.account import Stage, WorkItem
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, SetUp, WorkPlan, WorkStage
+from storyrod.model.work import Stage, WorkItem
 from storyrod.model.workshop import Workshop
 
 _STAGES = {

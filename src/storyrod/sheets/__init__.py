@@ -6,15 +6,8 @@ import time
 from collections.abc import Callable, Sequence
 
 from storyrod.faults import raise_if_any
-from storyrod.model.sheet import (
-    BoardPlan,
-    CutRules,
-    CuttingPlan,
-    Engine,
-    Part,
-    SheetProgress,
-    StockSheet,
-)
+from storyrod.model.saw_list import SheetProgress
+from storyrod.model.sheet import BoardPlan, CutRules, CuttingPlan, Engine, Part, StockSheet
 from storyrod.sheets._check import faults_in, faults_of_fit
 from storyrod.sheets._engine import PlainSheet, PlainTask, Running, SecondEngine
 from storyrod.sheets._judge import Finding, judge

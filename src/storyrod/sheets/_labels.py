@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from storyrod.model.sheet import CuttingPlan, Part, PartLabel
+from storyrod.model.saw_list import PartLabel
+from storyrod.model.sheet import CuttingPlan, Part
 
 
 def part_labels(plan: CuttingPlan, parts: Sequence[Part]) -> tuple[PartLabel, ...]:

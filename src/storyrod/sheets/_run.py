@@ -8,16 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.faults import Fault, JobError
-from storyrod.model.sheet import (
-    BoardPlan,
-    CutRules,
-    CuttingPlan,
-    Engine,
-    Found,
-    Part,
-    SheetProgress,
-    StockSheet,
-)
+from storyrod.model.saw_list import SheetProgress
+from storyrod.model.sheet import BoardPlan, CutRules, CuttingPlan, Engine, Found, Part, StockSheet
 from storyrod.sheets._bounds import bound_of
 from storyrod.sheets._check import not_enough
 from storyrod.sheets._engine import Running, SecondEngine, from_plain, plain

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.bench_lines import sizing_lines
+from storyrod.model.saw_list import SawList, SawStep
 from storyrod.model.sheet import (
     BoardPlan,
     Cut,
@@ -19,8 +20,6 @@ from storyrod.model.sheet import (
     CutRules,
     PieceKind,
     SawKind,
-    SawList,
-    SawStep,
     SheetPlan,
     StepKind,
     StockSheet,

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from storyrod.faults import JobError
-from storyrod.model.sheet import BoardPlan, CutRules, Found, Part, StockSheet, WhatIf
+from storyrod.model.saw_list import WhatIf
+from storyrod.model.sheet import BoardPlan, CutRules, Found, Part, StockSheet
 from storyrod.sheets._check import SOLD, usable_of
 from storyrod.sheets._run import board_plan
 

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from storyrod.model.soundness import GRAVITY
+from storyrod.model.thresholds import GRAVITY
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import Board, Job
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Panel, PanelId, Role, Surface
-from storyrod.model.soundness import GRAVITY, Carried, Rest, Thresholds
+from storyrod.model.soundness import Carried, Rest
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.soundness._beam import FIRM, Bent, Level, Line, Spread, Support, bend
 from storyrod.soundness._boards import Stiffness, lipping_stiffness, stiffness_of

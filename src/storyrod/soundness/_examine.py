@@ -11,7 +11,8 @@ from storyrod.model.carcass import Carcass
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import Job
 from storyrod.model.joint import JointId
-from storyrod.model.soundness import CaseSoundness, JointErrors, Soundness, Thresholds, Tipping
+from storyrod.model.soundness import CaseSoundness, JointErrors, Soundness, Tipping
+from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
 from storyrod.soundness._joints import joint_cautions, joint_loads

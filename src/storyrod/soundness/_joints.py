@@ -18,7 +18,8 @@ from storyrod.model.job import Board, BoardKind
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method
 from storyrod.model.panel import Role
-from storyrod.model.soundness import GRAVITY, Capacity, JointLoad, Rest, Sag
+from storyrod.model.soundness import Capacity, JointLoad, Rest, Sag
+from storyrod.model.thresholds import GRAVITY
 from storyrod.soundness._carry import Carrying
 from storyrod.trade.strength import (
     DOWEL_IN_BOARD,

@@ -11,7 +11,8 @@ from storyrod.model.carcass import BuiltCase, OpeningPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Contents, Holds, Loads, Opening
 from storyrod.model.panel import Panel, PanelId, Role
-from storyrod.model.soundness import Carried, Thresholds
+from storyrod.model.soundness import Carried
+from storyrod.model.thresholds import Thresholds
 
 BOOKS_KG_M: Final = 20 * 0.45359237 / 0.3048
 """20 lb per running foot (Shelving spans for bookcases, tip page of a woodworking magazine): 29.8 kg/m."""

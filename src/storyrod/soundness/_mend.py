@@ -9,7 +9,8 @@ from typing import Final
 from storyrod.measure.space import Axis
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.panel import Role
-from storyrod.model.soundness import GRAVITY, Remedy, RemedyKind, Sag
+from storyrod.model.soundness import Remedy, RemedyKind, Sag
+from storyrod.model.thresholds import GRAVITY
 from storyrod.soundness._beam import FIRM, Bent, Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._carry import Plank
 from storyrod.soundness._plate import plate_sag

@@ -10,7 +10,8 @@ from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BoardKind, FrontKind, Use
 from storyrod.model.panel import Grain, Panel, Role
-from storyrod.model.soundness import Movement, Thresholds
+from storyrod.model.soundness import Movement
+from storyrod.model.thresholds import Thresholds
 from storyrod.trade.moisture import in_range, moisture_content, movement, sheet_movement
 from storyrod.trade.woods import change_of
 

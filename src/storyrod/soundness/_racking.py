@@ -11,7 +11,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BackKind, BoardKind
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, Role
-from storyrod.model.soundness import Racking, Thresholds
+from storyrod.model.soundness import Racking
+from storyrod.model.thresholds import Thresholds
 from storyrod.soundness._boards import stiffness_of
 from storyrod.soundness._section import MOE_OVER_G
 from storyrod.trade.square import diagonal_difference

@@ -12,7 +12,8 @@ from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import BoardKind
 from storyrod.model.panel import Role
-from storyrod.model.soundness import GRAVITY, Carried, RemedyKind, Rest, Resting, Sag, Thresholds
+from storyrod.model.soundness import Carried, RemedyKind, Rest, Resting, Sag
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.soundness._beam import FIRM, Bent
 from storyrod.soundness._boards import Stiffness, stiffness_of, strength_of

@@ -17,7 +17,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.panel import Role
 from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm, Throws
-from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
+from storyrod.model.soundness import ExpectedStep, JointErrors
+from storyrod.model.thresholds import Thresholds
 from storyrod.trade.stack import deviation, root_sum_square, worst_case
 
 _UNTIL: Final = "the method's usual error; placed from centre lines, until the way of working is known"

@@ -18,7 +18,8 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import CutOut
 from storyrod.model.job import Floor
 from storyrod.model.panel import PanelId, Role
-from storyrod.model.soundness import ENDLESS, Carried, Thresholds, Tipping, TipTest
+from storyrod.model.soundness import ENDLESS, Carried, Tipping, TipTest
+from storyrod.model.thresholds import Thresholds
 from storyrod.model.weight import panel_weight, together
 from storyrod.soundness._balance import (
     Balance,

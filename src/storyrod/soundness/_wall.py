@@ -9,7 +9,8 @@ from typing import Final
 
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Panel, PanelId, Role
-from storyrod.model.soundness import THRESHOLD_SOURCES, Thresholds, TipTest
+from storyrod.model.soundness import TipTest
+from storyrod.model.thresholds import THRESHOLD_SOURCES, Thresholds
 from storyrod.model.wall import WallFixing
 
 DOWN: Final = 50.0

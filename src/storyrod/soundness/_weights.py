@@ -10,7 +10,8 @@ from storyrod.faults import Caution
 from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.panel import Panel, PanelId, Role
-from storyrod.model.soundness import GRAVITY, Carried, Handled, Weights
+from storyrod.model.soundness import Carried, Handled, Weights
+from storyrod.model.thresholds import GRAVITY
 from storyrod.model.weight import panel_weight, together
 from storyrod.trade.lifting import Grip, beyond_every_guide, recommended_kg
 

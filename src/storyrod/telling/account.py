@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from storyrod.model.account import Account, BreakEven, Comparison, CostKind, CostLine
+from storyrod.model.account import Account, CostKind, CostLine
+from storyrod.model.comparison import BreakEven, Comparison
 
 
 def lines_by_kind(told: Account) -> Iterator[tuple[CostKind, tuple[CostLine, ...]]]:

@@ -8,19 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
-from storyrod.model.sheet import (
-    BoardPlan,
-    Cut,
-    CutNode,
-    PieceKind,
-    SawKind,
-    SawList,
-    SawStep,
-    SheetPlan,
-    StepKind,
-    Way,
-    WhatIf,
-)
+from storyrod.model.saw_list import SawList, SawStep, WhatIf
+from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SheetPlan, StepKind, Way
 from storyrod.plan import Plan
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from storyrod.model.detail import DetailedCase
-from storyrod.model.soundness import GRAVITY, Tipping
+from storyrod.model.soundness import Tipping
+from storyrod.model.thresholds import GRAVITY
 from storyrod.model.wall import WallFixing
 from storyrod.telling.assembly_steps import joined
 from storyrod.telling.blocks import Block, Bullets, Warning_, Words

@@ -11,7 +11,7 @@ from storyrod.drawing import Drawing, Figures, LabelSize, Path, Tint, bounds_of,
 from storyrod.drawing._part_label import MODULE
 from storyrod.measure.length import Unit
 from storyrod.model.panel import EdgeStrip, Grain, Panel, Role, Surface
-from storyrod.model.sheet import PartLabel
+from storyrod.model.saw_list import PartLabel
 from tests.unit.drawing.checks import check, texts_of
 from tests.unit.drawing.samples import panel
 

@@ -9,7 +9,9 @@ from scipy import stats
 
 from storyrod.ledger import pay_words
 from storyrod.ledger._break_even import Draws, Running, break_even
-from storyrod.model.account import BreakEven, Minutes, Stage, Terms, WorkItem, about
+from storyrod.model.account import Terms, about
+from storyrod.model.comparison import BreakEven
+from storyrod.model.work import Minutes, Stage, WorkItem
 
 TERMS = Terms(rate_cents_per_h=6000, carcasses_per_year=20, interest_per_year=0.05, write_off_years=5, currency="EUR")
 

@@ -15,7 +15,7 @@ from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.log import open_log
 from storyrod.faults import JobError
 from storyrod.ledger import by_method, compare
-from storyrod.model.account import Comparison, WorkedOut
+from storyrod.model.comparison import Comparison, WorkedOut
 from storyrod.model.job import Job, JointClass, MethodChoice
 from storyrod.model.machining import JigKind
 from storyrod.model.method import Work

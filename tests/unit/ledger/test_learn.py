@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from storyrod.ledger import curve_of, learn_time, teach
-from storyrod.model.account import Minutes, Timing
+from storyrod.model.learning import Timing
+from storyrod.model.work import Minutes
 from tests.unit.ledger import small
 
 WRITTEN = Minutes(low=0.15, usual=0.2, high=0.3)

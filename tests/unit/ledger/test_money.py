@@ -16,7 +16,6 @@ from storyrod.model.account import (
     Account,
     CostKind,
     CostLine,
-    Learning,
     Terms,
     UnpricedKind,
     share_out,
@@ -25,6 +24,7 @@ from storyrod.model.account import (
 )
 from storyrod.model.detail import Details
 from storyrod.model.job import Edging
+from storyrod.model.learning import Learning
 from storyrod.model.workshop import Money, Workshop
 from storyrod.plan import Plan
 from tests import builders

@@ -20,7 +20,8 @@ from storyrod.adapters.packet._ledger import (
 )
 from storyrod.drawing import Circle, Group, Path, Text, text_box
 from storyrod.drawing.break_even import HEIGHT, WIDTH, break_even_plot
-from storyrod.model.account import Account, Comparison, CostKind, show_money
+from storyrod.model.account import Account, CostKind, show_money
+from storyrod.model.comparison import Comparison
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Bullets, Heading, Table, Words
 from tests.places import EXAMPLES

@@ -11,9 +11,10 @@ from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.faults import JobError
 from storyrod.ledger import account, list_work
 from storyrod.ledger._times import Times
-from storyrod.model.account import JOINERY, Minutes, Stage, Work, WorkItem, total_minutes
+from storyrod.model.account import JOINERY
 from storyrod.model.act import Act
 from storyrod.model.method import Cut, CutKind
+from storyrod.model.work import Minutes, Stage, Work, WorkItem, total_minutes
 from storyrod.plan import Plan
 from tests import builders
 from tests.places import EXAMPLES

@@ -11,7 +11,7 @@ import pytest
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.log import BenchLog, fresh_timings, note_taken, open_log, taken_acts
 from storyrod.ledger import teach
-from storyrod.model.account import Minutes
+from storyrod.model.work import Minutes
 from storyrod.model.workshop import Workshop
 
 ACT = "rout a keyhole"

@@ -10,7 +10,8 @@ import pytest
 from storyrod.adapters.files import read_job
 from storyrod.faults import JobError
 from storyrod.model.panel import Grain
-from storyrod.model.sheet import CutRules, Found, Part, SheetProgress, StockSheet, Trim
+from storyrod.model.saw_list import SheetProgress
+from storyrod.model.sheet import CutRules, Found, Part, StockSheet, Trim
 from storyrod.plan import Plan
 from storyrod.sheets import judge, lay_out
 from tests.places import EXAMPLES

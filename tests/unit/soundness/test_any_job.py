@@ -17,7 +17,7 @@ from storyrod.joinery import detail, join
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Choices, Details
 from storyrod.model.job import Climate, Contents, Floor, Job
-from storyrod.model.soundness import THRESHOLD_SOURCES, Thresholds
+from storyrod.model.thresholds import THRESHOLD_SOURCES, Thresholds
 from storyrod.plan import Plan
 from storyrod.soundness import examine
 from tests.places import EXAMPLES, ROOT

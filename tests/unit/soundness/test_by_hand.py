@@ -8,7 +8,8 @@ import pytest
 
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Grain, Role
-from storyrod.model.soundness import GRAVITY, CaseSoundness, Thresholds
+from storyrod.model.soundness import CaseSoundness
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.plan import Plan
 from storyrod.soundness import examine

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from storyrod.measure.writing import METRIC
 from storyrod.model.joint import JointId
 from storyrod.model.simulation import THICKNESS, ErrorShape, ErrorTerm
-from storyrod.model.soundness import ExpectedStep, JointErrors, Thresholds
+from storyrod.model.soundness import ExpectedStep, JointErrors
+from storyrod.model.thresholds import Thresholds
 from storyrod.soundness import errors_of_ways, examine
 from storyrod.soundness._steps import halved_by, may_show
 from storyrod.trade.stack import worst_case

@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from storyrod.model.panel import PanelId
-from storyrod.model.soundness import GRAVITY, TipTest
+from storyrod.model.soundness import TipTest
+from storyrod.model.thresholds import GRAVITY
 from storyrod.soundness import examine
 from storyrod.soundness._balance import Body, balance, tilt
 from storyrod.telling.plain import plain

@@ -13,7 +13,7 @@ from storyrod.drawing._types import Text
 from storyrod.drawing.soundness import tip_figure
 from storyrod.faults import Caution
 from storyrod.model.job import Job
-from storyrod.model.soundness import Thresholds
+from storyrod.model.thresholds import Thresholds
 from storyrod.model.wall import WallFixing
 from storyrod.plan import Plan
 from storyrod.soundness import examine, examine_tipping

@@ -13,7 +13,7 @@ from storyrod.adapters.commands._proven import proven_plan
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from storyrod.model.sheet import SheetProgress
+    from storyrod.model.saw_list import SheetProgress
     from storyrod.plan import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it

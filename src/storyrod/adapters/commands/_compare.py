@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING
 from storyrod.faults import Fault, JobError, raise_if_any
 
 if TYPE_CHECKING:
-    from storyrod.model.account import Comparison, LearnedTime, MethodRow, Terms
+    from storyrod.model.account import Terms
+    from storyrod.model.comparison import Comparison, MethodRow
     from storyrod.model.job import Job
+    from storyrod.model.learning import LearnedTime
     from storyrod.model.workshop import Workshop
     from storyrod.plan import Plan
 
@@ -128,7 +130,7 @@ def _batch(job: Job, times: int | None) -> Job:
 
 def _terms(plan: Plan, arguments: argparse.Namespace) -> Terms:
     from storyrod.ledger import terms_of
-    from storyrod.model.account import Learning
+    from storyrod.model.learning import Learning
 
     terms = terms_of(plan.workshop.money, plan.job.currency)
     if arguments.rate is not None:

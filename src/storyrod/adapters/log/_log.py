@@ -17,7 +17,7 @@ from storyrod.adapters.log._schema import jobs, movements, offcuts, plans, spans
 from storyrod.adapters.log._together import counted_once
 from storyrod.adapters.log._types import Offcut, RackEntry, Span, Tick, Trial
 from storyrod.faults import JobError
-from storyrod.model.account import Timing
+from storyrod.model.learning import Timing
 from storyrod.telling.things import Thing
 
 MOST_HOURS = 16.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from storyrod.adapters.log._log import BenchLog
-from storyrod.model.account import Minutes, Timing
+from storyrod.model.learning import Timing
+from storyrod.model.work import Minutes
 from storyrod.model.workshop import ActTime, Workshop
 from storyrod.telling.things import Thing
 

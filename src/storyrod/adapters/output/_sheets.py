@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from storyrod.adapters.output._lists import as_csv
-from storyrod.model.sheet import BoardPlan, SawList, SheetPlan
+from storyrod.model.saw_list import SawList
+from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
 from storyrod.telling.plain import plain

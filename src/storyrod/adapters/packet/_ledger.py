@@ -10,19 +10,9 @@ from storyrod.drawing import Figures, case_elevation
 from storyrod.drawing.break_even import break_even_plot
 from storyrod.faults import Fault, raise_if_any
 from storyrod.ledger import traits
-from storyrod.model.account import (
-    Account,
-    BreakEven,
-    Comparison,
-    CostLine,
-    MethodRow,
-    Unpriced,
-    UnpricedKind,
-    about,
-    joined_words,
-    show_money,
-)
+from storyrod.model.account import Account, CostLine, Unpriced, UnpricedKind, about, joined_words, show_money
 from storyrod.model.carcass import BuiltCase
+from storyrod.model.comparison import BreakEven, Comparison, MethodRow
 from storyrod.plan import Plan
 from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Words, right, table, wide

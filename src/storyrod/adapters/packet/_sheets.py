@@ -9,7 +9,8 @@ from storyrod.adapters.packet._blocks import Block, Section
 from storyrod.adapters.packet._machining import warned
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.measure.length import Unit
-from storyrod.model.sheet import BoardPlan, SawList, SheetPlan, WhatIf
+from storyrod.model.saw_list import SawList, WhatIf
+from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan

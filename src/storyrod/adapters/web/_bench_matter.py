@@ -11,7 +11,7 @@ from storyrod.adapters.log import BenchLog, CarriedOver, Span, carry_over, fresh
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.ledger import curve_of, teach
-from storyrod.model.account import LearnedTime, Timing
+from storyrod.model.learning import LearnedTime, Timing
 from storyrod.model.workshop import Workshop
 from storyrod.telling.cards import things_of
 

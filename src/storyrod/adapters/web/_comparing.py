@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from storyrod.adapters.web._errands import Errand
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
-from storyrod.model.account import Comparison, Terms
+from storyrod.model.account import Terms
+from storyrod.model.comparison import Comparison
 from storyrod.plan import Plan
 
 

@@ -10,8 +10,9 @@ from urllib.parse import quote
 from storyrod.adapters.web._brief_fields import field_id
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.model.account import Account, CostKind, CostLine, Minutes, Terms, Unpriced, UnpricedKind, show_money
-from storyrod.model.account import total_minutes as minutes_of
+from storyrod.model.account import Account, CostKind, CostLine, Terms, Unpriced, UnpricedKind, show_money
+from storyrod.model.work import Minutes
+from storyrod.model.work import total_minutes as minutes_of
 from storyrod.telling.account import amount_words, clamp_words, lines_by_kind
 
 NOT_KNOWN: Final = "not known"

@@ -13,7 +13,8 @@ from storyrod.adapters.web._errands import errands_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing.break_even import break_even_plot
 from storyrod.ledger import traits
-from storyrod.model.account import MethodRow, Terms, show_money
+from storyrod.model.account import Terms, show_money
+from storyrod.model.comparison import MethodRow
 from storyrod.telling.account import against_own
 
 

@@ -8,7 +8,7 @@ from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._worked import version_of
 from storyrod.adapters.web._workshops import WorkshopShelf, tell_users
 from storyrod.faults import Fault, JobError
-from storyrod.model.account import Minutes
+from storyrod.model.work import Minutes
 
 
 def take_in(desk: Desk, shelf: WorkshopShelf, name: str, act: str) -> str:

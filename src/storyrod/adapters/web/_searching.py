@@ -16,7 +16,8 @@ from storyrod.adapters.packing import PackingEngine
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.model.account import show_money
-from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetProgress
+from storyrod.model.saw_list import SheetProgress
+from storyrod.model.sheet import BoardPlan, CuttingPlan
 from storyrod.plan import Plan
 
 _LOG = logging.getLogger("storyrod.page")

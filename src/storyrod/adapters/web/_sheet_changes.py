@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from storyrod.adapters.web._errands import Errand
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.model.sheet import WhatIf
+from storyrod.model.saw_list import WhatIf
 
 
 class Changing(Errand):

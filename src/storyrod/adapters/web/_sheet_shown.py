@@ -10,7 +10,8 @@ from starlette.requests import Request
 
 from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, told_of
 from storyrod.adapters.web._worked import Worked
-from storyrod.model.sheet import BoardPlan, CuttingPlan, SawKind, SawList, SheetPlan
+from storyrod.model.saw_list import SawList
+from storyrod.model.sheet import BoardPlan, CuttingPlan, SawKind, SheetPlan
 from storyrod.plan import Plan
 from storyrod.telling.sheets import AtSaw, steps_at_saw
 
