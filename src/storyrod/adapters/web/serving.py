@@ -77,12 +77,12 @@ def serve(  # keyword-only, all with a plain meaning
     quieten()
     more_handles()
     server = _Main(config_of(Guard(app, Gate(hosts=settings.hosts, key=key)), lifespan="on"), desk if network else None)
-    with _opened(home / f"open-{taken}.html", address, wanted=browser), contextlib.suppress(KeyboardInterrupt):
+    with opened(home / f"open-{taken}.html", address, wanted=browser), contextlib.suppress(KeyboardInterrupt):
         server.run(sockets=[sock])
 
 
 @contextlib.contextmanager
-def _opened(leading: Path, address: str, *, wanted: bool) -> Generator[None]:
+def opened(leading: Path, address: str, *, wanted: bool) -> Generator[None]:
     """Open an address in the browser by a file that leads there: a word of a command is seen by the whole machine."""
     if not wanted:
         yield
