@@ -7,16 +7,15 @@ The command line and the page both ask here; a fault names what was measured (`s
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from storyrod.faults import Fault, JobError
+from storyrod.model.machining import TrialKind
 
 if TYPE_CHECKING:
     from storyrod.measure.writing import LengthWriter
     from storyrod.model.machining import Correction, PackerSide, SetUp, WorkPlan
     from storyrod.plan import Plan
-
-KINDS: Final = ("step", "gap", "fence")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,13 +24,13 @@ class Reading:
 
     Attributes:
         set_up: the set-up's number, as on its card.
-        kind: one of `KINDS`: a step between the faces, a gap, or how far a cut lies from where it should.
+        kind: a step between the faces, a gap, or how far a cut lies from where it should.
         written: the length, in the job's unit where none is written.
         packer: the packer that lies there, where it is not the card's own.
     """
 
     set_up: str
-    kind: str
+    kind: TrialKind
     written: str
     packer: str | None = None
 
@@ -57,7 +56,7 @@ def _corrected(plan: Plan, reading: Reading) -> Correction:
     assert setting is not None  # noqa: S101  # `_find` takes none without
     _needs(reading.kind, set_up, work)
     found = _length(reading.kind, reading.written, lengths)
-    if reading.kind == "gap":
+    if reading.kind is TrialKind.GAP:
         return trial_gap(
             found,
             plunge=setting.plunge,
@@ -65,7 +64,7 @@ def _corrected(plan: Plan, reading: Reading) -> Correction:
             skin_least=plan.job.limits.skin,
             lengths=lengths,
         )
-    if reading.kind == "fence":
+    if reading.kind is TrialKind.FENCE:
         return trial_fence(found, fence=setting.fence or 0.0, lengths=lengths)
     lying = setting.packer.made if setting.packer is not None else 0.0
     if reading.packer is not None:
@@ -107,7 +106,7 @@ def _find(work: WorkPlan, name: str) -> SetUp:
     return found
 
 
-def readings_of(set_up: SetUp) -> tuple[str, ...]:
+def readings_of(set_up: SetUp) -> tuple[TrialKind, ...]:
     """Return the readings by which a set-up can be corrected: of what its setting has that can be set otherwise."""
     from storyrod.model.workshop import Registration
 
@@ -115,11 +114,11 @@ def readings_of(set_up: SetUp) -> tuple[str, ...]:
     if setting is None:
         return ()
     by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
-    step = ("step",) if setting.packer is not None or by_fence else ()
-    return (*step, "gap", *(("fence",) if setting.fence is not None else ()))
+    step = (TrialKind.STEP,) if setting.packer is not None or by_fence else ()
+    return (*step, TrialKind.GAP, *((TrialKind.FENCE,) if setting.fence is not None else ()))
 
 
-def _needs(reading: str, set_up: SetUp, work: WorkPlan) -> None:
+def _needs(reading: TrialKind, set_up: SetUp, work: WorkPlan) -> None:
     own = readings_of(set_up)
     if reading in own:
         return

@@ -86,6 +86,7 @@ class Making:
     drafts: list[Draft] = field(default_factory=list)
     shallow: dict[FeatureId, float] = field(default_factory=dict)
     clearances: list[Clearance] = field(default_factory=list)
+    places: list[list[str]] = field(default_factory=list)
     cautions: list[Caution] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     _boards: dict[str, Board] = field(default_factory=dict)
@@ -185,9 +186,12 @@ class Making:
             return
         for i, had in enumerate(self.hardware):
             if (had.item, had.name, had.unit) == (item, name, unit):
-                places = had.where if where in had.where.split(", ") else f"{had.where}, {where}"
-                self.hardware[i] = replace(had, count=had.count + count, where=places)
+                places = self.places[i]
+                if where not in places:
+                    places.append(where)
+                self.hardware[i] = replace(had, count=had.count + count, where=", ".join(places))
                 return
+        self.places.append([where])
         self.hardware.append(Hardware(item=item, name=name, count=count, unit=unit, where=where, cause=cause))
 
     def _strips(self, blank: Blank) -> tuple[EdgeStrip, ...]:

@@ -144,6 +144,7 @@ class _Cards:
             str(m.feature.id): m for c in plan.set_out.cases for p in c.panels for m in p.marks
         }
         self.panels = {str(p.id): p for c in plan.details.cases for p in c.panels}
+        self.drawers = {d.id: d.name for c in plan.details.cases for d in c.built.drawers}
         self.boards = {b.code: b.name for b in plan.job.boards}
         self.joints = {str(j.id): j for c in plan.details.cases for j in c.joints}
         self.copies = {c.built.case.code: c.built.case.count for c in plan.details.cases}
@@ -245,7 +246,7 @@ class _Cards:
         word = _PLACED.get(step.kind)
         if word is not None and step.moving:
             first = self.panels[str(step.moving[0])]
-            name = first.name if step.kind is not StepKind.DRAWER else first.name.rsplit(" ", 1)[0]
+            name = self.drawers[step.body] if step.kind is StepKind.DRAWER else first.name
             kind = ThingKind.PLACE
             thing = Thing(
                 id=kind.of(step.body),

@@ -103,6 +103,17 @@ def of_placing(kind: StepKind) -> str:
     return _line("place", kind.value)
 
 
+def of_sheets(layout: str, after: str) -> str:
+    """Return the identity of sheets that are cut: by which layout, after which line of the rack's book, "" for none."""
+    return _line("sheets", layout, after)
+
+
+def book_line_of_sheets(key: str) -> str | None:
+    """Return after which line of the rack's book sheets were cut; None where that was not kept."""
+    parts = _parts(key)
+    return str(parts[3]) if len(parts) == 4 and parts[1] == "sheets" else None
+
+
 def is_same(before: str, after: str) -> bool:
     """Return whether two identities are one: codes alike, figures near enough."""
     if before == after:

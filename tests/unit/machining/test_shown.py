@@ -20,6 +20,7 @@ from storyrod.drawing._pens import Hatch
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
+from storyrod.model.machining import TrialKind
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Picture, Table, Warning_
 from tests.places import EXAMPLES
@@ -93,7 +94,7 @@ def test_trial_takes_the_card_s_own_packer() -> None:
     last = next(s for s in plan.machining.set_ups if s.trial_kind == "packer")
     assert last.setting is not None
     assert last.setting.packer is not None
-    correction = correct(plan, Reading(set_up=last.id, kind="step", written="0.5"))
+    correction = correct(plan, Reading(set_up=last.id, kind=TrialKind.STEP, written="0.5"))
 
     assert correction.was == last.setting.packer.made
     assert correction.change == pytest.approx(0.5)
@@ -117,7 +118,9 @@ def test_trial_tells_what_is_wrong(
     """The field by its name; how it is typed is for the command line to say, or the page."""
     read = read_job(EXAMPLES / "first-box.toml")
     with pytest.raises(JobError) as caught:
-        correct(Plan(read.job, read.workshop), Reading(set_up=set_up, kind=kind, written=written, packer=packer))
+        correct(
+            Plan(read.job, read.workshop), Reading(set_up=set_up, kind=TrialKind(kind), written=written, packer=packer)
+        )
 
     (fault,) = caught.value.faults
     assert (fault.code, fault.field) == (code, field)

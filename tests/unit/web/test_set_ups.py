@@ -11,6 +11,7 @@ import pytest
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
 from storyrod.adapters.trying import Reading, correct
+from storyrod.model.machining import TrialKind
 from storyrod.plan import Plan
 from storyrod.telling.cards import cards_of
 from tests.places import EXAMPLES
@@ -22,7 +23,7 @@ JOB = "low-units"
 def told_by_command(set_up: str, **reading: str) -> str:
     read = read_job(EXAMPLES / f"{JOB}.toml")
     ((kind, written),) = reading.items()
-    return correct(Plan(read.job, read.workshop), Reading(set_up=set_up, kind=kind, written=written)).text
+    return correct(Plan(read.job, read.workshop), Reading(set_up=set_up, kind=TrialKind(kind), written=written)).text
 
 
 def trial(asked: Asked, set_up: str, kind: str, reading: str, **more: str) -> Any:

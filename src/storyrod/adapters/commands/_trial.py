@@ -59,7 +59,8 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def asked(arguments: argparse.Namespace) -> Reading:
     """Return what was measured, as the command line was given it."""
-    from storyrod.adapters.trying import KINDS, Reading
+    from storyrod.adapters.trying import Reading
+    from storyrod.model.machining import TrialKind
 
-    kind = next(k for k in KINDS if getattr(arguments, k) is not None)
+    kind = next(k for k in TrialKind if getattr(arguments, k) is not None)
     return Reading(set_up=arguments.set_up, kind=kind, written=getattr(arguments, kind), packer=arguments.packer)

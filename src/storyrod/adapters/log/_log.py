@@ -287,7 +287,7 @@ class BenchLog:
         now = self.clock()
         tick = {"uid": uid, "job": job, "version": version, "thing": thing.id, "copy": copy, "name": thing.name}
         self._write(
-            ticks.insert().values(content=thing.content, done=True, at=now, who="", **tick),
+            ticks.insert().values(content=thing.content, key=thing.key, done=True, at=now, who="", **tick),
             *(offcuts.insert().values(_rack_row(e, now)) for e in entries),
         )
 

@@ -26,10 +26,8 @@ from storyrod.model.job import Job
 from storyrod.model.stock import rack_code
 from storyrod.model.workshop import RackOffcut, Workshop
 from storyrod.plan import Plan
+from storyrod.telling.identity import book_line_of_sheets, of_sheets
 from storyrod.telling.things import Thing, ThingKind, is_sheets_cut
-
-_AFTER: Final = " after "
-"""Between the layout that was cut and the last line that the rack's book had then."""
 
 _SAME: Final = 0.5  # mm: a piece of one code and this size is the piece that the log knows
 
@@ -110,9 +108,9 @@ def _found_by(cut: Tick, book: Sequence[RackEntry], job: str) -> list[RackEntry]
 
     A confirmation that was written before they told it goes by the time, which a clock set back makes wrong.
     """
-    _, told, last = cut.thing.content.partition(_AFTER)
+    last = book_line_of_sheets(cut.thing.key)
     uids = [e.uid for e in book]
-    if told and not last:
+    if last == "":
         before: Sequence[RackEntry] = ()
     elif last in uids:
         before = book[: uids.index(last) + 1]
@@ -223,8 +221,8 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
         *(RackEntry(uid=_taking(o, latest), offcut=o, here=False, at=0.0, job=cut.job) for o in cut.used),
         *(RackEntry(uid=_putting(o, cut, copy, same), offcut=o, here=True, at=0.0, job=cut.job) for o in left),
     )
-    told = f"{cut.layout}{_AFTER}{book[-1].uid if book else ''}"
-    thing = Thing(id=ThingKind.SHEETS.of(cut.version), name="sheets cut", content=told)
+    key = of_sheets(cut.layout, book[-1].uid if book else "")
+    thing = Thing(id=ThingKind.SHEETS.of(cut.version), name="sheets cut", content=cut.layout, key=key)
     uid = _digest(ThingKind.SHEETS.value, cut.job, cut.version, str(copy), *_life(same))
     try:
         log.keep_cut(cut.job, cut.version, thing, uid=uid, copy=copy, entries=entries)
@@ -258,7 +256,7 @@ def _before(log: BenchLog, cut: CutSheets, copy: int) -> KeptOffcuts | None:
     wanted = ThingKind.SHEETS.of(cut.version)
     for tick in log.ticks(cut.job):
         if tick.thing.id == wanted and tick.copy == copy and tick.done:
-            layout = tick.thing.content.partition(_AFTER)[0]
+            layout = tick.thing.content
             if layout == cut.layout:
                 return KeptOffcuts(taken=(), put=(), before=True)
             raise refused(

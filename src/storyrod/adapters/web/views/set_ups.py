@@ -220,21 +220,18 @@ class Tried:
 
 def _readings(set_up: SetUp) -> dict[str, str]:
     """Return which readings correct a set-up, with what each means."""
-    from storyrod.model.workshop import Registration
+    from storyrod.adapters.trying import readings_of
 
-    setting = set_up.setting
-    if setting is None:
-        return {}
-    by_fence = setting.registration in (Registration.FENCE, Registration.BASE)
-    can = {"step": setting.packer is not None or by_fence, "gap": True, "fence": setting.fence is not None}
-    return {kind: words for kind, words in _READINGS.items() if can[kind]}
+    can = readings_of(set_up)
+    return {kind: words for kind, words in _READINGS.items() if kind in can}
 
 
 def _tried(worked: Worked, set_up: SetUp, asked: dict[str, str]) -> Tried:
     """Work out a correction, by the function that the command line asks too."""
     from storyrod.adapters.trying import Reading, correct
+    from storyrod.model.machining import TrialKind
 
-    kind = asked["kind"] if asked["kind"] in _READINGS else "step"
+    kind = TrialKind(asked["kind"]) if asked["kind"] in set(TrialKind) else TrialKind.STEP
     reading = Reading(
         set_up=set_up.id, kind=kind, written=asked["reading"].strip(), packer=asked["packer"].strip() or None
     )
