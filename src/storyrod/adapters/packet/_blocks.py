@@ -39,14 +39,15 @@ Block = blocks.Block | Row | PageBreak | Tiles
 class Section:
     """One part of the packet, begun on a new page; `head` goes into the page's head beside the job's title.
 
-    Parts of one `group` that follow each other share a line of the contents: there each is told by what its title has
-    before the colon. A part that is `lying` has its heading and words on the first of its pages of tiles.
+    Parts of one `group` that follow each other share a line of the contents: there each is told by its `short` name. A
+    part that is `lying` has its heading and words on the first of its pages of tiles.
     """
 
     title: str
     blocks: tuple[Block, ...]
     head: str = ""
     group: str = ""
+    short: str = ""
     listed: bool = True
     lying: bool = False
     part: str = ""

@@ -27,16 +27,17 @@ def label_pages(plan: Plan, paper: LabelPaper | None = None, *, used: int = 0) -
     paper = paper or usual_paper(plan.job.paper.value)
     _, width, height = PAPERS[paper.paper]
     places = list(paper.corners())
-    slots: list[Drawing | None] = [*(None for _ in range(used % paper.count)), *_labels(plan, paper)]
+    made = zip((label.mark for label in plan.part_labels), _labels(plan, paper), strict=True)
+    slots: list[tuple[str, Drawing] | None] = [*(None for _ in range(used % paper.count)), *made]
     pages: list[Drawing] = []
     for page, filled in enumerate(itertools.batched(slots, paper.count)):
         on_page = [(at, label) for at, label in zip(places, filled, strict=False) if label is not None]
-        items = tuple(_moved(d, x, height - y - paper.label.height) for (x, y), d in on_page)
+        items = tuple(_moved(d, x, height - y - paper.label.height) for (x, y), (_, d) in on_page)
         pages.append(
             Drawing(
                 id=f"labels.{page + 1}",
                 title=f"Labels, page {page + 1}",
-                alt="Labels of " + ", ".join(d.title.removeprefix("Label of ") for _, d in on_page) + ".",
+                alt="Labels of " + ", ".join(mark for _, (mark, _) in on_page) + ".",
                 items=items,
                 window=Bounds(left=0.0, bottom=0.0, right=width, top=height),
             )

@@ -127,7 +127,11 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
             blocks.append(Picture(drawing=hold_drawing(jig, hold, figures=figures)))
     blocks += [Heading(text="Mind, in use"), Bullets(items=told.notes)]
     return Section(
-        title=f"Jig {jig.id}: {jig.name}", head=f"jig {jig.id}", group="Jigs", blocks=tuple(filter(_filled, blocks))
+        title=f"Jig {jig.id}: {jig.name}",
+        short=f"Jig {jig.id}",
+        head=f"jig {jig.id}",
+        group="Jigs",
+        blocks=tuple(filter(_filled, blocks)),
     )
 
 
@@ -174,7 +178,11 @@ def _card(set_up: SetUp, work: WorkPlan, figures: Figures, room: tuple[float, fl
         blocks.append(Picture(drawing=drawing))
     blocks += below
     return Section(
-        title=f"{set_up.id}: {set_up.title}", head=f"set-up {set_up.id}", group="Set-up cards", blocks=tuple(blocks)
+        title=f"{set_up.id}: {set_up.title}",
+        short=set_up.id,
+        head=f"set-up {set_up.id}",
+        group="Set-up cards",
+        blocks=tuple(blocks),
     )
 
 

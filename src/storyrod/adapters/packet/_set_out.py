@@ -63,7 +63,8 @@ class _Sheets:
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
         head = f"{case.code}, set-out {title}"
-        return Section(title=title, head=head, group="Set-out sheets", blocks=tuple(blocks))
+        short = title if len(outs) > 1 else first.mark
+        return Section(title=title, short=short, head=head, group="Set-out sheets", blocks=tuple(blocks))
 
     def _drawings(self, out: PanelSetOut, taken: float, below: float) -> Sequence[Drawing]:
         """Return the drawing of each worked face, so that a sheet turns few pages.

@@ -96,8 +96,7 @@ class _Pages:
         blocks = [self._block(b) for b in section.blocks]
         if section.part == "cover":
             blocks.append({"kind": "contents"})
-        short = section.title.split(":")[0]
-        entry = {"title": section.title, "group": section.group, "short": short}
+        entry = {"title": section.title, "group": section.group, "short": section.short or section.title}
         told = {"head": section.head, "listed": section.listed, "lying": section.lying, "blocks": blocks}
         return told | entry
 
