@@ -66,16 +66,18 @@ def _straight_edge(placed: Placed, walls: tuple[float, float]) -> tuple[float | 
     """Return where the straight edge lies, whether beyond the far wall, and whether it hangs over the panel.
 
     It lies where the whole of it rests on the board, rather toward the datum; on a rebate always on the board's side.
+    Its place is the wall as printed less the setting as printed, so that the three figures on paper agree.
     """
     setting, need = placed.setting, placed.made.need
     if setting.registration is not Registration.LINE or setting.fence is None:
         return None, False, False
-    extent = need.panel.extent(need.across)
-    low, high = walls[0] - setting.fence, walls[1] + setting.fence
+    extent, printed = need.panel.extent(need.across), need.lengths.printed
+    fence = printed(setting.fence)
+    low, high = printed(walls[0]) - fence, printed(walls[1]) + fence
     room_low, room_high = low - STRAIGHT_EDGE, extent - high - STRAIGHT_EDGE
     far = walls[0] < _FLUSH if need.kind == "rebate" else room_low < 0 and room_high > room_low
     at, room = (high, room_high) if far else (low, room_low)
-    return round(at, 3), far, room < -_FLUSH
+    return round(at, 6), far, room < -_FLUSH
 
 
 def _base_stops(placed: Placed, shape: Channel, ends: tuple[float, float]) -> tuple[float | None, float | None]:
@@ -83,7 +85,9 @@ def _base_stops(placed: Placed, shape: Channel, ends: tuple[float, float]) -> tu
     setting = placed.setting
     if setting.registration is not Registration.LINE or setting.fence is None:
         return None, None
-    low, high = round(ends[0] - setting.fence, 3), round(ends[1] + setting.fence, 3)
+    printed = placed.made.need.lengths.printed
+    fence = printed(setting.fence)
+    low, high = round(printed(ends[0]) - fence, 6), round(printed(ends[1]) + fence, 6)
     extent = placed.made.need.panel.extent(placed.made.need.along)
     return (
         low if shape.stopped[0] and low >= STOP_ROOM else None,
@@ -120,10 +124,11 @@ def _line_place(placed: Placed) -> CutPlace:
     base, packer = setting.reference_to_centre or 0.0, setting.packer
     line = reference.line_at if reference.line_at is not None else need.at
     off = base - reference.wanted if packer is not None and packer.made > 0 else 0.0
+    line, off = need.lengths.printed(line), need.lengths.printed(off)
     return CutPlace(
         feature=need.marks[0].feature.id,
         across_from=surface_at(need.across, far=False),
         centre=need.at,
-        straight_edge=round(line + (off if far else -off), 3),
+        straight_edge=round(line + (off if far else -off), 6),
         beyond=surface_at(need.across, far=far),
     )

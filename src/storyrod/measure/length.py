@@ -128,8 +128,27 @@ def show_inches(mm: float, parts: int = 32) -> str:
         value = nearest_fraction(size, of)
         if abs(float(value) * MM_PER_INCH - size) <= _HAIR:
             return f'{_sign(mm, value)}{_mixed(value)}"'
-    thousandths = math.floor(size / MM_PER_INCH * 1000 + 0.5 + 1e-6)
+    thousandths = _thousandths(size)
     return f'{_sign(mm, thousandths)}{thousandths // 1000}.{thousandths % 1000:03d}"'
+
+
+def read_from_inches(mm: float, parts: int = 32) -> float:
+    """Return the length (mm) that someone sets who reads what `show_inches` wrote."""
+    size = abs(mm)
+    for of in (parts, FINEST):
+        read = math.floor(size / MM_PER_INCH * of + 0.5 + 1e-9) / of * MM_PER_INCH
+        if abs(read - size) <= _HAIR:
+            return math.copysign(round(read, 6), mm)
+    return math.copysign(round(_thousandths(size) * MM_PER_INCH / 1000, 6), mm)
+
+
+def read_from_mm(mm: float) -> float:
+    """Return the length (mm) that someone sets who reads what `show_mm` wrote to the hundredth."""
+    return math.copysign(math.floor(abs(mm) * 100 + 0.5 + 1e-6) / 100, mm)
+
+
+def _thousandths(mm: float) -> int:
+    return math.floor(mm / MM_PER_INCH * 1000 + 0.5 + 1e-6)
 
 
 def _mixed(value: Fraction) -> str:

@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from storyrod.measure.length import MM_PER_INCH, Unit, nearest_fraction, show_inches, show_mm
+from storyrod.measure.length import (
+    MM_PER_INCH,
+    Unit,
+    nearest_fraction,
+    read_from_inches,
+    read_from_mm,
+    show_inches,
+    show_mm,
+)
 
 _BOUGHT_PARTS: Final = 64
 """Bits, drills and boards sold by the inch come in sixty-fourths at the finest."""
@@ -35,6 +43,15 @@ class LengthWriter:
     def n(self, mm: float) -> str:
         """Return a figure for a page that says its unit once: `590.5`, or `23 5/8"`."""
         return show_inches(mm, self.fraction) if self.is_inch else show_mm(mm)
+
+    def printed(self, mm: float) -> float:
+        """Return the length (mm) that someone sets who reads the written figure: within half its last digit."""
+        return read_from_inches(mm, self.fraction) if self.is_inch else read_from_mm(mm)
+
+    @property
+    def half_digit(self) -> float:
+        """Half the last digit that is written (mm): by so much a written figure may differ from its length."""
+        return 0.0005 * MM_PER_INCH if self.is_inch else 0.005
 
     def bare(self, mm: float) -> str:
         """Return a figure without any sign of its unit, for a drawing that says it once: `590.5`, or `23 5/8`."""

@@ -20,7 +20,8 @@ class Mark:
         label: panel mark and number, as `A3.12`, by which its mate names it.
         what: size and depth as the trade writes it, `hole 8, 13 deep`.
         u, v, w: where the feature's axis or middle lies, running from datum end, face edge and face side, rounded to
-            the job's `mark_step`, or carried exactly from what is; across the thickness of an edge or end it is exact.
+            the job's `mark_step`, or carried exactly from what is; across the thickness of an edge or end, to its
+            last printed digit.
         mate: label of the mate's mark, or "".
         joint: number of the joint, or "".
     """

@@ -8,6 +8,7 @@ from typing import Final
 
 from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
+from storyrod.measure.writing import METRIC
 from storyrod.model.detail import Details
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.mark import CaseSetOut, JointLine, Mark, SetOut
@@ -125,16 +126,22 @@ def _line_gap(one: Point, other: Point, ways: set[Axis]) -> float:
 
 
 def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
-    """Return whether the marks of both mates fall together, each entering panel put to its line as marked."""
+    """Return whether the marks of both mates fall together, each entering panel put to its line as marked.
+
+    Where fractions and thousandths of an inch meet, a sum ends at half a thousandth.
+    """
+    lengths = views[0].lengths if views else METRIC
+    limit = lengths.half_digit + MARKED if lengths.is_inch else MARKED
+    within = f"within {figure(limit)} mm"
     tally = Tally(
         claim=Claim.MARKS,
         subject="pairs of marks",
-        holds=f"carry the same rounded figure, within {figure(MARKED)} mm",
+        holds=f"carry the same rounded figure, {within}",
         fails="do not carry the same figure",
-        one=f"pair of marks carries the same rounded figure, within {figure(MARKED)} mm",
+        one=f"pair of marks carries the same rounded figure, {within}",
         measure="farthest off",
         code="proof-marks",
-        limit=MARKED,
+        limit=limit,
     )
     for view, drawn in zip(views, setout.cases, strict=True):
         marks = _marks(drawn)
@@ -168,27 +175,32 @@ def _apart_as_marked(one: Mark, other: Mark, view: CaseView, line: JointLine | N
 
 
 def _put_to_line(mark: Mark, view: CaseView, line: JointLine | None) -> Point:
-    """Return how far the panel of a mark moves when it is put to its line, as marked on the receiving panel."""
+    """Return how far the panel of a mark moves when its face side is put to its line, as that is marked."""
     still = Point(0.0, 0.0, 0.0)
     if line is None or mark.panel != line.mate:
         return still
     frame, contact = view.panels[line.panel].frame, view.joints[line.joint].contact
     axis = PanelAxis.U if line.across_length else PanelAxis.V
-    exact = min(frame.to_panel(contact.low).along(axis), frame.to_panel(contact.high).along(axis))
-    way = frame.direction(axis)
-    return still.with_(way.axis, (line.near - exact) * way.sign)
+    exact = sorted((frame.to_panel(contact.low).along(axis), frame.to_panel(contact.high).along(axis)))
+    way, is_far = frame.direction(axis), line.face_side_line == line.far
+    return still.with_(way.axis, (line.face_side_line - exact[is_far]) * way.sign)
 
 
 def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
-    """Return whether each cut has one mark, no farther from its exact place than rounding may move it."""
-    limit = setout.mark_to / 2 + 1e-6
+    """Return whether each cut has one mark, no farther from its exact place than rounding may move it.
+
+    Half a step, and half the last digit that is written for each figure that it is the sum of: its place on its mate,
+    and in inches their sum.
+    """
+    lengths = views[0].lengths if views else METRIC
+    limit = setout.mark_to / 2 + lengths.half_digit * (2 if lengths.is_inch else 1) + 1e-6
     step = views[0].told(setout.mark_to) if views else ""
     tally = Tally(
         claim=Claim.MARKS_TRUE,
         subject="marks",
-        holds=f"stand within half of {step} of their exact places",
+        holds=f"stand within half of {step}, and the last digit, of their exact places",
         fails="do not stand where their cuts are",
-        one=f"mark stands within half of {step} of its exact place",
+        one=f"mark stands within half of {step}, and the last digit, of its exact place",
         measure="farthest off",
         code="proof-marks",
         limit=limit,

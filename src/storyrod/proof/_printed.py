@@ -169,7 +169,7 @@ def mates_agree_as_printed(job: Job, views: Sequence[CaseView], setout: SetOut) 
         one="pair of printed marks meets when the panels are put to their printed lines, but for the last digit",
         measure="farthest off",
         code="proof-printed",
-        limit=4 * paper.half,
+        limit=2 * paper.half,
     )
     for view, drawn in zip(views, setout.cases, strict=True):
         marks = {m.feature.id: m for p in drawn.panels for m in p.marks}
@@ -213,12 +213,12 @@ def _printed_place(view: CaseView, mark: Mark, paper: _Paper) -> Point:
 
 
 def _put_to_line(view: CaseView, line: JointLine, paper: _Paper) -> Point:
-    """Return how far the mate of a line moves in the case when it is put to the line as printed."""
+    """Return how far the mate of a line moves in the case when its face side is put to the line as printed."""
     frame, contact = view.panels[line.panel].frame, view.joints[line.joint].contact
     axis = _measured_along(line)
-    exact = min(frame.to_panel(contact.low).along(axis), frame.to_panel(contact.high).along(axis))
-    way = frame.direction(axis)
-    return Point(0.0, 0.0, 0.0).with_(way.axis, (paper.read(line.near) - exact) * way.sign)
+    exact = sorted((frame.to_panel(contact.low).along(axis), frame.to_panel(contact.high).along(axis)))
+    way, is_far = frame.direction(axis), line.face_side_line == line.far
+    return Point(0.0, 0.0, 0.0).with_(way.axis, (paper.read(line.face_side_line) - exact[is_far]) * way.sign)
 
 
 def patterns_keep_their_shape(job: Job, views: Sequence[CaseView], setout: SetOut) -> Finding:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from storyrod.measure.space import PanelAxis, PanelPoint, Point
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.mark import JointLine
 from storyrod.model.panel import Panel, PanelId, Surface
@@ -14,27 +15,40 @@ _FACES = (Surface.FACE, Surface.FAR_FACE)
 
 
 def lines_by_panel(
-    joints: tuple[Joint, ...], panels: Mapping[PanelId, Panel], moves: Mapping[JointId, Point]
+    joints: tuple[Joint, ...],
+    panels: Mapping[PanelId, Panel],
+    moves: Mapping[JointId, Point],
+    lengths: LengthWriter,
 ) -> dict[PanelId, tuple[JointLine, ...]]:
-    """Return the joint lines on each panel, moved as `moves` says, in running order from its datum."""
+    """Return the joint lines on each panel, moved as `moves` says, in running order from its datum.
+
+    In inches the two lines of a board are those that are printed, as far apart as its printed thickness; in millimetres
+    all that is added to a line is in whole hundredths, and they are so without it.
+    """
     found: dict[PanelId, list[JointLine]] = {p: [] for p in panels}
+    printed = lengths.printed if lengths.is_inch else _as_it_is
     for joint in joints:
         if joint.receiving_surface in _FACES:
-            found[joint.receiving].append(_line(joint, panels, moves[joint.id]))
+            found[joint.receiving].append(_line(joint, panels, moves[joint.id], printed))
     return {
         p: tuple(sorted(ls, key=lambda n: (n.surface, n.across_length, n.near, n.start))) for p, ls in found.items()
     }
 
 
-def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> JointLine:
+def _as_it_is(mm: float) -> float:
+    return round(mm, 6)
+
+
+def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point, printed: Callable[[float], float]) -> JointLine:
     receiving, entering = panels[joint.receiving], panels[joint.entering]
     frame = receiving.frame
     through = frame.panel_axis(entering.frame.into.axis)
-    low, high = _span(frame.to_panel(joint.contact.low + move), frame.to_panel(joint.contact.high + move), through)
+    low, high = walls_of(joint, panels, move)
     along = PanelAxis.V if through is PanelAxis.U else PanelAxis.U
     start, end = _span(frame.to_panel(joint.contact.low), frame.to_panel(joint.contact.high), along)
     grows = frame.direction(through) is entering.frame.into
-    face_side = low if grows else high
+    near = printed(low)
+    far = printed(near + printed(high - low))
     true_place = frame.to_panel(entering.frame.origin + move).along(through)
     return JointLine(
         joint=joint.id,
@@ -45,13 +59,20 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> JointLi
         mate_mark=entering.mark,
         mate_surface=joint.entering_surface,
         across_length=through is PanelAxis.U,
-        near=low,
-        far=high,
-        face_side_line=face_side,
-        face_side_on_line=abs(face_side - true_place) < _SAME,
+        near=near,
+        far=far,
+        face_side_line=near if grows else far,
+        face_side_on_line=abs((low if grows else high) - true_place) < _SAME,
         start=start,
         end=end,
     )
+
+
+def walls_of(joint: Joint, panels: Mapping[PanelId, Panel], move: Point) -> tuple[float, float]:
+    """Return where the entering panel's two faces stand on the receiving one, moved, before they are printed."""
+    frame = panels[joint.receiving].frame
+    through = frame.panel_axis(panels[joint.entering].frame.into.axis)
+    return _span(frame.to_panel(joint.contact.low + move), frame.to_panel(joint.contact.high + move), through)
 
 
 def _span(a: PanelPoint, b: PanelPoint, axis: PanelAxis) -> tuple[float, float]:

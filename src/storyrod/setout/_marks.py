@@ -10,7 +10,7 @@ from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.job import Job
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel, PanelId, Surface
-from storyrod.setout._standing import STILL
+from storyrod.setout._places import Places
 from storyrod.setout._words import size_words
 
 Placed = tuple[Feature, float, float, float]
@@ -24,12 +24,13 @@ def marks_by_panel(
     panels: Mapping[PanelId, Panel],
     features: Sequence[Feature],
     moves: Mapping[FeatureId, Point],
+    places: Places,
     joint_numbers: Mapping[str, str],
 ) -> dict[PanelId, tuple[Mark, ...]]:
     """Return the numbered marks of every panel, mates named by their labels."""
     placed: dict[PanelId, list[Placed]] = {p: [] for p in panels}
     for feature in features:
-        placed[feature.panel].append((feature, *_marked_at(feature, panels[feature.panel], moves[feature.id])))
+        placed[feature.panel].append((feature, *places.of(feature, moves[feature.id])))
     ordered = {panel_id: _in_order(entries) for panel_id, entries in placed.items()}
     labels = {
         feature.id: f"{panels[panel_id].mark}.{number}"
@@ -77,18 +78,6 @@ class _Words:
         if known is None:
             known = self._known[feature.shape] = size_words(feature.shape, self._lengths)
         return known
-
-
-def _marked_at(feature: Feature, panel: Panel, move: Point) -> tuple[float, float, float]:
-    """Return where the mark stands (u, v, w), free of float dust (a millionth of a mm)."""
-    at = feature.at
-    u, v, w = at.u, at.v, at.w
-    if move is not STILL:
-        frame, by = panel.frame, (move.x, move.y, move.z)
-        u += frame.u.sign * by[frame.u.nth]
-        v += frame.v.sign * by[frame.v.nth]
-        w += frame.into.sign * by[frame.into.nth]
-    return round(u, 6), round(v, 6), round(w, 6)
 
 
 def _mark(

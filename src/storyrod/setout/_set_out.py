@@ -9,6 +9,7 @@ from storyrod.setout._gangs import find_gangs, rod_of
 from storyrod.setout._lines import lines_by_panel
 from storyrod.setout._marks import marks_by_panel
 from storyrod.setout._openings import marked_openings
+from storyrod.setout._places import Places
 from storyrod.setout._rounding import moves_of
 from storyrod.setout._standing import line_moves
 
@@ -30,10 +31,13 @@ def set_out(details: Details) -> SetOut:
 def _set_out_case(job: Job, case: DetailedCase, step: float) -> CaseSetOut:
     panels = {p.id: p for p in case.panels}
     lines_moved = line_moves(case, panels, step)
-    moves = moves_of(case, panels, lines_moved, step)
+    moves = moves_of(case, panels, lines_moved, step, job.lengths)
     numbers: dict[str, str] = {j.id: j.number for j in case.joints}
-    marks = marks_by_panel(job, panels, case.features, moves, numbers)
-    lines = lines_by_panel(case.joints, panels, lines_moved)
+    lines = lines_by_panel(case.joints, panels, lines_moved, job.lengths)
+    places = Places(panels, job.lengths)
+    if job.lengths.is_inch:
+        places.keep(case.joints, lines_moved, {n.joint: n for on in lines.values() for n in on})
+    marks = marks_by_panel(job, panels, case.features, moves, places, numbers)
     return CaseSetOut(
         case=case.built.case.code,
         panels=tuple(PanelSetOut(panel=p, marks=marks[p.id], lines=lines[p.id]) for p in case.panels),

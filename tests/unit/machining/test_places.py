@@ -53,6 +53,25 @@ def test_a_housing_has_walls_middle_ends_and_its_straight_edge() -> None:
     assert "stopped" not in words
 
 
+@pytest.mark.parametrize("unit", list(Unit))
+def test_wall_setting_and_straight_edge_add_up_as_they_are_printed(unit: Unit) -> None:
+    """A wall at 273.055 is printed 273.06, and 69.034 to it 69.03: the straight edge is at 204.03, not at 204.02."""
+    tools = tuple(replace(t, base_half=75.034) if t.base_half is not None else t for t in SHOP.tools)
+    methods = MethodChoice(corner="dowels", mid_panel="housing")
+    inside = builders.columns(builders.rows(builders.opening(), builders.opening()), builders.opening())
+    case = builders.case("A", width=600.21, height=700, depth=400, inside=inside)
+    asked = replace(job(case, methods=methods), unit=unit)
+    _, work = worked(asked, shop(tools=tools))
+    written, seen = asked.lengths, 0
+    for set_up in work.set_ups:
+        for place in (p for o in set_up.operations for p in o.places if p.walls and p.straight_edge is not None):
+            setting = written.printed(set_up.setting.fence or 0.0)
+            off = [abs(abs(written.printed(w) - written.printed(place.straight_edge)) - setting) for w in place.walls]
+            assert min(off) <= (written.half_digit + 1e-6 if unit is Unit.INCH else 1e-6)
+            seen += 1
+    assert seen
+
+
 def test_a_straight_edge_goes_to_the_side_that_has_room_for_it() -> None:
     """A shelf 60 above the floor has 42 of side before it: not 69 and the straight edge's own 60."""
     low = replace(

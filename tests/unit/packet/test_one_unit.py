@@ -187,7 +187,6 @@ _MAY_WRITE: Final = {
     "adapters/web/_workshop_page.py": "a workshop's values, in mm",
     "adapters/web/_render.py": "a workshop's values, in mm",
     "adapters/web/_brief_chosen.py": "what a job file holds, in its own unit",
-    "adapters/web/_cards.py": "a job file that may not be read, in its own unit",
 }
 """Modules that call the low-level writing of lengths, and why they may."""
 

@@ -180,6 +180,36 @@ def test_an_opening_is_what_lies_between_the_lines_as_marked() -> None:
     assert total == pytest.approx(720.0)
 
 
+def test_what_is_left_beside_a_rebate_is_halved_to_a_hundredth_on_both_mates() -> None:
+    """A back in a rebate 8.85 deep with 0.5 of clearance covers 8.35, and half of it is 4.175.
+
+    It is 4.18 from the side's face, so 4.17 from the back's end, where that face is at 8.35.
+    """
+    out = set_out(thin_case(opening(), back=Back(kind=BackKind.REBATED, board="b6", field="cases[0].back")))
+    back, side = out.of(PanelId("A.back")), out.of(PanelId("A.side-left"))
+    screws = [m for m in back.marks if m.mate.startswith(f"{side.panel.mark}.")]
+    mates = {f"{side.panel.mark}.{m.number}": m for m in side.marks}
+
+    assert screws
+    for screw in screws:
+        assert (screw.u, mates[screw.mate].w) == pytest.approx((4.17, 4.18), abs=1e-6)
+
+
+def test_in_inches_two_lines_are_a_printed_board_apart_and_a_mark_is_the_sum_of_what_is_printed() -> None:
+    """18 mm is 0.709 in and half of it 0.354; 2.5 in of plinth are a line of the rule: 2.500 + 0.354 = 2.854."""
+    plinth = Plinth(height=63.5, setback=40.0, field="cases[0].plinth")
+    made = job(case(inside=opening(), plinth=plinth), boards=(board(measured=18.0), *boards()[1:]), unit=Unit.INCH)
+    out, printed = set_out(made), made.lengths.printed
+    found = line(out, "side-left", "base")
+    holes = [m for m in out.of(PanelId("A.side-left")).marks if m.joint == found.number]
+
+    assert (made.lengths.n(found.near), made.lengths.n(found.far)) == ('2 1/2"', '3.209"')
+    assert holes
+    for hole in holes:
+        half = next(m.w for m in out.of(PanelId("A.base")).marks if m.label == hole.mate)
+        assert hole.u == pytest.approx(printed(found.far - printed(half)))
+
+
 # --- patterns --------------------------------------------------------------------------------------------------------
 
 
