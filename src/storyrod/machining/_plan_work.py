@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._advice import station_advice
@@ -25,6 +27,8 @@ from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan
 from storyrod.model.mark import SetOut
 from storyrod.model.sharing import Sharing
 from storyrod.model.workshop import Workshop
+
+_LIKE_A_SET_UP: Final = re.compile(r"S(\d+)")
 
 
 def plan_work(
@@ -60,7 +64,7 @@ def plan_work(
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
     ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
-    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered)
+    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered, before=_taken(details))
     run = told_run(distinct, ordered, workshop, _copies(repeats.details), _panels(repeats.details))
     set_ups = repeats.set_ups(distinct)
     count = reconcile(details, set_ups)
@@ -90,27 +94,39 @@ def _with_references(needs: Sequence[Need]) -> list[tuple[Need, Reference]]:
     return [(n, reference_of(n, panels[id(n.case)])) for n in needs]
 
 
-def _told(details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, ordered: Ordered) -> tuple[SetUp, ...]:
-    """Return all set-ups, numbered in the order of the run."""
+def _taken(details: Details) -> int:
+    """Return the number before the first set-up's: 0, or a whole hundred where panels of a case S are called S1, S2.
+
+    A set-up and a panel of one name would be taken for each other on a card.
+    """
+    found = (_LIKE_A_SET_UP.fullmatch(p.mark) for c in details.cases for p in c.panels)
+    highest = max((int(match[1]) for match in found if match is not None), default=0)
+    return -(-highest // 100) * 100
+
+
+def _told(
+    details: Details, set_out: SetOut, workshop: Workshop, jigs: Jigs, ordered: Ordered, *, before: int
+) -> tuple[SetUp, ...]:
+    """Return all set-ups, numbered in the order of the run, from the one after `before`."""
     writer = Writer(details, workshop, jigs)
     told: list[SetUp] = []
     for set_up in first_set_ups(details, set_out, workshop):
-        told.append(_numbered(set_up, len(told) + 1))
+        told.append(_numbered(set_up, before + len(told) + 1))
     ends = last_of_pairs(ordered.groups)
     at: dict[tuple[object, ...], list[str]] = {}
     in_place = numbers_in_place(ordered.groups)
     last = last_set_up(details, workshop)
     for n, (group, turns, is_last) in enumerate(zip(ordered.groups, ordered.turns, ends, strict=True)):
         if n in in_place and last is not None:
-            told.append(_numbered(last, len(told) + 1))
+            told.append(_numbered(last, before + len(told) + 1))
             last = None
-        number = f"S{len(told) + 1}"
+        number = f"S{before + len(told) + 1}"
         earlier = at.setdefault(pair_key(group), [])
-        before = tuple(earlier) if is_last else None
-        told.append(writer.set_up(group, number, turns, earlier=before, in_place=n in in_place))
+        tested = tuple(earlier) if is_last else None
+        told.append(writer.set_up(group, number, turns, earlier=tested, in_place=n in in_place))
         earlier.append(number)
     if last is not None:
-        told.append(_numbered(last, len(told) + 1))
+        told.append(_numbered(last, before + len(told) + 1))
     return tuple(told)
 
 

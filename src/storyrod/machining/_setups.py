@@ -239,6 +239,3 @@ def _length(need: Need) -> float:
 def _mark_number(panel: Panel) -> int:
     digits = "".join(c for c in panel.mark if c.isdigit())
     return int(digits or 0)
-
-
-# --- what comes before and after machining ---------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.act import Act
 from storyrod.model.bench_lines import BenchLine, sizing_lines
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.joint import Joint
 from storyrod.model.machining import (
     LineToMark,
     Operation,
@@ -18,6 +19,7 @@ from storyrod.model.machining import (
     WorkStage,
 )
 from storyrod.model.mark import SetOut
+from storyrod.model.method import FittedIn
 from storyrod.model.panel import Panel
 from storyrod.model.workshop import Workshop
 
@@ -55,30 +57,39 @@ def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iter
 
 def last_set_up(details: Details, workshop: Workshop) -> SetUp | None:
     """Return the set-up in which connectors are fitted, or None where there are none to fit before assembly."""
-    operations: list[Operation] = []
-    for case in details.cases:
-        panels = {p.id: p for p in case.panels}
-        for joint in case.joints:
-            method = details.method(joint.method)
-            if method.held_by_screws or not joint.connectors:
-                continue
-            act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
-            for item, count in joint.connectors:
-                operations.append(
-                    replace(
-                        _panel_op(
-                            case,
-                            panels[joint.entering],
-                            f"{count} x {item}",
-                            cut=count * minutes_of(workshop, act),
-                            count=count,
-                        ),
-                        joint=joint.id,
-                        joint_number=joint.number,
-                        item=item,
-                    )
-                )
-    return _stage(WorkStage.FIT, "fit the connectors in the entering panels", operations) if operations else None
+    operations = [
+        operation
+        for case in details.cases
+        for joint in case.joints
+        if not details.method(joint.method).held_by_screws
+        for operation in _fitted(details, case, joint, workshop)
+    ]
+    return _stage(WorkStage.FIT, "fit the connectors in their panels", operations) if operations else None
+
+
+def _fitted(details: Details, case: DetailedCase, joint: Joint, workshop: Workshop) -> Iterator[Operation]:
+    """Yield what is fitted for a joint before it closes, each in its own panel: a bolt in the one that receives.
+
+    Of what has a half in each panel, the second half counts no minutes of its own.
+    """
+    entering, receiving = (case.panel(p) for p in (joint.entering, joint.receiving))
+    size = details.method(joint.method).size_for(min(entering.thickness, receiving.thickness))
+    homes = {c.item: c.fitted_in for c in size.consumes} if size is not None else {}
+    each = minutes_of(workshop, Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR)
+    for item, count in joint.connectors:
+        home, words = homes.get(item, FittedIn.ENTERING), f"{count} x {item}"
+        in_both = home is FittedIn.BOTH
+        first = _panel_op(
+            case,
+            receiving if home is FittedIn.RECEIVING else entering,
+            f"{words}, one half" if in_both else words,
+            cut=count * each,
+            count=count,
+        )
+        yield replace(first, joint=joint.id, joint_number=joint.number, item=item)
+        if in_both:
+            other = _panel_op(case, receiving, f"{words}, the other half")
+            yield replace(other, joint=joint.id, joint_number=joint.number, item=f"{item}, the other half")
 
 
 def _stage(

@@ -88,6 +88,14 @@ class Cut:
     name: Annotated[str, Text(0, 60), Told("What the cut is for.", title="what you call it")] = ""
 
 
+class FittedIn(StrEnum):
+    """In which panel of a joint something is fitted before the joint is closed."""
+
+    ENTERING = "entering"
+    RECEIVING = "receiving"
+    BOTH = "both"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consumed:
     """Something a method uses up."""
@@ -96,6 +104,10 @@ class Consumed:
     each: Annotated[int, Number(0, 100, whole=True), Told("How many at every station.")] = 1
     per_joint: Annotated[int, Number(0, 100, whole=True), Told("How many once a joint.")] = 0
     turned: Annotated[bool, Told("Whether it locks only when it is turned, as a cam.")] = False
+    fitted_in: Annotated[
+        FittedIn,
+        Told("In which panel it is fitted before the joint is closed; `both` where it has a half in each."),
+    ] = FittedIn.ENTERING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

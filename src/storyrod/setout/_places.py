@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from storyrod.measure.space import Frame, PanelAxis, Point
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import CutOut, Feature
-from storyrod.model.joint import Joint
+from storyrod.model.joint import Joint, JointId
 from storyrod.model.mark import JointLine
 from storyrod.model.panel import Panel, PanelId
 from storyrod.setout._lines import walls_of
@@ -47,7 +47,9 @@ class Places:
         self._printed = lengths.printed
         self._kept: dict[str, _Kept] = {}
 
-    def keep(self, joints: Sequence[Joint], moves: Mapping[str, Point], lines: Mapping[str, JointLine]) -> Places:
+    def keep(
+        self, joints: Sequence[Joint], moves: Mapping[JointId, Point], lines: Mapping[JointId, JointLine]
+    ) -> Places:
         """Keep marks to the printed `lines` of their joints, whose lines are moved as `moves` says."""
         for joint in joints:
             line = lines.get(joint.id)

@@ -64,7 +64,9 @@ def test_wall_setting_and_straight_edge_add_up_as_they_are_printed(unit: Unit) -
     _, work = worked(asked, shop(tools=tools))
     written, seen = asked.lengths, 0
     for set_up in work.set_ups:
-        for place in (p for o in set_up.operations for p in o.places if p.walls and p.straight_edge is not None):
+        for place in (p for o in set_up.operations for p in o.places):
+            if place.walls is None or place.straight_edge is None or set_up.setting is None:
+                continue
             setting = written.printed(set_up.setting.fence or 0.0)
             off = [abs(abs(written.printed(w) - written.printed(place.straight_edge)) - setting) for w in place.walls]
             assert min(off) <= (written.half_digit + 1e-6 if unit is Unit.INCH else 1e-6)

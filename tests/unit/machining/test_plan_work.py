@@ -12,7 +12,7 @@ from storyrod.adapters.files import read_job
 from storyrod.faults import JobError
 from storyrod.machining import check_run, plan_work
 from storyrod.model.bench_lines import LineKind
-from storyrod.model.job import Job
+from storyrod.model.job import Job, MethodChoice
 from storyrod.model.machining import Hand, RunStep, SetUp, Sureness, WorkPlan, WorkStage
 from storyrod.model.workshop import ToolKind
 from storyrod.plan import Plan
@@ -234,3 +234,34 @@ def test_every_card_carries_its_cautions() -> None:
             assert "{" not in "".join(c.text for c in s.cautions)
             if "router" in s.setting.tool_kind.value:
                 assert {LineKind.CUTTER_IN_COLLET, LineKind.SPEED} <= {c.kind for c in s.cautions}
+
+
+# --- names ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("code", "first"), [("A", "S1"), ("S", "S101"), ("S10", "S201")])
+def test_no_set_up_has_the_name_of_a_panel(code: str, first: str) -> None:
+    """Panels of a case S are S1, S2 and so on; those of a case S10 are S101 and on."""
+    plan, work = worked(job(box(code)))
+    names = [s.id for s in work.set_ups]
+
+    assert names[0] == first
+    assert len(names) == len(set(names)) > 5
+    assert not {p.mark for c in plan.details.cases for p in c.panels} & set(names)
+
+
+def test_connectors_are_fitted_in_the_panel_that_holds_them_until_the_joint_closes() -> None:
+    """Cams and dowels go into what enters, bolts into what receives; of a clip, half into each."""
+    wanted = {
+        "cam and bolt": {"cam 15", "cam bolt", "dowel 8 x 35"},
+        "two-part clip connector": {"one half", "the other"},
+    }
+    for method, words in wanted.items():
+        plan, work = worked(job(box(), methods=MethodChoice(corner=method, mid_panel=method)))
+        joints = {j.id: j for c in plan.details.cases for j in c.joints}
+        (fit,) = (s for s in work.set_ups if s.stage is WorkStage.FIT)
+        for o in fit.operations:
+            joint = joints[o.joint]  # type: ignore[index]
+            receives = "cam bolt" in o.what or "the other half" in o.what
+            assert o.panel == (joint.receiving if receives else joint.entering), o.what
+        assert all(any(w in o.what for o in fit.operations) for w in words)

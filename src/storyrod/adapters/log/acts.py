@@ -164,7 +164,7 @@ def _other(stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Works
     elif stage is WorkStage.MARK:
         yield Act.FACE_EDGE_MARKS, "", 1.0, o.place_min
         yield Act.MARK_JOINT_LINE, "", _times(o.cut_min, shop.minutes(Act.MARK_JOINT_LINE)), o.cut_min
-    elif stage is WorkStage.FIT and o.joint:
+    elif stage is WorkStage.FIT and o.joint and o.count:
         joint = joints[str(o.joint)]
         act = Act.GLUE_CONNECTOR if joint.glue else Act.FIT_DRY_CONNECTOR
         yield act, joint.method, float(o.count), o.cut_min
