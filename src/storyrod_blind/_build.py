@@ -6,18 +6,25 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from storyrod_blind._bench import check_bench
+from storyrod_blind._bench_page import read_bench
+from storyrod_blind._fastenings import check_fastenings
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import check_fits
+from storyrod_blind._hung import check_hung
 from storyrod_blind._mates import check_mates
 from storyrod_blind._page import Page, read_pages
 from storyrod_blind._paper import Paper
 from storyrod_blind._places import check_places
+from storyrod_blind._plan_file import check_plan_file
 from storyrod_blind._poses import build_bodies, check_hands
 from storyrod_blind._read import read_paper
 from storyrod_blind._read_set_out import unsaid_of
+from storyrod_blind._replay import check_replay
 from storyrod_blind._seats import check_lines, seats_of
 from storyrod_blind._solid import check_room
 from storyrod_blind._steps import check_steps
+from storyrod_blind._sums import check_sums
 from storyrod_blind._work import check_work
 
 
@@ -49,12 +56,17 @@ class Report:
         return max((abs(f.by_mm) for f in self.findings), default=0.0)
 
 
-def build(pdf: bytes) -> Report:
-    """Build all cases of a packet, given as PDF, and report."""
-    return build_from(read_pages(pdf))
+def build(pdf: bytes, *, bench: str = "", plan: object = None) -> Report:
+    """Build all cases of a packet, given as PDF, and report.
+
+    Args:
+        bench: the bench page of the same plan as HTML, to be held against the paper; none unless given.
+        plan: what the same plan's plan.json holds, read; none unless given.
+    """
+    return build_from(read_pages(pdf), bench=bench, plan=plan)
 
 
-def build_from(pages: Sequence[Page]) -> Report:
+def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -> Report:
     """Build all cases of a packet whose pages have been read, and report."""
     paper = read_paper(pages)
     seats = seats_of(paper)
@@ -62,6 +74,7 @@ def build_from(pages: Sequence[Page]) -> Report:
     findings = [
         *paper.findings,
         *_unsaid(paper),
+        *check_sums(paper),
         *check_lines(paper, seats),
         *check_mates(paper, seats),
         *check_hands(paper, seats),
@@ -69,8 +82,13 @@ def build_from(pages: Sequence[Page]) -> Report:
         *check_work(paper),
         *check_places(paper),
         *check_steps(paper),
+        *check_replay(paper),
+        *check_fastenings(paper),
         *check_fits(paper, bodies),
+        *check_hung(paper, bodies),
         *check_room(paper, bodies),
+        *(check_bench(paper, read_bench(bench)) if bench else ()),
+        *(check_plan_file(paper, plan) if plan is not None else ()),
     ]
     return Report(
         panels=len(paper.panels),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
-from storyrod_blind._paper import Cut, Paper
+from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose, Vector
 from storyrod_blind._seats import SAME
 
@@ -53,7 +53,7 @@ def check_fits(paper: Paper, bodies: Sequence[Body]) -> Iterator[Finding]:
         yield from _outside(paper, carcass)
         yield from _level(paper, carcass, _RUNNER, FindingKind.RUNNER_OFF)
         yield from _level(paper, carcass, _PIN, FindingKind.PINS_OFF)
-        yield from _drawers(paper, carcass)
+        yield from _drawers(paper, bodies, carcass)
     yield from _hinges(paper)
 
 
@@ -104,7 +104,7 @@ def _place(pose: Pose, cut: Cut) -> Vector:
     return pose.point(u, v, w)
 
 
-def _drawers(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
+def _drawers(paper: Paper, bodies: Sequence[Body], carcass: Carcass) -> Iterator[Finding]:
     """Yield drawers that are as wide as their opening, or wider."""
     holders: dict[str, list[str]] = defaultdict(list)
     for cut in paper.cuts.values():
@@ -114,14 +114,25 @@ def _drawers(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
     for drawer, panels in holders.items():
         mine = {p.name.removeprefix(f"{drawer} "): p for p in paper.panels.values() if p.case == carcass.case
                 and p.name.startswith(f"{drawer} ")}  # fmt: skip
-        front, side = mine.get("back"), mine.get("left side")
-        if len(panels) != 2 or front is None or side is None:
+        wide = _outer_width(paper, bodies, mine.get("left side"), mine.get("right side"))
+        if len(panels) != 2 or wide is None:
             continue
         faces = sorted(_facing(paper, carcass, panels))
-        wide = front.length + 2 * side.thickness
         room = faces[1] - faces[0] - wide
         if room <= SAME:
             yield Finding(FindingKind.DRAWER_TIGHT, f"{carcass.case} {drawer}", "no room beside it", float(room))
+
+
+def _outer_width(paper: Paper, bodies: Sequence[Body], left: Panel | None, right: Panel | None) -> Fraction | None:
+    """Return how wide a drawer's box is over its two sides, as built; nothing where they are not in one body."""
+    if left is None or right is None:
+        return None
+    body = next((b for b in bodies if {left.mark, right.mark} <= b.poses.keys()), None)
+    if body is None:
+        return None
+    axis = body.poses[left.mark].axes[2][0]
+    ends = [at[axis] for side in (left, right) for at in body.poses[side.mark].box(paper.panels[side.mark])]
+    return max(ends) - min(ends)
 
 
 def _facing(paper: Paper, carcass: Carcass, panels: Sequence[str]) -> list[Fraction]:
@@ -136,16 +147,24 @@ def _facing(paper: Paper, carcass: Carcass, panels: Sequence[str]) -> list[Fract
     return [ends[0][1], ends[1][0]]
 
 
-def _hinges(paper: Paper) -> Iterator[Finding]:
-    """Yield doors whose cups are not as far apart as the plates on the panel that they hang on."""
+def hinges_of(paper: Paper) -> dict[tuple[str, str], dict[str, dict[int, Fraction]]]:
+    """Return how high each hinge of each door, by case and name, lies on each panel that it is on."""
     doors: dict[tuple[str, str], dict[str, dict[int, list[Cut]]]] = defaultdict(lambda: defaultdict(dict))
     for cut in paper.cuts.values():
         match = _HINGE.match(cut.use)
         if match is not None and cut.id[0] in paper.panels:
             case = paper.panels[cut.id[0]].case
             doors[case, match[2]][cut.id[0]].setdefault(int(match[1]), []).append(cut)
-    for (case, door), by_panel in doors.items():
-        heights = [{n: _height(cuts) for n, cuts in hinges.items()} for hinges in by_panel.values()]
+    return {
+        door: {mark: {n: _height(cuts) for n, cuts in hinges.items()} for mark, hinges in by_panel.items()}
+        for door, by_panel in doors.items()
+    }
+
+
+def _hinges(paper: Paper) -> Iterator[Finding]:
+    """Yield doors whose cups are not as far apart as the plates on the panel that they hang on."""
+    for (case, door), by_panel in hinges_of(paper).items():
+        heights = list(by_panel.values())
         if len(heights) != 2 or heights[0].keys() != heights[1].keys():
             yield Finding(FindingKind.HINGE_OFF, f"{case} {door}", "cups and plates are not on two panels alike")
             continue

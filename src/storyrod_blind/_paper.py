@@ -84,11 +84,12 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """A row of a card's work: which marks of which panel, and all that the row says."""
+    """A row of a card's work: which marks of which panel, all that it says, and the heading that it stands under."""
 
     panel: str
     numbers: tuple[int, ...]
     words: str
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,13 +107,24 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step of the assembly: its heading, what is done, and all that is said under the heading."""
+    """A step of the assembly: its heading, what is done, and all that is said under the heading.
+
+    Attributes:
+        body: what a row of a table of alike steps belongs to, as `drawer 3`; "" where a step has a heading of its own.
+        told: what is done and what to mind, without warnings, weights and what is checked.
+        joints: those that it closes.
+        hands: how many people and clamps it says it takes.
+    """
 
     case: str
     number: int
     title: str
     done: str
     words: str
+    body: str = ""
+    told: str = ""
+    joints: tuple[str, ...] = ()
+    hands: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +133,7 @@ class Bought:
 
     name: str
     where: str
+    count: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +149,15 @@ class Case:
 
 @dataclass(slots=True)
 class Paper:
-    """The whole packet as read, with what could not be read."""
+    """The whole packet as read, with what could not be read.
+
+    Attributes:
+        order: the rows of the order of work: a set-up's name, and what is done.
+        unit: what the whole packet says its lengths are in; a part may say otherwise.
+        past: how far the mate of a line runs past the panel, at which of its ends or edges.
+        sums: how the length and the width of a panel come about, in words.
+        edged: the panels that the cutting list has an edging for.
+    """
 
     cases: dict[str, Case] = field(default_factory=dict)
     panels: dict[str, Panel] = field(default_factory=dict)
@@ -146,6 +167,11 @@ class Paper:
     cards: list[Card] = field(default_factory=list)
     steps: list[Step] = field(default_factory=list)
     bought: list[Bought] = field(default_factory=list)
+    order: list[tuple[str, str]] = field(default_factory=list)
+    edged: set[str] = field(default_factory=set)
+    past: dict[tuple[str, JointId], dict[str, Fraction]] = field(default_factory=dict)
+    unit: Unit = Unit.MM
+    sums: dict[str, tuple[str, str]] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
     def cuts_of(self, panel: str) -> list[Cut]:

@@ -101,6 +101,8 @@ def _overhangs(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, 
         if seat.line.mate == mate:
             size = paper.panels[mate].length if seat.mate_along == "u" else paper.panels[mate].width
             over.append(size - seat.stretch.width)
+    if all((s.line.panel, s.line.joint) in paper.past for s in seats.values() if s.line.mate == mate):
+        return
     across = {s.mate_along for s in seats.values() if s.line.mate == mate}
     if len(across) == 1 and max(over) > _OVERHANG:
         body.unplaced.add(mate)
@@ -176,6 +178,13 @@ def _lie_along(paper: Paper, seat: Seat) -> tuple[int, Fraction]:
     if places:
         return 1, places[0][0] - places[0][1]
     stretch, mate = seat.stretch, paper.panels[seat.line.mate]
+    past = paper.past.get((seat.line.panel, seat.line.joint), {})
+    for surface, by in past.items():
+        if not surface.startswith("far"):
+            return 1, -by
+        host = paper.panels[seat.line.panel]
+        room = host.length if seat.along == "u" else host.width
+        return 1, room + by - (mate.length if seat.mate_along == "u" else mate.width)
     if seat.line.mate_surface in ENDS:
         return 1, stretch.low.mm
     size = mate.length if seat.mate_along == "u" else mate.width

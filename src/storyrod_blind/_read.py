@@ -24,6 +24,7 @@ def read_paper(pages: Sequence[Page]) -> Paper:
     paper = Paper()
     chapters = chapters_of(pages)
     whole = chapters[0].unit_of(pages[-1].number) or Unit.MM
+    paper.unit = whole
     _units(paper, chapters)
     _overprinted(paper, chapters)
     for chapter in chapters:
@@ -56,13 +57,16 @@ def _read_row(paper: Paper, table: Table, row: Row, unit: Unit) -> None:
     elif table.has("mark", "panel", "pieces", "finished"):
         panel = _panel(paper, table, row, unit)
         paper.panels[panel.mark] = panel
+        paper.edged |= {panel.mark} if row["edging"] else set()
     elif table.has("joint", "entering", "receiving"):
         joint = _joint(table, row, unit)
         paper.joints[joint.id] = joint
+    elif table.has("set-up", "what", "cuts"):
+        paper.order.append((row["set-up"], row["what"]))
     elif table.has("connector", "how many"):
-        paper.bought.append(Bought(row["connector"], row["used by"]))
+        paper.bought.append(Bought(row["connector"], row["used by"], _count(row["how many"])))
     elif table.has("item", "how many", "where"):
-        paper.bought.append(Bought(row["item"], row["where"]))
+        paper.bought.append(Bought(row["item"], row["where"], _count(row["how many"])))
 
 
 def _panel(paper: Paper, table: Table, row: Row, unit: Unit) -> Panel:
@@ -87,6 +91,14 @@ def _joint(table: Table, row: Row, unit: Unit) -> Joint:
     joint: JointId = (code, row["joint"])
     length: Fraction = read_span(row["length"], unit).high.mm
     return Joint(joint, _mark(row["entering"]), _mark(row["receiving"]), row["held by"], length)
+
+
+def _count(words: str) -> int:
+    """Return the number of `4 pair`."""
+    match = re.match(r"\d+", words)
+    if match is None:
+        raise UnreadError(f"no number: {words!r}")
+    return int(match[0])
 
 
 def _mark(words: str) -> str:

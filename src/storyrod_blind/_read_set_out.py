@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from storyrod_blind._chapter import Chapter
 from storyrod_blind._finding import Finding, FindingKind
-from storyrod_blind._length import Length, Span, Unit, UnreadError, read_span, unit_said
+from storyrod_blind._length import LENGTH, Length, Span, Unit, UnreadError, read_length, read_span, unit_said
 from storyrod_blind._paper import FACES, Cut, CutId, Line, Paper
+from storyrod_blind._sums import sums_in
 from storyrod_blind._table import Row, Table
 from storyrod_blind._what import CHANNELS, OPEN_CUTS, read_what
 
@@ -17,6 +18,10 @@ _LIES = re.compile(r"(Face side|Far face) up, face edge toward you, datum end at
 _JOINT = re.compile(r"^[A-Z]+\d+$")
 _MATE = re.compile(r"^(.+)\.(\d+)$")
 _OTHER_HAND = re.compile(r"^The other hand: (\S+)", re.MULTILINE)
+_BY = re.compile(rf"({LENGTH}) past the (datum end|far end|face edge|far edge)")
+_PAST = re.compile(
+    r"\bOn (\S+), \S+ \((J\d+)\) runs (.+? past the (?:datum|far|face) (?:end|edge)(?: and .+? past the \w+ \w+)?)\."
+)
 _AXES = {"u": "datum end", "v": "face edge", "w": "face side"}
 
 
@@ -24,6 +29,12 @@ def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
     """Read one sheet into the paper; what can not be read becomes a finding."""
     panels = _panels(chapter)
     _read_hands(paper, chapter, panels)
+    told = sums_in(chapter.text)
+    if told is not None:
+        paper.sums |= dict.fromkeys(panels, told)
+    for panel, joint, told in _PAST.findall(" ".join(chapter.text.split())):
+        ends = {surface: read_length(by, unit).mm for by, surface in _BY.findall(told)}
+        paper.past[panel, (_case(panel), joint)] = ends
     for table in chapter.tables:
         here = unit_said(table.title) or unit
         for row in table.rows:

@@ -14,11 +14,11 @@ from typing import Final
 
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.measure.space import Direction
+from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind, Used
 from storyrod.model.detail import JoinedCase
 from storyrod.model.fixing import Fixing, FixingKind, Screws
-from storyrod.model.job import FrontKind, Fronts
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import CutKind, Method, SizeForBoard
 from storyrod.model.panel import Panel, PanelId, Surface
@@ -96,6 +96,7 @@ class Hands:
                 todo = tuple(self._closed(step.joints))
             case StepKind.FRONT:
                 todo = tuple(self._front(f) for f in self._fixings({FixingKind.FRONT: 0}) if f.panel in step.moving)
+                step = replace(step, text=f"{step.text} Aim at {self._aim(step.moving[0])}.")
             case StepKind.DOOR:
                 todo = (self._set(step.moving[0]),)
             case StepKind.SHELF:
@@ -185,15 +186,21 @@ class Hands:
 
     def _set(self, door: PanelId) -> ByHand:
         name = called(self._panel(door).name)
-        aim = _aim(self.case.built.case.fronts, self.lengths)
         text = (
             f"set {name} by its hinges: height at the plates until its edges run level with its neighbours; "
             f"side, hinge by hinge, until the gap at its free edge is even; depth until it closes flat all round. "
-            f"Aim at {aim}"
+            f"Aim at {self._aim(door)}"
         )
         own = self._panel(door)
         done = f"{own.mark} {own.name} set"
         return ByHand(act=HandAct.SET_DOOR, about=str(door), panel=str(door), name=done, text=sentence(text))
+
+    def _aim(self, front: PanelId) -> str:
+        """Return the gap to aim at round a front; one behind a door is inset, whatever the others of its case are."""
+        fronts, told = self.case.built.case.fronts, self.lengths.told
+        if self._panel(front).box.high.y > EXACT:
+            return f"a gap of {told(fronts.gap)} all round"
+        return f"a gap of {told(fronts.gap)} to its neighbours, {told(fronts.reveal)} at the case's outside"
 
     def _closed(self, joints: Sequence[JointId]) -> Iterator[ByHand]:
         """Yield the screws to drive and the cams to turn in the joints that have just closed."""
@@ -258,10 +265,3 @@ def _what(fixings: Sequence[Fixing]) -> str:
     runners = "its runners, front ends to the front edge" if FixingKind.RUNNER_CASE in kinds else ""
     plates = "its hinge plates, arms toward the front edge" if FixingKind.HINGE_PLATE in kinds else ""
     return "; and ".join(filter(None, (runners, plates)))
-
-
-def _aim(fronts: Fronts, lengths: LengthWriter) -> str:
-    """Return the gap to aim at round a door."""
-    if fronts.kind is FrontKind.INSET:
-        return f"a gap of {lengths.told(fronts.gap)} all round"
-    return f"a gap of {lengths.told(fronts.gap)} to its neighbours, {lengths.told(fronts.reveal)} at the case's outside"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from storyrod.model.assembly import Connectors, Diagonals, Step, StepKind
+from storyrod.model.assembly import Diagonals, Step, StepKind
 from storyrod.model.detail import DetailedCase
-from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
 from storyrod.telling.blocks import Block, Bullets, Warning_, Words, right, table, wide
 from storyrod.telling.shown import Shown
+from storyrod.telling.step_notes import StepNotes, joined
 from storyrod.telling.steps_alike import Run
 
 _FEW = 3  # panels up to which each is named, not only marked
@@ -32,7 +32,7 @@ class StepWords:
         self._shown = shown
         self._panels = {p.id: p for p in case.panels}
         self._joints_by_id = {j.id: j for j in case.joints}
-        self._numbers = {j.id: j.number for j in case.joints}
+        self._notes = StepNotes(case)
         self._bodies = {d.id: d.name for d in case.built.drawers}
 
     def blocks(self, step: Step) -> tuple[Block, ...]:
@@ -40,7 +40,7 @@ class StepWords:
         found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
         if step.by_hand:
             found.append(Bullets(items=tuple(one.text for one in step.by_hand), ticks=True))
-        items = tuple(self._to_heed(step))
+        items = tuple(self._notes.heeded(step))
         if items:
             found.append(Bullets(items=items))
         if step.diagonals is not None:
@@ -88,25 +88,14 @@ class StepWords:
             what = self._listed(step.moving)
         if step.diagonals is not None:
             what += f"; diagonals {self._shown.n(step.diagonals.length)}"
-        fitted = "; ".join(t for t in (self._fitted(step.fit_first), _used(step)) if t)
+        fitted = "; ".join(t for t in (self._notes.fitted(step.fit_first), _used(step)) if t)
         moved = f"{step.moved_kg:.1f}" if step.moved_kg else ""
-        return (what, self._joints(step.joints), fitted, step.hands, moved)
+        return (what, self._notes.joints(step.joints), fitted, step.hands, moved)
 
     def _met(self, step: Step) -> frozenset[PanelId]:
         """Return the standing panels that a joint of the step meets."""
         met = {p for j in step.joints for p in (self._joints_by_id[j].receiving, self._joints_by_id[j].entering)}
         return frozenset(met & set(step.onto))
-
-    def _to_heed(self, step: Step) -> Iterator[str]:
-        if step.fit_first:
-            yield f"Before: fit {self._fitted(step.fit_first)}."
-        if step.glue:
-            yield f"Glue {self._joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close."
-        elif step.kind is StepKind.JOIN:
-            yield "No glue."
-        yield from step.hold
-        if step.clamps:
-            yield f"Clamp across {self._joints(step.clamps)}: {_counted(step.clamp_count, 'clamp')}."
 
     def _square(self, check: Diagonals) -> tuple[Block, ...]:
         n = self._shown.n
@@ -128,26 +117,6 @@ class StepWords:
         parts.append(f"All together then {step.whole_kg:.1f} kg.")
         return " ".join(parts)
 
-    def _fitted(self, fitted: Sequence[Connectors]) -> str:
-        """Return connectors by item, then by panel: `2 x dowel in A3 (J1) and A4 (J2)`."""
-        items: dict[str, list[Connectors]] = {}
-        for one in fitted:
-            items.setdefault(one.item, []).append(one)
-        told = []
-        for item, ones in items.items():
-            where = joined([f"{self._panels[c.panel].mark} ({self._numbers[c.joint]})" for c in ones])
-            counts = [c.count for c in ones]
-            each = " each" if len(counts) > 1 else ""
-            if len(set(counts)) > 1:
-                where = joined([f"{c.count} in {self._panels[c.panel].mark} ({self._numbers[c.joint]})" for c in ones])
-                told.append(f"{sum(counts)} \u00d7 {item}, {where}")
-            else:
-                told.append(f"{counts[0]} \u00d7 {item}{each} in {where}")
-        return "; ".join(told)
-
-    def _joints(self, joints: Sequence[JointId]) -> str:
-        return joined([self._numbers[j] for j in joints])
-
     def _listed(self, panels: Sequence[PanelId]) -> str:
         own = [self._panels[p] for p in panels]
         if len(own) > _FEW:
@@ -167,26 +136,9 @@ def cautions_of(step: Step, *, but: str = "") -> tuple[Warning_, ...]:
     )
 
 
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}" + ("" if count == 1 else "s")
-
-
-def joined(names: Sequence[str]) -> str:
-    """Return names as a list in a sentence: `a, b and c`."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
-
-
 def _used(step: Step) -> str:
     """Return what is used up by hand: `4 x pan-head screw 4 x 25`."""
     counts: dict[str, int] = {}
     for used in (u for one in step.by_hand for u in one.uses):
         counts[used.item] = counts.get(used.item, 0) + used.count
     return "; ".join(f"{count} \u00d7 {item}" for item, count in counts.items())
-
-
-def _minutes(minutes: float) -> str:
-    """Return minutes rounded up to halves: a rule of thumb has no tenths."""
-    halves = -(-minutes * 2 // 1) / 2
-    return f"{halves:g} min"

@@ -18,7 +18,8 @@ from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel
 from storyrod.plan import Plan
 from storyrod.telling import identity
-from storyrod.telling.placing import mark_place, placed_from
+from storyrod.telling.placing import changes_over, mark_place, placed_from
+from storyrod.telling.step_notes import StepNotes
 from storyrod.telling.things import Thing, ThingKind, joint_words, made_in, things_made
 
 
@@ -63,6 +64,7 @@ class Group:
         rows: none for a step at which nothing is ticked, as when the work is turned over.
         hands: how many people and clamps a step takes.
         cautions: what must be heeded at a step, to be read before it, never folded away.
+        notes: what a step wants besides: connectors before it, screws, glue, clamps, what is held, what is checked.
     """
 
     title: str
@@ -73,6 +75,7 @@ class Group:
     operation: str = ""
     hands: str = ""
     cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,6 +150,7 @@ class _Cards:
         self.drawers = {d.id: d.name for c in plan.details.cases for d in c.built.drawers}
         self.boards = {b.code: b.name for b in plan.job.boards}
         self.joints = {str(j.id): j for c in plan.details.cases for j in c.joints}
+        self.notes = {c.built.case.code: StepNotes(c) for c in plan.details.cases}
         self.copies = {c.built.case.code: c.built.case.count for c in plan.details.cases}
 
     def cards(self) -> Iterator[Card]:
@@ -165,6 +169,7 @@ class _Cards:
         yield Card(id="rest", kind=CardKind.REST, title="what stands on no other card", groups=tuple(self._rest()))
 
     def _placings(self, set_up: SetUp) -> Iterator[Group]:
+        changes = changes_over(set_up, self.plan.machining)
         for o in set_up.operations:
             rows = [self._cut_row(o, str(f), finish=False) for f in o.features]
             rows += [self._cut_row(o, str(f), finish=True) for f in o.finishes]
@@ -176,6 +181,7 @@ class _Cards:
                 copies=o.copies,
                 rows=tuple(r for r in rows if r is not None),
                 operation=o.id,
+                notes=tuple(sentence for at, sentence in changes.items() if at == o.id),
             )
 
     def _cut_row(self, o: Operation, feature: str, *, finish: bool) -> Row | None:
@@ -189,7 +195,7 @@ class _Cards:
             thing = Thing(id=kind.of(feature), name=name, content=content, key=identity.of_finish(mark.feature, mark))
         if thing is None:
             return None
-        words = mark_place(mark, self.lengths)
+        words = mark_place(mark, self.panels[str(o.panel)], self.lengths)
         return Row(
             thing=thing,
             kind=kind,
@@ -266,7 +272,15 @@ class _Cards:
             rows=tuple(rows),
             hands=step.hands,
             cautions=tuple(f"{c.text} {c.do}".strip() for c in step.cautions),
+            notes=tuple(self._step_notes(case, step)),
         )
+
+    def _step_notes(self, case: str, step: Step) -> Iterator[str]:
+        yield from (one.text for one in step.by_hand if one.act in _TICKED_ELSEWHERE)
+        notes = self.notes[case]
+        yield from notes.heeded(step)
+        square = notes.square(step, self.lengths)
+        yield from (words for words in (square, step.do_not_turn) if words)
 
     def _hand_row(self, case: str, one: ByHand) -> Row:
         thing = Thing(id=hand_id(one), name=one.name, content=one.text, key=identity.of_hand(one))

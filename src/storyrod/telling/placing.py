@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Final
 
-from storyrod.measure.space import PanelAxis
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.machining import CutPlace, Hand, LineToMark, Operation
+from storyrod.model.machining import CutPlace, Hand, LineToMark, Operation, SetUp, WorkPlan
 from storyrod.model.mark import Mark
+from storyrod.model.panel import Panel
+from storyrod.telling.mark_extent import PlaceAxis, extent
+
+_DATUMS: Final[Mapping[PlaceAxis, str]] = {"u": "datum end", "v": "face edge", "w": "face side"}
 
 
 def placed_from(o: Operation, lengths: LengthWriter, *, hand_said: bool = False) -> str:
@@ -62,11 +66,28 @@ def _end_words(place: CutPlace, ends: tuple[float, float], along: str, lengths: 
     return f"{words}, base to a stop at {' and '.join(base)}" if base else words
 
 
-def mark_place(mark: Mark, lengths: LengthWriter) -> str:
-    """Return where a mark lies on its surface, as on the set-out: from the datum end and the face edge or face."""
-    figures = {
-        PanelAxis.U: f"{lengths.n(mark.u)} from the datum end",
-        PanelAxis.V: f"{lengths.n(mark.v)} from the face edge",
-        PanelAxis.W: f"{lengths.n(mark.w)} from the face side",
-    }
-    return ", ".join(words for axis, words in figures.items() if axis is not mark.surface.axis)
+def mark_place(mark: Mark, panel: Panel, lengths: LengthWriter) -> str:
+    """Return where a mark lies on its surface, as on the set-out: from the datum end and the face edge or face.
+
+    A channel, notch or scoop is told from where to where it goes.
+    """
+    found: list[str] = []
+    for axis, datum in _DATUMS.items():
+        if axis != mark.surface.axis.value:
+            low, high = (lengths.n(end) for end in extent(mark, panel, axis))
+            found.append(f"{low if low == high else f'{low} to {high}'} from the {datum}")
+    return ", ".join(found)
+
+
+def changes_over(set_up: SetUp, work: WorkPlan) -> dict[str, str]:
+    """Return before which operations, by id, the jig of a set-up is changed over for the other hand, in words."""
+    setting, found = set_up.setting, dict[str, str]()
+    if not set_up.turns or setting is None:
+        return found
+    over = "fence and stops" if work.jig(setting.jig).has_fence else "stops"
+    hand = None if set_up.turned_first else set_up.operations[0].hand
+    for o in set_up.operations:
+        if o.hand is not hand:
+            found[o.id] = f"first change its {over} over"
+        hand = o.hand
+    return found

@@ -8,9 +8,9 @@ from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import Tipping
 from storyrod.model.thresholds import GRAVITY
 from storyrod.model.wall import WallFixing
-from storyrod.telling.assembly_steps import joined
 from storyrod.telling.blocks import Block, Bullets, Warning_, Words
 from storyrod.telling.shown import Shown
+from storyrod.telling.step_notes import joined
 
 _PACKED = 1.0  # mm of room before the wall from which on a packer goes in
 _SCREW_MM = 4  # common practice, no source: screws of a small bracket

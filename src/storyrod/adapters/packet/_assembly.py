@@ -11,9 +11,10 @@ from storyrod.drawing import Figures, assembly_key, assembly_step
 from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.plan import Plan
-from storyrod.telling.assembly_steps import StepWords, cautions_of, joined
+from storyrod.telling.assembly_steps import StepWords, cautions_of
 from storyrod.telling.blocks import TICK, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.shown import Shown
+from storyrod.telling.step_notes import joined
 from storyrod.telling.steps_alike import Run, runs_of
 from storyrod.telling.wall import wall_blocks
 

@@ -26,7 +26,7 @@ from storyrod.model.machining import (
 )
 from storyrod.plan import Plan
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Warning_, Words, right, table, wide
-from storyrod.telling.placing import placed_from
+from storyrod.telling.placing import changes_over, placed_from
 from storyrod.telling.set_ups import (
     FLUSH,
     hold_title,
@@ -207,16 +207,13 @@ def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
     rows: list[list[str]] = []
     groups: list[tuple[int, str]] = []
     both = len({o.hand for o in set_up.operations}) > 1
-    hand = None if set_up.turned_first else set_up.operations[0].hand
-    turned = work.jig(set_up.setting.jig) if set_up.turns and set_up.setting else None
-    over = "fence and stops" if turned is not None and turned.has_fence else "stops"
+    changes = changes_over(set_up, work)
     group = ""
     for o in set_up.operations:
         words = f"case {o.case}, jig {o.hand.value}" if both else f"case {o.case}"
         if words != group:
-            first = set_up.turns > 0 and o.hand is not hand
-            groups.append((len(rows), f"{words}: first change its {over} over" if first else words))
-            group, hand = words, o.hand
+            groups.append((len(rows), ": ".join(filter(None, (words, changes.get(o.id))))))
+            group = words
         place = placed_from(o, lengths, hand_said=both)
         rows.append([o.panel_mark, o.panel_name, place, mark_numbers(o), f"{o.copies} x {o.count}", _ticks(o.copies)])
     by_walls = any(o.places for o in set_up.operations)

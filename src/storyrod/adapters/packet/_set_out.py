@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
 from storyrod.adapters.packet._set_out_tables import height_of_tables, set_out_tables
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Drawing, Drawn, Figures, case_thumbnail, gang_stack, panel_set_out
+from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
-from storyrod.model.panel import PanelId
+from storyrod.model.panel import PanelId, surface_at
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Picture, Words
 from storyrod.telling.panels import counts, edging_words, hand_words
 from storyrod.telling.shown import Shown
 
+_SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets it so
 _HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
 _STACK = (50.0, 38.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
 _GANG_WORDS = 8.0  # mm for what a gang's heading says more
@@ -59,6 +61,7 @@ class _Sheets:
             below = height_of_tables(tables) if out is hands[-1] else 0.0
             blocks += [Picture(drawing=d) for d in self._drawings(out, taken, below)]
         blocks += tables
+        blocks += [Words(text=words) for out in outs for words in self._past(out)]
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
@@ -116,6 +119,27 @@ class _Sheets:
 
     def _hand_row(self, out: PanelSetOut) -> Words:
         return Words(text=f"The other hand: {out.panel.mark} {out.panel.name}", strong=True)
+
+    def _past(self, out: PanelSetOut) -> Iterator[str]:
+        """Yield which mates without connectors run past the panel, at which end and how far: nothing else tells it."""
+        case = self._cases[out.panel.id]
+        joints = {j.id: j for j in case.joints}
+        boxes = {p.id: p.box for p in case.panels}
+        for line in out.lines:
+            held = [j for j in case.joints if line.mate in (j.entering, j.receiving)]
+            if joints[line.joint].stations or len({j.run.axis for j in held}) > 1:
+                continue  # its connectors tell where it lies, or what holds its other edges
+            axis = PanelAxis.V if line.across_length else PanelAxis.U
+            frame, box = out.panel.frame, boxes[line.mate]
+            low, high = sorted(frame.to_panel(at).along(axis) for at in (box.low, box.high))
+            over = {False: -low, True: high - out.panel.extent(axis)}
+            told = [
+                f"{self._shown.n(mm)} past the {surface_at(axis, far=far).value}"
+                for far, mm in over.items()
+                if mm > _SHOWS
+            ]
+            if told:
+                yield f"On {out.panel.mark}, {self._marks_of[line.mate]} ({line.number}) runs {' and '.join(told)}."
 
     def _names(self, outs: Sequence[PanelSetOut]) -> str:
         return "; ".join(

@@ -6,13 +6,12 @@ They say all that the drawings of the sheet say, so that a sheet can be worked f
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import (
     AngledPocket,
-    Channel,
     CutOut,
     Keyhole,
     SegmentPocket,
@@ -20,19 +19,20 @@ from storyrod.model.feature import (
     UndercutSlot,
 )
 from storyrod.model.mark import JointLine, Mark, PanelSetOut
-from storyrod.model.panel import Panel, PanelId, Surface, surface_at
+from storyrod.model.panel import PanelId, Surface, surface_at
 from storyrod.telling.blocks import TICK, Align, Column, Table, right, table, wide
+from storyrod.telling.mark_extent import PlaceAxis, extent, is_channel
 from storyrod.telling.shown import Shown
 
 _ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table takes for a row, a heading across it, and its head
 _MOST_TICKS = 4
 _MOST_BESIDE = 2  # panels of a gang whose mates are told in the table of marks itself
 _MATES_A_TABLE = 6  # panels side by side in a table of mates
+_MOST_LETTERS = 52  # of places, use and mate in one line, beside which what is cut has room
 _RUN = 4  # marks in a regular row from which on they are told in one line
 _FACES = (Surface.FACE, Surface.FAR_FACE)
 
-Axis = Literal["u", "v", "w"]
-_WHERE: Mapping[Axis, str] = {"u": "datum end", "v": "face edge", "w": "face side"}
+_WHERE: Mapping[PlaceAxis, str] = {"u": "datum end", "v": "face edge", "w": "face side"}
 
 
 def set_out_tables(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], shown: Shown) -> list[Table]:
@@ -117,23 +117,15 @@ class _MarksTable:
     def made(self) -> list[Table]:
         """Return the table of what is bored and milled at a point, and that of what runs from wall to wall."""
         runs = _runs(self._outs[0].marks)
-        points = [r for r in runs if not _is_channel(r[0])]
-        channels = [r for r in runs if _is_channel(r[0])]
+        points = [r for r in runs if not is_channel(r[0])]
+        channels = [r for r in runs if is_channel(r[0])]
         tables = [self._table("Marks", points)] if points else []
         return [*tables, self._table("Walls of what is cut from side to side", channels)] if channels else tables
 
     def _table(self, title: str, runs: Sequence[Sequence[Mark]]) -> Table:
         flat = all(run[0].surface.axis is PanelAxis.W for run in runs)
         axes = [axis for axis in _WHERE if not (flat and axis == "w")]
-        is_long = len(runs[0]) and _is_channel(runs[0][0])
-        columns: tuple[Column | str, ...] = (
-            "mark",
-            wide("what"),
-            *((_stretch if is_long else _place_column)(_WHERE[axis]) for axis in axes),
-            wide("for", 0.6) if is_long else "for",
-            *(("mate",) if self._beside and not is_long else ()),
-            *self._ticks,
-        )
+        is_long = is_channel(runs[0][0])
         rows: list[tuple[str, ...]] = []
         groups: list[tuple[int, str]] = []
         surface: Surface | None = None
@@ -144,10 +136,28 @@ class _MarksTable:
             number, what, places, use, mate = self._cells(run)
             told = (mate,) if self._beside and not is_long else ()
             rows.append((number, what, *(places[axis] for axis in axes), use, *told, *(TICK for _ in self._ticks)))
+        columns: tuple[Column | str, ...] = (
+            "mark",
+            wide("what"),
+            *self._place_columns(axes, rows, is_long=is_long),
+            *(("mate",) if self._beside and not is_long else ()),
+            *self._ticks,
+        )
         head = f"{title}, in {self._shown.unit_name}, measured from"
         return table(columns, rows, title=head, small=True, groups=tuple(groups))
 
-    def _cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[Axis, str], str, str]:
+    def _place_columns(
+        self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]], *, is_long: bool
+    ) -> Iterator[Column | str]:
+        """Yield the columns of the places and the use; where they would crowd out what is cut, they may break too."""
+        cells = [row[2 : 4 + len(axes)] for row in rows]
+        is_tight = sum(max(map(len, column)) for column in zip(*cells, strict=True)) > _MOST_LETTERS
+        for n, axis in enumerate(axes):
+            is_stretch = is_long or (is_tight and any(" to " in row[n] for row in cells))
+            yield (_stretch if is_stretch else _place_column)(_WHERE[axis])
+        yield wide("for", 0.6) if is_long or is_tight else "for"
+
+    def _cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
         """Return number, what, place along each axis, use and mate of a mark, or of a regular row of them."""
         first, last = run[0], run[-1]
         places = {axis: self._place(first, axis) for axis in _WHERE}
@@ -155,13 +165,13 @@ class _MarksTable:
         what = first.what + _way_words(first, self._shown)
         if len(run) > 1:
             number = f"{first.number}\u2013{last.number}"
-            axis: Axis = "u" if first.u != last.u else "v"
+            axis: PlaceAxis = "u" if first.u != last.u else "v"
             step = abs(getattr(run[1], axis) - getattr(first, axis))
             what = f"{len(run)} \u00d7 {what}, every {self._shown.n(step)}"
             places[axis] = _span(getattr(first, axis), getattr(last, axis), self._shown)
         return number, what, places, self._for(first), self._told(first, "mate") if self._beside else ""
 
-    def _place(self, mark: Mark, axis: Axis) -> str:
+    def _place(self, mark: Mark, axis: PlaceAxis) -> str:
         """Return a running figure, from wall to wall of a channel; nothing across the surface that is worked."""
         if mark.surface.axis.value == axis:
             return ""
@@ -199,27 +209,6 @@ def _use(mark: Mark) -> str:
 def what_for(mark: Mark) -> str:
     """Return what a cut that belongs to no joint is for, in a few words: `runner of drawer 1`, `shelf pin of cases`."""
     return re.sub(r", row \d+", "", mark.feature.why)
-
-
-def extent(mark: Mark, panel: Panel, axis: Axis) -> tuple[float, float]:
-    """Return from where to where a channel or notch goes along an axis; of all else, its middle twice. In mm."""
-    at = float(getattr(mark, axis))
-    shape = mark.feature.shape
-    if isinstance(shape, Channel):
-        half = (shape.length if shape.run.value == axis else shape.width) / 2
-        return at - half, at + half
-    if isinstance(shape, CutOut) and _is_channel(mark):
-        if shape.run.value == axis:
-            return at - shape.length / 2, at + shape.length / 2
-        size = {"u": panel.length, "v": panel.width, "w": panel.thickness}[axis]
-        return (0.0, shape.height) if at < size / 2 else (size - shape.height, size)
-    return at, at
-
-
-def _is_channel(mark: Mark) -> bool:
-    """Whether a cut is told by its walls and ends instead of its middle."""
-    shape = mark.feature.shape
-    return isinstance(shape, Channel) or (isinstance(shape, CutOut) and shape.outline in ("notch", "scoop"))
 
 
 def _way_words(mark: Mark, shown: Shown) -> str:

@@ -1,0 +1,79 @@
+"""The sums that set-out sheets print beside a size, `1000 - 2 x 17.7`: whether they come to the size in the list."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+
+from storyrod_blind._finding import Finding, FindingKind
+from storyrod_blind._length import MM_PER_INCH, Unit
+from storyrod_blind._paper import Paper
+from storyrod_blind._seats import SAME
+
+_TOLD = re.compile(r"\bLength: (?P<length>[\d ./x()+-]+?)\. Width: (?P<width>[\d ./x()+-]+?)\.(?= |$)", re.MULTILINE)
+_TOKEN = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|[-+x/()]")
+
+Sum = tuple[str, str]
+"""A panel's length and width as sums, in words."""
+
+
+def sums_in(text: str) -> Sum | None:
+    """Return the two sums that a sheet's words tell, if they do."""
+    match = _TOLD.search(" ".join(text.split()))
+    return (match["length"], match["width"]) if match else None
+
+
+def check_sums(paper: Paper) -> Iterator[Finding]:
+    """Yield sums that do not come to the size in the cutting list, or that can not be read."""
+    for mark, sums in paper.sums.items():
+        panel = paper.panels.get(mark)
+        if panel is None:
+            continue
+        for name, words, size in zip(("length", "width"), sums, (panel.length, panel.width), strict=True):
+            value = _Reader(words).value()
+            if value is None:
+                yield Finding(FindingKind.UNREAD, mark, f"{name}: {words}")
+                continue
+            off = value * (MM_PER_INCH if paper.unit is Unit.INCH else 1) - size
+            if abs(off) > SAME:
+                yield Finding(FindingKind.SIZES_DISAGREE, mark, f"{name}: {words}", float(off))
+
+
+class _Reader:
+    """Reads a sum: figures, `+` and `-`, `x` and `/`, and brackets."""
+
+    def __init__(self, words: str) -> None:
+        self._left = _TOKEN.findall(words)
+        self._is_whole = re.sub(r"\s", "", words) == re.sub(r"\s", "", "".join(self._left))
+
+    def value(self) -> Fraction | None:
+        """Return what the sum comes to, or None where it can not be read."""
+        try:
+            found = self._sum()
+        except (IndexError, ValueError, ZeroDivisionError):
+            return None
+        return found if self._is_whole and not self._left else None
+
+    def _sum(self) -> Fraction:
+        total = self._product()
+        while self._left and self._left[0] in "+-":
+            sign = self._left.pop(0)
+            total += self._product() * (1 if sign == "+" else -1)
+        return total
+
+    def _product(self) -> Fraction:
+        total = self._figure()
+        while self._left and self._left[0] in "x/":
+            sign = self._left.pop(0)
+            total = total * self._figure() if sign == "x" else total / self._figure()
+        return total
+
+    def _figure(self) -> Fraction:
+        figure = self._left.pop(0)
+        if figure == "(":
+            inside = self._sum()
+            if self._left.pop(0) != ")":
+                raise ValueError(figure)
+            return inside
+        return sum((Fraction(part) for part in figure.split()), Fraction(0))
