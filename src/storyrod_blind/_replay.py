@@ -66,6 +66,8 @@ class _Bench:
         self._groups: dict[str, set[str]] = {}
         self._closed: dict[str, int] = {}
         self._wet: dict[str, int] = {}
+        self._wet_of: dict[str, list[str]] = {}
+        self._glued_ways: set[str] = set()
         self._fixed: set[str] = set()
         self._in_place = {
             (p.panel, n) for c in paper.cards if _MADE_IN_PLACE in c.title for p in c.work for n in p.numbers
@@ -172,14 +174,27 @@ class _Bench:
         for told in _GLUED.findall(step.words):
             for number in _JOINT.findall(told):
                 self._wet.setdefault(number, step.number)
+                joint = self._paper.joints.get((self._case, number))
+                self._glued_ways |= {joint.held_by} if joint is not None else set()
                 if self._closed.get(number, step.number) != step.number:
                     yield Finding(FindingKind.NOT_READY, self._at(step), f"{number} is glued, and closed already")
         pressed = {n for told in _CLAMPED.findall(step.words) for n in _JOINT.findall(told)}
         pressed |= {n for told in _DRIVEN.findall(step.words) for n in _JOINT.findall(told)}
-        if step.body and re.search(r"[1-9]\d* clamps?\b", step.hands):
-            pressed |= set(self._wet)
+        pressed |= set(self._alike(step))
         for number in pressed:
             self._wet.pop(number, None)
+
+    def _alike(self, step: Step) -> Iterator[str]:
+        """Count the glue of a step told in a table, as of the joints like it; yield what its clamps press."""
+        if not step.body:
+            return
+        for number in step.joints:
+            joint = self._paper.joints.get((self._case, number))
+            if joint is not None and joint.held_by in self._glued_ways:
+                self._wet_of.setdefault(step.body, []).append(number)
+                self._wet[number] = step.number
+        if re.search(r"[1-9]\d* clamps?\b", step.hands) or "screw" in step.words:
+            yield from self._wet_of.pop(step.body, [])
 
     def _at(self, step: Step) -> str:
         return f"{self._case}, step {step.number}"

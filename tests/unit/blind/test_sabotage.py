@@ -14,7 +14,12 @@ import pytest
 
 from storyrod_blind import Finding, FindingKind
 from storyrod_blind._build import build_from
+from storyrod_blind._hung import check_hung
+from storyrod_blind._length import Length, Span
 from storyrod_blind._page import Page, Run
+from storyrod_blind._poses import build_bodies
+from storyrod_blind._read import read_paper
+from storyrod_blind._seats import seats_of
 from tests.unit.blind.papers import example_pages
 
 EXAMPLE = "rehearsal-room"
@@ -146,7 +151,14 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a panel's length": (cell("A7", "finished", swap(r"^\d+", "748"), on="Cutting list"), K.PANEL_BETWEEN_LINES),
     "a panel's width": (cell("A3", "finished", swap(r"\d+$", "460"), on="Cutting list"), K.OUTSIDE_OFF),
     "a board's thickness": (words(r"17\.7 thick", swap("17.7", "18.7"), on="Cutting list"), K.LINE_OFF),
-    "a drawer's width": (cell("A12", "finished", swap(r"^\d+", "498"), on="Cutting list"), K.DRAWER_TIGHT),
+    "a drawer's width": (words(r"11\.8 thick", swap("11.8", "51.8"), on="Cutting list"), K.DRAWER_TIGHT),
+    "a drawer's height": (cell("A9", "finished", swap("85$", "185"), on="Cutting list"), K.DRAWER_TIGHT),
+    "a drawer's depth": (cell("A9", "finished", swap("^400", "450"), on="Cutting list"), K.DRAWER_TIGHT),
+    "a front's height": (cell("A14", "finished", more(0.5), on="Cutting list"), K.FRONT_OFF),
+    "a front's width": (cell("A20", "finished", more_first(0.5), on="Cutting list"), K.FRONT_OFF),
+    "a door's height": (cell("A32", "finished", more(0.5), on="Cutting list"), K.FRONT_OFF),
+    "the gap at a front": (words(r"gap of 3 mm", swap("3 mm", "4 mm"), on="putting together"), K.FRONT_OFF),
+    "a size's sum": (words(r"^Length: 473", swap("473", "474")), K.SIZES_DISAGREE),
     "the case's width": (words(r"^1000 × 860", swap("^1000", "1001")), K.OUTSIDE_OFF),
     "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),
     "a card's depth": (words(r"^13 into|= 25 \+ 13$|^13$", swap("13", "12"), on="set-up S"), K.CARD_OFF),
@@ -162,6 +174,17 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a sheet's unit": (without_unit(on="set-out A30"), K.PAGE_WITHOUT_UNIT),
     "a step's panel": (words(r"^\d+\. A6 back", swap("A6", "It"), on="putting together"), K.PANEL_NEVER_FITTED),
     "a step's joint": (words(r"\(J7\)", swap(r"\(J7\)", ""), on="putting together"), K.JOINT_NEVER_CLOSED),
+    "a step's number": (words(r"^6\. A5 plinth", swap("6", "16"), on="putting together"), K.NOT_READY),
+    "what a step moves": (words(r"^5\. A4 base", swap("A4 base", "A5 plinth"), on="putting together"), K.NOT_READY),
+    "a panel put in twice": (words(r"^\d+\. A32 door 1", swap("A32", "A8"), on="putting together"), K.FITTED_TWICE),
+    "a fitting's step": (words(r"^2\. Fittings on A2", swap("A2", "A3"), on="putting together"), K.FITTING_NEVER_FIXED),
+    "what is clamped": (words(r"Clamp across J8", swap("J8", "J9"), on="putting together"), K.GLUE_NEVER_CLAMPED),
+    "what is bored in place": (words("bore them first", swap("bore them", "make them")), K.NOT_READY),
+    "that panels are edged": (words(r"^edge the panels$", swap("edge", "dust")), K.NOT_READY),
+    "how many dowels go in": (words(r"fit 3 × dowel 8", swap("3", "2"), on="putting together"), K.FASTENINGS_OFF),
+    "how many screws go in": (words(r"Drive 24 ×", swap("24", "23"), on="putting together"), K.FASTENINGS_OFF),
+    "how many are bought": (cell("dowel 6 x 25", "how many", more(1), on="Connectors and"), K.FASTENINGS_OFF),
+    "a pilot's size": (words(r"pilots 2\.5 mm, 10", swap(r"2\.5", "3.5"), on="putting together"), K.FASTENINGS_OFF),
     "words for a cut": (cell("5", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
 }  # fmt: skip
 
@@ -174,3 +197,19 @@ def test_a_printed_figure_that_is_wrong_is_noticed(
     new = counted(build_from(sabotage(pages)).findings) - honest
 
     assert kind in {k for k, _, _ in new}, sorted(new)[:8]
+
+
+def test_a_drawer_s_two_halves_that_are_not_level_are_noticed(pages: Pages) -> None:
+    """Both sides of a drawer are marked together, so that no one printed figure can part them."""
+    paper = read_paper(pages)
+    mark = ("A9", 8)
+    span = paper.cuts[mark].v
+    assert span is not None
+    higher = Length(span.low.mm + 1, span.low.unit, span.low.is_said)
+    bodies, _ = build_bodies(paper, seats_of(paper))
+    assert not list(check_hung(paper, bodies))
+
+    for number in range(6, 10):
+        cut = paper.cuts["A9", number]
+        paper.cuts["A9", number] = replace(cut, v=Span(higher, higher))
+    assert {f.kind for f in check_hung(paper, bodies)} == {K.RUNNER_OFF}
