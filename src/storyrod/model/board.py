@@ -47,10 +47,10 @@ class Edging:
         Length(0.1, 30),
         Told("Thickness; finished sizes include it, so it is taken off the panel before cutting.", example=1),
     ]
+    solid: Annotated[bool, Told("Whether it is a solid lipping rather than a tape.")] = False
     price_cents_per_m: Annotated[
         int | None, AMOUNT, Told("Price of one metre.", name="price_per_m", title="Price of a metre")
     ] = None
-    solid: Annotated[bool, Told("Whether it is a solid lipping rather than a tape.")] = False
     field: str = ""
 
 
@@ -86,7 +86,11 @@ class Board:
     spread: Annotated[
         float,
         Length(0, 3),
-        Told("Half the range of the measured thickness (+-); the usual one of the kind unless said.", made=True),
+        Told(
+            "Half the range of the measured thickness (+-); the usual one of the kind unless said.",
+            made=True,
+            seldom=True,
+        ),
     ]
     grain: Annotated[
         bool,
@@ -98,7 +102,12 @@ class Board:
     density_kg_m3: Annotated[
         float,
         Number(100, 1500, "kg/m3", do="Weigh a piece and divide by its volume."),
-        Told("Mass for its volume (kg/m3); the usual one of the kind unless said.", title="Density (kg/m³)", made=True),
+        Told(
+            "Mass for its volume (kg/m3); the usual one of the kind unless said.",
+            title="Density (kg/m³)",
+            made=True,
+            seldom=True,
+        ),
     ]
     stiffness_n_mm2: Annotated[
         float | None,
@@ -107,12 +116,18 @@ class Board:
             "Bending stiffness along the grain (N/mm2); a cautious one of the kind unless said.",
             title="Stiffness along the grain (N/mm²)",
             made=True,
+            seldom=True,
         ),
     ]
     stiffness_across_n_mm2: Annotated[
         float | None,
         Number(100, 30000, "N/mm2", do="See the board's data sheet."),
-        Told("Bending stiffness across the grain (N/mm2).", title="Stiffness across the grain (N/mm²)", made=True),
+        Told(
+            "Bending stiffness across the grain (N/mm2).",
+            title="Stiffness across the grain (N/mm²)",
+            made=True,
+            seldom=True,
+        ),
     ]
     edging: Annotated[str | None, CODE, Told("Code of the edging put on its showing edges, one of `edgings`.")] = None
     sheets: Annotated[

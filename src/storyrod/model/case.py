@@ -62,17 +62,28 @@ class Back:
             alone=True,
         ),
     ]
-    board: Annotated[str | None, CODE, Told("Board of the back; the case's unless said.")] = None
+    board: Annotated[
+        str | None,
+        CODE,
+        Told(
+            "Board of the back; the case's unless said.",
+            only=("kind", (BackKind.APPLIED, BackKind.REBATED, BackKind.GROOVED, BackKind.BETWEEN)),
+        ),
+    ] = None
     inset: Annotated[
         float,
         Length(0, 300),
-        Told("How far a grooved or between back's rear face lies in front of the carcass's rear edge."),
+        Told(
+            "How far a grooved or between back's rear face lies in front of the carcass's rear edge.",
+            only=("kind", (BackKind.GROOVED, BackKind.BETWEEN)),
+        ),
     ] = 0.0
     in_top: Annotated[
         bool,
         Told(
             "Whether the rebate or groove runs in the top as well; if not, the back runs past it.",
             title="Runs in the top",
+            only=("kind", (BackKind.GROOVED, BackKind.REBATED)),
         ),
     ] = True
     in_base: Annotated[
@@ -80,12 +91,16 @@ class Back:
         Told(
             "Whether the rebate or groove runs in the base as well; if not, the back runs past it.",
             title="Runs in the base",
+            only=("kind", (BackKind.GROOVED, BackKind.REBATED)),
         ),
     ] = True
     clearance: Annotated[
         float,
         Length(0, 4),
-        Told("How much smaller a rebated back is than the room between its rebates, in all; so it drops in."),
+        Told(
+            "How much smaller a rebated back is than the room between its rebates, in all; so it drops in.",
+            only=("kind", (BackKind.REBATED,)),
+        ),
     ] = REBATED_CLEARANCE
     field: str = "back"
 
@@ -106,10 +121,16 @@ class Fronts:
     gap: Annotated[
         float, Length(0.5, 30), Told("Clear gap all round an inset front, and between neighbouring overlay fronts.")
     ] = 3.0
-    reveal: Annotated[float, Length(0, 60), Told("Strip of carcass left showing at the outside by overlay fronts.")] = (
-        1.5
-    )
-    back: Annotated[float, Length(0, 100), Told("How far inset fronts stand behind the carcass's front edge.")] = 0.0
+    reveal: Annotated[
+        float,
+        Length(0, 60),
+        Told("Strip of carcass left showing at the outside by overlay fronts.", only=("kind", (FrontKind.OVERLAY,))),
+    ] = 1.5
+    back: Annotated[
+        float,
+        Length(0, 100),
+        Told("How far inset fronts stand behind the carcass's front edge.", only=("kind", (FrontKind.INSET,))),
+    ] = 0.0
     hand_hold: Annotated[HandHold, Told("Hand hold of every front; none unless said.")] = field(
         default_factory=lambda: HandHold(kind=HandHoldKind.NONE)
     )
@@ -136,17 +157,17 @@ class Drawers:
         Told("Board of the bottom; the back's, else the box's, unless said.", title="Board of the bottom"),
     ] = None
     bottom: Annotated[BottomKind, Told("`grooved` into the box, or `applied` under it.")] = BottomKind.GROOVED
+    bottom_up: Annotated[
+        float,
+        Length(3, 60),
+        Told("From the lower edge of the sides to the underside of a grooved bottom.", title="Bottom up by"),
+    ] = 10.0
     room_above: Annotated[
         float | None, Length(0, 300), Told("Left free above the box in its opening; the runner's figure unless said.")
     ] = None
     room_below: Annotated[
         float | None, Length(0, 300), Told("Left free below the box in its opening; the runner's figure unless said.")
     ] = None
-    bottom_up: Annotated[
-        float,
-        Length(3, 60),
-        Told("From the lower edge of the sides to the underside of a grooved bottom.", title="Bottom up by"),
-    ] = 10.0
     field: str = "drawers"
 
 
@@ -155,6 +176,11 @@ class LooseShelves:
     """How loose shelves and their rows of pin holes are made: the 32 mm system unless said."""
 
     board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    set_back: Annotated[
+        float, Length(0, 300), Told("How far the shelf's front stands behind the front edge of what carries it.")
+    ] = 10.0
+    slack: Annotated[float, Length(0, 10), Told("Left free at each end of a shelf.")] = 1.0
+    behind: Annotated[float, Length(0, 300), Told("Left free between shelf and back.")] = 5.0
     hole: Annotated[float, Length(2, 15), Told("Diameter of the pin holes.")] = 5.0
     hole_depth: Annotated[float, Length(3, 40), Told("Depth of the pin holes.")] = 12.0
     pitch: Annotated[float, Length(8, 300), Told("From hole to hole.")] = 32.0
@@ -167,11 +193,6 @@ class LooseShelves:
     margin: Annotated[
         float, Length(8, 1000), Told("Least distance of the first and last hole from the ends of the opening.")
     ] = 64.0
-    slack: Annotated[float, Length(0, 10), Told("Left free at each end of a shelf.")] = 1.0
-    set_back: Annotated[
-        float, Length(0, 300), Told("How far the shelf's front stands behind the front edge of what carries it.")
-    ] = 10.0
-    behind: Annotated[float, Length(0, 300), Told("Left free between shelf and back.")] = 5.0
     field: str = "loose_shelves"
 
 
@@ -216,10 +237,14 @@ class Case:
     top: Annotated[
         BetweenOrOver, Choice(BetweenOrOver, TOPS), Told("How the top meets the sides, or what is there in its place.")
     ] = BetweenOrOver.BETWEEN_SIDES
+    rail_width: Annotated[
+        float,
+        Length(30, 600),
+        Told("Width of the rails that stand in place of a top.", only=("top", (BetweenOrOver.RAILS,))),
+    ] = 100.0
     base: Annotated[BetweenOrOver, Choice(BetweenOrOver, BASES), Told("How the base meets the sides.")] = (
         BetweenOrOver.BETWEEN_SIDES
     )
-    rail_width: Annotated[float, Length(30, 600), Told("Width of the rails that stand in place of a top.")] = 100.0
     edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless said.")] = None
     back: Annotated[Back, Told("Back; none unless said.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))

@@ -57,17 +57,31 @@ class HandHold:
     """A hand hold cut in a front. A word alone, such as `hand_hold = "slot"`, stands for a table with that kind."""
 
     kind: Annotated[HandHoldKind, Told("What is cut.", example="slot", alone=True)]
-    length: Annotated[float, Length(15, 1000), Told("Across the front; the diameter of a round hole.")] = 100.0
-    height: Annotated[float, Length(5, 300), Told("Height of a slot, depth of a scoop.")] = 25.0
+    length: Annotated[
+        float,
+        Length(15, 1000),
+        Told(
+            "Across the front; the diameter of a round hole.",
+            only=("kind", (HandHoldKind.ROUND, HandHoldKind.SLOT, HandHoldKind.SCOOP)),
+        ),
+    ] = 100.0
+    height: Annotated[
+        float,
+        Length(5, 300),
+        Told("Height of a slot, depth of a scoop.", only=("kind", (HandHoldKind.SLOT, HandHoldKind.SCOOP))),
+    ] = 25.0
     down: Annotated[
         float,
         Length(0, 1000),
         Told(
             "From a drawer front's top edge, or a door's closing edge, to the middle of the cut-out; a scoop "
-            "starts at the edge."
+            "starts at the edge.",
+            only=("kind", (HandHoldKind.ROUND, HandHoldKind.SLOT)),
         ),
     ] = 40.0
-    corner: Annotated[float, Length(0, 150), Told("Radius of a scoop's corners.")] = 12.5
+    corner: Annotated[
+        float, Length(0, 150), Told("Radius of a scoop's corners.", only=("kind", (HandHoldKind.SCOOP,)))
+    ] = 12.5
     field: str = "hand_hold"
 
 

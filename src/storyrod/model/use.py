@@ -88,7 +88,7 @@ class Use:
     sag_limit: Annotated[
         float,
         Number(50, 2000),
-        Told("A plank may sag, in the long run, by its span divided by this.", title="Sag: span over"),
+        Told("A plank may sag, in the long run, by its span divided by this.", title="Sag: span over", seldom=True),
     ] = 240.0
     tip_margin: Annotated[
         float,
@@ -96,35 +96,41 @@ class Use:
         Told(
             "A case is to be fixed to the wall below this steadying over tipping moment.",
             title="Fix below this steadiness",
+            seldom=True,
         ),
     ] = 1.25
+    fix_above: Annotated[
+        float,
+        Length(200, 4000),
+        Told(
+            "A case higher than this is to be fixed to the wall, whatever its margin.",
+            title="Fix what is higher than",
+            seldom=True,
+        ),
+    ] = 600.0
     child_kg: Annotated[
         float,
         Number(5, 150, "kg"),
         Told(
             "What hangs on the front of an open drawer when tipping is reckoned (kg).",
             title="Weight on an open drawer (kg)",
+            seldom=True,
         ),
     ] = 27.2
     pull_n: Annotated[
         float,
         Number(10, 500, "N"),
-        Told("Outward pull at a hand hold when tipping is reckoned (N).", title="Pull at a hand hold (N)"),
+        Told("Outward pull at a hand hold when tipping is reckoned (N).", title="Pull at a hand hold (N)", seldom=True),
     ] = 44.5
-    fix_above: Annotated[
-        float,
-        Length(200, 4000),
-        Told(
-            "A case higher than this is to be fixed to the wall, whatever its margin.", title="Fix what is higher than"
-        ),
-    ] = 600.0
     step_shows: Annotated[
-        float, Length(0.05, 3), Told("A step at a joint shows from this on.", title="A step shows from")
+        float, Length(0.05, 3), Told("A step at a joint shows from this on.", title="A step shows from", seldom=True)
     ] = 0.3
     front_gap: Annotated[
         float,
         Length(0.1, 5),
-        Told("Least gap that an inset front must keep in damp weather.", title="Least gap of an inset front"),
+        Told(
+            "Least gap that an inset front must keep in damp weather.", title="Least gap of an inset front", seldom=True
+        ),
     ] = 0.5
     floor: Annotated[Floor, Told("What it stands on; a carpet makes it lean forward.")] = Floor.CARPET
     fixed_to_wall: Annotated[

@@ -216,6 +216,8 @@ class Told:
         example: stands in for it where it is needed and wrong, so that the rest of the file can be looked at.
         alone: whether it may be written alone in place of its whole table.
         made: whether something else stands for it where it is left out, so that the model's usual value does not.
+        only: another field of its table, and what that must be for this one to matter; forms ask it only then.
+        seldom: whether forms keep it folded below the others.
     """
 
     words: str
@@ -224,6 +226,8 @@ class Told:
     example: Any = None
     alone: bool = False
     made: bool = False
+    only: tuple[str, tuple[str, ...]] | None = None
+    seldom: bool = False
 
 
 class Key(Enum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from storyrod.adapters.files._tables import table_of
-from storyrod.adapters.files.asking import Asked, about, as_shown, typed, understood, usual_words
+from storyrod.adapters.files.asking import Asked, about, as_shown, names_in, typed, understood, usual_words
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit
 from storyrod.model.job import Job
@@ -68,6 +68,32 @@ def test_every_plain_field_at_the_top_can_be_asked() -> None:
 def test_what_is_typed_is_written_as_its_field_wants_it(path: str, words: str, value: object) -> None:
     assert typed(path, words) == value
     assert type(typed(path, words)) is type(value)
+
+
+@pytest.mark.parametrize(
+    ("path", "written", "asked"),
+    [
+        ("cases[0].back", {}, ("kind",)),
+        ("cases[0].back", {"kind": "none"}, ("kind",)),
+        ("cases[0].back", {"kind": "applied"}, ("kind", "board")),
+        ("cases[0].back", {"kind": "rebated"}, ("kind", "board", "in_top", "in_base", "clearance")),
+        ("cases[0].back", {"kind": "roted"}, ("kind", "board", "inset", "in_top", "in_base", "clearance")),
+        ("cases[0].fronts", {}, ("kind", "board", "gap", "reveal", "matching_grain")),
+        ("cases[0].fronts", {"kind": "inset"}, ("kind", "board", "gap", "back", "matching_grain")),
+        ("cases[1].inside.rows[0].hand_hold", {"kind": "scoop"}, ("kind", "length", "height", "corner")),
+        ("boards.ply", {}, ("name", "kind", "thickness", "measured", "grain", "edging")),
+        ("nowhere", {}, ()),
+    ],
+)
+def test_a_table_is_asked_for_the_fields_that_matter(
+    path: str, written: dict[str, str], asked: tuple[str, ...]
+) -> None:
+    assert names_in(path, written) == asked
+
+
+def test_fields_that_are_seldom_needed_are_asked_apart() -> None:
+    assert names_in("boards.ply", {}, seldom=True)[0] == "spread"
+    assert set(names_in("use", {}, seldom=True)).isdisjoint(names_in("use", {}))
 
 
 def test_lengths_are_understood_aloud() -> None:

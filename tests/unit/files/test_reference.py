@@ -26,6 +26,7 @@ from storyrod.faults import JobError
 from storyrod.measure.length import LONGEST, Unit, parse_length
 from storyrod.model.job import Job
 from storyrod.model.workshop import Workshop
+from storyrod.model.written import Choice
 from tests.places import EXAMPLES, ROOT
 
 AGAIN = "Run `python -m storyrod.adapters.files.reference` and look at what changed."
@@ -137,6 +138,10 @@ def test_every_field_has_its_meaning_and_every_table_its_sentence(root: type) ->
         for name, of in section.fields.items():
             assert of.told.words.endswith("."), f"{section.head}: {name}"
             assert of.rule or of.table, f"{section.head}: {name}"
+            if of.told.only is not None:
+                deciding = section.fields[of.told.only[0]].rule
+                assert isinstance(deciding, Choice)
+                assert set(of.told.only[1]) < set(deciding.values), name
             if of.needed:  # what stands in for it can be read itself
                 assert read_table(section.table, {name: of.told.example}, Unit.MM).unknown.isdisjoint({(name,)}), name
 

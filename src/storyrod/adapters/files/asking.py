@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from typing import Any
 
 from storyrod.adapters.files._fields import show
 from storyrod.adapters.files._lines import path_of
-from storyrod.adapters.files._tables import field_at
+from storyrod.adapters.files._tables import field_at, table_at, table_of
 from storyrod.measure.length import Unit, parse_length, show_length, show_mm
 from storyrod.model.job import Job
-from storyrod.model.written import Amount, CaseCode, Choice, Flag, Length, Number, OneOf, Rule, Size, Text
+from storyrod.model.written import Amount, CaseCode, Choice, Field, Flag, Length, Number, OneOf, Rule, Size, Text
 
 
 class Asked(StrEnum):
@@ -69,6 +71,29 @@ def about(path: str) -> About | None:
         choices=rule.values if isinstance(rule, Choice) else tuple(map(str, getattr(rule, "numbers", ()))),
         needed=of.needed,
     )
+
+
+def names_in(path: str, written: Mapping[str, Any], *, seldom: bool = False) -> tuple[str, ...]:
+    """Return the fields to be asked for of the table at a path, in order: those that matter beside what is `written`.
+
+    Fields that are seldom needed are told apart from the others.
+    """
+    kind = table_at(Job, path_of(path))
+    if kind is None:
+        return ()
+    fields = table_of(kind)
+    plain = [of for of in fields.values() if of.rule is not None and of.told.seldom is seldom]
+    return tuple(of.name for of in plain if _matters(of, fields, written))
+
+
+def _matters(of: Field, fields: Mapping[str, Field], written: Mapping[str, Any]) -> bool:
+    if of.told.only is None:
+        return True
+    name, wanted = of.told.only
+    deciding = fields[name]
+    value = written.get(name, deciding.usual)
+    known = isinstance(deciding.rule, Choice) and value in deciding.rule.values
+    return value in wanted or (value is not None and not known)  # a word that is wrong hides nothing
 
 
 def _kind(rule: Rule) -> Asked:
@@ -170,4 +195,4 @@ def understood(path: str, words: str, unit: Unit, fraction: int = 32) -> str:
     return "" if text in {show_mm(mm), shown} else f"= {shown}"
 
 
-__all__ = ["About", "Asked", "about", "as_shown", "typed", "understood", "usual_words"]
+__all__ = ["About", "Asked", "about", "as_shown", "names_in", "typed", "understood", "usual_words"]

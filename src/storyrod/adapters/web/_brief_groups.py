@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from storyrod.adapters.files.asking import as_shown
+from storyrod.adapters.files.asking import as_shown, names_in
 from storyrod.adapters.web._brief_fields import Asking, FieldGroup, Paper, Part
 
+_ENDS: Final = ("top", "base", "rail_width", "edged")
 _SIZE_FIELDS: Final = ("width", "height", "depth", "count", "name", "code", "board")
 
 
@@ -19,35 +20,15 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
     made = [
         group_of(paper, ("size", "Size and number"), [(at, _SIZE_FIELDS)], state=_size_state(case)),
         _plinth(paper, at),
-        group_of(paper, ("ends", "Top and base"), [(at, _end_fields(case))], state=_ends_state(case)),
+        group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
         _back(paper, at),
         _fronts(paper, at),
         _drawers(paper, at),
-        group_of(
-            paper,
-            ("loose-shelves", "Loose shelves and pins"),
-            [
-                (
-                    f"{at}.loose_shelves",
-                    (
-                        "board",
-                        "set_back",
-                        "slack",
-                        "behind",
-                        "hole",
-                        "hole_depth",
-                        "pitch",
-                        "from_front",
-                        "from_back",
-                        "margin",
-                    ),
-                )
-            ],
-        ),
+        group_of(paper, ("loose-shelves", "Loose shelves and pins"), [(f"{at}.loose_shelves", None)]),
         group_of(
             paper,
             ("fits", "The place it must fit"),
-            [(f"{at}.fits", ("width", "height", "depth", "clearance"))],
+            [(f"{at}.fits", None)],
             state=said(paper.table(f"{at}.fits"), "width", "height", "depth"),
             note="A size that the case leaves out follows from these.",
         ),
@@ -63,19 +44,24 @@ def opened(groups: Sequence[FieldGroup], wanted: str) -> tuple[FieldGroup, ...]:
 def group_of(
     paper: Paper,
     name: tuple[str, str],
-    tables: Sequence[tuple[str, Sequence[str]]],
+    tables: Sequence[tuple[str, Sequence[str] | None]],
     *,
     state: str = "",
     note: str = "",
 ) -> FieldGroup:
-    """Return a group of the fields of some tables; `name` is its key and its title."""
-    fields = tuple(ask_all(paper, at, names) for at, names in tables)
+    """Return a group of the named fields of some tables, or of all that matter; `name` is its key and its title."""
+    fields = tuple(ask_table(paper, at) if names is None else ask_all(paper, at, names) for at, names in tables)
     return FieldGroup(key=name[0], title=name[1], state=state, parts=(Part(fields=sum(fields, ())),), note=note)
 
 
 def ask_all(paper: Paper, at: str, names: Sequence[str]) -> tuple[Asking, ...]:
     """Return the fields of one table."""
     return tuple(paper.ask(f"{at}.{n}" if at else n) for n in names)
+
+
+def ask_table(paper: Paper, at: str, *, seldom: bool = False) -> tuple[Asking, ...]:
+    """Return the fields of a table that matter beside what is written, or those of them that are seldom needed."""
+    return ask_all(paper, at, names_in(at, paper.table(at), seldom=seldom))
 
 
 def said(table: dict[str, Any], *names: str) -> str:
@@ -88,9 +74,8 @@ def _size_state(case: dict[str, Any]) -> str:
     return f"{size}, {count} alike" if isinstance(count, int) and count > 1 else size
 
 
-def _end_fields(case: dict[str, Any]) -> tuple[str, ...]:
-    rails = ("rail_width",) if case.get("top") == "rails" else ()
-    return ("top", *rails, "base", "edged")
+def _end_fields(at: str, case: dict[str, Any]) -> tuple[str, ...]:
+    return tuple(name for name in names_in(at, case) if name in _ENDS)
 
 
 def _ends_state(case: dict[str, Any]) -> str:
@@ -99,11 +84,9 @@ def _ends_state(case: dict[str, Any]) -> str:
 
 def _plinth(paper: Paper, at: str) -> FieldGroup:
     plinth = paper.table(f"{at}.plinth")
-    more = ("setback", "board", "back_rail") if plinth else ()
-    fields = (
-        paper.ask(f"{at}.plinth.height", hint="From the floor to the base's underside. Empty: no plinth."),
-        *ask_all(paper, f"{at}.plinth", more),
-    )
+    hint = "From the floor to the base's underside. Empty: no plinth."
+    first, *more = ask_table(paper, f"{at}.plinth") if plinth else ask_all(paper, f"{at}.plinth", ("height",))
+    fields = (paper.ask(first.path, hint=hint), *more)
     state = f"{as_shown(plinth.get('height'))} high" if plinth else "none"
     return FieldGroup(key="plinth", title="Plinth", state=state, parts=(Part(fields=fields),))
 
@@ -111,37 +94,25 @@ def _plinth(paper: Paper, at: str) -> FieldGroup:
 def _back(paper: Paper, at: str) -> FieldGroup:
     back = paper.table(f"{at}.back")
     kind = str(back.get("kind", "none"))
-    more: tuple[str, ...] = () if kind == "none" else ("board",)
-    more += ("inset",) if kind in {"grooved", "between"} else ()
-    more += ("in_top", "in_base") if kind in {"grooved", "rebated"} else ()
-    more += ("clearance",) if kind == "rebated" else ()
-    fields = ask_all(paper, f"{at}.back", ("kind", *more))
+    fields = ask_table(paper, f"{at}.back")
     return FieldGroup(key="back", title="Back", state=kind, parts=(Part(fields=fields),))
 
 
 def _fronts(paper: Paper, at: str) -> FieldGroup:
     fronts = paper.table(f"{at}.fronts")
     kind = str(fronts.get("kind", "overlay"))
-    names = ("kind", "board", "gap", "back" if kind == "inset" else "reveal", "matching_grain")
     hold = hand_hold(paper, f"{at}.fronts")
-    parts = (Part(fields=ask_all(paper, f"{at}.fronts", names)), Part(title="Hand hold of every front", fields=hold))
+    parts = (Part(fields=ask_table(paper, f"{at}.fronts")), Part(title="Hand hold of every front", fields=hold))
     return FieldGroup(key="fronts", title="Drawer fronts and doors", state=kind, parts=parts)
 
 
 def hand_hold(paper: Paper, at: str) -> tuple[Asking, ...]:
     """Return the fields of a hand hold: those that its kind has."""
-    kind = paper.table(f"{at}.hand_hold").get("kind")
-    more: dict[object, tuple[str, ...]] = {
-        "round hole": ("length", "down"),
-        "slot": ("length", "height", "down"),
-        "scoop": ("length", "height", "corner"),
-    }
-    return ask_all(paper, f"{at}.hand_hold", ("kind", *more.get(kind, ())))
+    return ask_table(paper, f"{at}.hand_hold")
 
 
 def _drawers(paper: Paper, at: str) -> FieldGroup:
-    names = ("runner", "board", "bottom_board", "bottom", "bottom_up", "room_above", "room_below")
     runner = paper.table(f"{at}.drawers").get("runner")
-    fields = ask_all(paper, f"{at}.drawers", names)
+    fields = ask_table(paper, f"{at}.drawers")
     state = runner if isinstance(runner, str) else ""
     return FieldGroup(key="drawers", title="Drawer boxes and runners", state=state, parts=(Part(fields=fields),))

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from storyrod.adapters.files.asking import as_shown
+from storyrod.adapters.files.asking import as_shown, names_in
 from storyrod.adapters.files.reshaping import path_in
 from storyrod.adapters.web._brief_fields import Doing, FieldGroup, Line, Paper, Part
-from storyrod.adapters.web._brief_groups import ask_all, group_of, opened, said
+from storyrod.adapters.web._brief_groups import ask_table, group_of, opened, said
 
-_BOARD: Final = ("name", "kind", "thickness", "measured", "grain", "edging")
 _HINTS: Final = {
     "grain": "Whether the faces have a grain that matters. Unless said: yes for plywood, blockboard and solid wood.",
     "edging": "Put on its showing edges. Add it under Edgings below.",
 }
-_BOARD_MORE: Final = ("spread", "density_kg_m3", "stiffness_n_mm2", "stiffness_across_n_mm2")
-_LOADS: Final = ("books_kg_m", "crockery_kg_dm2", "tools_kg_dm2", "clothes_kg_dm2", "light_kg_dm2")
-_HARD: Final = ("sag_limit", "tip_margin", "fix_above", "child_kg", "pull_n", "step_shows", "front_gap")
 _SHEET_LABELS: Final = {"length": "Length", "width": "Width", "price": "Price", "copies": "How many there are"}
 
 
@@ -36,7 +32,7 @@ def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
         group_of(
             paper,
             ("marking", "Marks and stations"),
-            [("", ("mark_to", "spread")), ("limits", ("skin", "wall"))],
+            [("", ("mark_to", "spread")), ("limits", None)],
             note="How marks are rounded, how the stations of joints are spread, and how thin the board may become.",
         ),
     ]
@@ -68,9 +64,9 @@ def _board(paper: Paper, code: str) -> Part:
     return Part(
         title=_told(code, paper.table(at)),
         at=at,
-        fields=tuple(paper.ask(f"{at}.{n}", hint=_HINTS.get(n, "")) for n in _BOARD),
+        fields=tuple(paper.ask(f"{at}.{n}", hint=_HINTS.get(n, "")) for n in names_in(at, paper.table(at))),
         lines=lines,
-        more=ask_all(paper, at, _BOARD_MORE),
+        more=ask_table(paper, at, seldom=True),
         acts=(
             Doing(do=f"add-sheet:{code}", word=word, about=f"of {code}"),
             Doing(do=f"remove-board:{code}", word="Remove this board", about=code),
@@ -112,7 +108,7 @@ def _edging(paper: Paper, code: str) -> Part:
     return Part(
         title=code,
         at=at,
-        fields=ask_all(paper, at, ("name", "thickness", "solid", "price_per_m")),
+        fields=ask_table(paper, at),
         acts=(Doing(do=f"remove-edging:{code}", word="Remove this edging", about=code),),
         wrong=paper.faults_at(at),
     )
@@ -120,23 +116,21 @@ def _edging(paper: Paper, code: str) -> Part:
 
 def _use(paper: Paper) -> FieldGroup:
     use: dict[str, Any] = paper.table("use")
-    loads = (*ask_all(paper, "use.loads", _LOADS), *ask_all(paper, "use.loads", ("top_kg_dm2", "drawers_kg_m3")))
-    plain = ("floor", "fixed_to_wall", "climate", "humidity_low", "humidity_high")
     return FieldGroup(
         key="use",
         title="How it will stand and be used",
         state="fixed to a wall" if use.get("fixed_to_wall") is True else "",
         parts=(
-            Part(fields=ask_all(paper, "use", plain)),
+            Part(fields=ask_table(paper, "use")),
             Part(
                 title="What is reckoned to lie in it",
-                fields=loads,
+                fields=ask_table(paper, "use.loads"),
                 folded=True,
                 note="Taken where an opening has no load of its own. Weigh what will lie there if you can.",
             ),
             Part(
                 title="From where on you are cautioned",
-                fields=ask_all(paper, "use", _HARD),
+                fields=ask_table(paper, "use", seldom=True),
                 folded=True,
                 note="Set these harder for a room where people climb and lean, not softer for a kinder answer.",
             ),
