@@ -187,6 +187,46 @@ def test_inches_hold_for_bare_numbers_of_the_file() -> None:
     assert own.saw.trim == 5.0
 
 
+def test_a_method_in_inches_is_told_its_slips_in_inches() -> None:
+    text = """
+units = "in"
+
+[methods.peg]
+motion = "straight"
+classes = ["corner"]
+rules = { end = "1/2", end_min = 1, pitch = 6, gap_min = 1 }
+sizes = [{ low = "1/2", high = "3/4", receiving = [{ kind = "hole", diameter = "1/4", depth = "5/8" }] }]
+"""
+    with pytest.raises(JobError) as caught:
+        workshop_from_text(text, name="shop.toml")
+    found = {f.field: f"{f.found}; {f.allowed}" for f in caught.value.faults}
+
+    assert found["methods.peg.rules.end"] == '1/2"; 1" (end_min) or more'
+    assert found["methods.peg.sizes[0].receiving[0].depth"].startswith('5/8", deeper than the board; less than 1/2"')
+    assert not [f for f in found.values() if " mm" in f]
+
+
+def test_a_jig_and_a_bush_in_inches_are_told_in_inches() -> None:
+    text = """
+units = "in"
+bushes = [{ diameter = "5/8", bore = "3/4" }]
+
+[jigs.ladder]
+name = "old ladder"
+stations = [2, 8, 14]
+opening_width = "3/8"
+opening_length = "1/2"
+length = 14
+thickness = 1
+"""
+    with pytest.raises(JobError) as caught:
+        workshop_from_text(text, name="shop.toml")
+    found = {f.field: f"{f.found}; {f.allowed}" for f in caught.value.faults}
+
+    assert found["jigs.ladder.length"] == '14", with an opening that ends 14 1/4" from the stop; 14 1/4" or more'
+    assert found["bushes[0].bore"].startswith('3/4" in a bush of 5/8"')
+
+
 def test_a_fault_found_later_is_led_back_to_its_line() -> None:
     read = read_job(EXAMPLES / "low-units.toml")
     faults = [

@@ -181,7 +181,6 @@ _MAY_WRITE: Final = {
     "adapters/files/asking.py": "what is typed, told back in the unit of the field",
     "adapters/files/reshaping.py": "what is written into a file, to be read back exactly",
     "adapters/files/methods_page.py": "the reference page of methods, in mm",
-    "adapters/files/_workshop_checks.py": "a workshop's bushes and jigs, by their trade sizes",
     "adapters/web/_methods_page.py": "a workshop's methods, in mm",
     "adapters/web/_sample_joint.py": "a workshop's connector, in mm",
     "adapters/web/_workshop_page.py": "a workshop's values, in mm",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from storyrod.adapters.files._fields import nearest, show
@@ -10,6 +10,8 @@ from storyrod.faults import Fault, joined
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.method import Cut, CutKind, CutPlace, Method, Motion, SizeForBoard, StationRules
 from storyrod.model.workshop import CutterKind, ToolKind
+
+Told = Callable[[float], str]
 
 _NEEDED: Final[dict[CutKind, tuple[str, ...]]] = {
     CutKind.HOLE: ("diameter",),
@@ -22,10 +24,13 @@ _NEEDED: Final[dict[CutKind, tuple[str, ...]]] = {
 _WHOLE_LINE: Final = (CutKind.HOUSING, CutKind.REBATE, CutKind.GROOVE)
 
 
-def check_method(method: Method, connectors: tuple[float | None, ...], place: str) -> Iterator[Fault]:
-    """Yield what is wrong with a method; `connectors` are the connector lengths of its sizes, where given."""
+def check_method(method: Method, connectors: tuple[float | None, ...], place: str, mm: Told) -> Iterator[Fault]:
+    """Yield what is wrong with a method; `connectors` are the connector lengths of its sizes, where given.
+
+    `mm` tells a length (mm) in the unit of the file.
+    """
     yield from _needs(method, place)
-    yield from _slides(method, place)
+    yield from _slides(method, place, mm)
     if method.whole_line and method.rules is not None:
         yield _fault(
             joined(place, "rules"), "rules of position", "none with whole_line = true", "Leave one of the two out."
@@ -38,26 +43,26 @@ def check_method(method: Method, connectors: tuple[float | None, ...], place: st
             "Say where the stations stand, or write whole_line = true.",
         )
     if method.rules is not None:
-        yield from _rules(method.rules, joined(place, "rules"))
+        yield from _rules(method.rules, joined(place, "rules"), mm)
     if not method.sizes:
         yield _fault(
             joined(place, "sizes"), "no size", "at least one", "Give the cuts for at least one thickness of board."
         )
     for i, (size, connector) in enumerate(zip(method.sizes, connectors, strict=True)):
         spot = joined(place, f"sizes[{i}]")
-        yield from _size(method, size, spot)
-        yield from _connector(size, connector, spot)
+        yield from _size(method, size, spot, mm)
+        yield from _connector(size, connector, spot, mm)
         if i and size.low < method.sizes[i - 1].high:
             before = method.sizes[i - 1].high
             yield _fault(
                 joined(spot, "low"),
-                f"{size.low:g} mm",
-                f"{before:g} mm or more",
+                f"{mm(size.low)}",
+                f"{mm(before)} or more",
                 "Write the sizes from the thinnest board up, without overlap.",
             )
 
 
-def _slides(method: Method, place: str) -> Iterator[Fault]:
+def _slides(method: Method, place: str, mm: Told) -> Iterator[Fault]:
     """A keyhole holds by sliding: the panel slides as far as the keyhole is long, and does slide."""
     for i, size in enumerate(method.sizes):
         for n, cut in enumerate(size.receiving):
@@ -73,8 +78,8 @@ def _slides(method: Method, place: str) -> Iterator[Fault]:
             if cut.travel is not None and abs(cut.travel - method.slide_travel) > EXACT:
                 yield _fault(
                     joined(place, f"sizes[{i}].receiving[{n}].travel"),
-                    f"{cut.travel:g} mm",
-                    f"the method's slide_travel, {method.slide_travel:g} mm",
+                    f"{mm(cut.travel)}",
+                    f"the method's slide_travel, {mm(method.slide_travel)}",
                     "Give the same figure in both places.",
                 )
 
@@ -92,42 +97,42 @@ def _needs(method: Method, place: str) -> Iterator[Fault]:
             yield _fault(joined(place, f"needs[{i}]"), show(word), ", ".join(known), do, "choice")
 
 
-def _rules(rules: StationRules, place: str) -> Iterator[Fault]:
+def _rules(rules: StationRules, place: str, mm: Told) -> Iterator[Fault]:
     if rules.end < rules.end_min:
         yield _fault(
             joined(place, "end"),
-            f"{rules.end:g} mm",
-            f"{rules.end_min:g} mm (end_min) or more",
+            f"{mm(rules.end)}",
+            f"{mm(rules.end_min)} (end_min) or more",
             "Give a first station that keeps to end_min.",
         )
     if rules.pitch < rules.gap_min:
         yield _fault(
             joined(place, "pitch"),
-            f"{rules.pitch:g} mm",
-            f"{rules.gap_min:g} mm (gap_min) or more",
+            f"{mm(rules.pitch)}",
+            f"{mm(rules.gap_min)} (gap_min) or more",
             "Give a pitch that keeps to gap_min.",
         )
 
 
-def _size(method: Method, size: SizeForBoard, place: str) -> Iterator[Fault]:
+def _size(method: Method, size: SizeForBoard, place: str, mm: Told) -> Iterator[Fault]:
     if size.high <= size.low:
         yield _fault(
             joined(place, "high"),
-            f"{size.high:g} mm",
-            f"more than low, {size.low:g} mm",
+            f"{mm(size.high)}",
+            f"more than low, {mm(size.low)}",
             "Give the thickness below which the size serves.",
         )
     if size.enters >= size.low:
         yield _fault(
             joined(place, "enters"),
-            f"{size.enters:g} mm, deeper than the board",
-            f"less than {size.low:g} mm, the thinnest board it is for",
+            f"{mm(size.enters)}, deeper than the board",
+            f"less than {mm(size.low)}, the thinnest board it is for",
             "Enter less deep; a quarter to a third of the board is usual.",
         )
     if size.stop_short > 0 and size.enters <= 0:
         yield _fault(
             joined(place, "stop_short"),
-            f"{size.stop_short:g} mm",
+            f"{mm(size.stop_short)}",
             "0 where nothing enters",
             "Give enters as well, or leave it out.",
         )
@@ -140,10 +145,10 @@ def _size(method: Method, size: SizeForBoard, place: str) -> Iterator[Fault]:
         )
     for side, cuts in (("receiving", size.receiving), ("entering", size.entering)):
         for i, cut in enumerate(cuts):
-            yield from _cut(cut, size, side, joined(place, f"{side}[{i}]"))
+            yield from _cut(cut, size, side, joined(place, f"{side}[{i}]"), mm)
 
 
-def _cut(cut: Cut, size: SizeForBoard, side: str, place: str) -> Iterator[Fault]:
+def _cut(cut: Cut, size: SizeForBoard, side: str, place: str, mm: Told) -> Iterator[Fault]:
     if cut.kind in _WHOLE_LINE:
         yield _fault(
             joined(place, "kind"),
@@ -166,21 +171,21 @@ def _cut(cut: Cut, size: SizeForBoard, side: str, place: str) -> Iterator[Fault]
             joined(place, "depth"), "nothing", "a depth, or through = true", "Say how deep the hole is.", "missing"
         )
     yield from _places(cut, side, place)
-    yield from _proportions(cut, place)
+    yield from _proportions(cut, place, mm)
     on_face = (side == "receiving") == (cut.place in {CutPlace.JOINT, CutPlace.OUTSIDE})
     if on_face and cut.depth is not None and not cut.through and cut.depth >= size.low:
         yield _fault(
             joined(place, "depth"),
-            f"{cut.depth:g} mm, deeper than the board",
-            f"less than {size.low:g} mm, the thinnest board it is for",
+            f"{mm(cut.depth)}, deeper than the board",
+            f"less than {mm(size.low)}, the thinnest board it is for",
             "Cut less deep, or raise low.",
         )
     wide = max(cut.diameter or 0.0, cut.width or 0.0, cut.undercut_width or 0.0)
     if side == "entering" and cut.place is CutPlace.JOINT and wide >= size.low:
         yield _fault(
             place,
-            f"{wide:g} mm across the edge",
-            f"less than {size.low:g} mm, the thinnest board it is for",
+            f"{mm(wide)} across the edge",
+            f"less than {mm(size.low)}, the thinnest board it is for",
             "Make it narrower, or raise low.",
         )
 
@@ -216,7 +221,7 @@ def _places(cut: Cut, side: str, place: str) -> Iterator[Fault]:
         )
 
 
-def _proportions(cut: Cut, place: str) -> Iterator[Fault]:
+def _proportions(cut: Cut, place: str, mm: Told) -> Iterator[Fault]:
     pairs: list[tuple[str, float | None, str, float | None]] = [
         ("length", cut.length, "width", cut.width if cut.kind in {CutKind.SLOT, CutKind.UNDERCUT_SLOT} else None),
         ("countersink", cut.countersink, "diameter", cut.diameter),
@@ -234,20 +239,20 @@ def _proportions(cut: Cut, place: str) -> Iterator[Fault]:
         if value is not None and least is not None and value < least:
             yield _fault(
                 joined(place, name),
-                f"{value:g} mm",
-                f"at least the {other}, {least:g} mm",
+                f"{mm(value)}",
+                f"at least the {other}, {mm(least)}",
                 "Check both figures with callipers.",
             )
     if cut.disc is not None and cut.depth is not None and cut.depth > cut.disc / 2:
         yield _fault(
             joined(place, "depth"),
-            f"{cut.depth:g} mm",
-            f"up to half the disc, {cut.disc / 2:g} mm",
+            f"{mm(cut.depth)}",
+            f"up to half the disc, {mm(cut.disc / 2)}",
             "Check both figures.",
         )
 
 
-def _connector(size: SizeForBoard, connector: float | None, place: str) -> Iterator[Fault]:
+def _connector(size: SizeForBoard, connector: float | None, place: str, mm: Told) -> Iterator[Fault]:
     """A connector that lies in both panels needs the sum of the two depths, or it bottoms and holds the joint open."""
     if connector is None:
         return
@@ -261,14 +266,14 @@ def _connector(size: SizeForBoard, connector: float | None, place: str) -> Itera
     if room < connector:
         yield _fault(
             joined(place, "connector_length"),
-            f"{connector:g} mm in depths that add up to {room:g} mm",
-            f"up to {room:g} mm",
+            f"{mm(connector)} in depths that add up to {mm(room)}",
+            f"up to {mm(room)}",
             "Cut deeper, or use a shorter connector: this one would bottom and hold the joint open.",
         )
     if room > connector + 10:
         yield _fault(
             joined(place, "connector_length"),
-            f"{connector:g} mm in depths that add up to {room:g} mm",
-            f"at least {room - 10:g} mm",
+            f"{mm(connector)} in depths that add up to {mm(room)}",
+            f"at least {mm(room - 10)}",
             "Cut less deep, or use a longer connector: this one would hardly hold.",
         )

@@ -10,22 +10,25 @@ from storyrod.adapters.files._fields import nearest
 from storyrod.adapters.files._lines import path_text
 from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
-from storyrod.measure.length import show_mm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import JointClass
 from storyrod.model.workshop import Workshop
 
 
-def check_workshop(workshop: Workshop, table: Table, below: Workshop) -> tuple[Fault, ...]:
-    """Return the faults of what a file says, seen together with the workshop that it is laid over, `below`."""
+def check_workshop(workshop: Workshop, table: Table, below: Workshop, lengths: LengthWriter) -> tuple[Fault, ...]:
+    """Return the faults of what a file says, seen together with the workshop that it is laid over, `below`.
+
+    `lengths` writes in the unit of the file.
+    """
     return (
         *_check_methods(workshop, table),
         *_check_fittings(workshop, table),
         *_check_times(table),
         *_check_acts(workshop, table, below),
         *_check_hinges(table),
-        *_check_bushes(table),
+        *_check_bushes(table, lengths),
         *_check_ways(table),
-        *_check_jigs(table),
+        *_check_jigs(table, lengths),
     )
 
 
@@ -59,15 +62,15 @@ def _check_ways(table: Table) -> Iterator[Fault]:
             )
 
 
-def _check_jigs(table: Table) -> Iterator[Fault]:
+def _check_jigs(table: Table, lengths: LengthWriter) -> Iterator[Fault]:
     for code, jig in table["jigs"].items():
         last = jig["stations"][-1] + jig["opening_length"] / 2
         if last > jig["length"]:
             yield Fault(
                 code="jig-too-short",
                 field=path_text(("jigs", code, "length")),
-                found=f"{show_mm(jig['length'])} mm, with an opening that ends {show_mm(last)} mm from the stop",
-                allowed=f"{show_mm(last)} mm or more",
+                found=f"{lengths.told(jig['length'])}, with an opening that ends {lengths.told(last)} from the stop",
+                allowed=f"{lengths.told(last)} or more",
                 do="Measure the jig and its stations again, all from the stop.",
             )
 
@@ -186,13 +189,13 @@ def _check_hinges(table: Table) -> Iterator[Fault]:
             )
 
 
-def _check_bushes(table: Table) -> Iterator[Fault]:
+def _check_bushes(table: Table, lengths: LengthWriter) -> Iterator[Fault]:
     for number, bush in enumerate(table["bushes"]):
         if bush["bore"] is not None and bush["bore"] >= bush["diameter"]:
             yield Fault(
                 code="range",
                 field=f"bushes[{number}].bore",
-                found=f"{show_mm(bush['bore'])} mm in a bush of {show_mm(bush['diameter'])} mm",
+                found=f"{lengths.bought(bush['bore'])} in a bush of {lengths.bought(bush['diameter'])}",
                 allowed="less than its outside diameter",
                 do="Measure both again.",
             )

@@ -12,6 +12,7 @@ from storyrod.adapters.files._workshop_checks import check_workshop
 from storyrod.adapters.files.methods import methods_from, packaged_methods
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.method import Method
 from storyrod.model.workshop import Workshop
 
@@ -31,7 +32,7 @@ def read_over(below: Workshop, text: str, *, name: str) -> Workshop:
     workshop = None
     if read.table is not None:
         workshop = workshop_from(read.table, name=Path(name).stem, methods=methods, start=below)
-        faults += not_following(check_workshop(workshop, read.table, below), read.unknown)
+        faults += not_following(check_workshop(workshop, read.table, below, LengthWriter(unit_in(raw))), read.unknown)
     if faults or workshop is None:
         raise JobError(*lined(faults, text, name))
     return workshop

@@ -20,6 +20,7 @@ from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._tables import in_mm
 from storyrod.faults import Fault, JobError, joined, raise_if_any
 from storyrod.measure.length import Unit
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import JointClass
 from storyrod.model.method import Method
 
@@ -105,7 +106,7 @@ def _method(code: str, written: dict[str, object], unit: Unit, place: str) -> Me
     classes, faults = _classes(read["classes"], joined(place, "classes"))
     method = made(Method, read, place, code=code, name=read["name"] or code, classes=classes)
     connectors = tuple(s["connector_length"] for s in read["sizes"])
-    raise_if_any((*faults, *check_method(method, connectors, place)))
+    raise_if_any((*faults, *check_method(method, connectors, place, LengthWriter(unit).told)))
     return method
 
 
