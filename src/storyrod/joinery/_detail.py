@@ -9,6 +9,7 @@ from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
 from storyrod.joinery._clash import Panels
 from storyrod.joinery._codes import GLUED_BUTT
+from storyrod.joinery._fittings import to_the_tips
 from storyrod.joinery._rooms import rooms_of
 from storyrod.joinery._settle import Settler
 from storyrod.joinery._slab import Slab
@@ -110,7 +111,8 @@ class _CaseDetailer:
         built, job = self.case.built, self.joined.job
         slabs = {p.id: Slab(p) for p in self.case.panels}
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
-        panels = Panels(slabs, cuts, self.case.fittings, job.limits)
+        fittings = to_the_tips(self.case.fittings, built.fixings)
+        panels = Panels(slabs, cuts, fittings, job.limits)
         settler = Settler(panels, job.mark_step, built.case.field, job.lengths)
         settler.settle()
         return slabs, panels, settler

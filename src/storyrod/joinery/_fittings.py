@@ -10,7 +10,8 @@ from dataclasses import replace
 
 from storyrod.joinery._slab import PANEL_AXIS, Slab, Vec, vector
 from storyrod.measure.space import PanelPoint
-from storyrod.model.feature import Channel, Feature
+from storyrod.model.feature import Channel, Feature, Hole
+from storyrod.model.fixing import Fixing
 from storyrod.model.panel import Panel, PanelId
 
 
@@ -20,6 +21,20 @@ def fitted(fittings: Iterable[Feature], before: Iterable[Panel], slabs: dict[Pan
     for feature in fittings:
         panel = grown.get(feature.panel)
         yield feature if panel is None else _moved(feature, panel, slabs[panel.id])
+
+
+def to_the_tips(fittings: Iterable[Feature], fixings: Iterable[Fixing]) -> Iterator[Feature]:
+    """Yield the fittings as deep as their screws go: the tip of a screw runs on where its pilot hole ends.
+
+    Cuts from the other face must keep clear of the tip, not of the pilot alone.
+    """
+    bites = {f: x.screws.bite for x in fixings if x.screws is not None for f in x.features}
+    for feature in fittings:
+        shape, bite = feature.shape, bites.get(feature.id, 0.0)
+        if isinstance(shape, Hole) and not shape.through and shape.depth < bite:
+            yield replace(feature, shape=replace(shape, depth=bite))
+        else:
+            yield feature
 
 
 def _moved(feature: Feature, before: Panel, slab: Slab) -> Feature:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -15,6 +16,7 @@ from storyrod.joinery._search import Effort
 from storyrod.measure.space import PanelPoint
 from storyrod.model.detail import Choices, DetailedCase
 from storyrod.model.feature import Feature, FeatureId, Hole
+from storyrod.model.fixing import Fixing, FixingKind, Screws
 from storyrod.model.job import Back, BackKind, Plinth, Spread
 from storyrod.model.panel import PanelId, Role, Surface
 from storyrod.plan import Plan
@@ -25,9 +27,9 @@ from tests.unit.joinery.boxes import between, by_hand, choice, cuts, detailed, p
 
 def hole(panel_id: str, u: float, v: float, number: int, **more: Any) -> Feature:
     shape = Hole(diameter=5, depth=12)
-    given: dict[str, object] = {"surface": Surface.FACE, "why": "a runner", **more}
+    given: dict[str, object] = {"surface": Surface.FACE, "why": "a runner", "shape": shape, **more}
     at = PanelPoint(u, v, 0 if given["surface"] is Surface.FACE else 18)
-    return Feature(id=FeatureId(f"{panel_id}:x{number}"), panel=PanelId(panel_id), at=at, shape=shape, **given)  # type: ignore[arg-type]
+    return Feature(id=FeatureId(f"{panel_id}:x{number}"), panel=PanelId(panel_id), at=at, **given)  # type: ignore[arg-type]
 
 
 def shelf_between(*fittings: Feature, depth: float = 400.0, z: float = 300.0, **job: Any) -> DetailedCase:
@@ -294,3 +296,38 @@ def test_effort_is_spent_once_and_from_the_whole() -> None:
     assert whole.cut_short == 2
     assert whole.share(500).left == 70
     assert not Effort(0).step()
+
+
+def test_a_station_keeps_clear_of_the_tip_of_a_screw_from_the_other_face() -> None:
+    """A pilot 1 deep and a dowel 13 deep leave 4 of 18; the screw in the pilot goes 4 deep and leaves 1, not 3."""
+    pilot = hole("A.left-side", 309, 210, 1, surface=Surface.FAR_FACE, shape=Hole(diameter=5, depth=1))
+    screws = Screws(
+        item="screw 4 x 5",
+        count=1,
+        diameter=4.0,
+        length=5.0,
+        seat=1.0,
+        skin=3.0,
+        pilot=2.5,
+        pilot_depth=1.0,
+        marked=True,
+    )
+    low = panel("left side", Role.SIDE_LEFT, (0, 0, 0), (18, 400, 720), twin=PanelId("A.right-side"))
+    high = panel("right side", Role.SIDE_RIGHT, (582, 0, 0), (600, 400, 720), twin=PanelId("A.left-side"))
+    shelf = panel("shelf 1", Role.SHELF, (18, 0, 300), (582, 400, 318))
+    made = by_hand(low, high, shelf, fittings=(pilot,))
+    runner = Fixing(
+        kind=FixingKind.RUNNER_CASE,
+        panel=low.id,
+        about="A.drawer-1",
+        item="runner",
+        name="a runner",
+        count=1,
+        features=(pilot.id,),
+        screws=screws,
+    )
+    for fixings, is_moved in (((), False), ((runner,), True)):
+        carcass = replace(made, cases=(replace(made.cases[0], fixings=fixings),))
+        case = detail(join(carcass, workshop()), Choices()).cases[0]
+        assert bool(case.settled) is is_moved
+        assert pilot.depth == 1.0 == next(f.depth for f in case.features if f.id == pilot.id)
