@@ -153,3 +153,10 @@ def test_an_export_and_a_damaged_log_of_an_earlier_version_are_read(tmp_path: Pa
 
     assert dict(rescued.rows)["ticks"] == len(things) + 1
     assert rescued.unread == ()
+
+
+def test_what_is_brought_into_its_place_is_called_as_the_maker_calls_it(things: tuple[Thing, ...]) -> None:
+    names = {t.id: t.name for t in things if t.id.startswith("place ")}
+
+    assert names["place A.drawer-1"] == "drawer 1 put in"
+    assert names["place A.door-1"] == "door 1 hung"

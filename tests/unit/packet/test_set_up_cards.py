@@ -12,10 +12,11 @@ from pypdf import PdfReader
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
 from storyrod.adapters.packet._blocks import Packet
-from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.packet._machining import _counts, machining_sections
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.measure.writing import METRIC
+from storyrod.model.machining import Count
 from storyrod.plan import Plan
 from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
@@ -77,3 +78,10 @@ def test_the_saw_s_lines_are_beside_the_saw_s_list(plan: Plan) -> None:
         warned = section.blocks[at]
         assert any("rail clamped" in i for i in warned.items)  # type: ignore[union-attr]
     assert not any(type(b).__name__ == "Warning_" for b in sections[0].blocks)
+
+
+def test_a_panel_of_a_case_s_is_no_set_up_on_the_count_sheet() -> None:
+    counts = [Count(about="S.side-left", name="S1 left side", wanted=24, planned=24)]
+
+    assert _counts(counts).rows[0][:2] == ("", "S1 left side")
+    assert _counts(counts, numbered=True).rows[0][0] == "S.side-left"
