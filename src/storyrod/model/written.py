@@ -278,9 +278,14 @@ class Field:
 @cache
 def fields_of(kind: type) -> Mapping[str, Field]:
     """Return the fields of a table of a file by their names there, in order, as the model's class says them."""
-    hints = get_type_hints(kind, include_extras=True)
+    hints = _hints(kind)
     found = (_field(f.name, hints[f.name], _usual(f)) for f in fields(kind))
     return {f.name: f for f in found if f is not None}
+
+
+@cache
+def _hints(kind: type) -> Mapping[str, Any]:
+    return get_type_hints(kind, include_extras=True)
 
 
 def key_of(kind: type) -> str:
@@ -290,8 +295,7 @@ def key_of(kind: type) -> str:
 
 @cache
 def _key_of(kind: type) -> str:
-    hints = get_type_hints(kind, include_extras=True)
-    return next((n for n, hint in hints.items() if KEY in getattr(hint, "__metadata__", ())), "")
+    return next((n for n, hint in _hints(kind).items() if KEY in getattr(hint, "__metadata__", ())), "")
 
 
 def _usual(field: Any) -> object:  # noqa: ANN401 - a field of any dataclass
