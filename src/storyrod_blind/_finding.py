@@ -31,6 +31,7 @@ class FindingKind(StrEnum):
     NOT_READY = "a step that needs what is not there yet"
     FITTING_NEVER_FIXED = "marks for a fitting that no step fixes"
     GLUE_NEVER_CLAMPED = "glue that nothing presses"
+    HANDLE_UNSAID = "a front that nothing opens"
     GAP_UNSAID = "a front whose gaps are not said"
     BENCH_MISSING = "what only the paper or only the bench page says"
     PANEL_UNPLACED = "a panel whose place can not be worked out"

@@ -24,6 +24,7 @@ _INSET = re.compile(rf"\ba gap of ({LENGTH}) all round")
 _OVER = re.compile(rf"\ba gap of ({LENGTH}) to its neighbours, ({LENGTH}) at the case's outside")
 _DRAWER = re.compile(r"^(?P<drawer>drawer \d+) (?:left|right) side$")
 _FRONT = re.compile(r"^(?:drawer \d+ front|door \d+)$")
+_HANDLE = re.compile(r"\bfit 1 handle or knob\b.*\bscrews\b")
 _RUNNER = "runner of "
 _OPENING = 30  # mm: a column of fronts that falls short by more has an open place among them
 
@@ -43,6 +44,7 @@ def check_hung(paper: Paper, bodies: Sequence[Body]) -> Iterator[Finding]:
     for carcass in carcasses_of(paper, bodies):
         case = _Case(paper, carcass)
         yield from case.gaps_unsaid()
+        yield from case.handles_unsaid()
         yield from case.doors()
         yield from case.drawers()
 
@@ -71,6 +73,15 @@ class _Case:
         if fronts and self._gaps.inset is None and self._gaps.over is None:
             words = f"how wide the gaps round {', '.join(fronts)} are"
             yield Finding(FindingKind.GAP_UNSAID, f"case {self._carcass.case}", words)
+
+    def handles_unsaid(self) -> Iterator[Finding]:
+        """Yield fronts in which no hand hold is cut, for which no step or list names a handle."""
+        steps = " ".join(s.words for s in self._paper.steps if s.case == self._carcass.case)
+        for name, front in self._all.items():
+            if not _FRONT.match(name) or any(c.use == "hand hold" for c in self._paper.cuts_of(front.mark)):
+                continue
+            if not _HANDLE.search(steps) or name not in self._paper.handles.get(self._carcass.case, ()):
+                yield Finding(FindingKind.HANDLE_UNSAID, front.mark, name)
 
     def _told(self) -> Gaps:
         words = " ".join(s.words for s in self._paper.steps if s.case == self._carcass.case)

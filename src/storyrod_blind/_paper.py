@@ -154,6 +154,7 @@ class Paper:
     Attributes:
         order: the rows of the order of work: a set-up's name, and what is done.
         unit: what the whole packet says its lengths are in; a part may say otherwise.
+        handles: by case, the fronts for which the buying list asks for a handle.
         past: how far the mate of a line runs past the panel, at which of its ends or edges.
         sums: how the length and the width of a panel come about, in words.
         edged: the panels that the cutting list has an edging for.
@@ -170,6 +171,7 @@ class Paper:
     order: list[tuple[str, str]] = field(default_factory=list)
     edged: set[str] = field(default_factory=set)
     past: dict[tuple[str, JointId], dict[str, Fraction]] = field(default_factory=dict)
+    handles: dict[str, tuple[str, ...]] = field(default_factory=dict)
     unit: Unit = Unit.MM
     sums: dict[str, tuple[str, str]] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)

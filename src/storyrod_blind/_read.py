@@ -16,6 +16,7 @@ from storyrod_blind._read_set_out import read_sheet
 from storyrod_blind._table import Row, Table
 
 _THICK = re.compile(rf", ({LENGTH}) thick \(")
+_HANDLES = re.compile(r"\b\d+ for case (\S+) \(([^)]*)\)")
 _SIZES = re.compile(rf"^({LENGTH}) × ({LENGTH})(?: × ({LENGTH}))?$")
 
 
@@ -29,6 +30,10 @@ def read_paper(pages: Sequence[Page]) -> Paper:
     _overprinted(paper, chapters)
     for chapter in chapters:
         _read_lists(paper, chapter, whole)
+        for case, fronts in (
+            _HANDLES.findall(" ".join(chapter.text.split())) if "handles or knobs" in chapter.text else ()
+        ):
+            paper.handles[case] = tuple(fronts.split(", "))
     for chapter in chapters:
         unit = chapter.unit_of(chapter.pages[-1].number) or whole
         if chapter.is_card:

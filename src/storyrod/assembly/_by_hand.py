@@ -96,9 +96,11 @@ class Hands:
                 todo = tuple(self._closed(step.joints))
             case StepKind.FRONT:
                 todo = tuple(self._front(f) for f in self._fixings({FixingKind.FRONT: 0}) if f.panel in step.moving)
-                step = replace(step, text=f"{step.text} Aim at {self._aim(step.moving[0])}.")
+                words = (self._handle(step.moving[0]), step.text, f"Aim at {self._aim(step.moving[0])}.")
+                step = replace(step, text=" ".join(filter(None, words)))
             case StepKind.DOOR:
                 todo = (self._set(step.moving[0]),)
+                step = replace(step, text=" ".join(filter(None, (self._handle(step.moving[0]), step.text))))
             case StepKind.SHELF:
                 todo = tuple(self._pins(step.moving[0]))
             case _:
@@ -194,6 +196,16 @@ class Hands:
         own = self._panel(door)
         done = f"{own.mark} {own.name} set"
         return ByHand(act=HandAct.SET_DOOR, about=str(door), panel=str(door), name=done, text=sentence(text))
+
+    def _handle(self, front: PanelId) -> str:
+        """Return what a front wants that has nothing cut to open it by: a handle of the maker's choice; or ""."""
+        panel = self._panel(front)
+        if panel not in self.case.built.fronts_to_handle:
+            return ""
+        return (
+            f"No hand hold is cut in {called(panel.name)}: first fit 1 handle or knob of your own choice where your "
+            f"hand wants it, by screws from behind through {self.lengths.told(panel.thickness)}, heads sunk."
+        )
 
     def _aim(self, front: PanelId) -> str:
         """Return the gap to aim at round a front; one behind a door is inset, whatever the others of its case are."""

@@ -12,7 +12,7 @@ from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
 from storyrod.measure.space import PanelAxis, Point
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.feature import CutOut
+from storyrod.model.feature import HAND_HOLD, CutOut
 from storyrod.model.job import HandHold, HandHoldKind
 from storyrod.model.panel import Panel, Surface
 
@@ -87,7 +87,7 @@ def _cut(making: Making, panel: Panel, hold: Hold, at: Point, run: PanelAxis) ->
         depth=panel.thickness,
         run=run,
     )
-    making.cut(panel, "hand-hold", Surface.FACE, at, shape, why="hand hold", item="hand hold")
+    making.cut(panel, "hand-hold", Surface.FACE, at, shape, why=HAND_HOLD, item=HAND_HOLD)
 
 
 def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: float) -> bool:

@@ -7,10 +7,10 @@ from enum import StrEnum
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Box, Direction
-from storyrod.model.feature import Feature
+from storyrod.model.feature import HAND_HOLD, Feature
 from storyrod.model.fixing import Fixing
 from storyrod.model.job import Case, Holds, Job
-from storyrod.model.panel import Panel, PanelId
+from storyrod.model.panel import Panel, PanelId, Role
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +135,12 @@ class BuiltCase:
     def panel(self, panel_id: PanelId) -> Panel:
         """Return one panel by its id."""
         return next(p for p in self.panels if p.id == panel_id)
+
+    @property
+    def fronts_to_handle(self) -> tuple[Panel, ...]:
+        """The doors and drawer fronts in which nothing is cut to open them by."""
+        held = {f.panel for f in self.fittings if f.item == HAND_HOLD}
+        return tuple(p for p in self.panels if p.role in {Role.DOOR, Role.DRAWER_FRONT} and p.id not in held)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

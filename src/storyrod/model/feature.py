@@ -17,6 +17,9 @@ FeatureId = NewType("FeatureId", str)
 SHELF_PIN: Final = "shelf pin"
 """The item of the holes that carry loose shelves, and what is bought for a shelf, four for each."""
 
+HAND_HOLD: Final = "hand hold"
+"""The item of what is cut in a front to open it by; a front without any gets a handle of the maker's own choice."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:

@@ -255,3 +255,20 @@ def test_everything_done_by_hand_is_ticked_once() -> None:
         assert sum(i.startswith(f"{act.value} ") for i in ids) == number, act
     names = {r.thing.name for c in cards for r in c.rows}
     assert any(n.startswith("runner of drawer 1 on A") for n in names)
+
+
+def test_a_front_in_which_nothing_is_cut_gets_a_handle_and_each_is_told_its_gap() -> None:
+    fronts = [s for s in steps() if s.kind in {StepKind.FRONT, StepKind.DOOR}]
+    told = [s.text + " ".join(one.text for one in s.by_hand) for s in fronts]
+
+    assert len(told) == len(cabinet().details.cases[0].built.fronts_to_handle) == 3
+    assert all("first fit 1 handle or knob of your own choice" in words for words in told)
+    assert all("screws from behind through 18 mm" in words for words in told)
+    assert all("Aim at a gap of 2.5 mm to its neighbours" in words for words in told)
+
+
+def test_a_front_with_a_hand_hold_gets_no_handle() -> None:
+    plan = example("rehearsal-room.toml")
+
+    assert not plan.details.cases[0].built.fronts_to_handle
+    assert not [s for s in plan.assembly.cases[0].steps if "handle" in s.text]

@@ -158,6 +158,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a front's width": (cell("A20", "finished", more_first(0.5), on="Cutting list"), K.FRONT_OFF),
     "a door's height": (cell("A32", "finished", more(0.5), on="Cutting list"), K.FRONT_OFF),
     "the gap at a front": (words(r"gap of 3 mm", swap("3 mm", "4 mm"), on="putting together"), K.FRONT_OFF),
+    "what a front is opened by": (words(r"^hand hold$", swap("hold", "notch"), on="A32: door 1"), K.HANDLE_UNSAID),
     "a size's sum": (words(r"^Length: 473", swap("473", "474")), K.SIZES_DISAGREE),
     "the case's width": (words(r"^1000 × 860", swap("^1000", "1001")), K.OUTSIDE_OFF),
     "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.packet import make_packet
+from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.measure.length import Unit
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.job import MethodChoice
+from storyrod.model.job import Back, BackKind, BetweenOrOver, MethodChoice
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
-from storyrod.telling.blocks import Table
+from storyrod.telling.blocks import Table, Words
 from storyrod.telling.shown import Shown
-from tests.builders import case, job, opening, rows
+from storyrod_blind import FindingKind, build
+from tests.builders import case, drawer, job, opening, rows, shelves
 
 _MM = Shown(LengthWriter())
 
@@ -107,3 +112,38 @@ def test_a_keyhole_says_where_its_entry_lies_and_a_pocket_where_it_points() -> N
     whats = [w for t in pocketed if "what" in [c.head for c in t.columns] for w in cells(t, "what")]
     assert any("long, toward the far end" in w for w in whats)
     assert any("long, toward the datum end" in w for w in whats)
+
+
+def test_places_that_take_much_room_may_break_so_that_what_is_cut_keeps_its_own() -> None:
+    """Rows of pins in inches, and through holes on two panels at once, leave the words no width else."""
+    inside = rows(drawer(200.0), shelves(2))
+    chosen = MethodChoice(corner="carcass screws", mid_panel="carcass screws")
+    made = job(case(inside=inside), methods=chosen)
+    plan = Plan(replace(made, unit=Unit.INCH), packaged_workshop())
+    inch = Shown(LengthWriter(Unit.INCH, 32))
+    marks = next(t for t in tables_of(plan, "left side", "right side", shown=inch) if t.title.startswith("Marks"))
+    shares = {c.head: c.share for c in marks.columns}
+    spans = [h for h in ("datum end", "face edge") if any(" to " in c for c in cells(marks, h))]
+
+    assert spans
+    assert all(shares[h] > 0 for h in (*spans, "for", "what"))
+    metric = next(t for t in tables_of(plan_of("dowels"), "left side") if t.title.startswith("Marks"))
+    assert {c.head: c.share for c in metric.columns}["face edge"] == 0
+
+
+def test_a_back_that_runs_past_its_grooves_says_at_which_end_and_the_blind_builder_lays_it_so() -> None:
+    made = job(
+        case(
+            back=Back(kind=BackKind.GROOVED, board="b6", in_top=False, in_base=False, inset=12.0),
+            top=BetweenOrOver.OVER_SIDES,
+        )
+    )
+    plan = Plan(made, packaged_workshop())
+    past = [b.text for s in packet_sections(plan, ["set-out"]) for b in s.blocks if isinstance(b, Words)]
+    report = build(make_packet(plan, parts=("cover", "cutting list", "hardware", "joints", "set-out")))
+
+    assert [w for w in past if " past the " in w] == [
+        "On A1, A5 (J2) runs 18 past the far end.",
+        "On A2, A5 (J4) runs 18 past the far end.",
+    ]
+    assert FindingKind.PANEL_UNPLACED not in report.by_kind

@@ -84,6 +84,15 @@ def hardware_section(plan: Plan) -> Section:
     if hardware:
         columns = (wide("item"), right("how many"), wide("where", 1.4), "here")
         blocks.append(table(columns, hardware, title="Runners, hinges and other hardware"))
+    handles = [
+        f"{len(fronts) * c.built.case.count} for case {c.built.case.code} ({', '.join(p.name for p in fronts)})"
+        for c in plan.details.cases
+        if (fronts := c.built.fronts_to_handle)
+    ]
+    if handles:
+        told = "; ".join(handles)
+        text = f"Not on this list, nor in any price: handles or knobs of your own choice, with screws: {told}."
+        blocks.append(Words(text=text))
     if not blocks:
         blocks.append(Words(text="Nothing to buy: no joint of this job takes a connector."))
     return Section(title="Connectors and hardware", head="connectors", blocks=tuple(blocks))
