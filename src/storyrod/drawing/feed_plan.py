@@ -26,15 +26,30 @@ _CUTTER: Final = 2.6
 _SLOT_X: Final = 19.0  # middle of a template's slot
 _BESIDE: Final = 41.0  # words beside a template
 
+_STOPS: Final = (
+    "",
+    "The base runs against a stop block at the stopped end.",
+    "The base runs against a stop block at either end.",
+)
+
 Items = Iterator[Entity]
 
 
 @lru_cache(maxsize=64)
-def feed_plan(feed: Feed) -> Drawing:
-    """Return the plan of a direction of feed, about 62 by 45 mm on paper; the same drawing for the same feed."""
-    items = (*_DRAWN[feed.kind](feed), *_person(feed))
+def feed_plan(feed: Feed, stops: int = 0) -> Drawing:
+    """Return the plan of a direction of feed, about 62 by 45 mm on paper; the same drawing for the same feed.
+
+    `stops` is how many stop blocks the tool's base meets: one where the feed ends, two with one where it begins.
+    """
+    blocked = stops if feed.kind is FeedKind.ALONG_STRAIGHT_EDGE else 0
+    items = (*(_to_stops(feed, blocked) if blocked else _DRAWN[feed.kind](feed)), *_person(feed))
     name = f"feed-{feed.kind.name.lower()}-{feed.guide.name.lower()}".replace("_", "-")
-    return Drawing(id=name, title="Direction of feed", alt=f"Plan from above. {feed.text} {feed.more}", items=items)
+    return Drawing(
+        id=name,
+        title="Direction of feed",
+        alt=f"Plan from above. {feed.text} {feed.more} {_STOPS[blocked]}".rstrip(),
+        items=items,
+    )
 
 
 def _person(feed: Feed) -> Items:
@@ -59,6 +74,24 @@ def _straight_edge(feed: Feed) -> Items:
     yield from _router((22.0, 13.5), feed, base=10.5)
     yield from _arrow((34.5, 13.5), (WIDE - 4.0, 13.5), feed)
     yield from _hands((11.5, 13.5), (32.5, 9.0))
+
+
+def _to_stops(feed: Feed, stops: int) -> Items:
+    """A cut along a straight edge between stop blocks: their faces meet the base, not the cutter."""
+    base, y, last = 10.5, 13.5, WIDE - 4.0
+    first = 4.0 if stops > 1 else 0.0
+    start = first + base if stops > 1 else 0.0
+    yield from _work()
+    yield from _named((1.0, 24.0), (WIDE - 1.0, 30.0), "")
+    yield _note((WIDE / 2, _HIGH + 2.6), "straight edge", Anchor.MIDDLE)
+    yield line((last - base, y - _CUTTER), (last - base, y + 1.2), pen=Pen.CUT)
+    yield _channel((start - (_CUTTER if stops > 1 else 0.0), y - _CUTTER), (24.0, y + _CUTTER))
+    yield from _router((24.0, y), feed, base=base)
+    yield from _arrow((36.0, y), (last - 1.0, y), feed)
+    for low in (last, first - 4.0)[:stops]:
+        yield rectangle((low, 5.0), (low + 4.0, 22.0), pen=Pen.OUTLINE, fill=_WOOD)
+    yield _note((WIDE - 1.0, 1.5), "stop, clamped" if stops == 1 else "stops, clamped", Anchor.END)
+    yield from _hands((13.5, y), (34.5, 9.0))
 
 
 def _side_fence(feed: Feed) -> Items:

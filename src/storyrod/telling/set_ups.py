@@ -23,6 +23,13 @@ from storyrod.model.machining import (
 )
 from storyrod.model.workshop import Registration, ToolKind
 
+STOP_WORDS: Final = (
+    "Stops: clamp a block where a row says \u201cbase to a stop at\u201d, its face toward the router there, measured "
+    "from the end or edge that the row names. Try it with the router unplugged: base against the block, cutter at the "
+    "cut's end."
+)
+"""How the stop blocks of stopped cuts are set, beside the plan on which they are drawn."""
+
 
 def run_words(work: WorkPlan) -> str:
     """Return how long the batch takes, what the order saves, and how sure it is."""

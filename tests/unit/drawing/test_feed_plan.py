@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from storyrod.drawing import Circle, Path, Pen, Text, Tint, bounds_of
+from storyrod.drawing import Circle, Drawing, Path, Pen, Text, Tint, bounds_of
 from storyrod.drawing.feed_plan import feed_plan
 from storyrod.machining._feed import feed_like
 from storyrod.model.feed import FeedKind
+from tests.unit.drawing.checks import check
 
 
 def arrows(kind: FeedKind) -> list[tuple[float, float]]:
@@ -71,3 +72,29 @@ def test_every_kind_has_its_plan_with_you_at_the_foot(kind: FeedKind) -> None:
     assert you.at[1] < 0
     assert bounds_of(drawing.items, 1.0).bottom < -6
     assert feed_like(kind).text in drawing.alt
+
+
+def test_stop_blocks_meet_the_base_and_not_the_cutter() -> None:
+    """A stop's face is half a base beyond the end of the cut; with two, the other as far before its beginning."""
+    feed = feed_like(FeedKind.ALONG_STRAIGHT_EDGE)
+    none, one, two = (feed_plan(feed, stops) for stops in (0, 1, 2))
+
+    def blocks(drawing: Drawing) -> list[Path]:
+        wood = [i for i in drawing.items if isinstance(i, Path) and i.fill is not None and i.fill.tint is Tint.JIG]
+        return wood[1:]  # after the straight edge
+
+    def across(path: Path) -> tuple[float, float]:
+        return min(x for x, _ in path.points), max(x for x, _ in path.points)
+
+    assert [len(blocks(d)) for d in (none, one, two)] == [0, 1, 2]
+    base = next(across(i) for i in two.items if isinstance(i, Path) and i.pen is Pen.THIN)
+    half = (base[1] - base[0]) / 2
+    (ends_at,) = {across(i)[0] for i in two.items if isinstance(i, Path) and i.pen is Pen.CUT}
+    channel = next(i for i in two.items if isinstance(i, Path) and i.pen is Pen.FEATURE and i.fill is not None)
+    last, first = blocks(two)
+    cutter = next(i.radius for i in two.items if isinstance(i, Circle) and i.pen is Pen.FEATURE)
+    assert across(last)[0] == pytest.approx(ends_at + half)
+    assert across(first)[1] == pytest.approx(across(channel)[0] + cutter - half)
+    assert "stop block at either end" in two.alt
+    assert feed_plan(feed_like(FeedKind.IN_SLOT), 2) == feed_plan(feed_like(FeedKind.IN_SLOT))
+    check(two)

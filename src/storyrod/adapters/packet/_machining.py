@@ -29,6 +29,7 @@ from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Tab
 from storyrod.telling.placing import changes_over, placed_from
 from storyrod.telling.set_ups import (
     FLUSH,
+    STOP_WORDS,
     hold_title,
     jig_words,
     mark_numbers,
@@ -198,8 +199,10 @@ def _facts(set_up: SetUp, facts: list[list[str]]) -> Block:
     feed = set_up.setting.feed if set_up.setting else None
     if feed is None:
         return told
-    picture = Picture(drawing=feed_plan(feed), notes=False)
-    words = Words(text=f"Direction: {feed.text}", strong=True), Words(text=feed.more)
+    picture = Picture(drawing=feed_plan(feed, set_up.stops), notes=False)
+    words = [Words(text=f"Direction: {feed.text}", strong=True), Words(text=feed.more)]
+    if set_up.stops:
+        words.append(Words(text=STOP_WORDS))
     return Row(cells=((told, *words), (picture,)), shares=_BESIDE_PLAN)
 
 

@@ -152,6 +152,12 @@ class SetUp:
     section: SectionData | None = None
 
     @property
+    def stops(self) -> int:
+        """How many stop blocks the tool's base meets at one cut: none, one at a stopped end, or one at each."""
+        places = (p for o in self.operations for p in o.places)
+        return max((sum(at is not None for at in p.base_stops) for p in places), default=0)
+
+    @property
     def is_cut(self) -> bool:
         """Whether something is cut into panels: at the machines, or in place while the joint is held closed."""
         return self.stage in {WorkStage.MACHINE, WorkStage.IN_PLACE}

@@ -127,7 +127,7 @@ def feed_drawn(set_up: SetUp | None) -> Markup | None:
         return None
     from storyrod.drawing.feed_plan import feed_plan
 
-    return drawn(feed_plan(set_up.setting.feed), prefix=f"feed-{set_up.id}")
+    return drawn(feed_plan(set_up.setting.feed, set_up.stops), prefix=f"feed-{set_up.id}")
 
 
 def _minutes(work: WorkPlan, card: Card) -> float:
