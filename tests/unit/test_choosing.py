@@ -49,7 +49,7 @@ def place(plan: Plan, key: str) -> Place:
 
 def test_every_class_with_joints_has_a_place_and_cases_that_choose_for_themselves_another(plan: Plan) -> None:
     keys = [p.key for p in places_of(plan.job, plan.joined.cases)]
-    assert keys == ["together", "corner", "mid_panel", "mid_panel@S", "plinth", "back", "drawer_box"]
+    assert keys == ["together", "corner", "mid_panel", "mid_panel@U", "plinth", "back", "drawer_box"]
     assert [p.key for p in places_of(plan.job, ())] == keys
 
 
@@ -64,7 +64,7 @@ def test_a_place_that_is_not_there_is_none(plan: Plan, key: str) -> None:
     assert place_of(key, plan.job, plan.joined.cases) is None
 
 
-@pytest.mark.parametrize("key", ["corner", "together", "mid_panel@S", "plinth@D", "D.J3"])
+@pytest.mark.parametrize("key", ["corner", "together", "mid_panel@U", "plinth@D", "D.J3"])
 def test_what_is_written_is_what_is_then_chosen(read: JobFile, plan: Plan, key: str) -> None:
     here = place(plan, key)
     after = changed(read, here, "glued butt")
