@@ -145,8 +145,22 @@ class _Finder(importlib.abc.MetaPathFinder):
         return importlib.util.spec_from_file_location(fullname, self.mutant.path, loader=_Changed(self.mutant))
 
 
+ALONE: Final = (
+    "-q",
+    "-x",
+    "-p",
+    "pytest_timeout",
+    "-p",
+    "no:cacheprovider",
+    "-W",
+    "ignore::pytest.PytestAssertRewriteWarning",
+)
+"""No plugin but what the project's settings name: each child starts sooner."""
+
+
 def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
     """Whether a test fails with the mutant (or, without one, as things are); tried in a process of its own."""
+    import hypothesis.strategies  # noqa: F401 - once, here, instead of in every child
     import pytest
 
     child = os.fork()
@@ -157,7 +171,7 @@ def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
         if mutant is not None:
             sys.meta_path.insert(0, _Finder(mutant))
         sys.stderr = io.StringIO()
-        status = int(pytest.main(["-q", "-x", "-p", "no:xdist", "-p", "no:cacheprovider", "-p", "no:randomly", *tests]))
+        status = int(pytest.main([*ALONE, *tests]))
     os._exit(status)
 
 
@@ -170,6 +184,7 @@ def main(words: Sequence[str]) -> int:
     nth, of = (int(n) for n in asked.share.split("/"))
     sys.path.insert(0, str(ROOT))
     os.chdir(ROOT)
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     unnoticed: list[Mutant] = []
     counts: Counter[str] = Counter()
     for module, about in CARRYING.items():

@@ -33,7 +33,7 @@ def joined_or_left_out(job: Job) -> Joined:
         raise
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(jobs(SHOP))
 def test_every_plan_replays_and_every_fault_has_a_way_out(job: Job) -> None:
     made = joined_or_left_out(job)
@@ -90,7 +90,7 @@ def test_a_groove_runs_out_of_the_end_of_a_panel_that_its_joint_made_longer() ->
     assert [r.faults for r in check_plan(made, plan)] == [()]
 
 
-@settings(max_examples=15)
+@settings(max_examples=10)
 @given(jobs(SHOP, most_cases=1))
 def test_every_panel_and_joint_comes_up_once(job: Job) -> None:
     made = joined_or_left_out(job)

@@ -21,7 +21,7 @@ from storyrod.model.removal import Bar, removed
 from tests.builders import case, columns, door, doors, drawer, job, opening, rows, shelves, workshop
 from tests.strategies import jobs
 
-BUILD = settings(max_examples=30, deadline=None)
+BUILD = settings(max_examples=20)
 
 
 @st.composite

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storyrod.adapters.files._lines import Path, find_lines, line_of, path_of, path_text
@@ -98,6 +98,7 @@ def _paths(value: object, path: Path = ()) -> Iterator[Path]:
             yield from _paths(inner, (*path, index))
 
 
+@settings(max_examples=25)
 @given(job=jobs())
 def test_every_field_of_a_written_job_has_its_line(job: Job) -> None:
     text = job_to_toml(job)

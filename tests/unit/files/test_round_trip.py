@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storyrod.adapters.files import job_from_text, packaged_workshop
@@ -17,6 +17,7 @@ from tests.places import EXAMPLES
 from tests.strategies import jobs
 
 
+@settings(max_examples=25)
 @given(job=jobs())
 def test_a_job_written_and_read_again_is_the_same_job(job: Job) -> None:
     text = job_to_toml(job)
@@ -24,6 +25,7 @@ def test_a_job_written_and_read_again_is_the_same_job(job: Job) -> None:
     assert job_from_text(text, name="job.toml", workshop=builders.workshop()).job == job
 
 
+@settings(max_examples=25)
 @given(job=jobs(packaged_workshop()))
 def test_so_is_one_with_the_packaged_workshop_methods(job: Job) -> None:
     assert job_from_text(job_to_toml(job), name="job.toml").job == job
@@ -54,6 +56,7 @@ def test_every_figure_of_how_it_is_used_is_written_and_read() -> None:
     assert job_from_text(job_to_toml(job), name="job.toml", workshop=builders.workshop()).job == job
 
 
+@settings(max_examples=25)
 @given(job=jobs())
 def test_writing_twice_changes_nothing(job: Job) -> None:
     text = job_to_toml(job)

@@ -41,6 +41,7 @@ def planned(job: Job, shop: Workshop = SHOP) -> tuple[Carcass, Details]:
         return reject()
 
 
+@settings(max_examples=25)
 @given(jobs(SHOP))
 def test_every_half_has_its_mate_on_its_axis_and_nothing_leaves_the_board(job: Job) -> None:
     details = planned(job)[1]
@@ -60,6 +61,7 @@ def test_every_half_has_its_mate_on_its_axis_and_nothing_leaves_the_board(job: J
             assert max(map(abs, off)) <= 1e-6
 
 
+@settings(max_examples=25)
 @given(jobs(SHOP))
 def test_stations_keep_their_rules_and_connectors_add_up(job: Job) -> None:
     details = planned(job)[1]
@@ -99,6 +101,7 @@ def _stay_inside(details: Details) -> None:
             assert all(h <= e + 1e-6 for h, e in zip(high, (panel.length, panel.width, panel.thickness), strict=True))
 
 
+@settings(max_examples=25)
 @given(jobs(SHOP), st.randoms(use_true_random=False))
 def test_the_order_of_panels_and_fittings_does_not_matter(job: Job, chance: random.Random) -> None:
     built, details = planned(job)
@@ -158,6 +161,7 @@ def test_the_left_side_is_the_mirror_of_the_right_one(
     assert right.frame.into is Direction.RIGHT
 
 
+@settings(max_examples=25)
 @given(jobs(SHOP))
 def test_what_was_moved_is_told_and_lies_on_the_marking_step(job: Job) -> None:
     built, details = planned(job)

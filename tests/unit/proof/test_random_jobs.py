@@ -33,7 +33,7 @@ def detailed(job: Job) -> Details:
 
 
 @given(job=jobs(SHOP))
-@settings(max_examples=40)
+@settings(max_examples=25)
 def test_what_can_be_built_is_proven(job: Job) -> None:
     details = detailed(job)
 
@@ -43,7 +43,7 @@ def test_what_can_be_built_is_proven(job: Job) -> None:
 
 
 @given(job=jobs(SHOP, most_cases=1))
-@settings(max_examples=12)
+@settings(max_examples=8)
 def test_the_solids_bear_the_proof_out(job: Job) -> None:
     seen = witness(detailed(job))
 
@@ -51,7 +51,7 @@ def test_the_solids_bear_the_proof_out(job: Job) -> None:
 
 
 @given(job=jobs(SHOP, most_cases=1), data=st.data())
-@settings(max_examples=15)
+@settings(max_examples=10)
 def test_any_half_shifted_by_half_a_millimetre_is_told(job: Job, data: st.DataObject) -> None:
     details = detailed(job)
     mated = [f for f in details.cases[0].features if f.mate and not isinstance(f.shape, AngledPocket)]

@@ -354,7 +354,7 @@ def test_an_inch_job_may_mark_to_a_line_of_its_rule_and_to_nothing_else() -> Non
 
 
 @given(made=jobs())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15)
 def test_what_is_printed_of_a_mark_is_its_own_figure(made: Job) -> None:
     """Printing adds nothing: what is read from paper is the plan's figure to the last digit that is written."""
     try:

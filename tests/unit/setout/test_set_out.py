@@ -193,7 +193,7 @@ def test_every_method_is_marked(method: str) -> None:
 
 
 @given(made=jobs())
-@settings(max_examples=25)
+@settings(max_examples=15)
 def test_marks_move_by_rounding_alone_and_both_mates_share_their_stations(made: Job) -> None:
     """No mark is farther than half a step from its exact place along any axis; along the joint mates move alike."""
     try:

@@ -36,7 +36,7 @@ def planned(job: Job) -> tuple[Carcass, Details]:
         return reject()
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(jobs(SHOP))
 def test_figures_are_figures_and_nothing_gets_lost(job: Job) -> None:
     built, details = planned(job)
@@ -62,7 +62,7 @@ def test_figures_are_figures_and_nothing_gets_lost(job: Job) -> None:
     assert examine(built, details, SHOP, trials=200) == told
 
 
-@settings(max_examples=10)
+@settings(max_examples=6)
 @given(jobs(SHOP))
 def test_a_case_by_itself_gives_the_same_figures(job: Job) -> None:
     from dataclasses import replace

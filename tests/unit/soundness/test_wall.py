@@ -44,7 +44,7 @@ def fixing_of(text: str) -> WallFixing:
     return fixing
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(jobs(SHOP))
 def test_no_printed_force_is_less_than_any_case_examined_or_the_floor(job: Job) -> None:
     _, details = planned(job)
