@@ -12,6 +12,8 @@ A board of no known kind asks for its figures, and never falls back in silence.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from storyrod.adapters.files import job_from_text
@@ -94,6 +96,33 @@ def test_hardboard_is_as_stiff_both_ways_and_blockboard_is_asked_for() -> None:
 def test_least_bending_strength(kind: BoardKind, thickness: float, n_mm2: float | None) -> None:
     """EN 312 type P2 (2010) and EN 622-5 type MDF; plywood and hardboard the low ends of the handbook's table 12-1."""
     assert least_strength_n_mm2(kind, thickness) == n_mm2
+
+
+RANGES = {
+    "density": (BoardKind.CHIPBOARD, [(12.5, 690), (15.5, 670), (17, 660), (20, 650), (26, 640), (32, 620), (60, 605)]),
+    "stiffness": (BoardKind.CHIPBOARD, [(13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (60, 1200)]),
+    "strength": (BoardKind.CHIPBOARD, [(20, 11), (25, 10.5), (32, 9.5), (60, 8.5)]),
+    "density of mdf": (BoardKind.MDF, [(9, 780), (60, 730)]),
+    "stiffness of mdf": (BoardKind.MDF, [(9, 2700), (12, 2500), (19, 2200), (30, 2100), (60, 1900)]),
+    "strength of mdf": (BoardKind.MDF, [(9, 23), (12, 22), (19, 20), (30, 18), (60, 17)]),
+}
+"""To this thickness, so much: the ranges of EN 312 type P2 and EN 622-5 type MDF, as the sheets above print them."""
+
+
+@pytest.mark.parametrize("what", RANGES)
+def test_each_range_of_thickness_goes_just_to_its_end(what: str) -> None:
+    kind, ranges = RANGES[what]
+    told = {"density": usual_density_kg_m3, "stiffness": _stiffness, "strength": least_strength_n_mm2}[
+        what.split(maxsplit=1)[0]
+    ]
+
+    for (end, value), (_, beyond) in pairwise(ranges):
+        assert (told(kind, end), told(kind, end + 0.01)) == (value, beyond)
+    assert told(kind, ranges[-1][0]) == ranges[-1][1]
+
+
+def _stiffness(kind: BoardKind, thickness: float) -> float | None:
+    return usual_stiffness_n_mm2(kind, thickness)[0]
 
 
 @pytest.mark.parametrize("kind", [BoardKind.OTHER, BoardKind.SOLID])

@@ -71,6 +71,7 @@ def test_f2_the_mills_rounded_tables_agree(nominal: float, under: float, over: f
         (BoardKind.CHIPBOARD, 18, (0.3, 0.3)),
         (BoardKind.FACED_CHIPBOARD, 18, (0.3, 0.5)),
         (BoardKind.MDF, 19, (0.2, 0.2)),
+        (BoardKind.MDF, 19.5, (0.3, 0.3)),
         (BoardKind.MDF, 22, (0.3, 0.3)),
         (BoardKind.HARDBOARD, 3, (0.3, 0.3)),
     ],

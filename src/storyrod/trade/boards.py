@@ -6,6 +6,7 @@ European board makers; EN 315 as printed by plywood makers. All are in `docs/ass
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from storyrod.model.job import BoardKind
@@ -14,16 +15,24 @@ from storyrod.model.job import BoardKind
 _Steps = tuple[tuple[float, float], ...]
 
 # Density of a European particleboard maker's technical data (EN 312, type P2), kg/m3.
-_CHIPBOARD_DENSITY: Final[_Steps] = ((12.5, 690), (15.5, 670), (17, 660), (20, 650), (26, 640), (32, 620), (60, 605))
+_CHIPBOARD_DENSITY: Final[_Steps] = (
+    (12.5, 690),
+    (15.5, 670),
+    (17, 660),
+    (20, 650),
+    (26, 640),
+    (32, 620),
+    (math.inf, 605),
+)
 
 # EN 312 type P2 (2003 edition), least stiffness as printed on specification sheets, N/mm2; the last from memory.
-_CHIPBOARD_STIFFNESS: Final[_Steps] = ((13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (60, 1200))
+_CHIPBOARD_STIFFNESS: Final[_Steps] = ((13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (math.inf, 1200))
 
 # EN 622-5 type MDF, least bending stiffness as printed on a maker's data sheet, N/mm2.
-_MDF_STIFFNESS: Final[_Steps] = ((9, 2700), (12, 2500), (19, 2200), (30, 2100), (60, 1900))
+_MDF_STIFFNESS: Final[_Steps] = ((9, 2700), (12, 2500), (19, 2200), (30, 2100), (math.inf, 1900))
 
 # Common practice, no source: thin MDF is pressed denser. 18 mm: 730 kg/m3.
-_MDF_DENSITY: Final[_Steps] = ((9, 780), (60, 730))
+_MDF_DENSITY: Final[_Steps] = ((9, 780), (math.inf, 730))
 
 # Birch plywood, from memory of makers' tables: 680 kg/m3; shop default for unnamed hardwood plywood 8000 N/mm2.
 _PLYWOOD_DENSITY: Final = 680.0
@@ -40,8 +49,8 @@ _BLOCKBOARD_DENSITY: Final = 550.0
 
 # EN 312 type P2 (2010 edition), technical data of a European particleboard maker; EN 622-5 type MDF, data sheet of a
 # European MDF maker: least bending strengths, N/mm2.
-_CHIPBOARD_STRENGTH: Final[_Steps] = ((20, 11.0), (25, 10.5), (32, 9.5), (60, 8.5))
-_MDF_STRENGTH: Final[_Steps] = ((9, 23.0), (12, 22.0), (19, 20.0), (30, 18.0), (60, 17.0))
+_CHIPBOARD_STRENGTH: Final[_Steps] = ((20, 11.0), (25, 10.5), (32, 9.5), (math.inf, 8.5))
+_MDF_STRENGTH: Final[_Steps] = ((9, 23.0), (12, 22.0), (19, 20.0), (30, 18.0), (math.inf, 17.0))
 
 # Low ends of the handbook's ranges (Wood Handbook, FPL-GTR-190, table 12-1), from memory.
 _PLYWOOD_STRENGTH: Final = 33.7
@@ -52,7 +61,7 @@ GRAINED: Final = frozenset({BoardKind.PLYWOOD, BoardKind.BLOCKBOARD, BoardKind.S
 
 
 def _step(steps: _Steps, thickness: float) -> float:
-    return next((value for limit, value in steps if thickness <= limit), steps[-1][1])
+    return next(value for limit, value in steps if thickness <= limit)
 
 
 def usual_density_kg_m3(kind: BoardKind, thickness: float) -> float | None:
