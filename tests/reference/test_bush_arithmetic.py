@@ -64,3 +64,10 @@ def test_j8_base_against_a_fence() -> None:
 def test_packers_of_the_trade_page(base: float, centre: float, packer: float) -> None:
     """Tool's base b, centre c: b - c under the work, c - b under the tool; t 17.6, b 9.5 gives 0.7."""
     assert packer_for_base(base, centre) == pytest.approx(packer)
+
+
+def test_an_opening_s_corner_as_tight_as_the_bush_is_not_tighter_than_it() -> None:
+    """A bush of 20 turns in a corner of radius 10 and no tighter: the cutter of 12 leaves its own 6."""
+    assert corner_of_cut(10.0, 20.0, 12.0) == 6.0
+    assert corner_of_cut(10.5, 20.0, 12.0) == 6.5
+    assert corner_of_cut(9.9, 20.0, 12.0) == 6.0

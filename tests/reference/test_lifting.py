@@ -16,6 +16,7 @@ from storyrod.trade.lifting import (
     SHARED,
     Grip,
     beyond_every_guide,
+    grip_factor,
     lifting_index,
     recommended_kg,
 )
@@ -85,3 +86,21 @@ def test_i8_a_whole_sheet_is_beyond_every_cell_of_the_filter() -> None:
 def test_two_lift_two_thirds_of_what_both_lift_alone() -> None:
     """From memory of the same guidance."""
     assert pytest.approx(2 / 3) == SHARED
+
+
+@pytest.mark.parametrize(
+    ("what", "most"), [("away_cm", 63.0), ("height_cm", 175.0), ("travel_cm", 175.0), ("twist_deg", 135.0)]
+)
+def test_beyond_these_there_is_no_lift_for_one_person(what: str, most: float) -> None:
+    """The revised equation's own limits, NIOSH 94-110, 1994."""
+    usual = {"away_cm": 30.0, "height_cm": 75.0, "travel_cm": 30.0}
+
+    assert recommended_kg(**{**usual, what: most}) > 0
+    assert recommended_kg(**{**usual, what: most + 0.1}) == 0
+
+
+def test_a_fair_grip_is_as_good_as_any_from_75_cm_up() -> None:
+    """NIOSH 94-110, table 7: fair 0.95 below 75 cm, 1.00 from there; poor 0.90 at any height."""
+    assert [grip_factor(Grip.FAIR, h) for h in (0, 74.9, 75, 150)] == [0.95, 0.95, 1.0, 1.0]
+    assert [grip_factor(Grip.POOR, h) for h in (0, 150)] == [0.9, 0.9]
+    assert [grip_factor(Grip.GOOD, h) for h in (0, 150)] == [1.0, 1.0]

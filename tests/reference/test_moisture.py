@@ -8,9 +8,9 @@ from __future__ import annotations
 import pytest
 
 from storyrod.faults import JobError
-from storyrod.model.job import Use
+from storyrod.model.job import BoardKind, Use
 from storyrod.soundness._movement import wood_growth
-from storyrod.trade.moisture import moisture_content, movement
+from storyrod.trade.moisture import in_range, moisture_content, movement, sheet_movement
 
 HUMIDITY = (30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 85)
 TABLE = {
@@ -52,3 +52,40 @@ def test_air_that_takes_wood_beyond_the_formula_gives_no_figure() -> None:
 def test_no_such_humidity() -> None:
     with pytest.raises(JobError, match="relative humidity"):
         moisture_content(120)
+
+
+@pytest.mark.parametrize(
+    ("kind", "mm"),
+    [
+        (BoardKind.PLYWOOD, 1.5),
+        (BoardKind.BLOCKBOARD, 1.5),
+        (BoardKind.MDF, 4.0),
+        (BoardKind.HARDBOARD, 4.0),
+        (BoardKind.CHIPBOARD, 5.0),
+        (BoardKind.FACED_CHIPBOARD, 5.0),
+        (BoardKind.OTHER, 5.0),
+    ],
+)
+def test_a_metre_of_sheet_from_35_to_85_percent(kind: BoardKind, mm: float) -> None:
+    """The cautious ends of what is said of sheet goods, from memory; half as much air, half as much movement."""
+    assert sheet_movement(1000, kind, 35, 85) == pytest.approx(mm)
+    assert sheet_movement(1000, kind, 35, 60) == pytest.approx(mm / 2)
+
+
+def test_the_coefficients_are_meant_for_6_to_14_percent() -> None:
+    """Wood Handbook, chapter 13: change coefficients hold from 6 to 14 % moisture; no species is near either end."""
+    assert movement(1000, 0.002, 6, 14) == pytest.approx(16)
+    assert in_range(6, 14)
+    assert not in_range(5.9)
+    assert not in_range(14.1)
+    assert movement(1000, 0.0005, 6, 14) == pytest.approx(4)
+    assert movement(1000, 0.006, 6, 14) == pytest.approx(48)
+    for coefficient, low, high in ((0.002, 5.9, 14), (0.002, 6, 14.1), (0.00049, 6, 14), (0.0061, 6, 14)):
+        with pytest.raises(JobError):
+            movement(1000, coefficient, low, high)
+
+
+def test_air_may_be_as_wet_as_99_percent() -> None:
+    assert moisture_content(99) > 25
+    with pytest.raises(JobError, match="0 to 99 %"):
+        moisture_content(99.5)
