@@ -16,6 +16,7 @@ import random
 import re
 import shutil
 import signal
+import socket
 import sqlite3
 import subprocess
 import sys
@@ -45,7 +46,7 @@ class Shop:
     """The server, and what its tablets know."""
 
     home: Path
-    port: int = 0
+    port: int
     process: subprocess.Popen[str] | None = None
     acknowledged: list[str] = field(default_factory=list)
     answers: Counter[str] = field(default_factory=Counter)
@@ -65,12 +66,12 @@ class Shop:
         """Start the server, at the same port as before; with `most_bytes` no file of it grows beyond."""
         begin = FULL.format(most_bytes) if most_bytes else ""
         words = [sys.executable, "-c", begin + BEGIN, "open", "--no-browser"]
-        words += ["--port", str(self.port)] if self.port else []
+        words += ["--port", str(self.port)]
         env = {**os.environ, "STORYROD_HOME": str(self.home)}
         self.process = subprocess.Popen(words, env=env, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
         assert self.process.stdout is not None
-        told = self.process.stdout.readline()
-        self.port = self.port or int(told.split(f"{HERE}:")[1].split("/")[0])
+        if not self.process.stdout.readline():
+            raise RuntimeError(f"the page does not start at port {self.port}: it is taken by something else")
 
     def kill(self) -> None:
         """End it without warning."""
@@ -116,6 +117,12 @@ def tablet(shop: Shop, who: str, version: str, things: Sequence[str]) -> None:
             time.sleep(0.1)
 
 
+def _free_port() -> int:
+    with socket.socket() as probe:  # none of the usual ones, which another page on this machine may take in between
+        probe.bind((HERE, 0))
+        return int(probe.getsockname()[1])
+
+
 def held(log: Path, seconds: float) -> None:
     """Hold the log as another program that writes, for some time."""
     with sqlite3.connect(log, timeout=10, isolation_level=None) as connection:
@@ -155,7 +162,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     print(f"seed {seed}", flush=True)
     chance, rounds = random.Random(seed), Counter[str]()
     with tempfile.TemporaryDirectory() as folder:
-        shop = Shop(home=Path(folder))
+        shop = Shop(home=Path(folder), port=_free_port())
         (shop.home / "jobs").mkdir()
         shutil.copy(ROOT / "examples" / f"{JOB}.toml", shop.home / "jobs")
         shop.start()
