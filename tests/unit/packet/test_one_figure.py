@@ -41,7 +41,9 @@ def figures_of(mark: Mark, plan: Plan) -> dict[str, str]:
     return {a: plan.job.lengths.n(getattr(mark, a)) if a != across else "" for a in "uvw"}
 
 
-def told_otherwise(plan: Plan, out: PanelSetOut, sheet: dict[int, dict[str, str]], stored: dict[str, str]) -> list[str]:
+def told_otherwise(
+    plan: Plan, out: PanelSetOut, sheet: dict[int, dict[str, str]], stored: dict[str, dict[str, str]]
+) -> list[str]:
     """Return the marks of a panel that any page writes with another figure than the writer of the job."""
     wrong: list[str] = []
     page = {line.mark.number: line for line in lines_of(out, Figures.of_job(plan.job))}
