@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 MM_PER_INCH = Fraction(254, 10)  # the international inch, 25.4 mm exactly
 
@@ -60,6 +61,7 @@ class UnreadError(ValueError):
     """A figure or phrase that can not be read."""
 
 
+@lru_cache(maxsize=10_000)
 def read_length(text: str, page_unit: Unit) -> Length:
     """Return a printed length; a bare figure is in the unit of its page.
 

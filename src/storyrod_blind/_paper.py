@@ -178,4 +178,4 @@ class Paper:
 
     def cuts_of(self, panel: str) -> list[Cut]:
         """Return the cuts of one panel, by number."""
-        return [c for (mark, _), c in sorted(self.cuts.items()) if mark == panel]
+        return sorted((c for (mark, _), c in self.cuts.items() if mark == panel), key=lambda c: c.id)

@@ -25,7 +25,7 @@ from tests.unit.blind.papers import printed
 
 SHOP = packaged_workshop()
 KNOWN = tomllib.loads((Path(__file__).parent / "known.toml").read_text(encoding="utf-8"))["random"]
-MANY = int(os.environ.get("STORYROD_BLIND_JOBS", "3"))
+MANY = int(os.environ.get("STORYROD_BLIND_JOBS", "2"))
 """How many jobs are drawn in each unit: set STORYROD_BLIND_JOBS=200 to look further."""
 FIRST = int(os.environ.get("STORYROD_BLIND_SEED", "0"))
 """Seed of the first job; each further one has the next."""
