@@ -98,7 +98,7 @@ def test_least_bending_strength(kind: BoardKind, thickness: float, n_mm2: float 
     assert least_strength_n_mm2(kind, thickness) == n_mm2
 
 
-RANGES = {
+RANGES: dict[str, tuple[BoardKind, list[tuple[float, float]]]] = {
     "density": (BoardKind.CHIPBOARD, [(12.5, 690), (15.5, 670), (17, 660), (20, 650), (26, 640), (32, 620), (60, 605)]),
     "stiffness": (BoardKind.CHIPBOARD, [(13, 1800), (20, 1600), (25.5, 1500), (32.5, 1350), (60, 1200)]),
     "strength": (BoardKind.CHIPBOARD, [(20, 11), (25, 10.5), (32, 9.5), (60, 8.5)]),

@@ -93,10 +93,14 @@ def test_two_lift_two_thirds_of_what_both_lift_alone() -> None:
 )
 def test_beyond_these_there_is_no_lift_for_one_person(what: str, most: float) -> None:
     """The revised equation's own limits, NIOSH 94-110, 1994."""
-    usual = {"away_cm": 30.0, "height_cm": 75.0, "travel_cm": 30.0}
 
-    assert recommended_kg(**{**usual, what: most}) > 0
-    assert recommended_kg(**{**usual, what: most + 0.1}) == 0
+    def limit(at: float) -> float:
+        told = {"away_cm": 30.0, "height_cm": 75.0, "travel_cm": 30.0, "twist_deg": 0.0, what: at}
+        away, height, travel, twist = (told[w] for w in ("away_cm", "height_cm", "travel_cm", "twist_deg"))
+        return recommended_kg(away_cm=away, height_cm=height, travel_cm=travel, twist_deg=twist)
+
+    assert limit(most) > 0
+    assert limit(most + 0.1) == 0
 
 
 def test_a_fair_grip_is_as_good_as_any_from_75_cm_up() -> None:
