@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from storyrod.measure.length import MM_PER_INCH
 from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC
@@ -132,7 +133,7 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     """
     lengths = views[0].lengths if views else METRIC
     limit = lengths.half_digit + MARKED if lengths.is_inch else MARKED
-    within = f"within {figure(limit)} mm"
+    within = f"within {figure(limit / MM_PER_INCH)} in" if lengths.is_inch else f"within {figure(limit)} mm"
     tally = Tally(
         claim=Claim.MARKS,
         subject="pairs of marks",
