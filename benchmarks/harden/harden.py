@@ -182,7 +182,7 @@ def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXA
 
             make_packet(plan, date="", costs=True)
     except JobError as error:
-        return _told(read.located(error), "told why it can not be built")
+        return _told(read.located(error), "told why it cannot be built")
     return "planned whole"
 
 

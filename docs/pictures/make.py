@@ -2,7 +2,7 @@
 
     python docs/pictures/make.py
 
-Frames, joints and stations are read from the code that makes them, so that a picture can not say anything else.
+Frames, joints and stations are read from the code that makes them, so that a picture cannot say anything else.
 """
 
 # ruff: noqa: INP001  # a script among the pages

@@ -39,7 +39,7 @@ def plan(job: Job | str | Path, workshop: Workshop | None = None) -> Plan:
         workshop: the workshop it is made in; by default the one that the job file names, or the packaged one.
 
     Raises:
-        JobError: the file can not be read or understood; every fault at once.
+        JobError: the file cannot be read or understood; every fault at once.
     """
     from storyrod.adapters.files import packaged_workshop, read_job
     from storyrod.adapters.notebook import ShownPlan

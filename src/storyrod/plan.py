@@ -51,7 +51,7 @@ def sheet_rounds(parts: int) -> int:
 class Plan:
     """One job worked out for one workshop.
 
-    Any attribute raises `JobError`, with every fault found, where the job can not be built as written.
+    Any attribute raises `JobError`, with every fault found, where the job cannot be built as written.
     """
 
     def __init__(self, job: Job, workshop: Workshop) -> None:
@@ -336,7 +336,7 @@ class Plan:
         What each method makes of the job is worked out once and kept: other terms are then told at once.
 
         Raises:
-            JobError: the job can not be built as it stands.
+            JobError: the job cannot be built as it stands.
         """
         from storyrod.ledger import compare
 

@@ -138,7 +138,7 @@ def _step(step: Step, group: BenchGroup) -> Iterator[Finding]:
     shown = " ".join([group.placed, *group.notes, *(r.what for r in group.rows)])
     missing = [j for j in step.joints if not any(re.search(rf"\b{j}\b", r.label) for r in group.rows)]
     if missing:
-        yield Finding(FindingKind.BENCH_MISSING, at, f"{', '.join(missing)} can not be ticked")
+        yield Finding(FindingKind.BENCH_MISSING, at, f"{', '.join(missing)} cannot be ticked")
     if step.hands.lower() != group.hands.lower().rstrip("."):
         yield Finding(FindingKind.BENCH_OFF, at, f"printed {step.hands}, at the bench {group.hands}")
     if step.body:  # a row of a table says it in short

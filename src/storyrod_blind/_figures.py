@@ -1,6 +1,6 @@
 """The drawings of a page, by the tags that a PDF carries: what is tagged as a figure is not read as words or rules.
 
-A drawing has words and strokes of its own at any place and size, so where they lie can not tell them from the page's.
+A drawing has words and strokes of its own at any place and size, so where they lie cannot tell them from the page's.
 The tags can: a tagged PDF (ISO 32000-1, 14.7 and 14.8) names each piece of a page's marked content by a number, and its
 structure tree says which of these make up a `Figure`.
 """

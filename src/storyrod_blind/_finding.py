@@ -9,7 +9,7 @@ from enum import StrEnum
 class FindingKind(StrEnum):
     """The kinds of finding. The first half is what the paper leaves unsaid, the second what does not fit as built."""
 
-    UNREAD = "words that can not be read"
+    UNREAD = "words that cannot be read"
     OVERPRINTED = "words printed over each other"
     PAGE_WITHOUT_UNIT = "a page with figures that does not say its unit"
     FIGURE_WITHOUT_UNIT = "a figure without its unit"
@@ -34,7 +34,7 @@ class FindingKind(StrEnum):
     HANDLE_UNSAID = "a front that nothing opens"
     GAP_UNSAID = "a front whose gaps are not said"
     BENCH_MISSING = "what only the paper or only the bench page says"
-    PANEL_UNPLACED = "a panel whose place can not be worked out"
+    PANEL_UNPLACED = "a panel whose place cannot be worked out"
 
     SIZES_DISAGREE = "two places that print one size differently"
     MATES_APART = "two halves of a joint that do not meet"

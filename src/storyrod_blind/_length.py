@@ -58,7 +58,7 @@ class Span:
 
 
 class UnreadError(ValueError):
-    """A figure or phrase that can not be read."""
+    """A figure or phrase that cannot be read."""
 
 
 @lru_cache(maxsize=10_000)

@@ -26,7 +26,7 @@ _AXES = {"u": "datum end", "v": "face edge", "w": "face side"}
 
 
 def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
-    """Read one sheet into the paper; what can not be read becomes a finding."""
+    """Read one sheet into the paper; what cannot be read becomes a finding."""
     panels = _panels(chapter)
     _read_hands(paper, chapter, panels)
     told = sums_in(chapter.text)

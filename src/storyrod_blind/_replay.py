@@ -162,7 +162,7 @@ class _Bench:
         if number in self._closed:
             yield Finding(FindingKind.FITTED_TWICE, at, f"{number}, closed in step {self._closed[number]}")
         if (joint.entering in movers) == (joint.receiving in movers):
-            words = f"{number} can not close: of {joint.entering} and {joint.receiving} just one must move"
+            words = f"{number} cannot close: of {joint.entering} and {joint.receiving} just one must move"
             yield Finding(FindingKind.NOT_READY, at, words)
         self._closed[number] = step.number
         in_place = any(self._paper.cuts[c].joint == joint.id for c in self._in_place if c in self._paper.cuts)

@@ -25,7 +25,7 @@ def sums_in(text: str) -> Sum | None:
 
 
 def check_sums(paper: Paper) -> Iterator[Finding]:
-    """Yield sums that do not come to the size in the cutting list, or that can not be read."""
+    """Yield sums that do not come to the size in the cutting list, or that cannot be read."""
     for mark, sums in paper.sums.items():
         panel = paper.panels.get(mark)
         if panel is None:
@@ -48,7 +48,7 @@ class _Reader:
         self._is_whole = re.sub(r"\s", "", words) == re.sub(r"\s", "", "".join(self._left))
 
     def value(self) -> Fraction | None:
-        """Return what the sum comes to, or None where it can not be read."""
+        """Return what the sum comes to, or None where it cannot be read."""
         try:
             found = self._sum()
         except (IndexError, ValueError, ZeroDivisionError):

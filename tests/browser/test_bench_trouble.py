@@ -1,4 +1,4 @@
-"""Ticks while the log can not be written: in a real browser, none is lost, none doubled, and none taken away unseen."""
+"""Ticks while the log cannot be written: in a real browser, none is lost, none doubled, and none taken away unseen."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.browser
 SHORT = "import storyrod.adapters.log._open as waiting\nwaiting.WAIT_S = 0.2"
 """A writer of the log waits its turn for so long only: half a minute is no good in a test."""
 
-WAITING = "the log can not be written now. Go on; they are kept here."
+WAITING = "the log cannot be written now. Go on; they are kept here."
 
 
 @contextmanager

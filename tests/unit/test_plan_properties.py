@@ -39,7 +39,7 @@ def tries(usual: int) -> settings:
 
 
 def planned(job: Job) -> Plan:
-    """Return the job detailed; one whose random methods can not hold it is told with a way out, and left out."""
+    """Return the job detailed; one whose random methods cannot hold it is told with a way out, and left out."""
     plan = Plan(job, SHOP)
     try:
         assert plan.details.cases

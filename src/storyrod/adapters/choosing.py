@@ -61,7 +61,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effect:
-    """What the job comes to with a method at a place, or why it can not be made so.
+    """What the job comes to with a method at a place, or why it cannot be made so.
 
     Attributes:
         method: code, "" for the job as it is.
@@ -94,7 +94,7 @@ class Effect:
 def places_of(job: Job, cases: Sequence[JoinedCase]) -> tuple[Place, ...]:
     """Return the classes that can be chosen for: each that has joints, and again for cases that choose for themselves.
 
-    Without `cases` (the job can not be joined so far) every class is told.
+    Without `cases` (the job cannot be joined so far) every class is told.
     """
     kinds = [k for k in JointClass if not cases or any(class_of(j) is k for c in cases for j in c.joints)]
     found = [Place(kinds=CARCASS)] if set(CARCASS) <= set(kinds) else []
@@ -203,7 +203,7 @@ def methods_for(place: Place, methods: Sequence[Method]) -> tuple[Method, ...]:
 
 
 def effect_now(plan: Plan, place: Place) -> Effect:
-    """Return what the job comes to as it is; where it can not be made, why not."""
+    """Return what the job comes to as it is; where it cannot be made, why not."""
     try:
         return _effect("", plan, plan.account, place)
     except JobError as error:

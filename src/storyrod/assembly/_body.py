@@ -75,7 +75,7 @@ class Body:
         )
 
     def locked(self, group: int) -> tuple[int, ...] | None:
-        """Return, for each panel, those it can not part from while a group is together; None where there are none.
+        """Return, for each panel, those it cannot part from while a group is together; None where there are none.
 
         A joint can only be opened, and so closed, where a driver comes to its screws. Taking panels away opens more.
         """

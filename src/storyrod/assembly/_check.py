@@ -240,7 +240,7 @@ class _Replayer:
             name, body = self.panels[panel].name, self.panels[panel].body
             whole = frozenset(p for p in self.panels if self.panels[p].body == body)
             if panel in self.standing:
-                self._tell(step.number, f"{name} is in the case already, its fittings can not be reached")
+                self._tell(step.number, f"{name} is in the case already, its fittings cannot be reached")
             elif body == "carcass" and self.groups[panel] != frozenset({panel}):
                 self._tell(step.number, f"{name} no longer lies flat by itself")
             elif body != "carcass" and self.groups[panel] != whole:

@@ -144,7 +144,7 @@ def _wrong_keyhole(joint: Joint, way: Sequence[Point], travel: float, lock: Dire
 
 
 def _wrong_stop(joint: Joint, method: Method, thickness: float, way: Sequence[Point], lock: Direction | None) -> str:
-    """A stopped housing can not be slid into from its stopped end."""
+    """A stopped housing cannot be slid into from its stopped end."""
     size = method.size_for(thickness)
     if not method.whole_line or size is None or size.stop_short <= 0 or lock is None:
         return ""

@@ -2,7 +2,7 @@
 
 A state is a group of panels and the direction that is down. `_stand` gives the least points to have a group stand so,
 `_build` the least when its last step is done so. Both are bounded: they give the true least when it lies below
-`limit`, else a figure at or above it that the true least can not go below. What is known of a state is kept.
+`limit`, else a figure at or above it that the true least cannot go below. What is known of a state is kept.
 """
 
 from __future__ import annotations

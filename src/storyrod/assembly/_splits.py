@@ -20,7 +20,7 @@ class Split:
     """A group parted into what is brought (`mover`) and what stands still (`base`).
 
     Attributes:
-        least: points that a plan by this split can not go below, resting and turning left out.
+        least: points that a plan by this split cannot go below, resting and turning left out.
         steps: points of the step, for each of the six directions that may be down.
         moves: the number of the movement that has these points.
     """
@@ -245,7 +245,7 @@ def _reverses(body: Body) -> list[int | None]:
 def closures_of(group: int, stops: tuple[int, ...], locked: tuple[int, ...] | None = None) -> list[int]:
     """Return, for the panels of a group, the panels that must leave with each; those that need all left out.
 
-    `locked` adds the panels that each can not part from while the group is as it is.
+    `locked` adds the panels that each cannot part from while the group is as it is.
     """
     if locked is not None:
         stops = tuple(a | b for a, b in zip(stops, locked, strict=True))

@@ -26,7 +26,7 @@ def build(job: Job, workshop: Workshop) -> Carcass:
     Joinery may still make a panel longer by what its housing or rebate swallows; all else is final.
 
     Raises:
-        JobError: every reason, in all cases, why the job can not be built as written.
+        JobError: every reason, in all cases, why the job cannot be built as written.
     """
     cases: list[BuiltCase] = []
     faults: list[Fault] = []

@@ -1,7 +1,7 @@
 """The drawer box's panels: sides full length, front and back between them, the bottom grooved in or applied.
 
 A grooved bottom runs in all four, 0.5 mm short of each groove: one setting of one fence cuts all four grooves, the
-bottom keeps the box square and can not drop, and it goes in as the box closes. An applied bottom covers all edges.
+bottom keeps the box square and cannot drop, and it goes in as the box closes. An applied bottom covers all edges.
 """
 
 from __future__ import annotations

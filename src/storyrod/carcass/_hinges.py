@@ -68,7 +68,7 @@ def hinges_for(hinge: Hinge, height: float) -> int:
 
 
 def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
-    """Bore the door and the upright for the hinges, or note why they can not stand anywhere."""
+    """Bore the door and the upright for the hinges, or note why they cannot stand anywhere."""
     upright = hanging.upright
     if hanging.plate_depth < min(LEAST_PLATE, hanging.hinge.plate_depth) - EXACT:
         making.fault(

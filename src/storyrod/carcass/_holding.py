@@ -14,7 +14,7 @@ NEEDS_BOTH = {
 
 
 def check_holding(making: Making, bay: Bay) -> None:
-    """Note what this opening holds that it can not."""
+    """Note what this opening holds that it cannot."""
     _check_sense(making, bay)
     _check_hanging(making, bay)
     _check_parting(making, bay)

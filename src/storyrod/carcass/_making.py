@@ -108,7 +108,7 @@ class Making:
         return with_unit(self.job, length)
 
     def fault(self, code: str, field: str, *, found: str, allowed: str, do: str) -> None:
-        """Note one reason why this case can not be built as written."""
+        """Note one reason why this case cannot be built as written."""
         self.faults.append(Fault(code=code, field=field, found=found, allowed=allowed, do=do))
 
     def caution(self, code: str, about: str, text: str, do: str, ids: Sequence[str] = ()) -> None:

@@ -56,7 +56,7 @@ class _Sharing:
 
 
 def share_out(making: Making, node: Opening, total: float, thick: float) -> tuple[Share, ...] | None:
-    """Return each opening's size in turn, or None after noting why they can not be."""
+    """Return each opening's size in turn, or None after noting why they cannot be."""
     partings = sum(n.parted for n in node.inside[:-1])
     sharing = _Sharing(making=making, node=node, total=total, partings=partings, thick=thick)
     told_so_far = len(making.faults)

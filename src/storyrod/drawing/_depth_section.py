@@ -1,4 +1,4 @@
-"""The case cut open from front to back, beside its elevation: what the front can not show."""
+"""The case cut open from front to back, beside its elevation: what the front cannot show."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """Where places on a panel lie on its set-out drawing: the face as it lies on the bench, its edges folded out.
 
-The face worked looks up at the maker, its face edge toward them (the bottom of the drawing). A board can not be
+The face worked looks up at the maker, its face edge toward them (the bottom of the drawing). A board cannot be
 mirrored: seen so, the datum end of a panel with a left-handed frame is at the left of its face side, that of its
 mirrored twin at the right; on the far face it is the other way about. x = 0 is the datum end and y = 0 the face edge in
 either case, so that a panel with its datum at the right lies in negative x.

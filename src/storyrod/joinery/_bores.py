@@ -213,7 +213,7 @@ class _Maker:
     def _keyhole(self, cut: Cut, slab: Slab, run: int, depth: float) -> Keyhole:
         axis, sign = way_of(self.joint.lock or self.joint.run)
         if axis != self.run:
-            raise ValueError(f"joint {self.joint.id} can not lock across itself")
+            raise ValueError(f"joint {self.joint.id} cannot lock across itself")
         return Keyhole(
             entry_diameter=cut.diameter or 0.0,
             slot_width=cut.width or 0.0,

@@ -47,7 +47,7 @@ def detail(joined: Joined, choices: Choices, sharing: Sharing | None = None) -> 
 def station_rooms(joined: Joined, choices: Choices) -> tuple[StationRoom, ...]:
     """Return every joint's stations, clashes settled, and how far each could be moved without making a new clash.
 
-    Nothing is told of clashes that can not be settled: `detail` raises them.
+    Nothing is told of clashes that cannot be settled: `detail` raises them.
     """
     locks = {slide.joint: slide.lock for slide in choices.slides}
     return tuple(room for case in joined.cases for room in _CaseDetailer(joined, case, locks).rooms())
@@ -123,7 +123,7 @@ class _CaseDetailer:
         if chosen is None or chosen is joint.lock:
             return joint
         if chosen.axis is not joint.run.axis:
-            raise ValueError(f"joint {joint.id} can not slide {chosen.word}, across its own line")
+            raise ValueError(f"joint {joint.id} cannot slide {chosen.word}, across its own line")
         return replace(joint, lock=chosen)
 
 

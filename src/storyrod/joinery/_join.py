@@ -32,7 +32,7 @@ def join(carcass: Carcass, workshop: Workshop) -> Joined:
     Other clashes are settled by `detail`.
 
     Raises:
-        JobError: every joint, of all cases, that its method can not hold, with the methods that would.
+        JobError: every joint, of all cases, that its method cannot hold, with the methods that would.
     """
     methods = {m.code: m for m in workshop.methods}
     joiners = [_CaseJoiner(carcass.job, built, workshop, methods) for built in carcass.cases]

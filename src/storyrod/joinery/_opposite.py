@@ -50,7 +50,7 @@ def settle_opposites(lines: Sequence[Line], chosen: Sequence[Chosen], job: Job) 
     """Pair the joints that lie back to back, and stagger by half a pitch those of which the cuts would meet.
 
     Of panels in a row, every other one is staggered, beginning with the second from the left or from below, so that
-    both ends of one panel stay alike. Returns the faults of joints that can not be told apart by staggering.
+    both ends of one panel stay alike. Returns the faults of joints that cannot be told apart by staggering.
     """
     pairs = list(_pairs(lines))
     for a, b in pairs:

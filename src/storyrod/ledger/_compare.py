@@ -41,7 +41,7 @@ def compare(
     only thought of is worked with as if it were there, and its price is laid out first.
 
     Raises:
-        JobError: the job can not be built as it stands.
+        JobError: the job cannot be built as it stands.
     """
     terms = terms or terms_of(workshop.money, job.currency)
     comparer = _Comparer(job, workshop, work_out, terms)

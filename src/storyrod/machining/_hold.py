@@ -17,7 +17,7 @@ from storyrod.model.machining import Area, HoldKind
 from storyrod.model.workshop import Bush, Tool
 
 NARROW: Final = 150.0
-"""A part shorter than this along the joint can not hold a long jig, or a router's base; common practice, no source."""
+"""A part shorter than this along the joint cannot hold a long jig, or a router's base; common practice, no source."""
 
 MARGIN: Final = 40.0
 """Template left beyond the last opening of a drilled jig, and at least this much beside openings; common practice, no

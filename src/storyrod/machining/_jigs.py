@@ -181,7 +181,7 @@ class _Maker:
     def make(self, left: Sequence[Made], found: Groups) -> int:
         """Make a jig for every group and return how many; groups that share joints have stations and stops in common.
 
-        Every two placings of a group can share; where all together can not, because openings would run into each
+        Every two placings of a group can share; where all together cannot, because openings would run into each
         other, one of them gets a jig of its own.
         """
         every = [[left[n] for n in group] for group in found.groups]
@@ -266,7 +266,7 @@ def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:
 
 
 def _is_small(group: Sequence[Made], every: Sequence[list[Made]]) -> bool:
-    """Return whether a jig is short because of narrow parts that another one of its kind can not be clamped to."""
+    """Return whether a jig is short because of narrow parts that another one of its kind cannot be clamped to."""
     hold = min(_ask(m).hold for m in group)
     like = [g for g in every if g is not group and _ask(g[0]).key == _ask(group[0]).key]
     return any(_ask(m).reach > hold for g in like for m in g)

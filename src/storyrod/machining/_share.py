@@ -142,7 +142,7 @@ def _shared(group: _Group, step: float, *, limit_s: float, seed: int) -> tuple[l
 
 
 def _row(alike: Sequence[_Standing], rules: StationRules, step: float) -> Row:
-    """Return what joints that stand alike want, in whole steps; where they can not be moved, just where they stand."""
+    """Return what joints that stand alike want, in whole steps; where they cannot be moved, just where they stand."""
     first = alike[0]
     base = tuple(round(rounded_to(s, step) / step) for s in first.room.stations)
     weight = sum(j.copies for j in alike)

@@ -49,7 +49,7 @@ def share_stations(
     """Return the layout with the fewest stations, and among these the fewest stops.
 
     Exact: patterns are added one by one in every order that can matter, each at offset 0 or lined up with a station
-    that is there already; a branch is dropped when it can not beat the best.
+    that is there already; a branch is dropped when it cannot beat the best.
 
     Args:
         patterns: all that are to be served.

@@ -1,6 +1,6 @@
 """Points, directions, boxes and frames.
 
-Each frame of coordinates has its own point type, so that a point on a panel can not be taken for one in the
+Each frame of coordinates has its own point type, so that a point on a panel cannot be taken for one in the
 case. `docs/conventions.md` draws both.
 
 - Case frame: x left to right, y front to back, z up; origin at the front, left, bottom corner of the

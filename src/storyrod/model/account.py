@@ -252,7 +252,7 @@ def share_out(cents: int, weights: Iterable[float]) -> tuple[int, ...]:
     if not exact:
         return ()
     if any(w < 0 for w in exact):
-        raise ValueError("shares can not be negative")
+        raise ValueError("shares cannot be negative")
     whole = sum(exact, Fraction(0))
     if whole == 0:
         exact, whole = [Fraction(1)] * len(exact), Fraction(len(exact))

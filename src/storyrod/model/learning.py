@@ -65,7 +65,7 @@ class LearnedTime:
         now: the standard time with the timings weighed in.
         used: how many timings were used; `set_aside` those that look like something else.
         mean_low, mean_high: where the long-run mean lies, 9 times in 10; None with fewer than two timings.
-        more_needed: further timings until the mean is known to +-10 %; None where that can not be told yet.
+        more_needed: further timings until the mean is known to +-10 %; None where that cannot be told yet.
     """
 
     act: str

@@ -1,4 +1,4 @@
-"""What no plan can do better than: by area, and by parts that can not share a sheet."""
+"""What no plan can do better than: by area, and by parts that cannot share a sheet."""
 
 from __future__ import annotations
 

@@ -25,7 +25,7 @@ _TINY = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Support:
-    """Where a plank rests: at `x` (mm), on a level that may move; `clamped` where it can not turn either."""
+    """Where a plank rests: at `x` (mm), on a level that may move; `clamped` where it cannot turn either."""
 
     x: float
     level: Level = FIRM

@@ -244,7 +244,7 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
             yield Caution(
                 code="sag-not-known",
                 about=about,
-                text="How far it sags can not be told: the bending stiffness of its board is not known.",
+                text="How far it sags cannot be told: the bending stiffness of its board is not known.",
                 do="Write `stiffness_n_mm2` of the board, from its data sheet.",
                 ids=ids,
             )
@@ -252,7 +252,7 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
             yield Caution(
                 code="sag-damp",
                 about=about,
-                text=f"How far it sags in the long run can not be told: {NOT_DAMP}.",
+                text=f"How far it sags in the long run cannot be told: {NOT_DAMP}.",
                 do="Take another board there, or say `climate` as it is.",
                 ids=ids,
             )

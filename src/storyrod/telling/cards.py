@@ -103,7 +103,7 @@ def cards_of(plan: Plan) -> tuple[Card, ...]:
     """Return the cards of a plan; everything that is made, and every operation, stands on exactly one of them.
 
     Raises:
-        JobError: a cut that no way here can make, or a case that can not be put together.
+        JobError: a cut that no way here can make, or a case that cannot be put together.
     """
     return tuple(c for c in _Cards(plan).cards() if c.rows)
 

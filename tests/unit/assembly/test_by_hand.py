@@ -202,7 +202,7 @@ def test_fittings_that_come_too_late_are_found() -> None:
         return tuple(replace(s, number=n) for n, s in enumerate((*made[1:], made[0]), start=1))
 
     told = faults(last)
-    assert "its fittings can not be reached" in told
+    assert "its fittings cannot be reached" in told
     assert "which needs it" in told
 
 

@@ -1,4 +1,4 @@
-"""No screw is driven where the driver can not come, and nothing tall stands with nothing at its top."""
+"""No screw is driven where the driver cannot come, and nothing tall stands with nothing at its top."""
 
 from __future__ import annotations
 
@@ -109,7 +109,7 @@ def test_a_driver_named_for_a_joint_without_screws_is_found() -> None:
 
 
 def test_pockets_are_driven_over_the_face_they_are_cut_in() -> None:
-    """Pockets in the underside of a base 60 over the floor: it can not be screwed while it stands there."""
+    """Pockets in the underside of a base 60 over the floor: it cannot be screwed while it stands there."""
     pocket = Cut(kind=CutKind.ANGLED_POCKET, diameter=9.5, angle_deg=15.0, length=20.0, place=CutPlace.FAR_FACE)
     size = replace(SCREWS.sizes[0], receiving=(), entering=(pocket,))
     pockets = replace(SCREWS, code="pockets", name="pockets", sizes=(size,))

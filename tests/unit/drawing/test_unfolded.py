@@ -1,4 +1,4 @@
-"""A board can not be mirrored by drawing it: what the maker sees is where the drawing shows it."""
+"""A board cannot be mirrored by drawing it: what the maker sees is where the drawing shows it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A file that can not be read at all is told in plain words, and a job tells both its own faults and its workshop's."""
+"""A file that cannot be read at all is told in plain words, and a job tells both its own faults and its workshop's."""
 
 from __future__ import annotations
 

@@ -197,7 +197,7 @@ def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
 
 
 def test_nothing_is_told_that_only_follows_from_another_fault() -> None:
-    """A plinth can not be judged against a height that is not known."""
+    """A plinth cannot be judged against a height that is not known."""
     text = GOOD.replace("height = 800", 'height = "tall"').replace("height = 80\n", "height = 500\n")
 
     assert [f.field for f in told(text)] == ["cases[0].height"]

@@ -31,7 +31,7 @@ SHOP = workshop()
 
 
 def planned(job: Job, shop: Workshop = SHOP) -> tuple[Carcass, Details]:
-    """Return the job detailed; leave out the ones whose random methods can not hold them."""
+    """Return the job detailed; leave out the ones whose random methods cannot hold them."""
     try:
         built = carcass.build(job, shop)
         return built, detail(join(built, shop), Choices())

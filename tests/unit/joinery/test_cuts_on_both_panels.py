@@ -191,7 +191,7 @@ def test_a_chosen_lock_turns_the_keyholes_round() -> None:
 
 def test_no_joint_can_lock_across_itself() -> None:
     slide = SlideChoice(joint=JointId("A.J1"), lock=Direction.UP)
-    with pytest.raises(ValueError, match=r"A\.J1 can not slide up"):
+    with pytest.raises(ValueError, match=r"A\.J1 cannot slide up"):
         boxed("one-part keyhole connector", slide)
 
 

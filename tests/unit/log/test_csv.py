@@ -135,7 +135,7 @@ def test_a_folder_in_the_place_of_a_table_is_told(tmp_path: Path) -> None:
     folder = exported(tmp_path)
     (folder / "ticks.csv").unlink()
     (folder / "ticks.csv").mkdir()
-    with open_log(tmp_path / "two.db") as log, pytest.raises(JobError, match="can not be read"):
+    with open_log(tmp_path / "two.db") as log, pytest.raises(JobError, match="cannot be read"):
         import_log(log, folder)
 
 

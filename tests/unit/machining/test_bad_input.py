@@ -1,4 +1,4 @@
-"""What can not be cut, guided, held or ordered is told: which field, what was found, what is allowed, what to do."""
+"""What cannot be cut, guided, held or ordered is told: which field, what was found, what is allowed, what to do."""
 
 from __future__ import annotations
 

@@ -212,7 +212,7 @@ def test_the_check_finds_a_packer_left_out_of_one_half_only() -> None:
 
 
 def test_a_router_s_head_must_go_in_through_the_mouth() -> None:
-    """A clip's slot is 5.5 wide at the mouth and 8 below: a head of 8 can not go in, whatever the template."""
+    """A clip's slot is 5.5 wide at the mouth and 8 below: a head of 8 cannot go in, whatever the template."""
     methods = MethodChoice(corner="two-part clip connector", mid_panel="two-part clip connector")
     _, work = worked(job(box(), methods=methods))
     slots = made(work, "undercut slots")

@@ -65,7 +65,7 @@ def test_usual_names_stay_as_they_are() -> None:
 
 
 def test_the_packet_says_which_letters_it_had_to_leave_out() -> None:
-    """By their names, since it can not print them."""
+    """By their names, since it cannot print them."""
     made = Plan(replace(job(case(name="\u6f22 cabinet")), title="Piano \U0001f3b9"), packaged_workshop())
     section = caution_section(made)
 

@@ -205,7 +205,7 @@ def test_what_if_asks_about_sizes_of_the_trade_where_one_is_bought() -> None:
 
 @pytest.mark.parametrize("copies", [3, 8, 14])
 def test_what_would_cost_more_is_not_taken(copies: int) -> None:
-    """A second size, or less kerf, can not make a plan dearer: the plan itself would still do."""
+    """A second size, or less kerf, cannot make a plan dearer: the plan itself would still do."""
     parts = [replace(p, copies=copies) for p in PARTS]
     board = lay_out(parts, [SHEET], RULES, rounds=150).boards[0]
     told = [w for w in what_if(board, parts, [SHEET], RULES, rounds=0) if w.size or "kerf" in w.question]

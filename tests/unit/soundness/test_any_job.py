@@ -28,7 +28,7 @@ SHOP = workshop()
 
 
 def planned(job: Job) -> tuple[Carcass, Details]:
-    """Return the job detailed; leave out the ones that can not be built."""
+    """Return the job detailed; leave out the ones that cannot be built."""
     try:
         built = carcass.build(job, SHOP)
         return built, detail(join(built, SHOP), Choices())

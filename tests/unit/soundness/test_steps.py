@@ -80,7 +80,7 @@ TERMS = st.builds(
 
 @given(terms=st.lists(TERMS, min_size=1, max_size=4), chance=st.sampled_from((0.05, 0.1, 0.2, 0.3)))
 def test_what_is_not_simulated_would_not_have_been_told(terms: list[ErrorTerm], chance: float) -> None:
-    """Where the bound says that a step can not show often enough, throwing the errors finds the same."""
+    """Where the bound says that a step cannot show often enough, throwing the errors finds the same."""
     limits = Thresholds(step_chance=chance)
     (some,) = found(SHELVES).case.steps[:1]
     thrown = replace(

@@ -102,7 +102,7 @@ def test_ticks_sent_at_the_same_time_are_each_kept_once(asked: Asked, data: dict
 
 
 def refusing(asked: Asked, data: dict[str, Any], code: str) -> None:
-    """See that a tick that can not be kept now is answered by "later", and is kept when it is sent again."""
+    """See that a tick that cannot be kept now is answered by "later", and is kept when it is sent again."""
     tick = tick_of(data, a_cut(data))
     refused = send(asked, tick)
 
@@ -196,7 +196,7 @@ def test_only_what_is_sent_wrong_is_refused_for_good(
 def test_what_one_tablet_sends_never_costs_another_its_ticks(
     asked: Asked, data: dict[str, Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Ticks of several tablets are written together. Where one can not be written, the others are, or hear that not."""
+    """Ticks of several tablets are written together. Where one cannot be written, the others are, or hear that not."""
     from storyrod.adapters.log import bench
 
     real = bench.keep_ticks

@@ -446,7 +446,7 @@ ODD: Final[dict[str, bytes]] = {
 
 @pytest.fixture(scope="module", params=sorted(ODD))
 def odd(request: pytest.FixtureRequest, place: Path, client: TestClient) -> str:
-    """A job that can not be read, or not be built."""
+    """A job that cannot be read, or not be built."""
     name = str(request.param)
     (place / "jobs" / f"{name}.toml").write_bytes(ODD[name])
     return name

@@ -83,7 +83,7 @@ def test_a_job_that_can_not_be_joined_still_lets_a_method_be_chosen(asked: Asked
     assert page.status_code == 200
     assert "60 mm long" in page.text
     table = filled(asked, job, "plinth")
-    assert "It can not be made as it is" in table
+    assert "It cannot be made as it is" in table
     assert "pocket screws" in choices(table)
 
 

@@ -152,7 +152,7 @@ def test_rods_are_drawn_whole_and_in_tiles(asked: Asked) -> None:
 
 @pytest.mark.parametrize("example", ["rehearsal-room", "low-units"])
 def test_in_a_narrow_room_the_panel_is_still_seen_among_its_words(asked: Asked, example: str) -> None:
-    """The words keep their size; a drawing that can not hold both is wider than the room, and is scrolled."""
+    """The words keep their size; a drawing that cannot hold both is wider than the room, and is scrolled."""
     job = asked.take(example)
     plan = plan_of(example)
 

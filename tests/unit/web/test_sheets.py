@@ -195,7 +195,7 @@ def test_sheets_that_can_not_be_laid_out_say_why_and_the_rack_stays(asked: Asked
     asked.change(job, {"path": "cases[0].width", "value": 3000})
     page = asked.client.get(f"/job/{job}/sheets")
     assert page.status_code == 200
-    assert "can not be laid out yet" in page.text
+    assert "cannot be laid out yet" in page.text
     assert "The rack of offcuts" in page.text
     assert on_rack(asked, job, act="cut").status_code == 422
     assert search(asked, job, seconds=2).status_code == 422

@@ -28,7 +28,7 @@ class Clock:
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    """A desk with one job that can not be built, so that pages tell what they tick; its log has a clock of ours."""
+    """A desk with one job that cannot be built, so that pages tell what they tick; its log has a clock of ours."""
     home = tmp_path_factory.mktemp("desk")
     (home / "jobs").mkdir()
     (home / "jobs" / f"{JOB}.toml").write_text('title = "box"\n', encoding="utf-8")

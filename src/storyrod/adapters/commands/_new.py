@@ -79,7 +79,7 @@ def _check(text: str) -> None:
     """Work the job out before it is written: a maker's first file must be one that can be made.
 
     Raises:
-        JobError: a case of these sizes can not be made; each fault by the word of the command line that leads to it.
+        JobError: a case of these sizes cannot be made; each fault by the word of the command line that leads to it.
     """
     from storyrod.adapters.files import job_from_text
     from storyrod.plan import Plan

@@ -78,7 +78,7 @@ def write_text_safely(path: Path | str, text: str, *, over_unreadable: bool = Fa
     """Write `text` to `path`: aside first, then in the place of what stood there.
 
     Raises:
-        JobError: the place can not be written to, the disk is full, or a TOML file there can not be understood.
+        JobError: the place cannot be written to, the disk is full, or a TOML file there cannot be understood.
     """
     from storyrod.adapters.files import _write
 

@@ -57,7 +57,7 @@ def read_value(rule: w.Rule, value: object, unit: Unit) -> object:
     """Return what a written value is by the rule of its field; a bare length is in `unit`.
 
     Raises:
-        JobError: the field can not hold it; one fault, without the field's path.
+        JobError: the field cannot hold it; one fault, without the field's path.
     """
     return _READERS[type(rule)](rule, value, unit)
 

@@ -21,7 +21,7 @@ STANDARD_SHEET: Final = SheetSize(length=2440.0, width=1220.0)
 def job_from(table: Table, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
     """Return the job, and the faults of what its fields say together.
 
-    Sizes that can not be known stand at a figure within bounds, so that the rest can still be cross-checked.
+    Sizes that cannot be known stand at a figure within bounds, so that the rest can still be cross-checked.
     """
     faults: list[Fault] = []
     boards = tuple(_board(code, b, faults) for code, b in table["boards"].items())

@@ -61,7 +61,7 @@ def read_text(path: Path, what: str = "job", field: str = "") -> str:
     except PermissionError:
         refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself leave to read it.")
     except (OSError, ValueError) as error:
-        refuse("file-unreadable", f'a file that can not be read, "{path}": {error}', "Check its place and name.")
+        refuse("file-unreadable", f'a file that cannot be read, "{path}": {error}', "Check its place and name.")
     return decode(data, name=name, what=what)
 
 

@@ -33,7 +33,7 @@ def sound_part(path: Path | str) -> JobFile | None:
     where = Path(path)
     try:
         return _sound_part(where)
-    except JobError:  # no file, no TOML, or a workshop that can not be read
+    except JobError:  # no file, no TOML, or a workshop that cannot be read
         return None
 
 

@@ -16,11 +16,11 @@ from storyrod.faults import Fault, JobError
 def write_text_safely(path: Path | str, text: str, *, over_unreadable: bool = False) -> None:
     """Write `text` to `path` as UTF-8: aside, safe on the disk, then in the place of what stood there.
 
-    A job or workshop file that stands there and can not be understood is left alone, unless `over_unreadable`:
+    A job or workshop file that stands there and cannot be understood is left alone, unless `over_unreadable`:
     something may be in it that its owner still needs.
 
     Raises:
-        JobError: the place can not be written to, the disk is full, or the file there was not understood.
+        JobError: the place cannot be written to, the disk is full, or the file there was not understood.
     """
     where = Path(path)
     if not over_unreadable:
@@ -32,7 +32,7 @@ def write_bytes_safely(path: Path, data: bytes) -> None:
     """Write `data` to `path`: aside, safe on the disk, then in the place of what stood there.
 
     Raises:
-        JobError: the place can not be written to, or the disk is full; what stood there is unharmed.
+        JobError: the place cannot be written to, or the disk is full; what stood there is unharmed.
     """
     with _aside(path, data) as (aside, target):
         aside.replace(target)
@@ -110,7 +110,7 @@ def _check_understood(path: Path) -> None:
             Fault(
                 code="write-unreadable",
                 field="",
-                found=f'a file "{path}" that can not be understood: {first.found}',
+                found=f'a file "{path}" that cannot be understood: {first.found}',
                 allowed="a TOML file, or a name that is still free",
                 do="Mend that file or choose another name: it was left as it is.",
                 line=first.line,

@@ -1,6 +1,6 @@
 """Changes of shape: openings cut, added, moved and made whole, cases added and copied, each told as plain changes.
 
-They are worked out on the file as it is written, so that they can be made on a job that can not be built as well.
+They are worked out on the file as it is written, so that they can be made on a job that cannot be built as well.
 """
 
 from __future__ import annotations
@@ -276,5 +276,5 @@ def _dropped(opening: dict[str, Any], path: str, name: str) -> Change:
 
 
 def not_done(path: str, found: str, allowed: str, do: str) -> JobError:
-    """Return the fault of a change of shape that can not be made at a path."""
+    """Return the fault of a change of shape that cannot be made at a path."""
     return JobError(Fault(code="reshape", field=path, found=found, allowed=allowed, do=do))

@@ -119,7 +119,7 @@ class Item:
 
 
 def unit_of(text: str) -> Unit:
-    """Return the unit of bare numbers in a workshop file; millimetres where it can not be read."""
+    """Return the unit of bare numbers in a workshop file; millimetres where it cannot be read."""
     try:
         return unit_in(parse_toml(text, name="the workshop file", what="workshop"))
     except JobError:

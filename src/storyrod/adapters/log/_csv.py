@@ -51,7 +51,7 @@ def import_log(log: BenchLog, folder: Path) -> int:
     """Add the rows of an export that are not in the log yet; return how many. All of it or nothing.
 
     Raises:
-        JobError: a file is not one of an export, or a row can not be understood: file, line and column are told.
+        JobError: a file is not one of an export, or a row cannot be understood: file, line and column are told.
     """
     if not any((folder / f"{t.name}.csv").exists() for t in KEPT):
         raise refused(
@@ -125,9 +125,9 @@ def _rows(path: Path, table: sa.Table, faults: list[Fault]) -> Iterator[dict[str
 
 
 def _text(path: Path, faults: list[Fault]) -> str | None:
-    """Return the text of a file, a mark of UTF-8 at its beginning left out; None where it can not be read as text."""
+    """Return the text of a file, a mark of UTF-8 at its beginning left out; None where it cannot be read as text."""
     if not path.is_file():
-        faults.append(_fault(path, 1, "a folder or pipe, which can not be read", "a file of an export"))
+        faults.append(_fault(path, 1, "a folder or pipe, which cannot be read", "a file of an export"))
         return None
     try:
         return path.read_bytes().decode("utf-8-sig")
@@ -136,7 +136,7 @@ def _text(path: Path, faults: list[Fault]) -> str | None:
         found = f"byte 0x{error.object[error.start]:02x}, which is not UTF-8"
         faults.append(_fault(path, line, found, "text in UTF-8, as an export writes it"))
     except OSError as error:
-        faults.append(_fault(path, 1, f"a file that can not be read ({error.strerror})", "a file of an export"))
+        faults.append(_fault(path, 1, f"a file that cannot be read ({error.strerror})", "a file of an export"))
     return None
 
 

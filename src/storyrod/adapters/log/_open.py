@@ -26,7 +26,7 @@ def make_engine(where: str | Path) -> tuple[sa.Engine, str]:
     """Return an engine for a file or any SQLAlchemy address, and the name to tell it by.
 
     Raises:
-        JobError: the address can not be understood, its driver is missing, or the file is no sound database.
+        JobError: the address cannot be understood, its driver is missing, or the file is no sound database.
     """
     text = str(where)
     if "://" not in text:
@@ -56,7 +56,7 @@ def _look_at_file(path: Path) -> None:
         with path.open("rb") as file:
             head = file.read(len(_HEAD))
     except OSError as error:
-        found = f"a file that can not be read ({error.strerror})"
+        found = f"a file that cannot be read ({error.strerror})"
         raise refused("log-closed", str(path), found, "a file that can be read", "See who may read it.") from error
     if head != _HEAD:
         raise damaged(str(path), "a file that is no database, or whose beginning is gone")

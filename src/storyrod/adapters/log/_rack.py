@@ -133,7 +133,7 @@ def cut_sheets_of(plan: Plan) -> CutSheets:
     """Return what the plan's sheets do to the rack.
 
     Raises:
-        JobError: the sheets can not be laid out.
+        JobError: the sheets cannot be laid out.
     """
     sheets = plan.sheets.sheets
     places = sorted((s.stock, sorted((p.part, p.copy, p.x, p.y) for p in s.placements)) for s in sheets)
@@ -204,7 +204,7 @@ def keep_offcuts(log: BenchLog, plan: Plan | CutSheets, *, copy: int = 1) -> Kep
 
     Raises:
         JobError: an offcut that the plan uses is no longer on the rack (`offcut-taken`), this version was confirmed
-            in another layout (`sheets-confirmed`), or the log can not be written.
+            in another layout (`sheets-confirmed`), or the log cannot be written.
     """
     cut = cut_sheets_of(plan) if isinstance(plan, Plan) else plan
     before = _before(log, cut, copy)

@@ -43,7 +43,7 @@ def rescue(damaged: Path, into: Path) -> Rescued:
 
 
 def _rows_of(path: Path, table: sa.Table, unread: list[str]) -> Iterator[dict[str, Any]]:
-    """Yield the sound rows of a table: from the first on until one can not be read, then from the last backward."""
+    """Yield the sound rows of a table: from the first on until one cannot be read, then from the last backward."""
     columns = _columns_there(path, table)
     for order in ("ASC", "DESC"):
         connection = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
@@ -72,7 +72,7 @@ def _columns_there(path: Path, table: sa.Table) -> list[sa.Column[Any]]:
     try:
         there = {str(row[1]) for row in connection.execute(f'PRAGMA table_info("{table.name}")')}
     except sqlite3.DatabaseError:
-        return wanted  # what can not be read is said where its rows are asked for
+        return wanted  # what cannot be read is said where its rows are asked for
     finally:
         connection.close()
     return [c for c in wanted if c.name in there or c.server_default is None]

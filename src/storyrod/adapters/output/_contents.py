@@ -32,7 +32,7 @@ class Contents:
 
     @classmethod
     def of(cls, folder: Path) -> Contents:
-        """Return what an older run wrote here; nothing where its list is not there, or can not be read."""
+        """Return what an older run wrote here; nothing where its list is not there, or cannot be read."""
         try:
             told = json.loads(plain_bytes(folder / MANIFEST).decode("utf-8"))
             if told.get("written by") != "storyrod":
@@ -59,7 +59,7 @@ class Contents:
 
 
 def digest_in(path: Path) -> str:
-    """Return the fingerprint of a file; nothing where it is no plain file, or can not be read."""
+    """Return the fingerprint of a file; nothing where it is no plain file, or cannot be read."""
     if path.is_symlink() or not path.is_file():
         return ""
     try:

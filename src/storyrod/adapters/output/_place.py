@@ -32,7 +32,7 @@ class Carried:
 
 
 def carry_over(folder: Path, aside: Path, old: Contents, new: dict[str, str]) -> Carried | None:
-    """Give every file of the maker's own a second name in the new folder; None where that can not be done.
+    """Give every file of the maker's own a second name in the new folder; None where that cannot be done.
 
     Raises:
         OSError: a folder stands in the place of one of the plan's files.
@@ -114,10 +114,10 @@ def put_in_place(
     removed: list[str],
     yours: list[tuple[str, str]],
 ) -> None:
-    """Put every new file in the place of the older one; where one can not be, put the older ones back.
+    """Put every new file in the place of the older one; where one cannot be, put the older ones back.
 
     Raises:
-        OSError: a file can not be replaced; the folder is as it was.
+        OSError: a file cannot be replaced; the folder is as it was.
     """
     _check_places(folder, new)
     foreign = [n for n in new if (folder / n).exists() and not old.wrote(folder, n) and digest_in(folder / n) != new[n]]

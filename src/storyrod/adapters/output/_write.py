@@ -67,7 +67,7 @@ def write_plan(files: Iterable[OutFile], folder: Path, progress: Progress = lamb
     """Make every file aside, then switch to them.
 
     Raises:
-        JobError: the folder can not be written, or the disk is full; the older files are as they were.
+        JobError: the folder cannot be written, or the disk is full; the older files are as they were.
     """
     folder = folder.resolve()
     try:

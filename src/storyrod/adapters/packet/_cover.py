@@ -139,7 +139,7 @@ def caution_section(plan: Plan) -> Section:
 
 
 def _letters_missing(plan: Plan) -> list[Warning_]:
-    """Return a word about letters of the maker's own names that the packet can not print."""
+    """Return a word about letters of the maker's own names that the packet cannot print."""
     job = plan.job
     cases = (c.built for c in plan.details.cases)
     names = [n for c in cases for n in (c.case.code, c.case.name, *(o.name for o in c.openings))]

@@ -1,4 +1,4 @@
-"""Which letters the packet can print, and a question mark in place of those it can not.
+"""Which letters the packet can print, and a question mark in place of those it cannot.
 
 The typesetter prints a letter that none of its faces has as an empty box, and says nothing. Its faces are B612 and
 those that it carries itself, for which the letters were read once; a test prints a sample of them again.
@@ -36,13 +36,13 @@ def _printable() -> frozenset[int]:
 
 
 def missing(texts: Iterable[str]) -> tuple[str, ...]:
-    """Return every letter in the texts that can not be printed, each once, in order."""
+    """Return every letter in the texts that cannot be printed, each once, in order."""
     known = _printable()
     return tuple(sorted({c for t in texts for c in t if ord(c) not in known}))
 
 
 def printed(text: str) -> str:
-    """Return the text with a question mark for each letter that can not be printed."""
+    """Return the text with a question mark for each letter that cannot be printed."""
     if text.isascii():
         return text
     known = _printable()
@@ -50,5 +50,5 @@ def printed(text: str) -> str:
 
 
 def told(letter: str) -> str:
-    """Return how a letter that can not be printed is named: by its name, or its number where it has none."""
+    """Return how a letter that cannot be printed is named: by its name, or its number where it has none."""
     return unicodedata.name(letter, f"number {ord(letter):X}").lower()

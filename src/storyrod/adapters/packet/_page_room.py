@@ -24,7 +24,7 @@ _TABLE_TITLE, _TABLE_HEAD, _GROUP = 5.0, 5.6, 7.0  # mm
 _WARNING_ROOM: Final = 3.5 + 2.2
 _DASH_ROOM: Final = 3.5
 GUTTER: Final = 5.0
-ABOVE_AND_BELOW: Final = 22.0  # mm of a page kept for its foot and for what printers can not reach
+ABOVE_AND_BELOW: Final = 22.0  # mm of a page kept for its foot and for what printers cannot reach
 _SAFE: Final = 0.985  # share of a line's width that is counted on
 
 

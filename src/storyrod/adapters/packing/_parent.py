@@ -1,6 +1,6 @@
 """Our end: starts the child, reads its plans line by line, ends it.
 
-The child is another process, because the library can not be stopped within its own limit, and a crash of it must
+The child is another process, because the library cannot be stopped within its own limit, and a crash of it must
 not be ours. What it says is never believed: the sheets stage turns it into a tree of its own and judges that.
 """
 
@@ -35,7 +35,7 @@ class PackingEngine:
     """Starts the packing library beside our own search; a `SecondEngine`."""
 
     def start(self, task: PlainTask, limit_s: float) -> RunningChild | None:
-        """Start it for `limit_s` seconds; None where it is not installed or can not be started."""
+        """Start it for `limit_s` seconds; None where it is not installed or cannot be started."""
         if not is_installed():
             return None
         try:

@@ -25,7 +25,7 @@ def made_apart(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
     """Return a printed file, or everything in one archive, made in a child process; one at a time.
 
     Raises:
-        JobError: the plan says why it can not be made, or the child was ended.
+        JobError: the plan says why it cannot be made, or the child was ended.
     """
     question = pickle.dumps((plan, name, texts, asked))
     with _ONE_AT_A_TIME:

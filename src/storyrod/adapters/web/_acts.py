@@ -96,7 +96,7 @@ def act_changes(worked: Worked, sent: Mapping[str, Any]) -> list[Change]:
     """Return the changes of one act: `do` says what, `at` where; the rest is the act's own.
 
     Raises:
-        JobError: there is no such act, or it can not be done there.
+        JobError: there is no such act, or it cannot be done there.
     """
     raw = tables_of(worked.text)
     do, _, named = str(sent.get("do", "")).partition(":")  # a button may name what it is about

@@ -100,7 +100,7 @@ def _job_error(request: Request, error: Exception) -> Response:
     if wants_json(request):
         answer: Response = faults_answer(error, status)
     else:
-        heading = "This can not be shown yet"
+        heading = "This cannot be shown yet"
         answer = page(request, "told.html", status=status, heading=heading, faults=error.faults, words="")
     if status == 503:
         answer.headers["Retry-After"] = "2"
@@ -108,7 +108,7 @@ def _job_error(request: Request, error: Exception) -> Response:
 
 
 def _status(error: JobError) -> int:
-    """Return 404 for a job that is not there, 503 where the log can not do it now, 422 for all that is sent wrong.
+    """Return 404 for a job that is not there, 503 where the log cannot do it now, 422 for all that is sent wrong.
 
     A tablet sends again after a 503; a new fault of the log counts as one, so that none makes it give a tick up.
     """

@@ -25,7 +25,7 @@ class Learned:
     Attributes:
         is_written: whether the workshop has a time for the act, so that the learned one may take its place.
         by_method: the same for each method under which it was timed.
-        curve: how it grew quicker, in words; "" where that can not be told.
+        curve: how it grew quicker, in words; "" where that cannot be told.
     """
 
     told: LearnedTime
@@ -45,7 +45,7 @@ class SpanLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
-    """All of it; `taken` are acts whose written time came from the log; `trouble` why the log can not be read."""
+    """All of it; `taken` are acts whose written time came from the log; `trouble` why the log cannot be read."""
 
     learned: tuple[Learned, ...] = ()
     spans: tuple[SpanLine, ...] = ()

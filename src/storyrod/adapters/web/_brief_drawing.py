@@ -94,7 +94,7 @@ def drawable(desk: Desk, worked: Worked, number: int) -> Drawable | None:
 
 
 def _alone(worked: Worked, number: int) -> DetailedCase | None:
-    """Return one case of a job in which only others can not be built."""
+    """Return one case of a job in which only others cannot be built."""
 
     def built(plan: Plan) -> DetailedCase:
         from storyrod.plan import Plan as Anew
@@ -124,7 +124,7 @@ def _earlier(desk: Desk, worked: Worked) -> Iterable[Worked]:
 
 
 def cases_of(worked: Worked) -> tuple[DetailedCase, ...]:
-    """Return the cases with their features; where only their joints can not be made, as they are without."""
+    """Return the cases with their features; where only their joints cannot be made, as they are without."""
     if worked.plan is None:
         return ()
     if worked.drawn is not None:  # a page is not kept waiting by another that asks for what takes long

@@ -74,11 +74,11 @@ class Part:
     """Some fields of a group.
 
     Attributes:
-        at: the path of what it is about, at which it is told why something can not be done with it.
+        at: the path of what it is about, at which it is told why something cannot be done with it.
         folded: whether it is shut until it is opened, being seldom needed.
         lines: several alike, each with the same fields.
         more: fields that are seldom needed, folded below the others.
-        wrong: what is wrong with the thing as a whole, or why it can not be taken away.
+        wrong: what is wrong with the thing as a whole, or why it cannot be taken away.
     """
 
     title: str = ""

@@ -20,7 +20,7 @@ class Comparing(Errand):
     def __init__(self, worked: Worked) -> None:
         super().__init__()
         if worked.plan is None:
-            raise ValueError("a file that can not be read has no methods to compare")
+            raise ValueError("a file that cannot be read has no methods to compare")
         # A plan of our own, with all that is known so far, so that the page need not wait for us.
         with worked.busy:
             self._plan: Plan = copy.copy(worked.plan)

@@ -44,7 +44,7 @@ class Desk:
         self.told_workshops: dict[str, str] = {}
         """The version of each workshop file of which the pages of its jobs have been told, by the file's name."""
         self.drawn = Lately[Worked](MOST_DRAWN)
-        """The last text of each job that could be drawn, to be shown while the one after it can not."""
+        """The last text of each job that could be drawn, to be shown while the one after it cannot."""
         self.made: deque[str] = deque(maxlen=1000)
         """The ids of the last changes made: one whose answer was lost is sent again, and is not made twice."""
         self._log: BenchLog | None = None
@@ -54,7 +54,7 @@ class Desk:
         """Return a job as its file stands on disk now, worked out.
 
         Raises:
-            JobError: there is no such job, or its file can not be read as text.
+            JobError: there is no such job, or its file cannot be read as text.
         """
         return self.workbook.work_out(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
 
@@ -67,7 +67,7 @@ class Desk:
         return self.workbook.soon(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
 
     def title(self, name: str) -> str:
-        """Return a job's title; its name where the file has none, or can not be read.
+        """Return a job's title; its name where the file has none, or cannot be read.
 
         Raises:
             JobError: there is no such job.
@@ -79,7 +79,7 @@ class Desk:
         """Have the log keep a job's ticks, minutes and offcuts under another name, so that no later job has them.
 
         Scripts, and sheets that are confirmed as cut, know a job by its title. Where another job here has the same
-        title, whose those are can not be told, and they stay.
+        title, whose those are cannot be told, and they stay.
         """
         self.ticks.renamed(name, _aside(name, why))
         if title != name and not self._shares_title(name, title):
@@ -95,7 +95,7 @@ class Desk:
         return any(e.title == title and e.name != name for e in self.shelf.entries())
 
     def _rack_log(self) -> BenchLog | None:
-        """Return the log for its rack; None where there is none yet, or where it can not be read: its view tells."""
+        """Return the log for its rack; None where there is none yet, or where it cannot be read: its view tells."""
         if self._log is None and not self.settings.log.exists():
             return None
         try:
@@ -109,7 +109,7 @@ class Desk:
         """Return the bench log, opened when first asked for.
 
         Raises:
-            JobError: the log is damaged, or in a place that can not be written to; it is left as it is.
+            JobError: the log is damaged, or in a place that cannot be written to; it is left as it is.
         """
         from storyrod.adapters.log import open_log
 

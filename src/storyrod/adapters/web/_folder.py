@@ -43,7 +43,7 @@ def _is_plain(path: Path, root: Path) -> bool:
 
 
 def tables_in(path: Path) -> dict[str, Any] | None:
-    """Return the tables of a TOML file; None where it can not be read, or not be understood."""
+    """Return the tables of a TOML file; None where it cannot be read, or not be understood."""
     try:
         return parsed(plain_bytes(path).decode("utf-8"))
     except (JobError, OSError, ValueError):

@@ -66,7 +66,7 @@ def joint_shown(worked: Worked, plan: Plan, case: JoinedCase, joint: Joint, *, o
 
 
 def _detailed(worked: Worked, case: JoinedCase, joint: Joint) -> tuple[Drawing | None, tuple[Fault, ...]]:
-    """Return the joint's section as it is planned, or why it can not be drawn."""
+    """Return the joint's section as it is planned, or why it cannot be drawn."""
 
     def drawing(plan: Plan) -> Drawing:
         detailed: DetailedCase = next(c for c in plan.details.cases if c.built.case.code == case.built.case.code)

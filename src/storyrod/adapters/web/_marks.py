@@ -48,7 +48,7 @@ class Told:
         other: the joint's other panel.
         mate: the mate's mark with its panel, and `mate_drawn` its picture.
         cuttings: the set-ups in which it is worked, in the order of the run.
-        no_set_up: why there is none, where the work can not be planned.
+        no_set_up: why there is none, where the work cannot be planned.
         step: the step of assembly in which its joint closes.
     """
 
@@ -105,7 +105,7 @@ def told_of(plan: Plan, label: str) -> Told:
     """Return all that is told of a mark.
 
     Raises:
-        JobError: there is no mark of this label, or the job can not be built.
+        JobError: there is no mark of this label, or the job cannot be built.
     """
     found = mark_named(plan.set_out, label)
     if found is None:

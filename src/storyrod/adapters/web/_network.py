@@ -112,7 +112,7 @@ class Network:
     def attach(
         self, app: ASGIApp, start: Start, *, port: int, find: Callable[[], tuple[str, ...]] | None = None
     ) -> None:
-        """Say which app is served and how a listener is started; without this the way in can not be opened."""
+        """Say which app is served and how a listener is started; without this the way in cannot be opened."""
         self._app, self._start, self._port = app, start, port
         self._find = find or own_addresses
 

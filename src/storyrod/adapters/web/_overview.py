@@ -64,7 +64,7 @@ class Now:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overview:
-    """The three answers; what can not be answered is None.
+    """The three answers; what cannot be answered is None.
 
     Attributes:
         total: what is paid for all that is bought, whole packs.

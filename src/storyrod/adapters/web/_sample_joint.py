@@ -26,7 +26,7 @@ _SPARE: Final = 'corner = "glued butt"\nmid_panel = "glued butt"\nplinth = "glue
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sample:
-    """A joint of the sample case, or why it can not be made.
+    """A joint of the sample case, or why it cannot be made.
 
     Attributes:
         board: the measured thickness of both boards.
@@ -135,7 +135,7 @@ def row_of(sample: Sample, room: float = 150.0) -> Drawing | None:
 
 
 def not_made(sample: Sample) -> tuple[Fault, ...]:
-    """Return why this workshop can not make the sample's cuts; nothing where it can."""
+    """Return why this workshop cannot make the sample's cuts; nothing where it can."""
     if sample.plan is None:
         return ()
     try:

@@ -42,7 +42,7 @@ class Search:
 
     def __init__(self, worked: Worked, limit_s: float, tell: Callable[[], None]) -> None:
         if worked.plan is None:
-            raise ValueError("a file that can not be read has no sheets")
+            raise ValueError("a file that cannot be read has no sheets")
         self.worked = worked
         self.limit_s = limit_s
         self._tell = tell

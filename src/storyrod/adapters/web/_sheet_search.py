@@ -24,7 +24,7 @@ def search_on(desk: Desk, searches: Searches, name: str, body: dict[str, Any]) -
     """Begin a longer search, or stop the one that runs, as a page's body says.
 
     Raises:
-        JobError: the seconds are not within what is allowed, or the job can not be read.
+        JobError: the seconds are not within what is allowed, or the job cannot be read.
     """
     worked = desk.job(name)
     if body.get("stop"):

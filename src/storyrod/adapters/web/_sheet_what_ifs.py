@@ -18,9 +18,9 @@ def changes_shown(request: Request, worked: Worked) -> dict[str, Any]:
     """Return what would change the sheets, as far as it is worked out.
 
     Raises:
-        JobError: the sheets can not be laid out.
+        JobError: the sheets cannot be laid out.
     """
-    layout = worked.ask(lambda plan: f"{plan.version} {id(plan.sheets)}")  # told where it can not be read
+    layout = worked.ask(lambda plan: f"{plan.version} {id(plan.sheets)}")  # told where it cannot be read
     changing = errands_of(request).ask(("changing", worked.name, layout), Changing, lambda: Changing(worked))
     rows = worked.ask(
         lambda plan: tuple(

@@ -103,7 +103,7 @@ class Shelf:
         """Return a job's text as it is on disk now; one changed by hand is taken in among the earlier texts.
 
         Raises:
-            JobError: there is no such job, or its file can not be read as text.
+            JobError: there is no such job, or its file cannot be read as text.
         """
         with self._lock:  # read inside it: a text read before another was written must not be taken in after it
             path = self.path(name)
@@ -114,7 +114,7 @@ class Shelf:
                     Fault(
                         code="file-unreadable",
                         field="",
-                        found=f'a file "{path.name}" that can not be read as text',
+                        found=f'a file "{path.name}" that cannot be read as text',
                         allowed="a text file in UTF-8",
                         do="Mend it in an editor; it is left as it is.",
                         file=path.name,
@@ -128,7 +128,7 @@ class Shelf:
         """Return a job's text, and whether it is all there: a file that is no UTF-8 is read as far as it can be.
 
         Raises:
-            JobError: there is no such job, or its file can not be read at all.
+            JobError: there is no such job, or its file cannot be read at all.
         """
         try:
             return self.text(name), True
@@ -150,7 +150,7 @@ class Shelf:
 
         Raises:
             StaleError: the file is another by now; nothing was written.
-            JobError: there is no such job, or it can not be written; nothing was changed.
+            JobError: there is no such job, or it cannot be written; nothing was changed.
         """
         with self._lock:
             shown, _ = self.text_as_can_be(name)
@@ -163,7 +163,7 @@ class Shelf:
 
         Raises:
             StaleError: the job has another text by now; nothing was written.
-            JobError: there is no such job, or it can not be written; nothing was changed.
+            JobError: there is no such job, or it cannot be written; nothing was changed.
         """
         with self._lock:
             now = self.text(name)
@@ -177,7 +177,7 @@ class Shelf:
 
         Raises:
             StaleError: an editor has written the file in this very moment; it was left so.
-            JobError: it can not be written.
+            JobError: it cannot be written.
         """
         self._keep_text(name, text)
         if not write_over(self.path(name), text.encode(), lambda found: found == before):
@@ -199,7 +199,7 @@ class Shelf:
         Where an editor has written the file in this very moment, its text is the one after, and stays.
 
         Raises:
-            JobError: it can not be written; nothing was changed.
+            JobError: it cannot be written; nothing was changed.
         """
         with self._lock:
             now = self.text(name)
@@ -268,7 +268,7 @@ class Shelf:
         """Make a folder for earlier texts.
 
         Raises:
-            JobError: it can not be made.
+            JobError: it cannot be made.
         """
         try:
             folder.mkdir(parents=True, exist_ok=True)
@@ -315,7 +315,7 @@ class Shelf:
             return name
 
     def copy(self, name: str, title: str, taken: Collection[str] = ()) -> str:
-        """Copy a file that can not be read as it stands; return the copy's name."""
+        """Copy a file that cannot be read as it stands; return the copy's name."""
         with self._lock:
             new = self._free(title, taken)
             write_bytes_safely(self.folder / f"{new}.toml", self.path(name).read_bytes())
@@ -426,7 +426,7 @@ def file_name(title: str) -> str:
 
 
 def _is_workshop(path: Path) -> bool:
-    """Return whether a file is a workshop's: it has no cases. One that can not be read is shown, to be mended."""
+    """Return whether a file is a workshop's: it has no cases. One that cannot be read is shown, to be mended."""
     tables = tables_in(path)
     if tables is None:
         return path.stem == "workshop"

@@ -83,7 +83,7 @@ def stand_cases(worked: Worked, plan: Plan) -> tuple[StandCase, ...]:
     """Return every case examined.
 
     Raises:
-        JobError: the job can not be planned so far.
+        JobError: the job cannot be planned so far.
     """
     figures = Figures.of_job(plan.job)
     return tuple(

@@ -74,7 +74,7 @@ class TickBook:
         """Return the cards of a job's plan, kept as long as the plan is.
 
         Raises:
-            JobError: the job can not be built so far.
+            JobError: the job cannot be built so far.
         """
         from storyrod.telling.cards import cards_of
 
@@ -97,7 +97,7 @@ class TickBook:
         """Return the last word on every thing of a job, read up to now; also what other programs wrote.
 
         Raises:
-            JobError: the log can not be read.
+            JobError: the log cannot be read.
         """
         from storyrod.adapters.log.bench import ticks_after
 
@@ -127,7 +127,7 @@ class TickBook:
                 self._words.pop(job, None)
                 self._shares.pop(job, None)
             if self._desk.settings.log.exists():
-                with contextlib.suppress(JobError):  # a log that can not be written to must not hold a job's name
+                with contextlib.suppress(JobError):  # a log that cannot be written to must not hold a job's name
                     rename_job(self._desk.log(), old, new)
 
     def knows(self, job: str) -> bool:
@@ -147,7 +147,7 @@ class TickBook:
         The others who have the job open are told. Sending the same again changes nothing.
 
         Raises:
-            JobError: there is no such job, the message is none of our pages', or the log can not be written.
+            JobError: there is no such job, the message is none of our pages', or the log cannot be written.
         """
         from storyrod.adapters.log.bench import keep_stretches
 

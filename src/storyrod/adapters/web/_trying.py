@@ -20,7 +20,7 @@ class Trying(Errand):
     def __init__(self, worked: Worked, place: Place, folder: Path) -> None:
         super().__init__()
         if worked.plan is None or worked.read is None:
-            raise ValueError("a file that can not be read has no methods to try")
+            raise ValueError("a file that cannot be read has no methods to try")
         self.text = worked.text
         self.name = worked.name
         self.folder = folder

@@ -35,7 +35,7 @@ class Worked:
         version: a fingerprint of the text, by which a page tells that it has seen it.
         read: the job file as read; None where it has faults.
         plan: the plan; None where the file has faults. Ask it through `ask`.
-        faults: why it can not be built as written, as far as building it tells at once; `checked` tells all.
+        faults: why it cannot be built as written, as far as building it tells at once; `checked` tells all.
         waits: whether it is still being worked out: there is no plan yet, and no fault is known but those of the file.
     """
 
@@ -98,7 +98,7 @@ class Worked:
         """Return what the plan says; one thread asks at a time, since stages are worked out while asked.
 
         Raises:
-            JobError: the job can not be built so far, with the lines of its fields.
+            JobError: the job cannot be built so far, with the lines of its fields.
         """
         if self.plan is None or self.read is None:
             raise JobError(*self.faults)
@@ -230,7 +230,7 @@ def _worked(name: str, text: str, version: str, read: JobFile, log: BenchLog | N
 
 
 def _look_over(worked: Worked, before: Plan | None) -> None:
-    """Build the job as far as it is drawn, only what changed since an earlier plan; keep what can not be built."""
+    """Build the job as far as it is drawn, only what changed since an earlier plan; keep what cannot be built."""
 
     def built(plan: Plan) -> tuple[Fault, ...]:
         if before is not None:
@@ -242,7 +242,7 @@ def _look_over(worked: Worked, before: Plan | None) -> None:
 
 
 def _of_sheets(plan: Plan) -> tuple[Fault, ...]:
-    """Tell what can not be cut from the sheets there are, without laying them out."""
+    """Tell what cannot be cut from the sheets there are, without laying them out."""
     from storyrod.sheets import faults_of_fit
 
     boards = {s.board for s in plan.stock}

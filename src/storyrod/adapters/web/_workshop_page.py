@@ -70,7 +70,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Typed:
-    """What was typed for one item and can not be kept: its words by field, and the faults found."""
+    """What was typed for one item and cannot be kept: its words by field, and the faults found."""
 
     code: str
     words: Mapping[str, str]
@@ -281,7 +281,7 @@ def all_of(shelf: WorkshopShelf, name: str) -> dict[str, Any]:
     """Return what every page of the workshop shows round its matter.
 
     Raises:
-        JobError: there is no such workshop file, or it can not be read as text.
+        JobError: there is no such workshop file, or it cannot be read as text.
     """
     text = shelf.text(name)
     workshop, faults = read_of(text, name)

@@ -98,7 +98,7 @@ def workshops_of(request: Request) -> WorkshopShelf:
 
 
 def read_of(text: str, name: str) -> tuple[Workshop | None, tuple[Fault, ...]]:
-    """Return the workshop of a text, or why it can not be read."""
+    """Return the workshop of a text, or why it cannot be read."""
     try:
         return workshop_from_text(text, name=f"{name}.toml"), ()
     except JobError as error:
@@ -139,7 +139,7 @@ def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User]
     """Let the chosen jobs use a workshop file, which is made where it is not there yet; return their names.
 
     Raises:
-        JobError: a job can not be changed.
+        JobError: a job cannot be changed.
         StaleError: a job is being changed at this moment.
     """
     if not shelf.path(name).exists():
@@ -164,7 +164,7 @@ def tell_users(desk: Desk, name: str) -> None:
 
 
 def version_on_disk(path: Path) -> str:
-    """Return the version of a workshop file as it lies on the disk; nothing where it can not be read."""
+    """Return the version of a workshop file as it lies on the disk; nothing where it cannot be read."""
     try:
         return version_of(plain_bytes(path).decode("utf-8"))
     except (OSError, ValueError):

@@ -24,7 +24,7 @@ _PRINTED: Final = (84.0, 78.0)
 
 
 def show(request: Request) -> Response:
-    """Show a case's steps, one of them in full; of a job that can not be put together, why."""
+    """Show a case's steps, one of them in full; of a job that cannot be put together, why."""
     worked = desk_of(request).job(request.path_params["job"])
     try:
         details, assembly = worked.ask(_planned)

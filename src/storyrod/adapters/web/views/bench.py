@@ -50,7 +50,7 @@ class Shown:
 def show(request: Request) -> Response:
     """Show the bench; `?card=S4` says which card is in view, `?copy=2` which copy's ticks, for a page without scripts.
 
-    A job that can not be built yet shows its faults.
+    A job that cannot be built yet shows its faults.
     """
     desk = desk_of(request)
     worked = desk.job(request.path_params["job"])

@@ -96,7 +96,7 @@ def make_changes(desk: Desk, worked: Worked, wanted: list[Change]) -> Worked:
 
     Raises:
         StaleError: the job has another text by now; nothing was written.
-        JobError: a path leads nowhere, or the file can not be written.
+        JobError: a path leads nowhere, or the file cannot be written.
     """
     changes = settled(tables_of(worked.text), wanted)
     if not changes:

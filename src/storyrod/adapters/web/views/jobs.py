@@ -203,7 +203,7 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
             )
         ) from None
     except JobError:
-        desk.shelf.path(name)  # a file that can not be read gets its new name all the same
+        desk.shelf.path(name)  # a file that cannot be read gets its new name all the same
     new = desk.shelf.rename(name, title, _logged(desk))
     if new != name:
         desk.absences.forget(name)

@@ -84,7 +84,7 @@ def _choosing(
 
 
 def _cases(worked: Worked) -> tuple[JoinedCase, ...]:
-    """Return the cases with their joints; none where the job can not be joined so far."""
+    """Return the cases with their joints; none where the job cannot be joined so far."""
     try:
         return worked.ask(lambda plan: plan.joined.cases)
     except JobError:

@@ -49,7 +49,7 @@ class Bought:
 
 
 def show(request: Request) -> Response:
-    """Show the case in the round and its lists; of a job that can not be built, why."""
+    """Show the case in the round and its lists; of a job that cannot be built, why."""
     worked = desk_of(request).job(request.path_params["job"])
     try:
         details, left = drawn_details(worked)

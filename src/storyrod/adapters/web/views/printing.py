@@ -91,7 +91,7 @@ def _by_group(files: Sequence[Download], shelf: Shelf) -> Grouped:
 
 
 def _files(worked: Worked, asked: Asked) -> tuple[tuple[Download, ...], tuple[Fault, ...]]:
-    """Return what can be taken away now, and why the rest can not: a plan that is not proven is not printed."""
+    """Return what can be taken away now, and why the rest cannot: a plan that is not proven is not printed."""
     own = tuple(own_files(_texts(worked)))
     faults = worked.checked()
     if not faults:

@@ -48,7 +48,7 @@ class Counted:
 
 
 def show(request: Request) -> Response:
-    """Show the stage; `?set-up=S4` says which card is open. A job that can not be worked so far shows why."""
+    """Show the stage; `?set-up=S4` says which card is open. A job that cannot be worked so far shows why."""
     desk = desk_of(request)
     worked = desk.job(request.path_params["job"])
     try:

@@ -19,7 +19,7 @@ from storyrod.faults import JobError
 
 
 def show(request: Request) -> Response:
-    """Show the stage; of a job that can not be planned, why."""
+    """Show the stage; of a job that cannot be planned, why."""
     worked = desk_of(request).job(request.path_params["job"])
     return job_page(request, "stand.html", worked, "stand", **_values(worked))
 

@@ -15,7 +15,7 @@ import { ask, send } from "./exchange.js";
 export const key = (thing, copy) => `${copy} ${thing}`;
 
 /** Answers that one of several ticks may have brought about: unreadable, too large, a mistake of the server's. All others
- * mean that none can be kept now (503: the log can not be written), and all wait. */
+ * mean that none can be kept now (503: the log cannot be written), and all wait. */
 const MAYBE_ONE = new Set([400, 413, 422, 500]);
 
 /** A name no other tick in the world has; also where the browser's own maker of such names is not allowed.
@@ -33,7 +33,7 @@ export class Store {
     this.standing = "sent";
     /** @type {Map<string, Aside>} */
     this.aside = new Map();
-    /** Whether the server was reached but can not keep ticks now. */
+    /** Whether the server was reached but cannot keep ticks now. */
     this.held = false;
     this.keeps = true;
     this.plan = data.plan;
@@ -212,7 +212,7 @@ export class Store {
     this.changed([]);
   }
 
-  /** Send what waits; again after a while where it can not be sent now. */
+  /** Send what waits; again after a while where it cannot be sent now. */
   async flush() {
     if (this.sending || this.ticks.size + this.stretches.size === 0) return;
     this.sending = true;
@@ -237,15 +237,15 @@ export class Store {
     const stretches = [...this.stretches.values()].slice(0, 100);
     const { status } = await this.post(ticks, stretches, now);
     if (!MAYBE_ONE.has(status)) return;
-    // Something among them the server can not read or keep: sent one by one, so that it holds up nothing else.
+    // Something among them the server cannot read or keep: sent one by one, so that it holds up nothing else.
     let left = 0;
     for (const tick of ticks) left += this.one("tick", tick, await this.post([tick], [], now));
     for (const stretch of stretches) left += this.one("stretch", stretch, await this.post([], [stretch], now));
     this.held = left > 0;
-    if (left) throw new Error(`${left} can not be kept now`);
+    if (left) throw new Error(`${left} cannot be kept now`);
   }
 
-  /** What the server can not read is set aside, to be shown; anything else waits on. Returns 1 for what waits on.
+  /** What the server cannot read is set aside, to be shown; anything else waits on. Returns 1 for what waits on.
    * @param {"tick" | "stretch"} kind @param {Tick | Stretch} item @param {Posted} posted @returns {number} */
   one(kind, item, { status, words }) {
     if (status === 422) this.setAside(kind, item, words);

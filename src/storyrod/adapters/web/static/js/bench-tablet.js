@@ -10,7 +10,7 @@ export function keepAwake(wanted, words) {
     wanted.checked = false;
     wanted.disabled = true;
     words.textContent = isSecureContext
-      ? "This browser can not keep the screen awake: set the tablet's own time until it sleeps."
+      ? "This browser cannot keep the screen awake: set the tablet's own time until it sleeps."
       : "Over the network a browser does not let a page keep the screen awake: set the tablet's own time until it sleeps.";
     return;
   }
@@ -37,7 +37,7 @@ export function keepAwake(wanted, words) {
 /** @param {HTMLElement} words */
 export async function openAgain(words) {
   if (!("serviceWorker" in navigator)) {
-    words.textContent = "Leave this page open: over the network a browser can not open it again while the server is away.";
+    words.textContent = "Leave this page open: over the network a browser cannot open it again while the server is away.";
     return;
   }
   try {

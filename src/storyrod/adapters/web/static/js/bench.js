@@ -218,7 +218,7 @@ function paintSending() {
   const place = el("sending");
   let words = "All ticks are kept.";
   if (store.standing === "gone" && n) words = `${ticks}: the page was closed to this device, or the job is gone. Nothing is lost here.`;
-  else if (n && store.standing === "waiting") words = `${ticks} to be sent: ${store.held ? "the log can not be written now" : "the server is away"}. Go on; they are kept here.`;
+  else if (n && store.standing === "waiting") words = `${ticks} to be sent: ${store.held ? "the log cannot be written now" : "the server is away"}. Go on; they are kept here.`;
   else if (n) words = `${ticks} to be sent.`;
   else if (store.standing === "gone") words = "The page was closed to this device.";
   else if (!online) words = "The server is away. Go on: ticks are kept here.";

@@ -27,7 +27,7 @@ async function refresh() {
     if (number < taken || looked.case !== brief.dataset.case || looked.show !== brief.dataset.show || looked.at !== brief.dataset.at) return;
     taken = number;
     if (status === 200) take(answer);
-    else say(answer.said || "The job can not be shown any more: it may have been renamed or deleted.", 20);
+    else say(answer.said || "The job cannot be shown any more: it may have been renamed or deleted.", 20);
   } catch {
     say("The page's server is not there. Start it again; nothing is lost.", 20);
   }

@@ -125,7 +125,7 @@ function rods() {
     const strip = byId("rod-strip");
     const response = await fetch(`${which.dataset.address}?gang=${encodeURIComponent(which.value)}`).catch(() => null);
     if (strip && response?.ok) { strip.innerHTML = await response.text(); strip.scrollLeft = 0; }
-    else say("This rod can not be drawn now.", 20);
+    else say("This rod cannot be drawn now.", 20);
   });
 }
 

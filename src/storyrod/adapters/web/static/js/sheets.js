@@ -38,7 +38,7 @@ async function show(what) {
   try {
     const { status, answer } = await ask(address(what));
     if (mine !== asking) return;
-    if (status !== 200) return say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "This can not be shown.", 12);
+    if (status !== 200) return say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "This cannot be shown.", 12);
     keepingOpen(() => (answer.version ? take(answer) : put(answer)));
     if (answer.searching || answer.changing) watch();
   } catch {
