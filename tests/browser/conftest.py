@@ -158,9 +158,19 @@ class Windows:
     told: list[str] = field(default_factory=list)
 
     def open(
-        self, address: str, *, width: int = 1280, height: int = 900, dark: bool = False, touch: bool = False
+        self,
+        address: str,
+        *,
+        let_in_at: str = "",
+        width: int = 1280,
+        height: int = 900,
+        dark: bool = False,
+        touch: bool = False,
     ) -> Page:
-        """Open an address in a window of its own (own cookies); what it complains of is kept in `told`."""
+        """Open an address in a window of its own (own cookies); what it complains of is kept in `told`.
+
+        A window that opens blank says by `let_in_at` which server it goes to afterwards.
+        """
         context = self.browser.new_context(
             viewport={"width": width, "height": height},
             color_scheme="dark" if dark else "light",
@@ -168,7 +178,7 @@ class Windows:
             reduced_motion="reduce",
         )
         self.contexts.append(context)
-        let_in(context, address)
+        let_in(context, let_in_at or address)
         page = context.new_page()
         page.on("console", lambda m: self.told.append(m.text) if m.type == "error" else None)
         page.on("pageerror", lambda e: self.told.append(str(e)))

@@ -137,7 +137,7 @@ def test_a_tablet_that_was_away_is_told_of_another_plan(shared: Served, windows:
 
 def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, windows: Windows) -> None:
     job = own_job(shared, "clock")
-    page = windows.open("about:blank", width=820, height=1180, touch=True)
+    page = windows.open("about:blank", let_in_at=shared.address, width=820, height=1180, touch=True)
     page.clock.install()
     page.goto(f"{shared.address}/job/{job}/bench?card=S4")
     face, button = page.locator("#clock-face"), page.locator("#clock-button")
@@ -174,7 +174,7 @@ def test_the_clock_starts_and_stops_with_the_ticks_and_teaches(shared: Served, w
 
 def test_the_clock_stops_by_itself_over_a_break(shared: Served, windows: Windows) -> None:
     job = own_job(shared, "break")
-    page = windows.open("about:blank", width=820, height=1180)
+    page = windows.open("about:blank", let_in_at=shared.address, width=820, height=1180)
     page.clock.install()
     page.goto(f"{shared.address}/job/{job}/bench?card=S3")
     things = rows(page, "S3")

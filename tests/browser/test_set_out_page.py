@@ -93,7 +93,7 @@ def test_brought_nearer_the_drawing_grows_and_its_words_do_not(server: Served, w
 def test_words_are_large_enough_and_never_meet(
     server: Served, windows: Windows, job: str, panels: tuple[str, ...]
 ) -> None:
-    page = windows.open("about:blank", width=820, height=1180)
+    page = windows.open("about:blank", let_in_at=server.address, width=820, height=1180)
     for panel in panels:
         page.goto(f"{server.address}/job/{job}/set-out" + (f"?panel={panel}" if panel else ""))
         expect(page.locator("#set-out-drawn[data-shown]")).to_be_visible()
