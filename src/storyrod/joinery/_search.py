@@ -9,8 +9,10 @@ from typing import Final
 
 from storyrod.joinery._bores import Bore, JointCuts
 from storyrod.joinery._clash import Panels, Spot, spot_of
-from storyrod.joinery._stations import rules_kept
+from storyrod.joinery._fit import reach_of
+from storyrod.joinery._stations import corner_rules, rules_kept
 from storyrod.measure.tolerance import EXACT
+from storyrod.model.joint import JointKind
 from storyrod.model.method import StationRules
 from storyrod.model.panel import PanelId
 
@@ -130,7 +132,7 @@ class Search:
     def _candidates(self, unit: int, index: int) -> Iterator[tuple[float, float]]:
         """Yield the places on the marking step with their distance, the nearest first."""
         joint = self.panels.joints[self.units[unit][0]]
-        rules = _rules(joint)
+        rules = _rules(joint, self.panels.limits.wall)
         old, step, length = joint.stations[index], self.step, joint.joint.length
         first = round(old / step)
         for n in range(int(rules.pitch / step) + 2):
@@ -142,7 +144,7 @@ class Search:
     def _gaps_hold(self, unit: int, index: int, station: float, placed: dict[Place, float]) -> bool:
         """Return whether the gaps to the neighbours that stand already are kept."""
         stations = self.panels.joints[self.units[unit][0]].stations
-        rules = _rules(self.panels.joints[self.units[unit][0]])
+        rules = _rules(self.panels.joints[self.units[unit][0]], self.panels.limits.wall)
         for beside, sign in ((index - 1, 1), (index + 1, -1)):
             if not 0 <= beside < len(stations):
                 continue
@@ -209,9 +211,17 @@ class _Line:
         return self._spots[first : bisect_right(self._lows, high)]
 
 
-def _rules(cuts: JointCuts) -> StationRules:
-    """Return the rules that stations may be moved by: those that they keep where they are."""
+def _rules(cuts: JointCuts, wall: float) -> StationRules:
+    """Return the rules that stations may be moved by: those that they keep where they are.
+
+    At a short corner of a drawer cuts may be longer than two dowels stand apart: they keep board between them and to
+    the ends wherever they are moved. So does one alone there, which may go as near to an end as one of two.
+    """
     rules = cuts.method.rules
     if rules is None:
         raise ValueError("a method without stations has none to move")
-    return rules_kept(rules, cuts.joint.stations, cuts.joint.length, cuts.joint.kind)
+    reach = reach_of(cuts.size)
+    kept, joint = max(reach.back, reach.ahead) + wall, cuts.joint
+    if joint.kind is JointKind.DRAWER_BOX and len(joint.stations) == 1:
+        return corner_rules(rules, kept)
+    return rules_kept(rules, joint.stations, joint.length, joint.kind, kept)

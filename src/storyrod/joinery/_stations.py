@@ -55,10 +55,15 @@ def two_at_a_corner(length: float, rules: StationRules, kept: float) -> tuple[fl
     return pair if _keeps(pair, length, near) else None
 
 
-def rules_kept(rules: StationRules, stations: tuple[float, ...], length: float, kind: JointKind) -> StationRules:
-    """Return the rules that the stations of a joint keep: those of its method, or those of a short drawer corner."""
+def rules_kept(
+    rules: StationRules, stations: tuple[float, ...], length: float, kind: JointKind, kept: float = 0.0
+) -> StationRules:
+    """Return the rules that the stations of a joint keep: those of its method, or those of a short drawer corner.
+
+    `kept` is how far the cuts of a station go along the joint, with the board that must stay beside them.
+    """
     is_near = kind is JointKind.DRAWER_BOX and len(stations) > 1 and not _keeps(stations, length, rules)
-    return corner_rules(rules) if is_near else rules
+    return corner_rules(rules, kept) if is_near else rules
 
 
 def connectors_of(size: SizeForBoard, stations: int) -> tuple[tuple[str, int], ...]:

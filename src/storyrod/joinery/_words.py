@@ -69,7 +69,7 @@ def _ways_out(clash: Clash, panels: Panels) -> str:
         ways.append(f"another method for {joint.entering.panel.name} and {joint.receiving.panel.name}")
     if len(owners) < 2:
         fitting = clash.one if clash.one.owner == FITTING else clash.other
-        ways.append(f"another place for {fitting.cut.why or _kind(fitting)}")
+        ways.append(f"another place for {_what(fitting, panels)}")
     else:
         ways.append("other sizes of the openings, so that the two panels stand apart")
     return f"Choose {', or '.join(ways)}."

@@ -135,7 +135,7 @@ def test_a_line_barred_all_along_is_told_with_what_would_free_it() -> None:
         "309 mm from its datum end and 50 mm from its face edge"
     )
     assert fault.allowed == "at least 2 mm of board between them"
-    assert fault.do == ("Choose another method for shelf 1 and left side, or another place for a runner.")
+    assert fault.do == ("Choose another method for shelf 1 and left side, or another place for the hole (a runner).")
 
 
 def test_the_gaps_of_the_method_are_kept_by_what_is_moved() -> None:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from storyrod.adapters.files import job_from_text, packaged_workshop, read_job
+from storyrod.faults import JobError
 from storyrod.joinery._stations import corner_rules, rules_kept, two_at_a_corner
 from storyrod.model.joint import JointKind
 from storyrod.model.method import StationRules
@@ -75,6 +77,50 @@ def test_a_corner_without_room_beside_a_groove_keeps_one_dowel_and_is_told() -> 
     assert told.ids == tuple(j.id for j in alone)
     assert "drawer 1 back" in told.text
     assert all(dict(j.connectors)["dowel 6 x 25"] == len(j.stations) for j in corners)
+
+
+LOW = (Path(__file__).parents[1] / "kept_jobs" / "biscuits-at-a-low-corner.toml").read_text(encoding="utf-8")
+
+
+def low_corners(*heights: int) -> Plan:
+    """Return the kept job with drawers in openings of these heights; their boxes are 25 lower."""
+    rows = ", ".join(f'{{ height = {h}, holds = "drawer" }}' for h in heights)
+    text = LOW.replace('{ height = 148, holds = "drawer" }', rows).replace("height = 548", "height = 900")
+    return Plan(job_from_text(text, name="low.toml").job, packaged_workshop())
+
+
+@pytest.mark.parametrize(
+    ("heights", "stations"),
+    [
+        ((100, 148), {75.0: (45.4,), 123.0: (61.5,)}),
+        ((160,), {135.0: (45.4, 103.7)}),
+    ],
+)
+def test_biscuits_that_move_clear_of_the_groove_do_not_run_into_each_other(
+    heights: tuple[int, ...], stations: dict[float, tuple[float, ...]]
+) -> None:
+    """A pocket reaches 27.13 along the joint: 45.4 clears the groove up to 16 by 2, and 2 x 29.13 further is the next.
+
+    123 has no room for that, so one stays, in the middle; 75 has none but at 45.4, nearer to its end than usual.
+    """
+    plan = low_corners(*heights)
+    corners = [j for c in plan.details.cases for j in c.joints if j.kind is JointKind.DRAWER_BOX and j.stations]
+
+    assert {round(j.length, 1): j.stations for j in corners if j.length < 200} == stations
+    assert plan.proof.passed, plan.proof.faults
+
+
+def test_a_corner_where_no_biscuit_clears_the_groove_is_a_fault_with_ways_out() -> None:
+    with pytest.raises(JobError) as caught:
+        _ = low_corners(92).details
+
+    told = caught.value.faults[0]
+    assert told.code == "clash"
+    assert told.allowed == "at least 2 mm of board between them"
+    assert told.do == (
+        "Choose another method for drawer 1 box front and drawer 1 left side, "
+        "or another place for the groove (takes the bottom of drawer 1)."
+    )
 
 
 def test_the_proof_has_its_own_figures_for_a_low_corner(room: Plan) -> None:
