@@ -169,8 +169,12 @@ def test_what_was_moved_is_told_and_lies_on_the_marking_step(job: Job) -> None:
     for before, after in zip(joined.cases, details.cases, strict=True):
         told = {(s.joint, s.station): s.moved_by for s in after.settled}
         for old, new in zip(before.joints, after.joints, strict=True):
-            assert len(old.stations) == len(new.stations)
-            for n, (a, b) in enumerate(zip(old.stations, new.stations, strict=True), start=1):
+            first = old.stations
+            if len(new.stations) < len(first):  # a low corner of a drawer keeps one where two have no room
+                assert (new.kind, len(new.stations)) == (JointKind.DRAWER_BOX, 1)
+                first = (old.length / 2,)
+            assert len(first) == len(new.stations)
+            for n, (a, b) in enumerate(zip(first, new.stations, strict=True), start=1):
                 assert (n in new.moved_stations) is ((new.id, n) in told)
                 if a != b:
                     assert abs(told[new.id, n] - (b - a)) < 1e-9
