@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-import asyncio
 import tomllib
-from typing import Any
+from pathlib import Path
+from queue import SimpleQueue
+from typing import Any, Final
 
 import pytest
 
 from storyrod.adapters.files import packaged_workshop, read_workshop
 from storyrod.adapters.files.workshop_editing import GROUPS, START
+from storyrod.adapters.web import _watch, _workshops
+from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._workshops import version_on_disk
 from tests.unit.web.conftest import AS_SCRIPT, SOCKETS, Asked
+
+HANGS: Final = 120.0
+"""Nothing takes so long (s) but what hangs."""
 
 KEYS = [*(g.key for g in GROUPS), "methods"]
 
@@ -238,16 +245,39 @@ def test_open_pages_of_a_job_hear_that_its_workshop_changed(asked: Asked) -> Non
         assert socket.receive_json() == {"kind": "workshop"}
 
 
-def test_open_pages_of_a_job_hear_of_a_workshop_changed_by_hand_once(asked: Asked) -> None:
+def test_open_pages_of_a_job_hear_of_a_workshop_changed_by_hand_once(
+    asked: Asked, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looks: SimpleQueue[str] = SimpleQueue()
+    look = _watch._versions
+
+    def counted(desk: Desk, name: str) -> tuple[str, str]:
+        looks.put(name)
+        return look(desk, name)
+
+    def looked() -> None:
+        """Return when a look that began after now is over, however slow the machine: the next one has begun."""
+        while not looks.empty():
+            looks.get()
+        for _ in range(2):
+            looks.get(timeout=HANGS)
+
+    def looked_at_first(path: Path) -> str:
+        looked()
+        return version_on_disk(path)
+
+    monkeypatch.setattr(_watch, "_versions", counted)
     job = asked.take("first-box")
     asked.client.post("/workshop/use", data={"job": job})
     with asked.client.websocket_connect(f"{SOCKETS}/job/{job}/live") as socket:
-        asked.client.portal.call(asyncio.sleep, 0.3)  # type: ignore[union-attr]  # open while the client is
+        looked()
         asked.settings.workshop.write_text(f"{START}\n[saw]\nkerf = 4\n", encoding="utf-8")
         assert socket.receive_json() == {"kind": "workshop"}
-        send(asked, "saw", **{"f.kerf": "5"})
+        with monkeypatch.context() as between:  # the disk is looked at between writing and telling: told once still
+            between.setattr(_workshops, "version_on_disk", looked_at_first)
+            send(asked, "saw", **{"f.kerf": "5"})
         assert socket.receive_json() == {"kind": "workshop"}
-        asked.client.portal.call(asyncio.sleep, 0.3)  # type: ignore[union-attr]
+        looked()
         text = asked.job_file(job).read_text(encoding="utf-8")
         asked.job_file(job).write_text(f"{text}\n# by hand\n", encoding="utf-8")
         assert socket.receive_json()["kind"] == "job"

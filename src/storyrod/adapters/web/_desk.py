@@ -41,8 +41,8 @@ class Desk:
         """How much of each stage of a job is ticked (0 to 1, by the stage's key)."""
         self.shown: dict[str, str] = {}
         """The version of each job that a page was last given, so that a change made before the first look is seen."""
-        self.told_workshops: dict[str, str] = {}
-        """The version of each workshop file of which the pages of its jobs have been told, by the file's name."""
+        self._told_workshops: dict[str, str] = {}
+        self._telling = threading.Lock()
         self.drawn = Lately[Worked](MOST_DRAWN)
         """The last text of each job that could be drawn, to be shown while the one after it cannot."""
         self.made: deque[str] = deque(maxlen=1000)
@@ -65,6 +65,17 @@ class Desk:
             JobError: as `job`.
         """
         return self.workbook.soon(name, self.shelf.text(name), self.settings.jobs, self._rack_log())
+
+    def is_news(self, name: str, version: str) -> bool:
+        """Return whether a job's pages are still to be told of this version of its workshop's file, and note it.
+
+        Who changed it here and who watches the disk both ask, each in a thread of its own: one of them is told yes.
+        """
+        with self._telling:
+            if self._told_workshops.get(name) == version:
+                return False
+            self._told_workshops[name] = version
+            return True
 
     def title(self, name: str) -> str:
         """Return a job's title; its name where the file has none, or cannot be read.

@@ -20,21 +20,21 @@ async def watch(desk: Desk) -> None:
         await asyncio.to_thread(desk.absences.look, time.monotonic())
         open_now = desk.live.names()
         for name in open_now:
-            version, shop, shop_version = await asyncio.to_thread(_versions, desk, name)
+            version, shop_version = await asyncio.to_thread(_versions, desk, name)
             if seen.get(name, desk.shown.get(name, version)) != version:
                 desk.live.tell(name, {"kind": "job", "version": version})
-            elif shop_version not in {shops.get(name, shop_version), desk.told_workshops.get(shop)}:
+            elif shops.get(name, shop_version) != shop_version and desk.is_news(name, shop_version):
                 desk.live.tell(name, {"kind": "workshop"})
             seen[name], shops[name] = version, shop_version
         seen = {name: seen[name] for name in open_now}
         shops = {name: shops[name] for name in open_now}
 
 
-def _versions(desk: Desk, name: str) -> tuple[str, str, str]:
-    """Return the version of a job's text, the workshop file beside the jobs that it names, and its version."""
+def _versions(desk: Desk, name: str) -> tuple[str, str]:
+    """Return the version of a job's text, and that of the workshop file beside the jobs that it names."""
     try:
         text = desk.shelf.text(name)
     except JobError:
-        return "", "", ""
+        return "", ""
     shop = workshop_of(text)
-    return version_of(text), shop, version_on_disk(desk.settings.jobs / shop) if shop else ""
+    return version_of(text), version_on_disk(desk.settings.jobs / shop) if shop else ""

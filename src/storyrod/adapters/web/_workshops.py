@@ -157,9 +157,9 @@ def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User]
 
 def tell_users(desk: Desk, name: str) -> None:
     """Tell the open pages of the jobs that use a workshop file that it has changed."""
-    desk.told_workshops[f"{name}.toml"] = version_on_disk(desk.settings.jobs / f"{name}.toml")
+    version = version_on_disk(desk.settings.jobs / f"{name}.toml")
     for user in users_in(desk.settings.jobs):
-        if uses(user, name):
+        if uses(user, name) and desk.is_news(user.job, version):
             desk.live.tell_from_thread(user.job, {"kind": "workshop"})
 
 
