@@ -1,8 +1,9 @@
 """Figures that carry load or set a cutter, changed by a tenth one at a time: some test must notice each.
 
 `python -m benchmarks.mutants.mutants [--only WORD] [--share N/M]` changes every number in the modules of `CARRYING`
-and runs the tests that import the module, in a process each. A table tells how many were noticed, and each that was not
-with its line; its exit status is 1 where there is one. Linux and macOS: each process is a fork of this one.
+and runs the tests that import the module, in a process each; so too every figure of the packaged methods and workshop
+that sets a cutter or bears a load, with the tests of `data.TRIED_WITH`. A table tells how many were noticed, and each
+that was not with its line; it returns 1 where there is one. Linux and macOS: each process is a fork of this one.
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Final
 
+from benchmarks.mutants.data import TRIED_WITH, DataMutant, data_mutants_of, tests_of_data, warm_up
+
 ROOT: Final = Path(__file__).resolve().parents[2]
 SOURCE: Final = ROOT / "src"
 
@@ -44,6 +47,10 @@ CARRYING: Final = {
     "storyrod.soundness._plate": "backs and bottoms, loaded as plates",
     "storyrod.soundness._racking": "what keeps a case square",
     "storyrod.soundness._carry": "what bears on what",
+    "storyrod.soundness._balance": "moments about the front of a case",
+    "storyrod.soundness._span": "sag by formula, and the greatest span",
+    "storyrod.soundness._weights": "what is lifted, and by how many",
+    "storyrod.model.thresholds": "what is reckoned with, and from where on it is told",
 }
 """Modules whose numbers carry load or set a cutter, and what they are about."""
 
@@ -158,21 +165,35 @@ ALONE: Final = (
 """No plugin but what the project's settings name: each child starts sooner."""
 
 
-def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
+def is_noticed(mutant: Mutant | DataMutant | None, tests: Sequence[str]) -> bool:
     """Whether a test fails with the mutant (or, without one, as things are); tried in a process of its own."""
     import hypothesis.strategies  # noqa: F401 - once, here, instead of in every child
     import pytest
 
+    sys.stdout.flush()
     child = os.fork()
     if child:
         return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
     status = 2
     with contextlib.suppress(BaseException), contextlib.redirect_stdout(io.StringIO()):
-        if mutant is not None:
+        if isinstance(mutant, DataMutant):
+            mutant.put_in()
+        elif mutant is not None:
             sys.meta_path.insert(0, _Finder(mutant))
         sys.stderr = io.StringIO()
         status = int(pytest.main([*ALONE, *tests]))
     os._exit(status)
+
+
+def _asked_for(word: str) -> Iterator[tuple[str, str, list[str], list[Mutant] | list[DataMutant]]]:
+    """Yield each module and file of data with that word in its name: what it is about, its tests, its mutants."""
+    for module, about in CARRYING.items():
+        if word in module:
+            yield module, about, tests_of(module), list(mutants_of(module))
+    for name in TRIED_WITH:  # after the modules: what is imported from here on is imported as it stands
+        if word in name:
+            warm_up()
+            yield name, "what a cutter is set by or a load hangs on", tests_of_data(name), list(data_mutants_of(name))
 
 
 def main(words: Sequence[str]) -> int:
@@ -185,21 +206,18 @@ def main(words: Sequence[str]) -> int:
     sys.path.insert(0, str(ROOT))
     os.chdir(ROOT)
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-    unnoticed: list[Mutant] = []
+    unnoticed: list[Mutant | DataMutant] = []
     counts: Counter[str] = Counter()
-    for module, about in CARRYING.items():
-        if asked.only not in module:
-            continue
-        tests = tests_of(module)
+    for name, about, tests, mutants in _asked_for(asked.only):
         if not tests or is_noticed(None, tests):
-            print(f"{module}: its tests do not pass as things are, or there are none: {' '.join(tests)}")
+            print(f"{name}: its tests do not pass as things are, or there are none: {' '.join(tests)}")
             return 1
-        for mutant in list(mutants_of(module))[nth - 1 :: of]:
-            counts[module] += 1
+        for mutant in mutants[nth - 1 :: of]:
+            counts[name] += 1
             if not is_noticed(mutant, tests):
                 unnoticed.append(mutant)
-        missed = sum(m.module == module for m in unnoticed)
-        print(f"{module:32} {about:44} {counts[module]:4} changed {counts[module] - missed:4} noticed", flush=True)
+        missed = sum(m.module == name for m in unnoticed)
+        print(f"{name:32} {about:52} {counts[name]:4} changed {counts[name] - missed:4} noticed", flush=True)
     print(f"{sum(counts.values())} changed, {len(unnoticed)} unnoticed")
     for mutant in unnoticed:
         print(f"  {mutant}")

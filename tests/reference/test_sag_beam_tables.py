@@ -145,33 +145,37 @@ def test_c12_a_shelf_carries_itself() -> None:
     assert panel_mass_kg(shelf, board(density_kg_m3=730)) * GRAVITY / 1000 == pytest.approx(0.03866, abs=5e-6)
 
 
-@pytest.mark.parametrize(
-    ("held", "supports", "middle", "at"),
-    [
-        (Held.EVEN_SIMPLE, (Support(x=0), Support(x=700)), None, 350),
-        (Held.MIDDLE_SIMPLE, (Support(x=0), Support(x=700)), 350, 350),
-        (Held.EVEN_FIXED, (Support(x=0, clamped=True), Support(x=700, clamped=True)), None, 350),
-        (Held.MIDDLE_FIXED, (Support(x=0, clamped=True), Support(x=700, clamped=True)), 350, 350),
-        (Held.EVEN_CANTILEVER, (Support(x=0, clamped=True),), None, 700),
-        (Held.END_CANTILEVER, (Support(x=0, clamped=True),), 700, 700),
-    ],
-)
-@pytest.mark.parametrize("shear_n", [math.inf, 1.5e6])
-def test_the_handbooks_constants_for_bending_and_shear(
-    held: Held, supports: tuple[Support, ...], middle: float | None, at: float, shear_n: float
-) -> None:
-    """(k_b, k_s) from memory: (5/384, 1/8), (1/48, 1/4), (1/384, 1/8), (1/192, 1/4), (1/8, 1/2), (1/3, 1)."""
-    line = Line(
-        start=0,
-        end=700,
-        rigidity_n_mm2=EI,
-        shear_n=shear_n,
-        supports=supports,
-        spreads=(Spread(start=0, end=700, n_per_mm=0.3),) if middle is None else (),
-        points=(PointLoad(x=middle, n=210),) if middle is not None else (),
-    )
+FREE = (Support(x=0), Support(x=700))
+FIXED = (Support(x=0, clamped=True), Support(x=700, clamped=True))
+ONE_END = (Support(x=0, clamped=True),)
+CONSTANTS = [
+    # Where a load of 210 N sits (None: spread evenly), where the sag is read, bending, shear.
+    (Held.EVEN_SIMPLE, FREE, None, 350, 5 / 384, 1 / 8),
+    (Held.MIDDLE_SIMPLE, FREE, 350, 350, 1 / 48, 1 / 4),
+    (Held.EVEN_FIXED, FIXED, None, 350, 1 / 384, 1 / 8),
+    (Held.MIDDLE_FIXED, FIXED, 350, 350, 1 / 192, 1 / 4),
+    (Held.EVEN_CANTILEVER, ONE_END, None, 700, 1 / 8, 1 / 2),
+    (Held.END_CANTILEVER, ONE_END, 700, 700, 1 / 3, 1),
+]
 
-    assert bend([line])[0].down(at) == pytest.approx(sag(210, 700, EI, shear_n, held), rel=1e-9)
+
+@pytest.mark.parametrize("shear_n", [math.inf, 1.5e6])
+def test_the_handbooks_constants_for_bending_and_shear(shear_n: float) -> None:
+    """Both the formula and the beam of any supports; the constants are from memory."""
+    for held, supports, middle, at, bending, shear in CONSTANTS:
+        line = Line(
+            start=0,
+            end=700,
+            rigidity_n_mm2=EI,
+            shear_n=shear_n,
+            supports=supports,
+            spreads=(Spread(start=0, end=700, n_per_mm=0.3),) if middle is None else (),
+            points=(PointLoad(x=middle, n=210),) if middle is not None else (),
+        )
+        told = bending * 210 * 700**3 / (2200 * 145_800) + shear * 210 * 700 / shear_n
+
+        assert bend([line])[0].down(at) == pytest.approx(told, rel=1e-9), held
+        assert sag(210, 700, EI, shear_n, held) == pytest.approx(told, rel=1e-12), held
 
 
 def test_two_loads_at_equal_distances() -> None:

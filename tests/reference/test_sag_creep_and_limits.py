@@ -2,8 +2,8 @@
 
 Sources: EN 1995-1-1 2.2.3 and table 3.2 (solid timber as three open-source programs have it, the rest from memory);
 How to avoid sagging shelving, maker's article, 2019 (1/32 in and 0.02 in per foot: L/384 and L/600); comparison tables
-of Indian standards (span / 200); Shelving spans for bookcases, tip page of a woodworking magazine (20 lb a foot). Rows
-C13-C16.
+of Indian standards (span / 200; so the shelf of C16 passes one limit and fails two); Shelving spans for bookcases, tip
+page of a woodworking magazine (20 lb a foot). Rows C13-C16.
 """
 
 from __future__ import annotations
@@ -62,11 +62,10 @@ def test_creep_factors(kind: BoardKind, climate: Climate, factor: float | None) 
     assert creep_factor(kind, climate) == factor
 
 
-def test_c16_a_shelf_of_books_passes_one_limit_and_fails_two() -> None:
+def test_c16_a_shelf_of_books_sags_by_a_265th_of_its_span() -> None:
     """19 mm chipboard P2 (E 1600), 250 deep, span 610, 291.9 N/m: 2.302 mm, which is L/265."""
     assert BOOKS_KG_M * GRAVITY == pytest.approx(291.9, abs=0.05)
     down = sag(0.2919 * 610, 610, plank(250, 19, 1600).rigidity_n_mm2)
 
     assert down == pytest.approx(2.302, abs=0.005)
     assert 610 / down == pytest.approx(265, abs=0.5)
-    assert [down <= 610 / share for share in (200, 384, 600)] == [True, False, False]

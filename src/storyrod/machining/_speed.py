@@ -1,4 +1,4 @@
-"""Cutter speeds: rim speed, the highest speed to advise, chip thickness."""
+"""Cutter speeds: rim speed, and the highest speed to advise."""
 
 from __future__ import annotations
 
@@ -22,8 +22,3 @@ def highest_rpm(diameter: float, marked: int | None = None) -> int:
     """Return the highest turns a minute to advise: the chart's, and never above the cutter's own mark."""
     chart = next(rpm for upto, rpm in CHART if diameter <= upto + 1e-9)
     return chart if marked is None else min(chart, marked)
-
-
-def chip_thickness(feed_mm_min: float, rpm: float, edges: int) -> float:
-    """Return how much each cutting edge takes, in mm: `feed / (n z)`."""
-    return feed_mm_min / (rpm * edges)
