@@ -1,9 +1,10 @@
 """Figures that carry load or set a cutter, changed by a tenth one at a time: some test must notice each.
 
-`python -m benchmarks.mutants.mutants [--only WORD] [--share N/M]` changes every number in the modules of `CARRYING`
-and runs the tests that import the module, in a process each; so too every figure of the packaged methods and workshop
-that sets a cutter or bears a load, with the tests of `data.TRIED_WITH`. A table tells how many were noticed, and each
-that was not with its line; it returns 1 where there is one. Linux and macOS: each process is a fork of this one.
+`python -m benchmarks.mutants.mutants [--only WORD] [--share N/M] [--tests FILE ...]` changes every number in the
+modules of `CARRYING` and runs the tests that import the module, in a process each; so too every figure of the packaged methods
+and workshop that sets a cutter or bears a load, with the tests of `data.TRIED_WITH`. A table tells how many were
+noticed, and each that was not with its line; it returns 1 where there is one. Linux and macOS: each process is a fork
+of this one.
 """
 
 from __future__ import annotations
@@ -201,6 +202,7 @@ def main(words: Sequence[str]) -> int:
     told = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     told.add_argument("--only", default="", help="modules with this word in their name")
     told.add_argument("--share", default="1/1", help="every so many of them, as in 2/5: the second of every five")
+    told.add_argument("--tests", nargs="*", default=[], help="tried with these test files alone, which is quicker")
     asked = told.parse_args(words)
     nth, of = (int(n) for n in asked.share.split("/"))
     sys.path.insert(0, str(ROOT))
@@ -208,7 +210,8 @@ def main(words: Sequence[str]) -> int:
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     unnoticed: list[Mutant | DataMutant] = []
     counts: Counter[str] = Counter()
-    for name, about, tests, mutants in _asked_for(asked.only):
+    for name, about, its_own, mutants in _asked_for(asked.only):
+        tests = asked.tests or its_own
         if not tests or is_noticed(None, tests):
             print(f"{name}: its tests do not pass as things are, or there are none: {' '.join(tests)}")
             return 1
