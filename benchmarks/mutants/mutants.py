@@ -1,10 +1,10 @@
 """Figures that carry load or set a cutter, changed by a tenth one at a time: some test must notice each.
 
 `python -m benchmarks.mutants.mutants [--only WORD] [--share N/M] [--tests FILE ...]` changes every number in the
-modules of `CARRYING` and runs the tests that import the module, in a process each; so too every figure of the packaged methods
-and workshop that sets a cutter or bears a load, with the tests of `data.TRIED_WITH`. A table tells how many were
-noticed, and each that was not with its line; it returns 1 where there is one. Linux and macOS: each process is a fork
-of this one.
+modules of `CARRYING` and runs the tests that import the module, in a process each; so too every figure of the packaged
+methods and workshop that sets a cutter or bears a load, with the tests of `data.TRIED_WITH`. A table tells how many
+were noticed, and each that was not with its line; it returns 1 where there is one. Linux and macOS: each process is a
+fork of this one.
 """
 
 from __future__ import annotations
@@ -20,13 +20,14 @@ import os
 import re
 import sys
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from types import CodeType, ModuleType
-from typing import Final
+from typing import Any, Final
 
-from benchmarks.mutants.data import TRIED_WITH, DataMutant, data_mutants_of, tests_of_data, warm_up
+from benchmarks.mutants.data import TRIED_WITH, DataMutant, data_mutants_of, is_noticed_in_data
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 SOURCE: Final = ROOT / "src"
@@ -166,35 +167,40 @@ ALONE: Final = (
 """No plugin but what the project's settings name: each child starts sooner."""
 
 
-def is_noticed(mutant: Mutant | DataMutant | None, tests: Sequence[str]) -> bool:
+def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
     """Whether a test fails with the mutant (or, without one, as things are); tried in a process of its own."""
     import hypothesis.strategies  # noqa: F401 - once, here, instead of in every child
     import pytest
 
+    if not tests:
+        return True
     sys.stdout.flush()
     child = os.fork()
     if child:
         return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
     status = 2
     with contextlib.suppress(BaseException), contextlib.redirect_stdout(io.StringIO()):
-        if isinstance(mutant, DataMutant):
-            mutant.put_in()
-        elif mutant is not None:
+        if mutant is not None:
             sys.meta_path.insert(0, _Finder(mutant))
         sys.stderr = io.StringIO()
         status = int(pytest.main([*ALONE, *tests]))
     os._exit(status)
 
 
-def _asked_for(word: str) -> Iterator[tuple[str, str, list[str], list[Mutant] | list[DataMutant]]]:
-    """Yield each module and file of data with that word in its name: what it is about, its tests, its mutants."""
+type Try = tuple[str, str, list[Mutant] | list[DataMutant], Callable[[Any], bool]]
+"""A module or a file of data: its name, what it is about, its mutants, and whether one of them is noticed."""
+
+
+def _asked_for(word: str, told: Sequence[str]) -> Iterator[Try]:
+    """Yield each module and file of data with that word in its name, tried with the tests told or with its own."""
     for module, about in CARRYING.items():
         if word in module:
-            yield module, about, tests_of(module), list(mutants_of(module))
+            tests = told or tests_of(module)
+            yield module, about, list(mutants_of(module)), partial(is_noticed, tests=tests)
     for name in TRIED_WITH:  # after the modules: what is imported from here on is imported as it stands
         if word in name:
-            warm_up()
-            yield name, "what a cutter is set by or a load hangs on", tests_of_data(name), list(data_mutants_of(name))
+            about = "what a cutter is set by or a load hangs on"
+            yield name, about, list(data_mutants_of(name)), partial(is_noticed_in_data, name=name)
 
 
 def main(words: Sequence[str]) -> int:
@@ -210,14 +216,13 @@ def main(words: Sequence[str]) -> int:
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     unnoticed: list[Mutant | DataMutant] = []
     counts: Counter[str] = Counter()
-    for name, about, its_own, mutants in _asked_for(asked.only):
-        tests = asked.tests or its_own
-        if not tests or is_noticed(None, tests):
-            print(f"{name}: its tests do not pass as things are, or there are none: {' '.join(tests)}")
+    for name, about, mutants, noticed in _asked_for(asked.only, asked.tests):
+        if noticed(None):
+            print(f"{name}: its tests do not pass as things are, or there are none")
             return 1
         for mutant in mutants[nth - 1 :: of]:
             counts[name] += 1
-            if not is_noticed(mutant, tests):
+            if not noticed(mutant):
                 unnoticed.append(mutant)
         missed = sum(m.module == name for m in unnoticed)
         print(f"{name:32} {about:52} {counts[name]:4} changed {counts[name] - missed:4} noticed", flush=True)

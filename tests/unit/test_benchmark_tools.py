@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from benchmarks import _needs, _timing, run_all
+from benchmarks.mutants.data import DATA, data_mutants_of
+from tests.places import ROOT
 
 
 @pytest.fixture
@@ -102,3 +106,23 @@ def test_timings_are_printed_with_their_ratio_to_the_peer(capsys: pytest.Capture
         "ours            2.5      2  1,234        7                0.05",
         "the peer         50     49     51        7                   1",
     ]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="each figure is changed in a fork")
+def test_a_figure_of_the_packaged_data_is_changed_and_noticed() -> None:
+    """Some eight of seven hundred; `benchmarks.mutants` tries them all."""
+    command = [sys.executable, "-m", "benchmarks.mutants.mutants", "--only", "toml", "--share", "5/97"]
+    told = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+
+    assert told.returncode == 0, told.stdout + told.stderr
+    assert re.search(r"^[4-9] changed, 0 unnoticed$", told.stdout, re.MULTILINE), told.stdout
+
+
+def test_minutes_prices_and_words_are_no_figures_to_change() -> None:
+    changed = {(m.was, m.line) for m in data_mutants_of("methods.toml")}
+    lines = (DATA / "methods.toml").read_text(encoding="utf-8").splitlines()
+    told = [lines[n - 1] for _, n in changed]
+
+    assert not [line for line in told if line.startswith(("work", "step_mm", "along_mm", "consumes", "note", "#"))]
+    (rules,) = {n for _, n in changed if lines[n - 1].startswith("rules = { end = 60, end_min = 60")}
+    assert {was for was, n in changed if n == rules} == {60, 320, 64, 2}
