@@ -1,12 +1,14 @@
-"""Over random small cases the planner finds a plan exactly when plain search does, and at the same cost."""
+"""Over random small cases the planner finds a plan exactly when plain search does, and at the same cost.
+
+The usual run is modest; `STORYROD_HYPOTHESIS=thorough` compares hundreds.
+"""
 
 from __future__ import annotations
 
+import os
 import random
 from collections.abc import Iterator
 from itertools import pairwise
-
-import pytest
 
 from storyrod.assembly import check_plan, try_assembly
 from storyrod.assembly._body import make_body
@@ -37,6 +39,9 @@ from tests.unit.assembly.pieces import (
     joined,
     shop,
 )
+
+SMALL, LARGE = (400, 100) if os.environ.get("STORYROD_HYPOTHESIS") == "thorough" else (28, 7)
+"""How many cases of up to six and of eight panels are drawn."""
 
 CHOICE = (DOWELS, DOWELS, DRY, CAMS, SCREWS, KEYHOLES, KEYHOLES, SLIDES, BUTT)
 
@@ -104,17 +109,16 @@ def compare(made: Joined) -> str:
     return "mixed"
 
 
-@pytest.mark.parametrize("part", range(4))
-def test_small_cases_agree_with_plain_search(part: int) -> None:
+def test_small_cases_agree_with_plain_search() -> None:
     """Up to 6 panels, methods mixed at random: plans and cases without a plan both come up."""
-    told = [compare(made) for seed, made in cases(6, 48) if seed % 4 == part and _few_locks(made)]
+    told = [compare(made) for _, made in cases(6, SMALL) if _few_locks(made)]
 
     assert told.count("best") >= 3
     assert told.count("none") >= 1
 
 
 def test_cases_of_eight_panels_agree_with_plain_search() -> None:
-    told = [compare(made) for _, made in cases(8, 14) if _few_locks(made, 4)]
+    told = [compare(made) for _, made in cases(8, LARGE) if _few_locks(made, 4)]
 
     assert "best" in told
 

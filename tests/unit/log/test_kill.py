@@ -50,8 +50,8 @@ def test_nothing_acknowledged_is_lost_by_a_dozen_kills(tmp_path: Path) -> None:
 
 @forks
 @pytest.mark.slow
-def test_nothing_acknowledged_is_lost_by_two_hundred_kills(tmp_path: Path) -> None:
-    assert "200 kills" in kill(tmp_path, 200, seed=2)
+def test_nothing_acknowledged_is_lost_by_sixty_kills(tmp_path: Path) -> None:  # `run.py harden ticks` does more
+    assert "60 kills" in kill(tmp_path, 60, seed=2)
 
 
 def test_the_rig_would_see_a_loss(tmp_path: Path) -> None:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
+
 import pytest
+from starlette.exceptions import HTTPException
 from starlette.testclient import TestClient, WebSocketDenialResponse
+from starlette.types import Message
 
 from storyrod.adapters.web import Settings, make_app
-from storyrod.adapters.web._guard import COOKIE, MOST_BYTES
+from storyrod.adapters.web._guard import COOKIE, MOST_BYTES, _Limited
 from tests.unit.web.conftest import ADDRESS, AS_SCRIPT, SOCKETS, Asked
 
 
@@ -57,6 +61,21 @@ def test_a_body_that_hides_its_length_is_turned_away(asked: Asked) -> None:
     headers = {"content-type": "application/json"}
 
     assert asked.client.post(f"/job/{job}/change", content=pieces, headers=headers).status_code == 413
+
+
+def test_nothing_is_waited_for_after_a_body_is_whole() -> None:
+    """One that is too large by its last part is told so at once, not when the time to hear it out is over."""
+    whole = {"type": "http.request", "body": b" " * (MOST_BYTES + 1), "more_body": False}
+    parts = [whole]
+
+    async def receive() -> Message:
+        return parts.pop(0)  # fails where more is asked for
+
+    async def ask() -> None:
+        await _Limited(receive)()
+
+    with pytest.raises(HTTPException, match="413"):
+        asyncio.run(ask())
 
 
 @pytest.mark.parametrize("address", ["/", "/nowhere", "/job/none/brief", "/static/page.css"])

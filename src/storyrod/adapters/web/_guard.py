@@ -226,6 +226,7 @@ class _Limited:
         self.bytes += len(message.get("body", b"")) if message["type"] == "http.request" else 0
         self.whole = message["type"] != "http.request" or not message.get("more_body", False)
         if self.bytes > MOST_BYTES:
-            await _drain({"type": "http"}, self.receive)
+            if not self.whole:  # else nothing more comes, and the answer would wait for it
+                await _drain({"type": "http"}, self.receive)
             raise HTTPException(413, _TOO_LARGE)  # answered as any other, where the app reads the body
         return message
