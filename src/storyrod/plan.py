@@ -175,7 +175,7 @@ class Plan:
         """The run of set-ups, checked by code that shares nothing with the search for it."""
         from storyrod.machining import check_run
 
-        return check_run(self.machining, self.details, self.set_out)
+        return check_run(self.machining, self.details, self.set_out, self.workshop.jigs)
 
     @cached_property
     def parts(self) -> tuple[Part, ...]:

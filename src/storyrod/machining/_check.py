@@ -6,7 +6,7 @@ Everything is counted and worked out again from the details, the marks and what 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 from storyrod.faults import Fault
@@ -16,7 +16,7 @@ from storyrod.model.detail import Details
 from storyrod.model.feature import Channel, Feature, Hole
 from storyrod.model.machining import RunCheck, SetUp, WorkPlan, WorkStage
 from storyrod.model.mark import SetOut
-from storyrod.model.workshop import Registration
+from storyrod.model.workshop import Jig, Registration
 
 PACKER_WITHIN = 0.1
 LOOSE_WITHIN = 0.5
@@ -28,14 +28,17 @@ LEFT_OUT = 0.3
 _STAGES = {stage: number for number, stage in enumerate(WorkStage)}
 
 
-def check_run(plan: WorkPlan, details: Details, set_out: SetOut) -> RunCheck:
-    """Return what holds of a work plan and what does not, each claim counted."""
-    return _Check(plan, details, set_out).report()
+def check_run(plan: WorkPlan, details: Details, set_out: SetOut, owned: Sequence[Jig] = ()) -> RunCheck:
+    """Return what holds of a work plan and what does not, each claim counted.
+
+    `owned` are the jigs of the workshop, against which those are held that the plan says are owned.
+    """
+    return _Check(plan, details, set_out, owned).report()
 
 
 class _Check(JigsChecked):
-    def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut) -> None:
-        super().__init__(plan, details, set_out)
+    def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut, owned: Sequence[Jig] = ()) -> None:
+        super().__init__(plan, details, set_out, owned)
         self.held: list[str] = []
         self.faults: list[Fault] = []
 
@@ -65,6 +68,11 @@ class _Check(JigsChecked):
                 "placing with a jig has the base on its template and clamps beyond it",
                 "placings with a jig have the base on its template and clamps beyond it",
                 self.holds,
+            ),
+            (
+                "jig that is owned is no larger than the workshop file says",
+                "jigs that are owned are no larger than the workshop file says",
+                self.owned_jigs,
             ),
             (
                 f"packer makes up the difference within {near}, or {loose} for screws",

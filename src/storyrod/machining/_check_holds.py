@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from storyrod.model.machining import Area, Hold, HoldKind, JigPlan, Operation, Setting
+from storyrod.model.workshop import Jig
 
 CLAMP: Final = 40.0
 """The least room of a clamp, both ways."""
@@ -35,6 +36,25 @@ def held_wrong(
     if (setting.bush is None) != (jig.base is None):
         return "a base is reckoned with where none is, or none where one is"
     return next(_wrong(jig, hold, setting, centres, part), None)
+
+
+def owned_wrong(jig: JigPlan, real: Jig | None) -> str | None:
+    """Return what a plan takes an owned jig for that it is not, or None.
+
+    Args:
+        jig: the jig as it is planned with.
+        real: the one of the workshop file, or None where it has none of that code.
+    """
+    if real is None:
+        return "the workshop has no such jig"
+    if any(min(abs(s - r) for r in real.stations) > _ROUNDED for s in jig.stations):
+        return "it has no opening at one of the stations"
+    if jig.base is not None and (real.near is None or real.far is None):
+        return "a router runs on it, and how wide it is is not known"
+    sides = ((-jig.start, real.behind_stop), (jig.end, real.length), (-jig.near, real.near), (jig.far, real.far))
+    if any(there is not None and taken > there + _NEAR for taken, there in sides):
+        return "its template is not as large as that"
+    return None
 
 
 def _wrong(jig: JigPlan, hold: Hold, setting: Setting, centres: Sequence[float], part: Area) -> Iterator[str]:

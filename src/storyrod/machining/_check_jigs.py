@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from storyrod.machining._check_holds import held_wrong
+from storyrod.machining._check_holds import held_wrong, owned_wrong
 from storyrod.machining._check_known import Known, stop_of
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import CutOut, Hole, Slot
@@ -47,7 +47,7 @@ class JigsChecked(Known):
 
     def holds(self) -> Iterator[str | None]:
         for set_up, operation, jig in self.jigged():
-            if jig.owned or set_up.setting is None:
+            if set_up.setting is None:
                 continue
             is_template = jig.kind is JigKind.TEMPLATE
             centres = [
@@ -57,6 +57,13 @@ class JigsChecked(Known):
             ]
             wrong = held_wrong(jig, operation, set_up.setting, centres or [0.0], self._part_under(operation, jig))
             yield None if wrong is None else f"{set_up.id}: {operation.id} with {jig.id}: {wrong}"
+
+    def owned_jigs(self) -> Iterator[str | None]:
+        """Hold each owned jig against the one that the workshop file describes: openings, and board on every side."""
+        for jig in self.plan.jigs:
+            if jig.owned:
+                wrong = owned_wrong(jig, self.owned.get(jig.owned))
+                yield None if wrong is None else f"{jig.id}: {wrong}"
 
     def _part_under(self, o: Operation, jig: JigPlan) -> Area:
         """Return what the part takes up in the frame of a jig, from its marks and its size alone."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import Details
@@ -10,6 +10,7 @@ from storyrod.model.feature import Feature, FeatureId, Keyhole
 from storyrod.model.machining import JigPlan, Operation, SetUp, WorkPlan
 from storyrod.model.mark import Mark, SetOut
 from storyrod.model.panel import Panel, Surface
+from storyrod.model.workshop import Jig
 
 
 def stop_of(operation: Operation) -> Surface:
@@ -20,8 +21,9 @@ def stop_of(operation: Operation) -> Surface:
 class Known:
     """A work plan with all that it is held against."""
 
-    def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut) -> None:
+    def __init__(self, plan: WorkPlan, details: Details, set_out: SetOut, owned: Sequence[Jig] = ()) -> None:
         self.plan = plan
+        self.owned = {j.code: j for j in owned}
         self.told = details.job.lengths.told
         self.features: dict[FeatureId, Feature] = {f.id: f for c in details.cases for f in c.features}
         self.copies = {f.id: c.built.case.count for c in details.cases for f in c.features}

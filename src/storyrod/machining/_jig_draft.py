@@ -19,6 +19,7 @@ from storyrod.machining._hold import (
     template_axis,
 )
 from storyrod.machining._jig_holds import Outline, Under, holds_of, under, widened
+from storyrod.machining._jig_owned import clamped_on, owned_outline
 from storyrod.machining._jig_words import pieces_of
 from storyrod.machining._minutes import jig_minutes, minutes_of
 from storyrod.machining._nouns import cutter_words, noun_of
@@ -27,13 +28,17 @@ from storyrod.machining._stations import Pattern
 from storyrod.model.act import Act
 from storyrod.model.feature import CutOut, Hole, Keyhole, Shape
 from storyrod.model.machining import FENCE_THICKNESS, Area, Hand, Hold, HoldKind, JigKind, JigPlan, LineUp, Stop
-from storyrod.model.workshop import Workshop
+from storyrod.model.workshop import BEHIND_STOP, Jig, Workshop
 from storyrod.trade.bush import opening_corner
 
 GRID: Final = 100
 """Places of patterns are whole hundredths of a mm."""
 
-STOP_ROOM: Final = 30.0
+
+def widest_sweep(members: Sequence[Made]) -> Swept:
+    """Return what is swept by whichever tool of the members sweeps most."""
+    every = {id(m.choice): m.choice for m in members}.values()
+    return max((swept(c.tool, c.bush, c.opening) for c in every), key=lambda s: (s.along, s.across))
 
 
 def shift_of(m: Made) -> float:
@@ -59,6 +64,7 @@ def is_round(shape: Shape) -> bool:
 class Draft:
     """A jig about to be planned: what it serves, where its stations are, what its stops are called.
 
+    `owned` is the jig that it is, where the workshop has it already: then its template is as large as that is.
     `held_by` comes to name what holds it on each need, by the need's identity.
     """
 
@@ -71,6 +77,7 @@ class Draft:
     offsets: dict[Pattern, int]
     proven: bool
     small: bool = False
+    owned: Jig | None = None
     held_by: dict[int, str] = field(default_factory=dict)
 
     def plan(self, workshop: Workshop) -> JigPlan:
@@ -92,7 +99,7 @@ class Draft:
             reference=outline.reference,
             has_fence=self._has_fence,
             stops=stops,
-            line_ups=self._line_ups(edge_used=outline.far <= outline.reference),
+            line_ups=self._line_ups(edge_used=abs(outline.far - outline.reference) < 0.05),
             start=outline.start,
             end=outline.end,
             near=outline.near,
@@ -136,8 +143,13 @@ class Draft:
         """Return the template, large enough for base and clamps, and how it is held on every part."""
         offsets = [-self._offset_of(m) / GRID if self.kind is not JigKind.TEMPLATE else 0.0 for m in self.members]
         placings = [under(m, o, _serves_words(m)) for m, o in zip(self.members, offsets, strict=True)]
-        outline = widened(self._outline(stops, placings), placings)
-        holds = holds_of(self.id, outline, placings, workshop)
+        if self.owned is None:
+            on = outline = widened(self._outline(stops, placings), placings)
+        else:
+            sweep = widest_sweep(self.members)
+            outline = owned_outline(self.owned, self.reference, sweep, placings, fenced=self._has_fence)
+            on = clamped_on(outline)
+        holds = holds_of(self.id, on, placings, workshop)
         for hold, group in holds:
             for p in group:
                 self.held_by[id(p.made.need)] = hold.id
@@ -146,7 +158,7 @@ class Draft:
     def _outline(self, stops: tuple[Stop, ...], placings: Sequence[Under]) -> Outline:
         """Return the template before any trough: what the base sweeps stays on it, and clamps have their strip."""
         choice = self.members[0].choice
-        (long, wide), sweep = choice.opening or (0.0, 0.0), self._sweep()
+        (long, wide), sweep = choice.opening or (0.0, 0.0), widest_sweep(self.members)
         start, end = self._ends(long, stops, sweep)
         if self.kind is JigKind.TEMPLATE:
             return _round_marks(placings, sweep)
@@ -158,11 +170,6 @@ class Draft:
         elif self.kind in (JigKind.ROW, JigKind.PINS):
             far = self.reference + FENCE_THICKNESS + 2.0
         return Outline(start, end, near, max(far, base), self.reference, sweep)
-
-    def _sweep(self) -> Swept:
-        """Return what is swept by whichever tool of the members sweeps most."""
-        every = {id(m.choice): m.choice for m in self.members}.values()
-        return max((swept(c.tool, c.bush, c.opening) for c in every), key=lambda s: (s.along, s.across))
 
     def _hands(self) -> tuple[Hand, ...]:
         """Return the ways round in which it lies, as drawn first; a template to centre marks has only one."""
@@ -217,8 +224,8 @@ class Draft:
         return tuple(LineUp(from_centre=c, words=f"{lengths.n(c)}: on the face line") for c in sorted(by_distance))
 
     def _ends(self, long: float, stops: tuple[Stop, ...], sweep: Swept) -> tuple[float, float]:
-        first = min([s.at for s in stops], default=0.0) - STOP_ROOM
-        low = min(self.stations[0] - long / 2 - MARGIN / 2 - STOP_ROOM, self.stations[0] - sweep.end_room)
+        first = min([s.at for s in stops], default=0.0) - BEHIND_STOP
+        low = min(self.stations[0] - long / 2 - MARGIN / 2 - BEHIND_STOP, self.stations[0] - sweep.end_room)
         high = self.stations[-1] + max(long / 2 + MARGIN, sweep.end_room)
         return float(math.floor(min(first, low))), float(math.ceil(high))
 

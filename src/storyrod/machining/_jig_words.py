@@ -131,12 +131,6 @@ def _notes(plan: JigPlan) -> Iterator[Sentence]:
     yield from _safety(plan)
     if plan.owned:
         yield say("Owned: it is used as it is. Set its fence or line to the figure given.")
-        if plan.base is not None:
-            yield say(
-                "Its template must carry the router's base, {base} to every side of the cutter, at every station; if "
-                "it does not, make a new one.",
-                base=plan.base,
-            )
     if len(plan.hands) > 1:
         what = "fence and stops" if plan.has_fence else "stops"
         yield say(f"Turned over end for end it serves the other hand: change {what} over to the face on the work.")

@@ -13,9 +13,11 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._choose import Made
-from storyrod.machining._hold import hold_of, openings_apart, reach_of, swept
-from storyrod.machining._jig_draft import GRID, Draft, is_round, pattern_of
+from storyrod.machining._hold import Swept, hold_of, openings_apart, reach_of, swept
+from storyrod.machining._jig_draft import GRID, Draft, is_round, pattern_of, widest_sweep
 from storyrod.machining._jig_groups import Ask, Groups, fewest_groups
+from storyrod.machining._jig_holds import under
+from storyrod.machining._jig_owned import is_held, joint_words, runs_in, too_small
 from storyrod.machining._jig_steps import hold_steps, steps_of
 from storyrod.machining._jig_words import checks_of, notes_of
 from storyrod.machining._needs import Half
@@ -136,15 +138,18 @@ class _Maker:
                 self._use(jig, [m for m in members if id(m.need) not in self.uses])
 
     def _use(self, jig: Jig, members: Sequence[Made]) -> None:
-        fitting = [m for m in members if _runs_in(jig, m) and jig.for_mid_panel is is_free(m)]
+        fitting = [m for m in members if runs_in(jig, m) and jig.for_mid_panel is is_free(m)]
         served = {p: o for p in {pattern_of(m) for m in fitting} if (o := _offset_in(jig, p)) is not None}
-        taken = [m for m in fitting if pattern_of(m) in served and _is_held(jig, m)]
+        taken = []
         for m in fitting:
-            if m not in taken:
-                self._not_used(jig, m)
+            why, do = self._not_used(jig, m, served.get(pattern_of(m)), widest_sweep(fitting))
+            if why:
+                self._turn_away(jig, m, why, do)
+            else:
+                taken.append(m)
         if taken:
             layout = Layout(tuple(round(s * GRID) for s in jig.stations), served, proven=True)
-            plan = self._plan(taken, layout, labels=_labels(layout.offsets.values()), reference=_widest(taken))
+            plan = self._plan(taken, layout, labels=_labels(layout.offsets.values()), reference=_widest(taken), jig=jig)
             self.plans[-1] = replace(
                 plan,
                 name=jig.name,
@@ -155,22 +160,29 @@ class _Maker:
             )
             self._finish()
 
-    def _not_used(self, jig: Jig, m: Made) -> None:
+    def _not_used(self, jig: Jig, m: Made, offset: int | None, sweep: Swept) -> tuple[str, str]:
+        """Return why an owned jig does not serve a placing and what to do, or ("", "") where it does."""
+        check = "Check the stations in the workshop file, or add stations to the jig."
         reach, wanted = max(jig.stations), max(m.need.from_stop)
         told = m.need.lengths.told
-        if not _is_held(jig, m):
+        if not is_held(jig, m):
             long, part = told(jig.length), told(m.need.run_length)
-            why = f"It is {long} long, too long to be clamped to {_joint_words(m)}, {part} along the joint"
-        elif wanted <= reach + 0.05:
-            why = f"Its stations are not where {_joint_words(m)} has its cuts"
-        else:
-            last = f"its last station stands {told(reach)} from the stop, the last cut {told(wanted)}"
-            why = f"It is shorter than {_joint_words(m)}: {last}"
+            return f"It is {long} long, too long to be clamped to {joint_words(m)}, {part} along the joint", check
+        if offset is not None:
+            stations = [(p - offset) / GRID for p in pattern_of(m)]
+            placing = under(m, -offset / GRID, joint_words(m))
+            return too_small(jig, placing, stations, sweep, told, fenced=not is_free(m))
+        if wanted <= reach + 0.05:
+            return f"Its stations are not where {joint_words(m)} has its cuts", check
+        last = f"its last station stands {told(reach)} from the stop, the last cut {told(wanted)}"
+        return f"It is shorter than {joint_words(m)}: {last}", check
+
+    def _turn_away(self, jig: Jig, m: Made, why: str, do: str) -> None:
         caution = Caution(
             code="jig-does-not-reach",
             about=jig.name,
             text=f"{why}, so that joint is made with a new jig.",
-            do="Check the stations in the workshop file, or add stations to the jig.",
+            do=do,
             ids=(str(m.need.panel.id),),
         )
         if not any(c.about == caution.about and c.code == caution.code for c in self.cautions):
@@ -217,6 +229,7 @@ class _Maker:
         labels: dict[int, str],
         reference: float,
         small: bool = False,
+        jig: Jig | None = None,
     ) -> JigPlan:
         """Add a jig with those stations of a layout that its members use, and note how each uses it."""
         jig_id, kind = f"G{len(self.plans) + 1}", _kind_of(members)
@@ -232,6 +245,7 @@ class _Maker:
             offsets=offsets,
             proven=layout.proven,
             small=small,
+            owned=jig,
         )
         self.plans.append(draft.plan(self.workshop))
         for m in members:
@@ -305,18 +319,6 @@ def _labels(offsets: Iterable[int]) -> dict[int, str]:
     return {o: chr(ord("A") + n) for n, o in enumerate([0, *others] if 0 in set(offsets) else others)}
 
 
-def _runs_in(jig: Jig, m: Made) -> bool:
-    opening = m.choice.opening
-    if opening is None or abs(jig.thickness - m.choice.guide) > 0.1:
-        return False
-    return abs(jig.opening_length - opening[0]) <= 0.1 and abs(jig.opening_width - opening[1]) <= 0.1
-
-
-def _is_held(jig: Jig, m: Made) -> bool:
-    """Return whether a jig can be clamped to the part."""
-    return jig.length <= hold_of(m.need.run_length)
-
-
 def _offset_in(jig: Jig, pattern: Pattern) -> int | None:
     """Return the stop's offset at which a jig's own stations serve a pattern within 0.05 mm, or None."""
     stations = [round(s * GRID) for s in jig.stations]
@@ -325,7 +327,3 @@ def _offset_in(jig: Jig, pattern: Pattern) -> int | None:
         if all(any(abs(p - offset - s) <= 5 for s in stations) for p in pattern):
             return offset
     return None
-
-
-def _joint_words(m: Made) -> str:
-    return f"joint {m.need.joint.number} of case {m.need.panel.case}" if m.need.joint else m.need.panel.name

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Final
 
 from storyrod.model.written import AMOUNT, KEY, Length, Lengths, Names, Number, Text, Told
 
@@ -94,6 +94,10 @@ class Tool:
     field: str = ""
 
 
+BEHIND_STOP: Final = 30.0
+"""A jig's template goes on so far behind its stop, unless said (mm); common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Jig:
     """A jig already owned. Its key is its code."""
@@ -109,8 +113,23 @@ class Jig:
     ]
     opening_width: Annotated[float, Length(0.5, 120), Told("Width of an opening, across the joint.", example=17)]
     opening_length: Annotated[float, Length(0.5, 500), Told("Length of an opening, along the joint.", example=17)]
-    length: Annotated[float, Length(20, 4000), Told("Length of the jig.", example=600)]
+    length: Annotated[
+        float, Length(20, 4000), Told("Length of its template from the stop to its far end.", example=600)
+    ]
     thickness: Annotated[float, Length(1, 60), Told("Thickness of its template.", example=9)]
+    behind_stop: Annotated[
+        float, Length(0, 500), Told("How far its template goes on behind the stop, away from its stations.")
+    ] = BEHIND_STOP
+    near: Annotated[
+        float | None,
+        Length(1, 500),
+        Told("From the middle of its openings to the long edge where you clamp it; a jig for a router needs it."),
+    ] = None
+    far: Annotated[
+        float | None,
+        Length(1, 500),
+        Told("From the middle of its openings to the long edge at fence or line; a jig for a router needs it."),
+    ] = None
     for_mid_panel: Annotated[bool, Told("Whether it serves mid-panel joints.", title="for mid-panel joints")] = False
     field: str = ""
 

@@ -8,10 +8,11 @@ from typing import Annotated
 from storyrod.model.act import unknown_act
 from storyrod.model.fitting import DoorStep, Hinge, Runner, RunnerMount, ScrewKind
 from storyrod.model.method import Method
-from storyrod.model.tool import Along, Bush, Cutter, CutterKind, Jig, Registration, Tool, ToolKind, Way
+from storyrod.model.tool import BEHIND_STOP, Along, Bush, Cutter, CutterKind, Jig, Registration, Tool, ToolKind, Way
 from storyrod.model.written import AMOUNT, CODE, KEY, Length, Lengths, Number, Tables, Text, Told
 
 __all__ = [
+    "BEHIND_STOP",
     "ActTime",
     "Along",
     "Bush",

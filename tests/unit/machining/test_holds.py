@@ -24,12 +24,12 @@ from storyrod.measure.length import Unit, show_mm
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.job import BetweenOrOver, Job, MethodChoice
 from storyrod.model.machining import Area, Hold, HoldKind, JigKind, JigPlan, WorkPlan
-from storyrod.model.workshop import CutterKind, Workshop
+from storyrod.model.workshop import CutterKind, Jig, Workshop
 from storyrod.plan import Plan
 from storyrod.telling.set_ups import hold_title, told_of_jig
 from tests.places import EXAMPLES
 from tests.strategies import jobs
-from tests.unit.machining.shops import DOWELS, SHOP, box, job, ladder_shop, shop, with_plinth, worked
+from tests.unit.machining.shops import DOWELS, SHOP, box, job, ladder_shop, owned_jig, shop, with_plinth, worked
 
 
 def routed(**more: Any) -> Workshop:
@@ -295,3 +295,76 @@ def test_a_part_too_narrow_for_the_base_is_found() -> None:
     bad = replace(work, jigs=tuple(replace(j, holds=tuple(kinds.get(h.id, h) for h in j.holds)) for j in work.jigs))
 
     assert any("too narrow to carry the base" in f for f in found(plan, bad))
+
+
+# --- jigs that are owned ----------------------------------------------------------------------------------------------
+
+
+def carrying(**more: Any) -> Workshop:
+    """Return a workshop with a router's ladder of just the size that a new one would have: see the first test."""
+    size = {"opening_width": 17.0, "opening_length": 17.0, "length": 450.0, "near": 125.0, "far": 80.0}
+    return routed(jigs=(owned_jig(thickness=routed().template_thickness, **{**size, **more}),))
+
+
+def test_an_owned_jig_as_large_as_it_must_be_is_used_as_it_is() -> None:
+    shop_of_it = carrying(near=140.0, length=470.0)
+    plan, work = worked(job(box()), shop_of_it)
+    ladder = next(j for j in work.jigs if j.owned)
+
+    assert [ladder.start, ladder.end, ladder.near, ladder.far] == [-30, 470, -140, 80]
+    assert {c.near for h in ladder.holds if not h.across for c in h.clamps} == {-125}
+    assert not [c for c in work.cautions if c.code == "jig-does-not-reach"]
+    assert check_run(work, plan.details, plan.set_out, shop_of_it.jigs).faults == ()
+    assert carrying().jigs[0].length == 450
+    assert any(j.owned for j in worked(job(box()), carrying())[1].jigs)
+
+
+@pytest.mark.parametrize(
+    ("change", "has", "needs"),
+    [
+        ({"length": 449.0}, "449 mm from its stop", "need 450 mm"),
+        ({"behind_stop": 29.0}, "29 mm behind its stop", "need 30 mm"),
+        ({"near": 79.0}, "79 mm from the middle of its openings to the near edge", "need"),
+        ({"far": 79.0}, "79 mm from the middle of its openings to the far edge", "need 80 mm"),
+        ({"near": None}, "is not in the workshop file", "near and far"),
+    ],
+)
+def test_an_owned_jig_that_does_not_carry_the_base_is_told_and_a_new_one_made(
+    change: dict[str, Any], has: str, needs: str
+) -> None:
+    _, work = worked(job(box()), carrying(**change))
+    (told,) = [c for c in work.cautions if c.code == "jig-does-not-reach"]
+
+    assert not any(j.owned for j in work.jigs)
+    assert has in told.text
+    assert needs in f"{told.text} {told.do}"
+
+
+def test_an_owned_jig_without_a_strip_for_clamps_serves_edges_only() -> None:
+    """Across the fence no strip is needed; flat on a face 75 + 50 are."""
+    plan, work = worked(job(box()), carrying(near=124.0))
+    (told,) = [c for c in work.cautions if c.code == "jig-does-not-reach"]
+    (ladder,) = [j for j in work.jigs if j.owned]
+
+    assert "need 125 mm" in told.text
+    assert {h.kind for h in ladder.holds} == {HoldKind.FENCES}
+    assert check_run(work, plan.details, plan.set_out, carrying(near=124.0).jigs).faults == ()
+
+
+def test_an_owned_jig_that_is_drawn_larger_than_it_is_is_found() -> None:
+    """The check knows the jig from the workshop file alone, whatever the plan takes it for."""
+    real = carrying().jigs[0]
+    plan, work = worked(job(box()), carrying())
+
+    def told(*owned: Jig) -> str:
+        return " ".join(f.found for f in check_run(work, plan.details, plan.set_out, owned).faults)
+
+    assert told(real) == ""
+    assert "no such jig" in told()
+    assert "no opening at one of the stations" in told(replace(real, stations=(50.0, 210.0)))
+    assert "how wide it is is not known" in told(replace(real, far=None))
+    for side in ("length", "behind_stop", "near", "far"):
+        assert "not as large as that" in told(replace(real, **{side: getattr(real, side) - 1}))
+    short = replace(work, jigs=tuple(replace(j, end=j.end - 10) if j.owned else j for j in work.jigs))
+    found_ = check_run(short, plan.details, plan.set_out, (real,)).faults
+    assert any("the base leaves the template" in f.found for f in found_)

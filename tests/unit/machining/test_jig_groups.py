@@ -183,8 +183,8 @@ def test_one_template_serves_two_cutters_with_one_bush() -> None:
 
 
 def test_an_owned_jig_too_long_for_a_narrow_part_is_not_used_on_it() -> None:
-    """450 long, and the plinth is 80 high: it would have to be 150."""
-    wide = owned_jig(stations=(40.0, 50.0, 210.0, 370.0, 530.0))
+    """570 long, and the plinth is 80 high: it would have to be 150."""
+    wide = owned_jig(stations=(40.0, 50.0, 210.0, 370.0, 530.0), length=570.0)
     plan, work = worked(job(with_plinth()), ladder_shop(jigs=(wide,)))
     plinths = {p.id for c in plan.details.cases for p in c.panels if p.name == "plinth"}
     owned = {j.id for j in work.jigs if j.owned}

@@ -31,10 +31,10 @@ def example(request: pytest.FixtureRequest) -> Plan:
 
 def test_an_example_is_planned_and_found_right(example: Plan) -> None:
     work = plan_work(example.details, example.set_out, example.workshop)
-    check = check_run(work, example.details, example.set_out)
+    check = check_run(work, example.details, example.set_out, example.workshop.jigs)
 
     assert [f.found for f in check.faults] == []
-    assert len(check.held) == 14
+    assert len(check.held) == 15
     for told in check.held:
         count, noun = told.split()[:2]
         assert noun.rstrip(",").endswith("s") == (count != "1"), told
