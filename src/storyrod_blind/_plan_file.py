@@ -24,7 +24,7 @@ _RUNS = re.compile(rf"\bruns from ({LENGTH}) to ({LENGTH})")
 _EDGE = re.compile(rf"\bstraight edge at ({LENGTH}) from")
 _LINE = re.compile(rf"\bline at ({LENGTH}) from")
 _HUNDREDTH = Fraction(1, 100)
-_THOUSANDTH = MM_PER_INCH / 1000
+_TEN_THOUSANDTH = MM_PER_INCH / 10_000
 
 
 def check_plan_file(paper: Paper, plan: Any) -> Iterator[Finding]:  # noqa: ANN401  # what a JSON file holds
@@ -38,7 +38,7 @@ class _File:
     def __init__(self, paper: Paper, plan: Mapping[str, Any]) -> None:
         self._paper = paper
         self._plan = plan
-        last = _THOUSANDTH if paper.unit is Unit.INCH else _HUNDREDTH
+        last = _TEN_THOUSANDTH if paper.unit is Unit.INCH else _HUNDREDTH
         self._near = last / 2 + SAME
 
     def panels(self) -> Iterator[Finding]:

@@ -53,7 +53,7 @@ class Figures:
     def said(self) -> str:
         """The sentence that says the unit, once per view."""
         said = self.lengths.said.replace("Lengths", "Figures", 1)
-        return said.replace("thousandths", "hundredths") if self.seen else said
+        return said.replace("decimals", "hundredths") if self.seen else said
 
     def size(self, shape: Shape) -> str:
         """Return the size and depth of a cut as a drawing says it, `Ø8 ↧13`.

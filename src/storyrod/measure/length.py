@@ -1,8 +1,9 @@
 """Lengths as a maker writes them, and as a rule shows them.
 
 Read: `600`, `600 mm`, `60 cm`, `1.2 m`, `590,5`, `23 5/8"`, `23 5/8 in`, `2' 3 1/2"`, `3/4"`. Shown: millimetres to
-the hundredth; inches as a fraction where a rule shows it, else to the thousandth. Writing never rounds to a step: what
-is to be a whole step was made one where it was worked out. `measure.writing` is the one way in for words and pages.
+the hundredth; inches as a fraction where a rule shows it, else to the ten-thousandth. Writing never rounds to a step:
+what is to be a whole step was made one where it was worked out. `measure.writing` is the one way in for words and
+pages.
 """
 
 from __future__ import annotations
@@ -113,23 +114,38 @@ def nearest_fraction(mm: float, parts: int = 32) -> Fraction:
 FINEST: Final = 64
 """The finest parts of an inch on a workshop's rule."""
 
-_HAIR: Final = 0.0005 * MM_PER_INCH
-"""Half a thousandth of an inch: a figure nearer than this to a line of the rule is that line's."""
+_PLACES: Final = 4
+_DIGIT: Final = 10**_PLACES
+"""An inch is written to the ten-thousandth, so that sums of written figures come out: a thirty-second is 31.25
+thousandths, and a fraction and a figure in thousandths have no sum that thousandths hold."""
+
+_FEWEST_PLACES: Final = 3
+"""Decimal inches keep this many places, as a calliper shows them; only what is finer loses its noughts."""
+
+HALF_DIGIT_MM: Final = 0.005
+"""Half the last digit of a length that is written in millimetres (mm)."""
+
+HALF_DIGIT_INCH: Final = MM_PER_INCH / _DIGIT / 2
+"""Half the last digit of a length that is written in inches (mm); a figure nearer than this to a line of the rule is
+that line's."""
 
 
 def show_inches(mm: float, parts: int = 32) -> str:
-    """Return the length in inches: `23 5/8"` where a rule shows it, else to the thousandth, `0.709"`.
+    """Return the length in inches: `23 5/8"` where a rule shows it, else to the ten-thousandth, `0.7087"`, `0.697"`.
 
-    A rule shows it where it is a whole number of 1/`parts` inch, or of 1/64, to half a thousandth. Nothing else is
+    A rule shows it where it is a whole number of 1/`parts` inch, or of 1/64, to half a ten-thousandth. Nothing else is
     made to fit a fraction: what is written is the figure itself.
     """
     size = abs(mm)
     for of in (parts, FINEST):
         value = nearest_fraction(size, of)
-        if abs(float(value) * MM_PER_INCH - size) <= _HAIR:
+        if abs(float(value) * MM_PER_INCH - size) <= HALF_DIGIT_INCH:
             return f'{_sign(mm, value)}{_mixed(value)}"'
-    thousandths = _thousandths(size)
-    return f'{_sign(mm, thousandths)}{thousandths // 1000}.{thousandths % 1000:03d}"'
+    digits = _inch_digits(size)
+    whole, rest = divmod(digits, _DIGIT)
+    decimals = f"{rest:0{_PLACES}d}"
+    decimals = decimals[:_FEWEST_PLACES] + decimals[_FEWEST_PLACES:].rstrip("0")
+    return f'{_sign(mm, digits)}{whole}.{decimals}"'
 
 
 def read_from_inches(mm: float, parts: int = 32) -> float:
@@ -137,9 +153,9 @@ def read_from_inches(mm: float, parts: int = 32) -> float:
     size = abs(mm)
     for of in (parts, FINEST):
         read = math.floor(size / MM_PER_INCH * of + 0.5 + 1e-9) / of * MM_PER_INCH
-        if abs(read - size) <= _HAIR:
+        if abs(read - size) <= HALF_DIGIT_INCH:
             return math.copysign(round(read, 6), mm)
-    return math.copysign(round(_thousandths(size) * MM_PER_INCH / 1000, 6), mm)
+    return math.copysign(round(_inch_digits(size) * MM_PER_INCH / _DIGIT, 6), mm)
 
 
 def read_from_mm(mm: float) -> float:
@@ -147,8 +163,8 @@ def read_from_mm(mm: float) -> float:
     return math.copysign(math.floor(abs(mm) * 100 + 0.5 + 1e-6) / 100, mm)
 
 
-def _thousandths(mm: float) -> int:
-    return math.floor(mm / MM_PER_INCH * 1000 + 0.5 + 1e-6)
+def _inch_digits(mm: float) -> int:
+    return math.floor(mm / MM_PER_INCH * _DIGIT + 0.5 + 1e-6)
 
 
 def _mixed(value: Fraction) -> str:

@@ -11,6 +11,8 @@ from fractions import Fraction
 from typing import Final
 
 from storyrod.measure.length import (
+    HALF_DIGIT_INCH,
+    HALF_DIGIT_MM,
     MM_PER_INCH,
     Unit,
     nearest_fraction,
@@ -29,7 +31,7 @@ class LengthWriter:
     """Writes lengths (mm) in one unit.
 
     Attributes:
-        fraction: the parts of an inch of the job's rule; a figure between its lines is written to the thousandth.
+        fraction: the parts of an inch of the job's rule; a figure between its lines is written in decimals.
     """
 
     unit: Unit = Unit.MM
@@ -51,7 +53,7 @@ class LengthWriter:
     @property
     def half_digit(self) -> float:
         """Half the last digit that is written (mm): by so much a written figure may differ from its length."""
-        return 0.0005 * MM_PER_INCH if self.is_inch else 0.005
+        return HALF_DIGIT_INCH if self.is_inch else HALF_DIGIT_MM
 
     def bare(self, mm: float) -> str:
         """Return a figure without any sign of its unit, for a drawing that says it once: `590.5`, or `23 5/8`."""
@@ -125,8 +127,18 @@ class LengthWriter:
     def said(self) -> str:
         """The sentence that says the unit, once a page or view."""
         if self.is_inch:
-            return "Lengths in inches: a fraction where a rule shows it, thousandths where it does not."
+            return "Lengths in inches: a fraction where a rule shows it, decimals where it does not."
         return "Lengths in millimetres."
+
+    @property
+    def explained(self) -> str:
+        """The sentence that says the unit, and in inches how decimals are to be read: once a packet, and at the bench.
+
+        A fourth place is finer than anybody sets. It is there because sums of fractions and thousandths need it.
+        """
+        if self.is_inch:
+            return f"{self.said} Set decimals to the thousandth; a fourth place only makes printed figures add up."
+        return self.said
 
 
 def sold_by_inch(mm: float) -> Fraction | None:

@@ -100,7 +100,7 @@ class Job:
         int,
         OneOf((8, 16, 32, 64)),
         Told(
-            "In inches: marks are made to this part of an inch; figures between its lines are shown in thousandths.",
+            "In inches: marks are made to this part of an inch; figures between its lines are shown in decimals.",
             title="Inches to",
         ),
     ] = 32

@@ -129,7 +129,7 @@ def _line_gap(one: Point, other: Point, ways: set[Axis]) -> float:
 def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     """Return whether the marks of both mates fall together, each entering panel put to its line as marked.
 
-    Where fractions and thousandths of an inch meet, a sum ends at half a thousandth.
+    In inches a sum of a fraction and decimals ends at half of the last digit.
     """
     lengths = views[0].lengths if views else METRIC
     limit = lengths.half_digit + MARKED if lengths.is_inch else MARKED

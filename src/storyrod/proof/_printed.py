@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.measure.length import MM_PER_INCH, parse_length
+from storyrod.measure.length import parse_length
 from storyrod.measure.space import AXES, Axis, Box, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import TOUCH
 from storyrod.measure.writing import LengthWriter
@@ -36,7 +36,7 @@ class _Paper:
 
     def __init__(self, job: Job) -> None:
         self.writer: LengthWriter = job.lengths
-        self.half = 0.0005 * MM_PER_INCH if self.writer.is_inch else 0.005
+        self.half = self.writer.half_digit
         self.step = job.mark_step
 
     def read(self, mm: float) -> float:

@@ -22,8 +22,8 @@ def lines_by_panel(
 ) -> dict[PanelId, tuple[JointLine, ...]]:
     """Return the joint lines on each panel, moved as `moves` says, in running order from its datum.
 
-    In inches the two lines of a board are those that are printed, as far apart as its printed thickness; in millimetres
-    all that is added to a line is in whole hundredths, and they are so without it.
+    In inches the far face's line is carried from that of the face side, as far off as the board's printed thickness; in
+    millimetres all that is added to a line is in whole hundredths, and they are so without it.
     """
     found: dict[PanelId, list[JointLine]] = {p: [] for p in panels}
     printed = lengths.printed if lengths.is_inch else _as_it_is
@@ -47,8 +47,10 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point, printed: C
     along = PanelAxis.V if through is PanelAxis.U else PanelAxis.U
     start, end = _span(frame.to_panel(joint.contact.low), frame.to_panel(joint.contact.high), along)
     grows = frame.direction(through) is entering.frame.into
-    near = printed(low)
-    far = printed(near + printed(high - low))
+    thick = printed(high - low)
+    # The face side's line is the one that was brought to a whole step, so it is the one that the other is carried from.
+    face = printed(low if grows else high)
+    near, far = (face, printed(face + thick)) if grows else (printed(face - thick) + 0.0, face)  # + 0.0: no minus nought
     true_place = frame.to_panel(entering.frame.origin + move).along(through)
     return JointLine(
         joint=joint.id,
@@ -61,7 +63,7 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point, printed: C
         across_length=through is PanelAxis.U,
         near=near,
         far=far,
-        face_side_line=near if grows else far,
+        face_side_line=face,
         face_side_on_line=abs((low if grows else high) - true_place) < _SAME,
         start=start,
         end=end,

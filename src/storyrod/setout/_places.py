@@ -1,7 +1,7 @@
 """Where marks stand: in inches, true to the lines that are printed beside them.
 
 Across the mate's thickness, a mark on a receiving panel is counted from the line of the mate. Both the line and the
-mark's own place on the mate are printed. In inches, where fractions and thousandths meet, its figure is the sum of
+mark's own place on the mate are printed. In inches, where fractions and decimals meet, its figure is the sum of
 those two, and not a third figure rounded by itself. In millimetres it is their sum anyhow: all that is added to a line
 is in whole hundredths.
 """

@@ -24,7 +24,7 @@ def test_a_sum_is_written_as_a_maker_would(terms: tuple[Term, ...], written: str
 
 
 def test_inches_are_written_in_decimals_so_that_the_sum_can_be_checked() -> None:
-    assert told(Unit.INCH, 609.6, Term(-2, 18.0)) == "24 - 2 x 0.709"
+    assert told(Unit.INCH, 609.6, Term(-2, 18.0)) == "24 - 2 x 0.7087"
 
 
 @pytest.mark.parametrize(

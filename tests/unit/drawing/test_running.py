@@ -74,4 +74,4 @@ def test_inches_are_shown_as_fractions_without_the_mark() -> None:
     run = laid_out([Wanted(600.075, 0.0)], figures, 5.0, side)
 
     assert run.stops[0].text == "23 5/8"
-    assert figures.said == "Figures in inches: a fraction where a rule shows it, thousandths where it does not."
+    assert figures.said == "Figures in inches: a fraction where a rule shows it, decimals where it does not."

@@ -257,4 +257,4 @@ def test_an_inch_job_is_told_the_range_in_inches() -> None:
     fault = next(f for f in told(text) if f.field == "cases[0].width")
 
     assert fault.found == "1 in"
-    assert fault.allowed.startswith('3.150" to')
+    assert fault.allowed.startswith('3.1496" to')

@@ -32,7 +32,7 @@ def test_a_housed_shelf_is_as_much_longer_as_the_housings_swallow() -> None:
 def test_the_sum_is_told_in_the_jobs_unit() -> None:
     case = joined(builders.case(inside=rows(), methods=HOUSED), unit=Unit.INCH)
 
-    assert named(case, "shelf 1").sums[0].endswith("+ 2 x 0.236")
+    assert named(case, "shelf 1").sums[0].endswith("+ 2 x 0.2362")
 
 
 def test_a_rebated_corner_swallows_half_the_board() -> None:

@@ -20,7 +20,7 @@ def test_a_figure_is_the_same_in_a_table_on_a_drawing_and_in_a_sentence(mm: floa
 
 @given(mm=st.floats(0, 5000), writer=st.sampled_from([METRIC, INCH]))
 def test_what_a_sentence_says_is_the_figure_in_the_unit_it_names(mm: float, writer: LengthWriter) -> None:
-    assert parse_length(writer.told(mm), Unit.MM) == pytest.approx(mm, abs=0.0128)
+    assert parse_length(writer.told(mm), Unit.MM) == pytest.approx(mm, abs=writer.half_digit + 1e-6)
 
 
 @pytest.mark.parametrize(
@@ -68,3 +68,21 @@ def test_each_writer_says_its_unit() -> None:
     assert "millimetres" in METRIC.said
     assert "inches" in INCH.said
     assert (METRIC.word, INCH.word) == ("mm", "in")
+    assert METRIC.explained == METRIC.said
+
+
+@given(fraction=st.integers(0, 3200), mm=st.floats(0, 1000), less=st.booleans())
+def test_in_inches_a_sum_of_printed_figures_is_the_printed_sum_but_for_the_last_digit(
+    fraction: int, mm: float, *, less: bool
+) -> None:
+    """A line at 47 21/32 and half a board of 17.7 beside it: thousandths alone leave 0.013 mm between both mates."""
+    line, board = fraction / 32 * 25.4, INCH.printed(mm)
+    mark = parse_length(INCH.told(line - board if less else line + board))
+
+    assert parse_length(INCH.told(line)) == pytest.approx(line, abs=1e-9)
+    assert mark == pytest.approx(line - board if less else line + board, abs=0.0013)
+
+
+def test_an_inch_job_says_how_its_decimals_are_read() -> None:
+    assert INCH.explained.startswith(INCH.said)
+    assert "Set decimals to the thousandth" in INCH.explained

@@ -196,14 +196,14 @@ def test_what_is_left_beside_a_rebate_is_halved_to_a_hundredth_on_both_mates() -
 
 
 def test_in_inches_two_lines_are_a_printed_board_apart_and_a_mark_is_the_sum_of_what_is_printed() -> None:
-    """18 mm is 0.709 in and half of it 0.354; 2.5 in of plinth are a line of the rule: 2.500 + 0.354 = 2.854."""
+    """18 mm is 0.7087 in and half of it 0.3543; 2.5 in of plinth are a line of the rule: 2.5 + 0.3543 = 2.8543."""
     plinth = Plinth(height=63.5, setback=40.0, field="cases[0].plinth")
     made = job(case(inside=opening(), plinth=plinth), boards=(board(measured=18.0), *boards()[1:]), unit=Unit.INCH)
     out, printed = set_out(made), made.lengths.printed
     found = line(out, "side-left", "base")
     holes = [m for m in out.of(PanelId("A.side-left")).marks if m.joint == found.number]
 
-    assert (made.lengths.n(found.near), made.lengths.n(found.far)) == ('2 1/2"', '3.209"')
+    assert (made.lengths.n(found.near), made.lengths.n(found.far)) == ('2 1/2"', '3.2087"')
     assert holes
     for hole in holes:
         half = next(m.w for m in out.of(PanelId("A.base")).marks if m.label == hole.mate)
@@ -361,7 +361,7 @@ def test_what_is_printed_of_a_mark_is_its_own_figure(made: Job) -> None:
         out = set_out(made)
     except JobError:
         return
-    half = 0.0005 * 25.4 if made.unit is Unit.INCH else 0.005
+    half = 0.00005 * 25.4 if made.unit is Unit.INCH else 0.005
     write = made.lengths.told
     for panel in (p for c in out.cases for p in c.panels):
         for value in (v for m in panel.marks for v in (m.u, m.v, m.w)):

@@ -180,7 +180,7 @@ def test_size_words_are_written_as_the_trade_does() -> None:
     )
     assert size_words(keyhole, METRIC) == "keyhole, entry Ø12, travel 15, 9 deep"
     assert size_words(Hole(diameter=9.525, depth=12.7), LengthWriter(Unit.INCH)) == 'hole Ø3/8", 1/2" deep'
-    assert size_words(hole, LengthWriter(Unit.INCH)) == 'hole Ø8 mm, 0.512" deep'
+    assert size_words(hole, LengthWriter(Unit.INCH)) == 'hole Ø8 mm, 0.5118" deep'
 
 
 @pytest.mark.parametrize("method", ["biscuits", "one-part keyhole connector", "cam and bolt", "pocket screws"])

@@ -52,7 +52,7 @@ def cover_section(plan: Plan) -> Section:
     if plan.job.note:
         blocks.append(Words(text=plan.job.note))
     made = f"Made by {plan.job.maker}. " if plan.job.maker else ""
-    blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.unit_words}", quiet=True))
+    blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.lengths.explained}", quiet=True))
     blocks += [Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in tipping_cautions(plan)]
     return Section(title=plan.job.title, part="cover", listed=False, blocks=tuple(blocks))
 

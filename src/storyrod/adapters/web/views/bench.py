@@ -71,7 +71,7 @@ def show(request: Request) -> Response:
         "bench",
         cards=shown,
         why=(),
-        said=worked.ask(lambda plan: plan.job.lengths.said),
+        said=worked.ask(lambda plan: plan.job.lengths.explained),
         plan_version=cards.version,
         chosen=chosen,
         copy=int(copy) if copy.isdecimal() and len(copy) < 5 else 1,
