@@ -122,7 +122,7 @@ def test_a_thin_part_bears_its_mark_smaller_rather_than_outside() -> None:
 
 
 def test_fractions_of_an_inch_are_large_enough_too() -> None:
-    parts = [Part(id="p", board="b", mark="A1", length=900.1, width=500.3)]
+    parts = [Part(id="p", board="b", mark="A1", length=900.1125, width=500.3)]
     stock = [StockSheet(id="s", board="b", length=2438.4, width=1219.2, price_cents=100)]
     (sheet,) = lay_out(parts, stock, rounds=2).sheets
     drawing = sheet_layout(sheet, parts, figures=Figures(unit=Unit.INCH))
