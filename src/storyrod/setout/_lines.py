@@ -50,7 +50,9 @@ def _line(joint: Joint, panels: Mapping[PanelId, Panel], move: Point, printed: C
     thick = printed(high - low)
     # The face side's line is the one that was brought to a whole step, so it is the one that the other is carried from.
     face = printed(low if grows else high)
-    near, far = (face, printed(face + thick)) if grows else (printed(face - thick) + 0.0, face)  # + 0.0: no minus nought
+    near, far = (
+        (face, printed(face + thick)) if grows else (printed(face - thick) + 0.0, face)
+    )  # + 0.0: no minus nought
     true_place = frame.to_panel(entering.frame.origin + move).along(through)
     return JointLine(
         joint=joint.id,

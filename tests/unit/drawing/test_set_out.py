@@ -163,7 +163,9 @@ def test_inches_are_said_once_and_set_as_fractions() -> None:
     (drawing,) = panel_set_out(side(), figures=Figures(unit=Unit.INCH, fraction=32))
     check(drawing)
 
-    assert {"28.3465", "3.937"} <= {t.text for t in texts_of(drawing)}  # 720 mm, and 100 mm: half a thousandth off 3 15/16
+    assert {"28.3465", "3.937"} <= {
+        t.text for t in texts_of(drawing)
+    }  # 720 mm, and 100 mm: half a thousandth off 3 15/16
     assert "Figures in inches: a fraction where a rule shows it, decimals where it does not." in drawing.notes
 
 

@@ -220,4 +220,4 @@ def test_inches_are_printed_in_inches() -> None:
     case = plan.details.cases[0]
     first = next(b for b in wall_blocks(case, plan.tipping["A"], Shown.of(plan.job)) if isinstance(b, Bullets))
 
-    assert '58 1/32" above the floor' in first.items[1]
+    assert '58.0315" above the floor' in first.items[1]
