@@ -78,6 +78,15 @@ def test_the_bench_page_says_what_the_paper_says(name: str, bench_of: Callable[[
     assert not found, told(found)
 
 
+def test_cover_and_bench_page_of_an_inch_job_say_how_its_decimals_are_set(bench_of: Callable[[str], str]) -> None:
+    said = example_plan(EXAMPLE).job.lengths.explained
+    cover = " ".join(" ".join(r.text for r in example_pages(EXAMPLE)[0].runs).split())
+
+    assert "Set decimals to the thousandth" in said
+    assert said in cover
+    assert said in bench_of(EXAMPLE)
+
+
 @pytest.mark.parametrize("name", BENCHED)
 def test_plan_json_says_what_the_paper_says(name: str) -> None:
     found = list(check_plan_file(paper_of(name), document_of(name)))

@@ -160,10 +160,18 @@ def test_a_border_leaves_both_some_room() -> None:
         reshaping.part_at(raw(), f"{INSIDE}.rows[1]", (140, 140), 100, Unit.MM)
 
 
-def test_sizes_of_an_inch_job_are_written_as_fractions() -> None:
-    (change,) = reshaping.resize("cases[0].width", 25.4 * 23.625, Unit.INCH)
+@pytest.mark.parametrize(
+    ("to", "written"),
+    [
+        (25.4 * 23.625, '23 5/8"'),
+        (25.4 * 23.625 + 0.004, '23 5/8"'),  # but for a hair
+        (390.0, "390 mm"),  # no fraction: nothing is lost to the last digit of an inch
+    ],
+)
+def test_sizes_of_an_inch_job_are_written_as_fractions_where_they_are_some(to: float, written: str) -> None:
+    (change,) = reshaping.resize("cases[0].width", to, Unit.INCH)
 
-    assert change.value == '23 5/8"'
+    assert change.value == written
 
 
 def test_cases_are_added_copied_and_removed() -> None:

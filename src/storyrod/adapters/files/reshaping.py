@@ -14,7 +14,7 @@ from typing import Any, Final
 from storyrod.adapters.files._edit import Act, Change
 from storyrod.adapters.files._lines import path_of, path_text
 from storyrod.faults import Fault, JobError
-from storyrod.measure.length import Unit, parse_length, show_inches
+from storyrod.measure.length import FINEST, MM_PER_INCH, Unit, nearest_fraction, show_inches
 
 MOST_PARTS: Final = 30
 """Openings into which one is cut at once; a slip of the pen makes no thousand."""
@@ -197,9 +197,9 @@ def resize(path: str, to: float, unit: Unit) -> list[Change]:
 def _written(mm: float, unit: Unit) -> str | int | float:
     """Return a dragged length as a maker would write it: in inches as a fraction where it is one, but for a hair."""
     if unit is Unit.INCH:
-        shown = show_inches(mm, 64)
-        if abs(parse_length(shown, unit) - mm) < 0.005:
-            return shown
+        on_rule = float(nearest_fraction(mm, FINEST)) * MM_PER_INCH
+        if abs(on_rule - mm) < 0.005:
+            return show_inches(on_rule, FINEST)
         return f"{round(mm, 3):g} mm"
     value = round(mm, 4)
     return int(value) if value == int(value) else value
