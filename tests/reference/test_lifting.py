@@ -83,6 +83,17 @@ def test_i8_a_whole_sheet_is_beyond_every_cell_of_the_filter() -> None:
     ]
 
 
+def test_nearer_than_25_cm_helps_no_more_and_from_25_cm_on_the_way_counts() -> None:
+    """The factors for reach and for travel are 1 up to 25 cm; at 26 of travel 0.82 + 4.5 / 26 is 0.99308: 22.84 kg."""
+    near, far = (
+        recommended_kg(away_cm=away, height_cm=75, travel_cm=travel, grip=Grip.GOOD)
+        for away, travel in ((15, 20), (25, 26))
+    )
+
+    assert near == 23.0
+    assert far == pytest.approx(22.84, abs=0.005)
+
+
 def test_two_lift_two_thirds_of_what_both_lift_alone() -> None:
     """From memory of the same guidance."""
     assert pytest.approx(2 / 3) == SHARED

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Grain, Role
 from storyrod.model.soundness import CaseSoundness
@@ -152,3 +153,35 @@ def test_plywood_bears_less_across_its_grain() -> None:
 
     assert along == pytest.approx(33.7)
     assert across == pytest.approx(33.7 * 0.65)
+
+
+def test_half_of_a_loose_shelf_hangs_on_the_divider_and_goes_down_to_the_shelf() -> None:
+    """Of 40 kg in its opening the loose shelf carries 20, and the fixed one under it the rest."""
+    text = "[cases.inside]\nrows = [{columns = [{loose_shelves = 1, load_kg = 40}, {load_kg = 10}]}, {}]\n"
+    plan, case, told = looked_at(BOOKCASE + text)
+    loose = next(p for p in case.panels if p.role is Role.LOOSE_SHELF)
+
+    planks = [s for s in told.sags if s.name in {"top", "shelf 1"}]
+    at_sides = sum(r.force_n for s in planks for r in s.rests if r.panel != "A.divider-1") / GRAVITY
+    lies = sum(s.own_kg + s.load_kg for s in planks) + kg_of(plan, case, "A.divider-1")
+    assert at_sides == pytest.approx(lies + (kg_of(plan, case, loose.id) + 20) / 2, rel=1e-6)
+
+
+def test_what_fills_drawers_is_by_their_room() -> None:
+    """Every drawer out and full of 136.157 kg/m3, about the sides' front edge (y = 0)."""
+    plan, case, told = looked_at(DEEP + BACK + DRAWERS + '[cases.inside]\nrows = [{holds = "drawer"}, {}]\n')
+    (drawer,) = case.built.drawers
+    out = {*drawer.panels, drawer.front}
+    wide, deep, high = (drawer.inside.size(axis) for axis in (Axis.X, Axis.Y, Axis.Z))
+    fill = wide / 1000 * deep / 1000 * high / 1000 * 136.157
+    full = next(t for t in told.tipping.tests if t.code == "all-open-full-hard-floor")
+
+    whole = {True: 0.0, False: 0.0}
+    for panel in case.panels:
+        if panel.id not in out:
+            moment = kg_of(plan, case, panel.id) * panel.box.centre.y
+            whole[moment >= 0] += abs(moment)
+    box = sum(kg_of(plan, case, p.id) * (p.box.centre.y - drawer.extension) for p in case.panels if p.id in out)
+    for moment in (box, fill * (drawer.inside.centre.y - drawer.extension)):
+        whole[moment >= 0] += abs(moment)
+    assert full.ratio == pytest.approx(whole[True] / whole[False])

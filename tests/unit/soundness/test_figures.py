@@ -6,11 +6,13 @@ from dataclasses import fields
 
 import pytest
 
+from storyrod.faults import JobError
 from storyrod.model.joint import JointId
 from storyrod.model.soundness import Capacity, JointLoad
-from storyrod.model.thresholds import Thresholds
+from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.soundness._joints import joint_cautions
 from storyrod.soundness._plate import plate_sag
+from storyrod.soundness._section import Part
 from storyrod.soundness._weights import persons_for
 from tests.unit.soundness.pieces import BOARDS, BOOKCASE, found
 from tests.unit.soundness.test_racking_weights_movement import DRAWER
@@ -29,6 +31,7 @@ THRESHOLDS = {
 def test_what_is_reckoned_with() -> None:
     used = Thresholds()
 
+    assert GRAVITY == 9.80665  # CGPM 1901
     assert {f.name: getattr(used, f.name) for f in fields(used) if f.name != "lengths"} == pytest.approx(THRESHOLDS)
 
 
@@ -83,6 +86,18 @@ def test_a_joint_is_told_from_the_least_that_its_connectors_hold(each_n: float, 
     assert len(list(joint_cautions("case A", (load,)))) == told
 
 
+@pytest.mark.parametrize(
+    ("what", "least", "most"), [("width", 0.1, 6000), ("height", 0.1, 1000), ("stiffness_n_mm2", 10, 30_000)]
+)
+def test_no_plank_is_reckoned_with_beyond_what_boards_are(what: str, least: float, most: float) -> None:
+    usual = {"width": 300.0, "height": 18.0, "stiffness_n_mm2": 2200.0}
+    for fits in (least, most):
+        Part(**(usual | {what: fits}))
+    for beyond in (least * 0.99, most * 1.01):
+        with pytest.raises(JobError, match=what):
+            Part(**(usual | {what: beyond}))
+
+
 def test_the_sag_of_a_plate() -> None:
     """600 x 400 x 6 of E 2500 with 20 kg on it: D = 2500 6^3 / 12 / 0.91 = 49451; b^4 q / D with 0.00772 of 1.5.
 
@@ -113,6 +128,23 @@ def test_fixings_stand_no_more_than_800_apart(width: int, count: int) -> None:
     assert len(fixing_of(BOOKCASE.replace("width = 836", f"width = {width}")).places) == count
 
 
+@pytest.mark.parametrize(("column", "place"), [(521, 500), (523, 520), (465, 445), (463, 520)])
+def test_a_fixing_keeps_20_from_a_divider_or_goes_40_to_its_left(column: int, place: int) -> None:
+    """1040 wide: the middle one of three at 520. The divider begins at 18 and the column, and is 18 thick."""
+    wide = BOOKCASE.replace("width = 836", "width = 1040") + f"[cases.inside]\ncolumns = [{{width = {column}}}, {{}}]\n"
+
+    assert fixing_of(wide).places == (120, place, 920)
+
+
+def test_under_a_thick_top_the_screw_in_the_wall_is_25_below_it() -> None:
+    """900 less a top of 38 less 25; under a thin one 50 below its upper face."""
+    thick = BOARDS + '[boards.mdf38]\nkind = "mdf"\nthickness = 38\nmeasured = 38\n'
+    fixing = found(BOOKCASE.replace("mdf18", "mdf38"), thick).case.tipping.fixing
+
+    assert fixing is not None
+    assert fixing.height == 837
+
+
 @pytest.mark.parametrize(("depth", "fixed"), [(195, True), (205, False)])
 def test_a_case_is_fixed_from_twice_its_depth_on(depth: int, fixed: bool) -> None:
     low = LOW_SHELVES.replace("depth = 450", f"depth = {depth}")
@@ -140,8 +172,28 @@ def test_a_hand_presses_with_75_n_on_a_drawer_out_by_two_thirds() -> None:
     assert "75 N down" in press.what
 
 
-def test_sizes_of_clothing_storage_are_looked_at_by_what_is_enclosed() -> None:
-    """A chest of 836 x 900 x 450 encloses some 290 dm3; the scope of ASTM F2057-23 begins at 90.6."""
-    assert found(CHEST).case.tipping.in_scope
-    small = CHEST.replace("width = 836", "width = 300")
-    assert not found(small.replace("height = 900", "height = 700")).case.tipping.in_scope
+@pytest.mark.parametrize(("width", "in_scope"), [(280, True), (268, False)])
+def test_sizes_of_clothing_storage_are_looked_at_by_what_is_enclosed(width: int, in_scope: bool) -> None:
+    """Three rooms of 244 or 232 by 450 by 284.2 or so: 93.6 and 89.0 dm3; the scope begins at 90.6 (3.2 ft3)."""
+    it = found(CHEST.replace("width = 836", f"width = {width}"))
+
+    assert it.case.tipping.in_scope == in_scope
+
+
+@pytest.mark.parametrize(("pull_n", "words"), [(88, "It hardly stands"), (98, "By the sum it would tip over")])
+def test_a_case_hardly_stands_from_where_nothing_is_left_over(pull_n: int, words: str) -> None:
+    """44.5 N of pull leave 2.0957 times its moment: 88 leave 1.06, 98 leave 0.95."""
+    it = found(f"[use]\npull_n = {pull_n}\n" + LOW_SHELVES)
+
+    assert it.told("tip-fix-to-wall").split(": ", 1)[1].startswith(words)
+
+
+def test_the_lean_of_a_bookcase_without_a_back_and_its_diagonals() -> None:
+    """EI = 2200 x 300 x 18^3 / 12 = 3.2076e8 all round: 89 x 900^2 / 24 x (836 + 900) / EI is 16.26.
+
+    One that leans 1 over its height has diagonals 2 x 836 / 1228.4 apart: 1.361.
+    """
+    racking = found(BOOKCASE).case.racking
+
+    assert racking.lean_frame == pytest.approx(16.257, abs=0.005)
+    assert racking.diagonals == pytest.approx(1.361, abs=0.001)
