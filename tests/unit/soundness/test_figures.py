@@ -13,6 +13,7 @@ from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.soundness._joints import joint_cautions
 from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._section import Part
+from storyrod.soundness._span import greatest_span
 from storyrod.soundness._weights import persons_for
 from tests.unit.soundness.pieces import BOARDS, BOOKCASE, found
 from tests.unit.soundness.test_racking_weights_movement import DRAWER
@@ -165,6 +166,13 @@ def test_a_panel_is_lifted_from_30_cm_to_a_bench_of_90() -> None:
     assert side.recommended_kg == pytest.approx(16.33, abs=0.01)
 
 
+def test_hands_are_taken_no_farther_away_than_the_equation_goes() -> None:
+    """A carcass 800 deep has them 65 cm away; 63 are reckoned with: 23 x 25/63 x 0.865 x 0.895 x 0.95 is 6.71."""
+    carcass = found(BOOKCASE.replace("depth = 300", "depth = 800")).case.weights.carcass
+
+    assert carcass.recommended_kg == pytest.approx(6.71, abs=0.005)
+
+
 def test_a_hand_presses_with_75_n_on_a_drawer_out_by_two_thirds() -> None:
     press = test_of(found(CHEST), "press")
 
@@ -197,3 +205,7 @@ def test_the_lean_of_a_bookcase_without_a_back_and_its_diagonals() -> None:
 
     assert racking.lean_frame == pytest.approx(16.257, abs=0.005)
     assert racking.diagonals == pytest.approx(1.361, abs=0.001)
+
+
+def test_no_span_is_looked_for_beyond_6_m() -> None:
+    assert greatest_span(0.0, 3e8, 240) == greatest_span(1e-9, 3e8, 240) == 6000
