@@ -129,8 +129,8 @@ def _suits(way: Way, need: Need, reference: Reference) -> bool:
         return way.registration is Registration.PROGRAM
     if way.registration is Registration.MATE:
         return need.through_mate > 0
-    if way.registration is Registration.EDGE:
-        return way.from_edge is None or reference.wanted <= way.from_edge
+    if way.registration is Registration.EDGE:  # a fence reaches no line in the middle of a face
+        return reference.at_end and (way.from_edge is None or reference.wanted <= way.from_edge)
     if way.tool is ToolKind.DRILL_JIG and isinstance(shape, Hole) and shape.diameter < LEAST_BUSH:
         return False
     if way.along is Along.JIG and not need.locates and not isinstance(shape, CutOut | Keyhole | Slot | UndercutSlot):

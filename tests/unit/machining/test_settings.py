@@ -9,7 +9,7 @@ import pytest
 from storyrod.measure.writing import METRIC
 from storyrod.model.job import Back, BackKind, MethodChoice
 from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
-from storyrod.model.workshop import Bush, ToolKind
+from storyrod.model.workshop import Bush, Registration, ToolKind
 from storyrod.telling.placing import placed_from
 from tests import builders
 from tests.unit.machining.shops import SHOP, box, jig, job, ladder_shop, made, shop, with_plinth, worked
@@ -182,3 +182,20 @@ def test_pilot_holes_are_drilled_by_hand_though_a_dowelling_jig_is_there() -> No
     assert by_jig
     assert all(s.setting is not None and s.setting.cutter_diameter >= 5 for s in by_jig)
     assert any(s.setting is not None and s.setting.cutter_diameter < 5 for s in work.set_ups if s not in by_jig)
+
+
+@pytest.mark.parametrize("thickness", [18.0, 19.0])
+def test_a_fence_is_hung_on_an_edge_only_where_the_cuts_are_placed_from_it(thickness: float) -> None:
+    """A bolt half a board from a line in the middle of a side is not half a board from the side's end."""
+    plain = job(builders.case(height=1200.0, inside=builders.rows(*[builders.opening()] * 4)))
+    board = replace(builders.board(thickness=thickness), code=plain.boards[0].code)
+    methods = MethodChoice(mid_panel="cam and bolt")
+    _, work = worked(replace(plain, methods=methods, boards=(board, *plain.boards[1:])))
+    ways = [
+        s.setting.registration
+        for s in work.set_ups
+        if s.setting is not None and any(o.line is LineToMark.FACE_LINE for o in s.operations)
+    ]
+
+    assert ways
+    assert Registration.EDGE not in ways
