@@ -58,6 +58,7 @@ class _Stand:
         self.case = case
         self.use = details.job.use
         self.skin = details.job.limits.skin
+        self.unit = details.job.unit
         self.limits = thresholds
         boards = {b.code: b for b in details.job.boards}
         self.weights = {p.id: panel_weight(p, boards[p.board], case.on(p.id)) for p in case.panels}
@@ -114,7 +115,7 @@ class _Stand:
         """Return the whole finding."""
         shut = self._bodies(out={}, doors=False, filled=False)
         whole = together(self.weights.values())
-        seat = seat_of(self.case)
+        seat = seat_of(self.case, self.unit)
         tests = tuple(self._tests(seat.height))
         counted = [t.ratio for t in tests if t.counts]
         margin = min(counted)
@@ -133,7 +134,7 @@ class _Stand:
             wanted=self.limits.tip_margin,
             fix_to_wall=fix,
             fixed=self.use.fixed_to_wall,
-            fixing=wall_fixing(self.case, seat, tests, self.limits, self.skin) if fix else None,
+            fixing=wall_fixing(self.case, seat, tests, self.limits, self.skin, self.unit) if fix else None,
             tilt_deg=math.degrees(self.angle),
             floor=self.use.floor,
             in_scope=self._opens and is_clothing_storage_size(case.height, sum(b.kg for b in shut), enclosed),

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import TipTest
@@ -28,8 +29,11 @@ FROM_END: Final = 100.0
 APART: Final = 800.0
 """Fixings are no farther apart than this (mm); common practice, no source."""
 
-MARK: Final = 5.0
-"""Fixings are marked on the wall on steps of this (mm): nobody sets them finer."""
+ALONG: Final = {Unit.MM: 5.0, Unit.INCH: MM_PER_INCH / 4}
+"""Fixings are marked along the wall on steps of this (mm): nobody sets them finer."""
+
+UPWARD: Final = {Unit.MM: 1.0, Unit.INCH: MM_PER_INCH / 8}
+"""Their height above the floor is marked on steps of this (mm)."""
 
 STEP_N: Final = 10.0
 """The pull that is printed is rounded up to this (N)."""
@@ -44,7 +48,7 @@ class Seat:
     height: float
 
 
-def seat_of(case: DetailedCase) -> Seat:
+def seat_of(case: DetailedCase, unit: Unit) -> Seat:
     """Return where brackets can sit: under the highest level panel, or on it where a drawer takes the room."""
     carcass = [p for p in case.panels if p.body == "carcass"]
     level = [p for p in carcass if p.role in {Role.TOP, Role.RAIL, Role.SHELF, Role.BASE}]
@@ -53,7 +57,11 @@ def seat_of(case: DetailedCase) -> Seat:
     height = panel.box.high.z + UP
     if under:
         height = min(panel.box.high.z - DOWN, panel.box.low.z - DOWN / 2)
-    return Seat(panel=panel, under=under, height=max(height, DOWN))
+    return Seat(panel=panel, under=under, height=_on_steps(max(height, DOWN), UPWARD[unit]))
+
+
+def _on_steps(mm: float, step: float) -> float:
+    return step * round(mm / step)
 
 
 def _has_room(case: DetailedCase, seat: Panel) -> bool:
@@ -71,7 +79,7 @@ def _back_at(case: DetailedCase, seat: Panel) -> Panel | None:
 
 
 def wall_fixing(
-    case: DetailedCase, seat: Seat, tests: Sequence[TipTest], limits: Thresholds, skin: float
+    case: DetailedCase, seat: Seat, tests: Sequence[TipTest], limits: Thresholds, skin: float, unit: Unit
 ) -> WallFixing:
     """Return how a case is fixed to the wall; nothing is asked to hold less than any condition examined.
 
@@ -89,7 +97,7 @@ def wall_fixing(
         floor_from=THRESHOLD_SOURCES["fixing_n"],
         each_n=STEP_N * math.ceil(each / STEP_N - 1e-9),
         height=seat.height,
-        places=_places(case, seat),
+        places=_places(case, seat, ALONG[unit]),
         into=seat.panel.id,
         under=seat.under,
         screw_most=float(math.floor(seat.panel.thickness - skin)),
@@ -102,7 +110,7 @@ def _id_of(panel: Panel | None) -> PanelId | None:
     return None if panel is None else panel.id
 
 
-def _places(case: DetailedCase, seat: Seat) -> tuple[float, ...]:
+def _places(case: DetailedCase, seat: Seat, mark: float) -> tuple[float, ...]:
     """Return where the fixings sit along the panel, two at least, clear of what stands right under it."""
     low, high = seat.panel.box.low.x, seat.panel.box.high.x
     end = min(FROM_END, (high - low) / 4)
@@ -115,5 +123,5 @@ def _places(case: DetailedCase, seat: Seat) -> tuple[float, ...]:
         for box in uprights:
             if abs(box.high.z - seat.panel.box.low.z) < DOWN and box.low.x - ROOM / 2 < x < box.high.x + ROOM / 2:
                 x = box.low.x - ROOM
-        found.append(MARK * round(x / MARK))
+        found.append(_on_steps(x, mark))
     return tuple(found)

@@ -220,4 +220,5 @@ def test_inches_are_printed_in_inches() -> None:
     case = plan.details.cases[0]
     first = next(b for b in wall_blocks(case, plan.tipping["A"], Shown.of(plan.job)) if isinstance(b, Bullets))
 
-    assert '58.0315" above the floor' in first.items[1]
+    assert '58" above the floor' in first.items[1]  # 60 less the board of 18 mm and the half of 65 mm: 58.0315
+    assert all(f" {inches} " in first.items[1].replace(",", " ") for inches in ('4 3/4"', '27 1/4"'))
