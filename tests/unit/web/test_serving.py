@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import os
+import signal
+import subprocess
+import sys
 import threading
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from urllib.request import HTTPCookieProcessor, build_opener
 
 import pytest
 
@@ -48,3 +53,25 @@ def test_no_command_that_the_machine_sees_has_the_key(tmp_path: Path, monkeypatc
 def test_without_a_browser_nothing_is_written(tmp_path: Path) -> None:
     with serving.opened(tmp_path / "open.html", "http://127.0.0.1:8021/?key=secret", wanted=False):
         assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no such interrupt for a single process.")
+def test_an_impatient_second_interrupt_stops_it_as_quietly_as_one(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "storyrod", "open", "--no-browser"]
+    environment = {**os.environ, "STORYROD_HOME": str(tmp_path)}
+    process = subprocess.Popen(
+        command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )  # fmt: skip
+    try:
+        assert process.stdout is not None
+        address = process.stdout.readline().split("The page is at ")[1].strip()
+        assert build_opener(HTTPCookieProcessor()).open(address).status == 200  # it runs, and has begun its work
+        process.send_signal(signal.SIGINT)
+        time.sleep(0.01)
+        process.send_signal(signal.SIGINT)
+        told, _ = process.communicate()
+    finally:
+        process.kill()
+
+    assert "Traceback" not in told
+    assert process.returncode in {0, -signal.SIGINT}

@@ -11,6 +11,7 @@ import webbrowser
 from collections.abc import Generator
 from dataclasses import dataclass
 from pathlib import Path
+from types import FrameType
 from typing import Literal
 
 import uvicorn
@@ -138,6 +139,11 @@ class _Main(uvicorn.Server):
     def __init__(self, config: uvicorn.Config, to_network: Desk | None) -> None:
         super().__init__(config)
         self._to_network = to_network
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Stop at the first interrupt; another while it stops would break off with a traceback."""
+        if not self.should_exit:
+            super().handle_exit(sig, frame)
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         """Start, then open the way in from the network, and say how."""
