@@ -19,6 +19,7 @@ from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Pag
 
 from storyrod.adapters.web._key import Key
 from tests.places import EXAMPLES, ROOT
+from tests.ports import free_port
 
 ARGUMENTS = (
     "--no-sandbox",
@@ -95,15 +96,15 @@ class Served:
         """Start it, and wait until it answers."""
         run = f"{self.before}\nfrom storyrod.adapters.cli import main\nraise SystemExit(main())"
         begin = ["-c", run] if self.before else ["-m", "storyrod"]
-        words = [sys.executable, *begin, "open", "--no-browser"]
-        words += ["--port", str(self.port)] if self.port else []
+        self.port = self.port or free_port()
+        words = [sys.executable, *begin, "open", "--no-browser", "--port", str(self.port)]
         self.process = subprocess.Popen(
             words, env={**os.environ, "STORYROD_HOME": str(self.home)}, stdout=subprocess.PIPE, text=True
         )
         assert self.process.stdout is not None
         told = self.process.stdout.readline()
         assert told, "the page did not start"
-        self.port = int(told.split("127.0.0.1:")[1].split("/")[0])
+        assert f"127.0.0.1:{self.port}/" in told
         HOMES[self.port] = self.home
         for _ in range(200):
             try:

@@ -22,6 +22,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from storyrod.adapters.web._stages import STAGES
 from tests.browser.conftest import Served, Windows, let_in
+from tests.ports import free_port
 
 pytestmark = pytest.mark.browser
 
@@ -188,7 +189,7 @@ def prints_badly(page: Page) -> list[str]:
 def test_a_first_visit_opens_the_example(tmp_path: Path, windows: Windows) -> None:
     home = tmp_path / "home"
     process = subprocess.Popen(
-        [sys.executable, "-m", "storyrod", "open", "--no-browser"],
+        [sys.executable, "-m", "storyrod", "open", "--no-browser", "--port", str(free_port())],
         env={**os.environ, "STORYROD_HOME": str(home)}, stdout=subprocess.PIPE, text=True,
     )  # fmt: skip
     try:

@@ -17,6 +17,7 @@ import pytest
 from storyrod.adapters.web import serving
 from storyrod.adapters.web.serving import listen
 from storyrod.faults import JobError
+from tests.ports import free_port
 
 
 def test_pages_started_at_once_listen_at_ports_of_their_own() -> None:
@@ -57,7 +58,7 @@ def test_without_a_browser_nothing_is_written(tmp_path: Path) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such interrupt for a single process.")
 def test_an_impatient_second_interrupt_stops_it_as_quietly_as_one(tmp_path: Path) -> None:
-    command = [sys.executable, "-m", "storyrod", "open", "--no-browser"]
+    command = [sys.executable, "-m", "storyrod", "open", "--no-browser", "--port", str(free_port())]
     environment = {**os.environ, "STORYROD_HOME": str(tmp_path)}
     process = subprocess.Popen(
         command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
