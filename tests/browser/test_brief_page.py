@@ -220,6 +220,11 @@ def test_what_can_not_be_removed_is_told_there(
     told = page.locator("[data-at-fault='boards.birch18']")
     expect(told).to_contain_text("a board that is used: case A")
     expect(told).to_be_in_viewport()
+    told.evaluate("told => { told.dataset.before = 'drawn anew'; }")
+    boards.evaluate("boards => { boards.removeAttribute('data-steady'); }")  # else what is the same is left alone
+    page.evaluate("document.dispatchEvent(new CustomEvent('storyrod:stale'))")
+    anew = page.locator("[data-at-fault='boards.birch18']:not([data-before])")
+    expect(anew).to_contain_text("a board that is used: case A")
     sizes = boards.get_by_role("button", name=re.compile("Remove this size.*birch18"))
     before = sizes.count()
     boards.get_by_role("button", name=re.compile("sheet size.*birch18")).click()

@@ -65,9 +65,11 @@ export async function released() {
 /** Take an answer that tells how the job stands.
  * @param {Answer} answer */
 export function take(answer) {
+  if (title.dataset.version !== answer.version) refusals.clear();
   title.dataset.version = answer.version;
   if (typeof answer.title === "string" && title.textContent !== answer.title) title.textContent = answer.title;
   put(answer);
+  tellRefusals();
 }
 
 /** @param {string} what @param {Record<string, unknown>} values @param {{id?: string, base?: string}} [sentBefore]
@@ -118,23 +120,36 @@ async function post(item) {
     if (!refusedAt(answer.faults || [])) say(words, 20);
     return null;
   }
+  refusals.clear();
   take(answer);
   document.dispatchEvent(new CustomEvent("storyrod:planned", { detail: answer }));
   checkSoon(2500);
   return answer;
 }
 
+/** What was refused last, by field: it stands until the job is another one, however often the page is drawn meanwhile.
+ * @type {Map<string, string>} */
+const refusals = new Map();
+
+/** @returns {Element[]} the places where what was refused is told */
+function tellRefusals() {
+  const told = [];
+  for (const place of document.querySelectorAll("[data-at-fault]")) {
+    const words = refusals.get(/** @type {HTMLElement} */ (place).dataset.atFault || "") || "";
+    if (place.textContent !== words) place.textContent = words;
+    if (words) told.push(place);
+  }
+  return told;
+}
+
 /** Tell what could not be done at the place where it was wanted, as far as the page has one.
  * @param {{field: string, words: string}[]} faults @returns {boolean} whether all of it was told there */
 function refusedAt(faults) {
-  for (const place of document.querySelectorAll("[data-at-fault]")) place.textContent = "";
-  const places = faults.map((f) => document.querySelector(`[data-at-fault="${CSS.escape(f.field)}"]`));
-  places.forEach((place, n) => {
-    if (!place) return;
-    place.textContent = faults[n].words;
-    place.scrollIntoView({ block: "nearest" });
-  });
-  return places.length > 0 && places.every(Boolean);
+  refusals.clear();
+  for (const fault of faults) refusals.set(fault.field, fault.words);
+  const places = tellRefusals();
+  places.forEach((place) => place.scrollIntoView({ block: "nearest" }));
+  return refusals.size > 0 && places.length === refusals.size;
 }
 
 // Another page, or an editor, was quicker ------------------------------------------------------------------------------
