@@ -134,7 +134,7 @@ class LengthWriter:
     def explained(self) -> str:
         """The sentence that says the unit, and in inches how decimals are to be read: once a packet, and at the bench.
 
-        A fourth place is finer than anybody sets. It is there because sums of fractions and thousandths need it.
+        Nobody sets a fourth place; without it sums of fractions and thousandths do not come out as printed.
         """
         if self.is_inch:
             return f"{self.said} Set decimals to the thousandth; a fourth place only makes printed figures add up."

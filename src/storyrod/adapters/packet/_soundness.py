@@ -57,7 +57,7 @@ def _sag_blocks(
     if not found.sags:
         return []
     columns: tuple[Column | str, ...] = (
-        wide("plank"),
+        wide("panel"),
         right("span"),
         right("kg on it"),
         right("sags at once"),
@@ -138,7 +138,7 @@ def _tip_blocks(
         (t.what, "no limit" if t.ratio > 99 else f"{t.ratio:.2f}", "stands" if t.stands else "tips")
         for t in counted_tests(tipping)
     ]
-    columns = (wide("condition"), right("ratio"), "it")
+    columns = (wide("condition"), right("ratio"), "result")
     told: list[Block] = [table(columns, rows, title="Steadying over tipping moment: below 1 it tips.", small=True)]
     verdict = "To be fixed to the wall." if tipping.fix_to_wall else "Stands by itself in these conditions."
     if tipping.fixing is not None:
@@ -171,7 +171,7 @@ def _joint_blocks(found: CaseSoundness) -> list[Block]:
         alike.setdefault((f"{load.force_n:.0f}", count, each, _holds(load)), []).append(load)
     rows = [(_joint_names(loads), *row) for row, loads in list(alike.items())[:_JOINTS]]
     sources = sorted({c.source for j in loaded for c in (j.capacity, j.pull_out) if c is not None})
-    title = "Loads from the planks they hold up; what a connector holds only where it is known."
+    title = "Loads from the panels they hold up; what a connector holds only where it is known."
     blocks: list[Block] = [Heading(text="Joints"), table(columns, rows, title=title, small=True)]
     if sources:
         blocks.append(Words(text=f"Holds: {'; '.join(sources)}. Least to most of tests, not loads to use.", quiet=True))
