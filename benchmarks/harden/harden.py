@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import functools
 import importlib
 import random
 import re
@@ -221,8 +222,23 @@ def run(
     workshops: bool = False,
     say: Callable[[str], None] = print,
 ) -> Tally:
-    """Try the files of some numbers."""
+    """Try the files of some numbers; ended by hand (Ctrl+C), tell what was tried until then."""
     tally = Tally()
+    with contextlib.suppress(KeyboardInterrupt):
+        _try_each(tally, numbers, seed, packet=packet, quick=quick, workshops=workshops, say=say)
+    return tally
+
+
+def _try_each(  # keyword-only, as `run` has them
+    tally: Tally,
+    numbers: Sequence[int],
+    seed: int,
+    *,
+    packet: bool,
+    quick: bool,
+    workshops: bool,
+    say: Callable[[str], None],
+) -> None:
     for number in numbers:
         text = made_workshop(seed, number) if workshops else made(seed, number)
         trying, began = try_workshop if workshops else try_text, time.process_time()
@@ -238,7 +254,6 @@ def run(
             tally.failed.append(f"number {number}: {took:.0f} s of processor time")
         if number % 100 == 99:
             say(f"{number + 1} files, {len(tally.failed)} failed")
-    return tally
 
 
 def memory_mb() -> float:
@@ -290,7 +305,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     workshops = arguments.what == "workshops"
     numbers = range(arguments.files) if arguments.only is None else [arguments.only]
     print(f"seed {seed}", flush=True)
-    tally = run(numbers, seed, packet=arguments.packet, quick=arguments.quick, workshops=workshops)
+    kinds = {"packet": arguments.packet, "quick": arguments.quick, "workshops": workshops}
+    tally = run(numbers, seed, **kinds, say=functools.partial(print, flush=True))
     most = memory_mb()
     if most > MOST_MB:
         tally.failed.append(f"{most:.0f} MB of memory")

@@ -127,4 +127,5 @@ def _screws(draft: Draft, driven: Driven, deepest: float, workshop: Workshop) ->
         pilot=bored.shape.diameter if bored is not None and isinstance(bored.shape, Hole) else kind.pilot,
         pilot_depth=bored.depth if bored is not None else float(math.floor(bite - kind.diameter / 2)),
         marked=marked,
+        root=kind.root,
     )

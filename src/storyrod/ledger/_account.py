@@ -10,6 +10,7 @@ from typing import Final
 
 from storyrod.ledger._learning_curve import mean_factor
 from storyrod.ledger._materials import Materials
+from storyrod.ledger._noise import noise_of
 from storyrod.ledger._work import list_work
 from storyrod.model.account import (
     JOINERY,
@@ -50,7 +51,8 @@ def account(
     """
     terms = terms or terms_of(workshop.money, details.job.currency)
     work = list_work(details, workshop, run=run, sheets=sheets)
-    return _Accountant(details, workshop, terms, work, sheets).account()
+    told = _Accountant(details, workshop, terms, work, sheets).account()
+    return replace(told, noise=noise_of(run, workshop))
 
 
 def terms_of(money: Money, currency: str = "") -> Terms:

@@ -170,6 +170,29 @@ class Unpriced:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NoisySpell:
+    """How long a tool cuts in the whole batch (minutes), and how loud it is at the ear (dB(A))."""
+
+    tool: str
+    level_db: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DailyNoise:
+    """What the cutting of a batch comes to at the ear, done in one day (dB(A) over eight hours).
+
+    Attributes:
+        spells: the loudest tool first.
+        not_known: names of the tools that cut too, and whose level the workshop does not state.
+    """
+
+    spells: tuple[NoisySpell, ...]
+    level_db: float
+    not_known: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Account:
     """What a job takes, and what it is sold for.
 
@@ -180,6 +203,7 @@ class Account:
         clamp_min: longest waiting in clamps, which takes no labour.
         outlay_cents: tools not owned yet and jigs to be made, paid once.
         missing: what has no price, so that the sums leave it out.
+        noise: what the cutting comes to at the ear; None where no tool's level is stated.
     """
 
     terms: Terms
@@ -197,6 +221,7 @@ class Account:
     outlay: tuple[tuple[str, int], ...] = ()
     missing: tuple[Unpriced, ...] = ()
     notes: tuple[str, ...] = ()
+    noise: DailyNoise | None = None
 
     @property
     def unpriced(self) -> tuple[str, ...]:

@@ -148,6 +148,11 @@ class ScrewKind:
     pilot: Annotated[
         float, Length(0.5, 120), Told("Its pilot hole, where a fitting's own sheet gives none.", example=2.5)
     ]
+    root: Annotated[
+        float | None,
+        Length(0.5, 12),
+        Told("Diameter of its core, at the root of the thread; two thirds of the outside unless said. Measure yours."),
+    ] = None
     field: str = ""
 
     def item(self, length: float) -> str:

@@ -6,7 +6,7 @@ made from it, so that nothing a step uses is missing from what is bought.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from storyrod.model.feature import FeatureId
@@ -35,6 +35,7 @@ class Screws:
         seat: what lies between the head and the board it holds in (mm).
         skin: board left under the tip (mm).
         pilot: diameter of the pilot hole; `pilot_depth` how deep it goes into the board.
+        root: diameter of the screw's core (mm), where the workshop says it.
         marked: whether the pilot holes are marks of the panel, bored in the run; if not, they are bored in place.
     """
 
@@ -47,6 +48,7 @@ class Screws:
     pilot: float
     pilot_depth: float
     marked: bool
+    root: float | None = field(default=None, repr=False)  # not in plan.json: it stands in the workshop file
 
     @property
     def bite(self) -> float:

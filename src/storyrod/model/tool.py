@@ -89,6 +89,15 @@ class Tool:
         float | None, Length(0, 300), Told("From the cutter's centre to the straight side of its base.")
     ] = None
     error: Annotated[float | None, Length(0, 5), Told("Usual error of its registration (+-).")] = None
+    noise_db: Annotated[
+        float | None,
+        Number(40, 140, "dB(A)"),
+        Told(
+            "How loud it is at your ear while it cuts (dB(A)): its manual's figure, or your meter's. The noise of a "
+            "day is reckoned from it, and not without it.",
+            title="noise at your ear",
+        ),
+    ] = None
     owned: Annotated[bool, Told("Whether you own it; false for one you think of buying.")] = True
     price_cents: Annotated[int | None, AMOUNT, Told("What it cost, or would cost.", name="price")] = None
     field: str = ""

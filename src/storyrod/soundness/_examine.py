@@ -16,6 +16,7 @@ from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
 from storyrod.soundness._joints import joint_cautions, joint_loads
+from storyrod.soundness._lead_holes import pilot_cautions, pilots_of
 from storyrod.soundness._loads import loads_on
 from storyrod.soundness._movement import movement_cautions, movements_of
 from storyrod.soundness._racking import racking_cautions, racking_of
@@ -109,7 +110,8 @@ def _case(
         movements=movements_of(case, details),
         steps=steps.of(case),
     )
-    return replace(found, cautions=tuple(_cautions(case, found, thresholds)))
+    pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
+    return replace(found, cautions=(*_cautions(case, found, thresholds), *pilots))
 
 
 def _cautions(case: DetailedCase, found: CaseSoundness, thresholds: Thresholds) -> Iterator[Caution]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from storyrod.model.account import Account, CostKind, CostLine
+from storyrod.model.account import Account, CostKind, CostLine, DailyNoise, joined_words
 from storyrod.model.comparison import BreakEven, Comparison
+from storyrod.trade.noise import DAILY_LIMIT, LOWER_ACTION, UPPER_ACTION
 
 
 def lines_by_kind(told: Account) -> Iterator[tuple[CostKind, tuple[CostLine, ...]]]:
@@ -30,6 +31,38 @@ def clamp_words(told: Account) -> str:
     if not told.clamp_min:
         return ""
     return f"Plus {told.clamp_min:.0f} minutes in clamps (you can work on something else)."
+
+
+def noise_words(told: Account) -> str:
+    """Return what the cutting comes to at the ear in a day, and what to do about it; "" where no level is stated."""
+    noise = told.noise
+    if noise is None:
+        return ""
+    spells = joined_words([f"{s.tool} {s.level_db:.0f} dB(A) for {s.minutes:.0f} minutes" for s in noise.spells])
+    said = f"Noise: {spells}. All in one day that is about {noise.level_db:.0f} dB(A) over eight hours: {_heed(noise)}."
+    if noise.not_known:
+        said += f" Your workshop states no level for {joined_words(noise.not_known)}."
+    return f"{said} {_WHOSE_VALUES}"
+
+
+def _heed(noise: DailyNoise) -> str:
+    level = round(noise.level_db)  # as it is told
+    if level < LOWER_ACTION:
+        return f"under {LOWER_ACTION:.0f}, from which on ear protection must be at hand; wear it all the same"
+    if level < UPPER_ACTION:
+        return f"{LOWER_ACTION:.0f} or more, from which on ear protection must be at hand; wear it"
+    if level <= DAILY_LIMIT:
+        return f"{UPPER_ACTION:.0f} or more, from which on ear protection must be worn"
+    return (
+        f"more than {DAILY_LIMIT:.0f}, which no ear may get under its protection; wear some that takes off enough, "
+        "and share the cutting out over days"
+    )
+
+
+_WHOSE_VALUES = (
+    "These are the values of Great Britain (Health and Safety Executive, WIS13). Look up those where you work; your "
+    "tools' manuals come first."
+)
 
 
 def against_own(told: Comparison) -> tuple[BreakEven, ...]:

@@ -7,6 +7,7 @@ white oak partly from memory. Populations scatter: every figure may be replaced 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Final
 
@@ -80,6 +81,22 @@ CHANGE: Final[dict[str, tuple[float | None, float]]] = {
     # From memory.
     "fir, white": (0.00112, 0.00245),
 }
+
+SOFTWOODS: Final = ("pine", "redwood", "fir")
+"""The conifers among these species (Douglas-fir and southern pine with them); all others are broad-leaved."""
+
+_WORDS: Final = re.compile(r"[a-z]+")
+
+
+def is_softwood(words: str) -> bool | None:
+    """Return whether the wood that a board's or edging's name speaks of is a softwood; None where it names neither."""
+    told = set(_WORDS.findall(words.casefold()))
+    if told & {"softwood", *SOFTWOODS}:
+        return True
+    known = (*CHANGE, *(s.name for s in SPECIES))
+    names = {_WORDS.findall(n.split(",")[0].casefold())[-1] for n in known}  # yellow-poplar: poplar
+    return False if told & {"hardwood", *names} else None
+
 
 UNNAMED_CHANGE: Final = 0.00431
 """Tangential change of wood of no name: the greatest in the list (beech)."""

@@ -72,7 +72,8 @@ def _soundness(told: Soundness) -> Data:
 
 
 def _minutes(told: Account) -> Data:
-    return {**plain(told.minutes), "clamp": tidy(told.clamp_min), "by_stage": plain(told.by_stage)}
+    minutes = {**plain(told.minutes), "clamp": tidy(told.clamp_min), "by_stage": plain(told.by_stage)}
+    return minutes if told.noise is None else {**minutes, "noise": plain(told.noise)}
 
 
 def _money(told: Account) -> Data:

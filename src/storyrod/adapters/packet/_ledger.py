@@ -14,7 +14,7 @@ from storyrod.model.account import Account, CostLine, Unpriced, UnpricedKind, ab
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.comparison import BreakEven, Comparison, MethodRow
 from storyrod.plan import Plan
-from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind
+from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind, noise_words
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Words, right, table, wide
 from storyrod.telling.shown import Shown
 
@@ -85,7 +85,7 @@ def cost_section(told: Account) -> Section:
         blocks.append(_minutes_table("By panel", "panel", panels))
     if any(b.packs for b in told.to_buy):
         blocks += [Heading(text="To buy"), _buying_table(told)]
-    blocks.append(Bullets(items=tuple(told.notes)))
+    blocks.append(Bullets(items=tuple(filter(None, (noise_words(told), *told.notes)))))
     return Section(title="What it costs", head="cost sheet", blocks=tuple(blocks))
 
 

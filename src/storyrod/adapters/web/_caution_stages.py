@@ -51,6 +51,7 @@ _BY_STAGE: Final = {
         "load-near-breaking",
         "movement-front-binds",
         "movement-solid-panel",
+        "pilot-in-solid-wood",
         "racking-loose-back",
         "racking-no-back",
         "sag-damp",

@@ -13,7 +13,7 @@ from storyrod.faults import JobError
 from storyrod.model.account import Account, CostKind, CostLine, Terms, Unpriced, UnpricedKind, show_money
 from storyrod.model.work import Minutes
 from storyrod.model.work import total_minutes as minutes_of
-from storyrod.telling.account import amount_words, clamp_words, lines_by_kind
+from storyrod.telling.account import amount_words, clamp_words, lines_by_kind, noise_words
 
 NOT_KNOWN: Final = "not known"
 
@@ -44,6 +44,7 @@ def account_of(worked: Worked, terms: Terms) -> dict[str, Any]:
         "to_buy": tuple(b for b in told.to_buy if b.packs),
         "lacks": lacks_of(worked, told),
         "clamped": clamp_words(told),
+        "noise": noise_words(told),
     }
 
 
