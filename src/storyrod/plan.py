@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from storyrod.model.sharing import Sharing
     from storyrod.model.sheet import CutRules, CuttingPlan, Part, StockSheet
     from storyrod.model.soundness import Soundness, Tipping
+    from storyrod.model.wall import WallFixing
     from storyrod.model.workshop import Workshop
     from storyrod.sheets import SecondEngine
 
@@ -242,6 +243,7 @@ class Plan:
             "sheet_changes",
             "sheets_costed",
             "account",
+            "buying_faults",
             "comparison",
             "_by_methods",
         ):
@@ -323,7 +325,29 @@ class Plan:
         """Return minutes, money and price on other terms (what if an hour costs more), or on the workshop's own."""
         from storyrod.ledger import account
 
-        return account(self.details, self.workshop, run=self.machining, sheets=self.sheets, terms=terms)
+        return account(
+            self.details, self.workshop, run=self.machining, sheets=self.sheets, walls=self.walls, terms=terms
+        )
+
+    @cached_property
+    def walls(self) -> Mapping[str, WallFixing]:
+        """How each case that does not stand by itself is fixed to the wall, by its code."""
+        return {code: told.fixing for code, told in self.tipping.items() if told.fixing is not None}
+
+    @cached_property
+    def buying_faults(self) -> tuple[Fault, ...]:
+        """What cards, joints or steps use and the buying list does not have: found by code that shares none with it."""
+        from storyrod.ledger import check_buying
+
+        return check_buying(
+            self.account.to_buy,
+            self.details,
+            self.workshop,
+            run=self.machining,
+            assembly=self.assembly,
+            sheets=self.sheets,
+            walls=self.walls,
+        )
 
     @cached_property
     def comparison(self) -> Comparison:
@@ -418,4 +442,4 @@ class _ByMethods:
         run = other.machining  # a method that does not fit is told before sheets are searched for
         if other.parts not in self.layouts:
             self.layouts[other.parts] = other.sheets if other is self.plan else other.sheets_costed
-        return WorkedOut(details=other.details, run=run, sheets=self.layouts[other.parts])
+        return WorkedOut(details=other.details, run=run, sheets=self.layouts[other.parts], walls=other.walls)

@@ -3,6 +3,7 @@
 from storyrod.ledger._account import account, terms_of
 from storyrod.ledger._annuity import annual_cost, capital_recovery
 from storyrod.ledger._break_even import carcasses_to_pay, pay_words
+from storyrod.ledger._check_buying import check_buying
 from storyrod.ledger._compare import by_method, compare, traits
 from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve, mean_factor, unit_factor
@@ -17,6 +18,7 @@ __all__ = [
     "by_method",
     "capital_recovery",
     "carcasses_to_pay",
+    "check_buying",
     "compare",
     "curve_of",
     "fit_curve",

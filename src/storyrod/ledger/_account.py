@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
@@ -28,6 +28,7 @@ from storyrod.model.account import (
 from storyrod.model.detail import Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
+from storyrod.model.wall import WallFixing
 from storyrod.model.work import MinutesOf, Stage, Work, WorkItem, total_minutes
 from storyrod.model.workshop import Money, Workshop
 
@@ -40,9 +41,12 @@ def account(
     *,
     run: WorkPlan | None = None,
     sheets: CuttingPlan | None = None,
+    walls: Mapping[str, WallFixing] | None = None,
     terms: Terms | None = None,
 ) -> Account:
     """Return minutes, money and price of the whole batch; see `list_work` for what `run` and `sheets` change.
+
+    `walls` says how cases are fixed to the wall, by their codes; what is not among them stands by itself.
 
     Every view of the money adds up to the cent: by line, by kind, by case, by copy.
 
@@ -51,8 +55,8 @@ def account(
     """
     terms = terms or terms_of(workshop.money, details.job.currency)
     work = list_work(details, workshop, run=run, sheets=sheets)
-    told = _Accountant(details, workshop, terms, work, sheets).account()
-    return replace(told, noise=noise_of(run, workshop))
+    materials = Materials(details, workshop, terms, run=run, sheets=sheets, walls=walls or {})
+    return replace(_Accountant(details, terms, work, materials).account(), noise=noise_of(run, workshop))
 
 
 def terms_of(money: Money, currency: str = "") -> Terms:
@@ -80,17 +84,16 @@ def _slower(item: WorkItem, factor: float) -> WorkItem:
 
 
 class _Accountant:
-    def __init__(
-        self, details: Details, workshop: Workshop, terms: Terms, work: Work, sheets: CuttingPlan | None
-    ) -> None:
-        self.details, self.terms, self.work = details, terms, work
-        self.materials = Materials(details, workshop, terms, sheets)
+    def __init__(self, details: Details, terms: Terms, work: Work, materials: Materials) -> None:
+        self.details, self.terms, self.work, self.materials = details, terms, work, materials
         self.items = in_practice(work.items, terms, work.carcasses)
         self.codes = [code for code, _ in work.copies]
         self.own = [math.fsum(i.usual_min for i in self.items if i.hands_on and i.case == c) for c in self.codes]
 
     def account(self) -> Account:
-        paid = [*self.materials.lines(), *self._labour(), *self.materials.written_off(self.work)]
+        bought = tuple(self.materials.lines())
+        self.materials.gather_kept(self.work)
+        paid = [*bought, *self._labour(), *self.materials.written_off(self.work)]
         paid += self._overhead(paid)
         cases = self._cases(paid)
         margin = tuple(c.price_cents - c.cost_cents for c in cases)
@@ -119,7 +122,8 @@ class _Accountant:
         yield from dict.fromkeys(self.materials.missing)
         minutes = math.fsum(i.usual_min for i in self.items if i.hands_on)
         if self.terms.rate_cents_per_h == 0 and minutes > 0:
-            yield Unpriced(kind=UnpricedKind.LABOUR, name="work", amount=minutes, unit="minutes")
+            field = "money.rate_per_hour"
+            yield Unpriced(kind=UnpricedKind.LABOUR, name="work", field=field, amount=minutes, unit="minutes")
 
     def _labour(self) -> list[CostLine]:
         """Return labour as one line a stage: the whole is rounded once, then shared out."""

@@ -147,7 +147,14 @@ class _Comparer:
             name=name,
             own=own,
             keeps=tried.keeps,
-            account=account(worked.details, self.workshop, run=worked.run, sheets=worked.sheets, terms=self.terms),
+            account=account(
+                worked.details,
+                self.workshop,
+                run=worked.run,
+                sheets=worked.sheets,
+                walls=worked.walls,
+                terms=self.terms,
+            ),
             connectors=sum(
                 len(j.stations) * c.built.case.count
                 for c in cases

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from itertools import pairwise
-from typing import Final
 
 from storyrod.machining._jig_holds import WEDGES
 from storyrod.machining._jig_words import fence_height, say
@@ -12,6 +11,7 @@ from storyrod.model.machining import (
     FENCE_THICKNESS,
     STOP_LENGTH,
     STOP_THICKNESS,
+    WIDEST_BIT,
     Area,
     Hold,
     HoldKind,
@@ -123,7 +123,7 @@ def _openings(plan: JigPlan) -> Iterator[Sentence]:
         )
         return
     if plan.round_ or abs(long - wide) < 0.01:
-        how = "Bore {size}" if long <= _WIDEST_BIT else "Saw out {size} round, a little small, and file it to the line"
+        how = "Bore {size}" if long <= WIDEST_BIT else "Saw out {size} round, a little small, and file it to the line"
         yield say(f"{how} {at}, square through, with scrap below.", size=long)
     elif 2 * plan.corner >= min(long, wide) - 0.01:
         yield say(
@@ -152,10 +152,6 @@ def _openings(plan: JigPlan) -> Iterator[Sentence]:
     yield say(
         "Try the bush of {bought_bush} in every opening: it slides to both ends without play.", bought_bush=plan.bush
     )
-
-
-_WIDEST_BIT: Final = 60.0
-"""Wider holes are sawn, not bored (mm); common practice, no source."""
 
 
 def _stops(plan: JigPlan) -> Sentence:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from storyrod.model.buying import ToBuy, bought_cents
 from storyrod.model.learning import Learning
 from storyrod.model.work import Minutes, MinutesOf, Stage, Work
 from storyrod.model.workshop import Money
@@ -86,18 +87,6 @@ class CostLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToBuy:
-    """What must be bought, in whole packs: `need` with spare, less what lies in the drawer."""
-
-    item: str
-    need: int
-    on_hand: int
-    pack: int
-    packs: int
-    cents: int | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CaseAccount:
     """One case of the batch: `cost_cents` and `price_cents` are of all its copies, `each_price_cents` of one."""
 
@@ -148,14 +137,21 @@ class Unpriced:
 
     Attributes:
         code: of the board, edging or tool, or the item's name in the workshop's prices; empty for labour.
+        field: where its price is written: in the job file for boards and edgings, else in the workshop file.
         amount: how much of it, in `unit`; None where it is not known either.
     """
 
     kind: UnpricedKind
     name: str
     code: str = ""
+    field: str = ""
     amount: float | None = None
     unit: str = ""
+
+    @property
+    def is_of_job(self) -> bool:
+        """Whether its price stands in the job file; else it is the workshop's."""
+        return self.kind in {UnpricedKind.SHEETS, UnpricedKind.EDGING}
 
     @property
     def words(self) -> str:
@@ -202,6 +198,7 @@ class Account:
         minutes: labour of the whole batch, allowance and learning counted.
         clamp_min: longest waiting in clamps, which takes no labour.
         outlay_cents: tools not owned yet and jigs to be made, paid once.
+        to_buy: everything that is bought, for this job and to be kept.
         missing: what has no price, so that the sums leave it out.
         noise: what the cutting comes to at the ear; None where no tool's level is stated.
     """
@@ -240,6 +237,12 @@ class Account:
             return ""
         return f"No price is set for {joined_words([m.words for m in self.missing])}. These sums leave them out."
 
+    def money_words(self, cents: int, *, of: Iterable[UnpricedKind] | None = None) -> str:
+        """Return a sum as it stands in a headline: one that leaves something of these kinds out is `at least`."""
+        kinds = frozenset(UnpricedKind) if of is None else frozenset(of)
+        least = "at least " if any(m.kind in kinds for m in self.missing) else ""
+        return f"{least}{show_money(cents, self.terms.currency)}"
+
     @property
     def not_sold(self) -> tuple[Unpriced, ...]:
         """What a customer would get for nothing: boards, fittings and hours without a price (tools are the maker's)."""
@@ -257,8 +260,28 @@ class Account:
 
     @property
     def cash_cents(self) -> int:
-        """What is paid out for the job: materials, without labour, writing off and overhead."""
+        """What of all that is bought goes into this job: materials, without labour, writing off and overhead."""
         return sum(line.cents for line in self.lines if line.kind in MATERIALS)
+
+    @property
+    def pay_cents(self) -> int:
+        """What is paid in the shop for the materials: whole packs and sheets, less what is here."""
+        return bought_cents(self.to_buy, kept=False)
+
+    @property
+    def kept_cents(self) -> int:
+        """What is paid once for drills, tools and board for jigs, which stay in the workshop."""
+        return bought_cents(self.to_buy, kept=True)
+
+    @property
+    def pay_lacks(self) -> bool:
+        """Whether something of the materials has no price, so that more than `pay_cents` is paid."""
+        return any(b.cents is None for b in self.to_buy if not b.kind.is_kept)
+
+    @property
+    def is_labour_counted(self) -> bool:
+        """Whether an hour has a price, or there is no work at all."""
+        return all(m.kind is not UnpricedKind.LABOUR for m in self.missing)
 
     def cents_of(self, kind: CostKind) -> int:
         """Return the cents of one kind."""

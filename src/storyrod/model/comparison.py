@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from storyrod.model.account import Account, Terms
 from storyrod.model.detail import Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
+from storyrod.model.wall import WallFixing
 from storyrod.model.work import Minutes
 
 
@@ -18,6 +20,7 @@ class WorkedOut:
     details: Details
     run: WorkPlan | None = None
     sheets: CuttingPlan | None = None
+    walls: Mapping[str, WallFixing] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

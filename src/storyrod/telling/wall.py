@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from storyrod.model.buying import BRACKET_SCREW_MM
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import Tipping
 from storyrod.model.thresholds import GRAVITY
@@ -13,7 +14,6 @@ from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 
 _PACKED = 1.0  # mm of room before the wall from which on a packer goes in
-_SCREW_MM = 4  # common practice, no source: screws of a small bracket
 
 
 def wall_summary(fixing: WallFixing, shown: Shown) -> str:
@@ -45,7 +45,7 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
     panel = case.panel(fixing.into)
     where, drive = ("under", "up into") if fixing.under else ("on", "down into")
     behind = f", the other through the back, {case.panel(fixing.through).mark}," if fixing.through else ", the other"
-    screw = shown.lengths.bought(_SCREW_MM)
+    screw = shown.lengths.bought(BRACKET_SCREW_MM)
     longest = shown.lengths.bought(float(int(fixing.screw_most)))
     items = [
         (

@@ -15,6 +15,13 @@ STOP_LENGTH: Final = 40.0
 """Fences and stops are cut from the usual board; a stop is so long across the jig (mm). Common practice, no source."""
 
 
+WIDEST_BIT: Final = 60.0
+"""Wider holes are sawn, not bored (mm); common practice, no source."""
+
+_ROUND: Final = 0.01
+"""An opening is round where its sides differ by less than this (mm)."""
+
+
 class JigKind(StrEnum):
     """What a jig is placed from."""
 
@@ -195,6 +202,18 @@ class JigPlan:
     def width(self) -> float:
         """Width of the template."""
         return self.far - self.near
+
+    @property
+    def bores(self) -> tuple[float, ...]:
+        """The drills or bits (mm) with which its openings are made; wider round ones are sawn out."""
+        long, wide = self.opening
+        if self.bush is None:
+            return (long,)
+        if self.round_ or abs(long - wide) < _ROUND:
+            return (long,) if long <= WIDEST_BIT else ()
+        if 2 * self.corner >= min(long, wide) - _ROUND:
+            return (min(long, wide),)
+        return (max(2 * self.corner, self.bush),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

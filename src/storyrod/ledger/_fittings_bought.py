@@ -1,0 +1,110 @@
+"""The fittings that one case takes, as they are bought: runners, hinges by their kind, screws, handles, fixings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from storyrod.measure.tolerance import EXACT
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, HANDLE, WALL_SCREW, BuyKind
+from storyrod.model.carcass import BuiltCase, DoorPlace, Hardware
+from storyrod.model.wall import WallFixing
+from storyrod.model.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """One thing that is bought for a case.
+
+    Attributes:
+        is_priced_by_item: whether its price stands among the workshop's prices; else at its runner or hinge.
+        has_spares: whether some more of it are bought than are used, as of small screws.
+    """
+
+    kind: BuyKind
+    item: str
+    name: str
+    unit: str
+    where: str = ""
+    is_priced_by_item: bool = True
+    has_spares: bool = False
+
+
+def fittings_of(
+    built: BuiltCase, workshop: Workshop, lengths: LengthWriter, wall: WallFixing | None
+) -> Iterator[tuple[Fitting, int]]:
+    """Yield every fitting of one case with how many of it are used."""
+    for thing in built.hardware:
+        if workshop.hinge(thing.item) is not None:
+            yield from _hinges(built, thing, lengths)
+        else:
+            yield _plain(thing, workshop), thing.count
+    handles = len(built.fronts_to_handle)
+    if handles:
+        name = "handle or knob of your own choice, with its screws"
+        where = "doors and drawer fronts"
+        yield Fitting(kind=BuyKind.HANDLES, item=HANDLE, name=name, unit="pieces", where=where), handles
+    if wall is not None:
+        yield from _wall(wall, workshop, lengths)
+
+
+def _plain(thing: Hardware, workshop: Workshop) -> Fitting:
+    by_item = workshop.runner(thing.item) is None
+    return Fitting(
+        kind=BuyKind.FITTINGS,
+        item=thing.item,
+        name=thing.name,
+        unit=f"{thing.unit}s",
+        where="" if by_item else "drawers",
+        is_priced_by_item=by_item,
+        has_spares=by_item,
+    )
+
+
+def _hinges(built: BuiltCase, thing: Hardware, lengths: LengthWriter) -> Iterator[tuple[Fitting, int]]:
+    """Yield the hinges of each kind: for inset doors, and for each width of upright that overlay doors cover."""
+    for door in built.doors:
+        if door.hinge != thing.item:
+            continue
+        covered = covers(built, door)
+        kind = f"for a door {lengths.told_seen_size(covered)} over the side" if covered > EXACT else "for an inset door"
+        fitting = Fitting(
+            kind=BuyKind.FITTINGS,
+            item=thing.item,
+            name=f"{thing.name}, {kind}, with its plate",
+            unit=f"{thing.unit}s",
+            where="doors",
+            is_priced_by_item=False,
+        )
+        yield fitting, door.hinges
+
+
+def covers(built: BuiltCase, door: DoorPlace) -> float:
+    """Return how far a door lies over the upright that it hangs on (mm); 0 or less for one between the uprights."""
+    box = next(p.box for p in built.panels if p.id == door.panel)
+    opening = next(o.box for o in built.openings if o.id == door.opening)
+    return opening.low.x - box.low.x if door.hinged == "left" else box.high.x - opening.high.x
+
+
+def _wall(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> Iterator[tuple[Fitting, int]]:
+    places = len(wall.places)
+    yield Fitting(kind=BuyKind.WALL, item=BRACKET, name="steel angle bracket", unit="pieces", where="wall"), places
+    screw, longest = bracket_screw(wall, workshop), lengths.bought(float(int(wall.screw_most)))
+    name = screw or f"screw {lengths.bought(BRACKET_SCREW_MM)}, no longer than {longest}"
+    item = screw or "bracket screw"
+    yield Fitting(kind=BuyKind.WALL, item=item, name=name, unit="pieces", where="wall", has_spares=True), 2 * places
+    name = f"plug and screw for your wall, each to hold {wall.each_n:.0f} N"
+    yield Fitting(kind=BuyKind.WALL, item=WALL_SCREW, name=name, unit="pieces", where="wall"), places
+
+
+def bracket_screw(wall: WallFixing, workshop: Workshop) -> str:
+    """Return the longest screw of the workshop that a bracket takes and that stays in its panel; "" for none."""
+    found = [
+        (length, kind.item(length))
+        for kind in workshop.screws
+        if abs(kind.diameter - BRACKET_SCREW_MM) < EXACT and kind.code.startswith("pan-head")
+        for length in kind.lengths
+        if length <= wall.screw_most
+    ]
+    return max(found)[1] if found else ""
