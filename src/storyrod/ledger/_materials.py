@@ -148,14 +148,13 @@ class Materials:
                 kind=BuyKind.SHEETS,
                 item=stock,
                 name=name,
-                size=self._details.job.lengths.size(first.length, first.width),
+                size=self._details.job.lengths.told_size(first.length, first.width),
                 uses=count,
                 unit="sheets",
                 on_hand=count if first.offcut else 0,
                 packs=0 if first.offcut else count,
                 cents=0 if first.offcut else cents,
                 used_cents=0 if first.offcut else cents,
-                where=f"offcut {stock} on the rack" if first.offcut else "",
             )
 
     def _by_area(self, code: str, weights: list[float]) -> Iterator[CostLine]:

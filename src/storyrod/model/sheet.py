@@ -368,13 +368,14 @@ class BoardPlan:
         n, least = len(self.sheets), self.bound_sheets
         if n == least:
             return f"No plan can use fewer than {n} {'sheet' if n == 1 else 'sheets'}."
+        is_money = self.weights == "cents" and not self.figures.unpriced
         if self.found is Found.PROVED:
-            return "No plan can cost less."
+            return "No plan can cost less." if is_money else "No plan can take less board."
         told = f"At least {least} of {n} sheets are needed"
         if not self.bound_cents:  # What lies on the rack may be enough, as far as is known: nothing to compare with.
             return f"{told}; more is not proved."
-        what = "costs" if self.weights == "cents" else "takes"
-        than = "the least cost" if self.weights == "cents" else "the least area"
+        what = "costs" if is_money else "takes"
+        than = "the least cost" if is_money else "the least area"
         return f"{told}; this plan {what} at most {self.gap:.1%} more than {than} there can be."
 
 

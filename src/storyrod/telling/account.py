@@ -5,9 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from storyrod.model.account import Account, CostKind, CostLine, DailyNoise, joined_words
+from storyrod.model.account import Account, CostKind, CostLine, DailyNoise, joined_words, show_money
 from storyrod.model.comparison import BreakEven, Comparison
+from storyrod.plan import Plan
 from storyrod.trade.noise import DAILY_LIMIT, LOWER_ACTION, UPPER_ACTION
+
+
+def money_of(plan: Plan, cents: float) -> str:
+    """Return a sum in words, in the currency of the job or else of the workshop."""
+    return show_money(cents, plan.job.currency or plan.workshop.money.currency)
 
 
 def lines_by_kind(told: Account) -> Iterator[tuple[CostKind, tuple[CostLine, ...]]]:

@@ -28,6 +28,7 @@ def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.Captu
         "packet.pdf",
         "cutting-list.csv",
         "connectors.csv",
+        "buying-list.csv",
         "case-A.glb",
         "case-A.stl",
     )

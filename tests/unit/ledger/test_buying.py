@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import copy
+import csv
+import io
 from dataclasses import replace
 from functools import cache
 
@@ -9,14 +12,18 @@ import pytest
 from hypothesis import given, reject, settings
 
 from storyrod.adapters.files import packaged_workshop, read_job
+from storyrod.adapters.output import buying_csv
+from storyrod.adapters.packet._buying import buying_section
 from storyrod.faults import JobError
 from storyrod.ledger import account, check_buying
-from storyrod.model.account import Account
+from storyrod.model.account import Account, show_money
 from storyrod.model.buying import HANDLE, BuyKind, ToBuy, bought_cents
 from storyrod.model.job import FrontKind, Fronts, Job, MethodChoice
 from storyrod.model.tool import CutterKind
 from storyrod.model.workshop import Workshop
 from storyrod.plan import Plan
+from storyrod.telling.blocks import Table, Words
+from storyrod.telling.buying import HERE, NO_PRICE, buying_list, buying_of, missing_words
 from tests import builders
 from tests.places import EXAMPLES
 from tests.strategies import jobs
@@ -157,9 +164,7 @@ def test_one_item_wanted_for_two_purposes_is_bought_in_one_pack() -> None:
             job,
             boards=boards,
             cases=(thin,),
-            methods=MethodChoice(
-                corner="dowels", mid_panel="dowels", drawer_box="glued butt", back="screwed back"
-            ),
+            methods=MethodChoice(corner="dowels", mid_panel="dowels", drawer_box="glued butt", back="screwed back"),
         ),
         shop,
     )
@@ -202,3 +207,43 @@ def test_the_sentences_that_make_a_jig_name_the_bits_that_are_looked_for() -> No
                 or f"Drill {{{gap}}}" in step.words
             }
             assert asked == set(jig.bores), (name, jig.name)
+
+
+def test_csv_and_paper_have_every_thing_once_and_their_sums_are_the_account_s() -> None:
+    plan = example("low-units")
+    told = plan.account
+    rows = list(csv.DictReader(io.StringIO(buying_csv(plan))))
+    (of_job, to_pay, _, kept, _) = buying_section(plan).blocks[1:]
+
+    assert len(rows) == len(told.to_buy)
+    assert sum(round(float(r["money"]) * 100) for r in rows if r["money"]) == told.pay_cents + told.kept_cents
+    assert isinstance(of_job, Table)
+    assert isinstance(kept, Table)
+    assert len(of_job.rows) + len(kept.rows) == len(rows)
+    printed = [r[4] for r in of_job.rows if r[4]]
+    assert sum(round(float(m.replace(",", "")) * 100) for m in printed) == told.pay_cents
+    assert isinstance(to_pay, Words)
+    assert to_pay.text == f"To pay: {show_money(told.pay_cents, 'EUR')}."
+    here = {r[0] for r in of_job.rows if r[5] == HERE}
+    assert here == {"offcut R1: birch plywood 18, 900 × 420 mm", "dowel 6 x 25"}
+
+
+def test_a_list_with_something_unpriced_says_at_least_and_names_it() -> None:
+    plan = example("first-box")
+    told = buying_of(plan.account)
+
+    assert told.pay.startswith("at least ")
+    assert [m.field for m in told.lacks] == ["boards.birch18.sheets"]
+    assert missing_words(told) == ("No price is known of 18 mm plywood, 2440 × 1220 mm: the sum leaves it out.")
+    assert [r.money for g in told.groups for r in g.rows if r.line.kind is BuyKind.SHEETS] == [NO_PRICE]
+
+
+def test_a_list_that_lacks_something_is_not_told() -> None:
+    plan = example("first-box")
+    short = copy.copy(plan)
+    vars(short).pop("buying_faults", None)
+    rest = tuple(b for b in plan.account.to_buy if b.item != "dowel 8 x 35")
+    vars(short)["account"] = replace(plan.account, to_buy=rest)
+
+    with pytest.raises(JobError, match="dowel 8 x 35"):
+        buying_list(short)

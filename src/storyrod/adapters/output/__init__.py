@@ -1,5 +1,6 @@
 """What a plan is written to: plan.json and lists as data, and a folder that holds one whole plan."""
 
+from storyrod.adapters.output._buying import buying_csv
 from storyrod.adapters.output._document import plan_document
 from storyrod.adapters.output._lists import connector_list, cutting_list
 from storyrod.adapters.output._sheets import saw_list_csv
@@ -9,6 +10,7 @@ __all__ = [
     "LAST",
     "OutFile",
     "Written",
+    "buying_csv",
     "connector_list",
     "cutting_list",
     "plan_document",

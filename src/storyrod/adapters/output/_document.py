@@ -28,6 +28,7 @@ FORMAT = 1
 
 def plan_document(plan: Plan) -> Data:
     """Return the plan as plain data: dicts, lists, text, numbers; lengths in mm, not rounded but for float dust."""
+    from storyrod.adapters.output._buying import buying_data
     from storyrod.adapters.output._sheets import sheets_data
 
     told = plan.account
@@ -58,6 +59,7 @@ def plan_document(plan: Plan) -> Data:
         "soundness": _soundness(plan.soundness),
         "minutes": _minutes(told),
         "money": _money(told),
+        "buying": buying_data(plan),
         "cautions": plain(plan.cautions),
     }
 
@@ -81,6 +83,8 @@ def _money(told: Account) -> Data:
         "currency": told.terms.currency,
         "cost_cents": told.cost_cents,
         "cash_cents": told.cash_cents,
+        "pay_cents": told.pay_cents,
+        "kept_cents": told.kept_cents,
         "price_cents": told.price_cents,
         "outlay_cents": told.outlay_cents,
         "lines": plain(told.lines),

@@ -6,6 +6,7 @@ How they look is decided once, in `data/packet/packet.typ`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from storyrod.drawing import Drawing
 from storyrod.plan import Plan
@@ -55,25 +56,40 @@ class Section:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Packet:
-    """A whole packet, ready for the typesetter; `unit` is the name of the unit that the foot of each page says."""
+    """A whole packet, ready for the typesetter.
+
+    Attributes:
+        mark: by which it is known, in the head of each page.
+        foot: what the foot of each page says, beside the name of the `unit`.
+    """
 
     title: str
-    version: str
+    mark: str
     maker: str
     date: str
     paper: str
     sections: tuple[Section, ...]
     unit: str = ""
+    foot: str = ""
 
 
-def packet_of(plan: Plan, sections: tuple[Section, ...], *, date: str = "") -> Packet:
-    """Return sections of a plan as a packet: with its title and version in the head, and its unit at the foot."""
+AT_FULL_SIZE: Final = "Print at 100 %, check the bar on the rods."
+
+
+def packet_of(
+    plan: Plan, sections: tuple[Section, ...], *, date: str = "", mark: str = "", foot: str = AT_FULL_SIZE
+) -> Packet:
+    """Return sections of a plan as a packet: with its title and version in the head, and its unit at the foot.
+
+    Where nothing of it is at full size, `foot` says something else; `mark` stands in place of the plan's version.
+    """
     return Packet(
         title=plan.job.title,
-        version=plan.version,
+        mark=mark or f"plan {plan.version}",
         maker=plan.job.maker,
         date=date,
         paper=plan.job.paper.value,
         sections=sections,
         unit=plan.job.lengths.named,
+        foot=foot,
     )

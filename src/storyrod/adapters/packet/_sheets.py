@@ -14,6 +14,7 @@ from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
 from storyrod.plan import Plan
+from storyrod.telling.account import money_of
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.sheets import (
     SHORT_SEARCH,
@@ -35,12 +36,6 @@ def sheet_sections(plan: Plan) -> tuple[Section, ...]:
     """Return the sheets in figures, then for each board its layouts and the saw's list."""
     boards = [_board_section(plan, board, saw) for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)]
     return (_figures_section(plan), *boards)
-
-
-def money(plan: Plan, cents: int) -> str:
-    """Return an amount of money with the job's currency, if it has one."""
-    currency = plan.job.currency or plan.workshop.money.currency
-    return f"{cents / 100:.2f} {currency}".strip()
 
 
 def _figures_section(plan: Plan) -> Section:
@@ -67,7 +62,7 @@ def _name(plan: Plan, code: str) -> str:
 def _figures_table(plan: Plan) -> Table:
     rows = [_figures_row(plan, b) for b in plan.sheets.boards]
     if len(rows) > 1 and not any(b.figures.unpriced for b in plan.sheets.boards):
-        rows.append(("together", "", "", "", "", "", money(plan, plan.sheets.cents)))
+        rows.append(("together", "", "", "", "", "", money_of(plan, plan.sheets.cents)))
     inches = plan.job.unit is Unit.INCH
     columns = (
         wide("board", 1.2),
@@ -84,7 +79,7 @@ def _figures_table(plan: Plan) -> Table:
 def _figures_row(plan: Plan, board: BoardPlan) -> tuple[str, ...]:
     f = board.figures
     feet, decimals = (_FEET_IN_M, 1) if plan.job.unit is Unit.INCH else (1.0, 2)
-    cents = "no price" if f.unpriced else money(plan, f.cents)
+    cents = "no price" if f.unpriced else money_of(plan, f.cents)
     return (
         _name(plan, board.board),
         _bought(plan, f),
@@ -141,7 +136,12 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
 
 def _change_table(plan: Plan) -> Iterator[Block]:
     rows = [
-        (_name(plan, board), change_words(plan, change), sheets_then(change), money_then(change, partial(money, plan)))
+        (
+            _name(plan, board),
+            change_words(plan, change),
+            sheets_then(change),
+            money_then(change, partial(money_of, plan)),
+        )
         for board, changes in plan.sheet_changes
         for change in changes
     ]

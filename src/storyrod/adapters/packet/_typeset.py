@@ -84,7 +84,8 @@ class _Pages:
         """Return the whole packet as data."""
         return {
             "title": packet.title,
-            "version": packet.version,
+            "mark": packet.mark,
+            "foot": packet.foot,
             "maker": packet.maker,
             "date": packet.date,
             "unit": packet.unit,

@@ -99,6 +99,7 @@ _KINDS: Final = {
 _LISTS: Final = {
     "cutting-list.csv": "cutting list (CSV)",
     "connectors.csv": "connectors and hardware (CSV)",
+    "buying-list.csv": "buying list (CSV)",
     "saw-list.csv": "the saw's list, step by step (CSV)",
     "plan.json": "the whole plan as data (JSON)",
 }

@@ -7,7 +7,15 @@ from collections.abc import Iterable
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from storyrod.adapters.output import LAST, OutFile, connector_list, cutting_list, plan_document, saw_list_csv
+from storyrod.adapters.output import (
+    LAST,
+    OutFile,
+    buying_csv,
+    connector_list,
+    cutting_list,
+    plan_document,
+    saw_list_csv,
+)
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
 from storyrod.model.machining import JigPlan
@@ -49,6 +57,7 @@ def plan_files(
     files = [
         OutFile(name="cutting-list.csv", make=lambda: cutting_list(plan).encode()),
         OutFile(name="connectors.csv", make=lambda: connector_list(plan).encode()),
+        OutFile(name="buying-list.csv", make=lambda: buying_csv(plan).encode()),
     ]
     files += _sheet_files(plan, labels=labels)
     panels = panel_names(plan)

@@ -134,7 +134,7 @@ def words_of(before: CuttingPlan, after: CuttingPlan) -> str:
     if saved > 0:
         told.append(f"{show_money(saved)} saved")
     if settings > 0:
-        told.append(f"{settings} setting{'s' if settings > 1 else ''} of the fence or rail fewer")
+        told.append("the fence or rail is set less often")
     if told:
         return f"Found: {', '.join(told)}."
     if after is before or all(a is b for a, b in zip(before.boards, after.boards, strict=True)):

@@ -11,9 +11,9 @@ from storyrod.adapters.web._sheet_shown import one_sheet
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Figures
 from storyrod.measure.length import Unit
-from storyrod.model.account import show_money
 from storyrod.model.sheet import BoardPlan, CuttingPlan, Engine, Found
 from storyrod.plan import Plan
+from storyrod.telling.account import money_of
 from storyrod.telling.sheets import boards_without_sheets
 
 _FEET_IN_M: Final = 1 / 0.3048
@@ -76,8 +76,3 @@ def _board_line(plan: Plan, board: BoardPlan) -> BoardLine:
         claim=board.claim,
         engine="the packing engine" if board.engine is Engine.PACKING else "our own engine",
     )
-
-
-def money_of(plan: Plan, cents: int) -> str:
-    """Return a sum in words, in the currency of the job or else of the workshop."""
-    return show_money(cents, plan.job.currency or plan.workshop.money.currency)

@@ -8,9 +8,9 @@ from typing import Any
 from starlette.requests import Request
 
 from storyrod.adapters.web._errands import errands_of
-from storyrod.adapters.web._sheet_board_lines import money_of
 from storyrod.adapters.web._sheet_changes import Changing
 from storyrod.adapters.web._worked import Worked
+from storyrod.telling.account import money_of
 from storyrod.telling.sheets import SHORT_SEARCH, money_then, sheets_then
 
 
