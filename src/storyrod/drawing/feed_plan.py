@@ -175,7 +175,8 @@ def _press(feed: Feed) -> Items:
     yield from _into((36.0, 18.0))
     yield from _turning((36.0, 18.0), feed.spin)
     yield _note((3.0, 22.5), "long end", Anchor.START)
-    yield from _hands((12.0, 13.5))
+    yield rectangle((10.0, 11.5), (16.0, 17.5), pen=Pen.OUTLINE, fill=_WOOD)
+    yield _note((17.5, 12.5), "clamp", Anchor.START)
 
 
 def _table_saw(feed: Feed) -> Items:

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.bench_lines import POWERED, BenchLine, LineKind, bench_line, length_gaps
-from storyrod.model.feature import Channel, Keyhole, Shape, UndercutSlot
+from storyrod.model.bench_lines import LEAST_CORE, POWERED, BenchLine, LineKind, bench_line, length_gaps
+from storyrod.model.feature import Channel, CutOut, Hole, Keyhole, Shape, Slot, UndercutSlot
+from storyrod.model.feed import FeedKind
 from storyrod.model.job import BoardKind
 from storyrod.model.machining import Setting, Wall
 from storyrod.model.workshop import Registration, ToolKind
@@ -19,7 +20,7 @@ _BY_TOOL: Final[dict[ToolKind, tuple[LineKind, ...]]] = {
     ToolKind.LOOSE_TENON_CUTTER: (LineKind.WORK_HELD, LineKind.PLUNGING_TOOL),
     ToolKind.UNDERCUT_CUTTER: (LineKind.WORK_HELD, LineKind.PLUNGING_TOOL),
     ToolKind.HAND_DRILL: (LineKind.DRILL,),
-    ToolKind.DRILL_PRESS: (LineKind.DRILL,),
+    ToolKind.DRILL_PRESS: (LineKind.DRILL_PRESS,),
     ToolKind.DRILL_JIG: (LineKind.DRILL,),
     ToolKind.POCKET_JIG: (LineKind.DRILL,),
     ToolKind.TABLE_SAW: (
@@ -77,5 +78,24 @@ def _router_lines(setting: Setting, shape: Shape, lengths: LengthWriter, cap: fl
         yield bench_line(LineKind.STOPPED_ON_TABLE)
     if setting.bush is not None:
         yield bench_line(LineKind.TEMPLATE)
+    core = _core(setting, shape)
+    if core > 0:
+        is_large = setting.through and core >= LEAST_CORE
+        yield bench_line(LineKind.CORE_SCREWED if is_large else LineKind.CORE_CLEARED, width=lengths.about(core))
     if isinstance(shape, Keyhole | UndercutSlot):
         yield bench_line(LineKind.UNDERCUT)
+
+
+def _core(setting: Setting, shape: Shape) -> float:
+    """Return the width of what stands within a router's way round an opening (mm); 0 where nothing is left."""
+    if setting.feed is None or setting.feed.kind is not FeedKind.ROUND_OPENING:
+        return 0.0
+    if isinstance(shape, Hole):
+        width = shape.diameter
+    elif isinstance(shape, Slot):
+        width = min(shape.width, shape.length)
+    elif isinstance(shape, CutOut):
+        width = shape.length if shape.outline == "round" else min(shape.length, shape.height)
+    else:
+        return 0.0
+    return max(0.0, width - 2 * setting.cutter_diameter)

@@ -165,8 +165,8 @@ def _safety(plan: JigPlan) -> Iterator[Sentence]:
         yield say(f"Stand on the long side {far_side}, both hands on the drill, and no hand under the part.")
     if plan.kind is JigKind.TEMPLATE:
         yield say(
-            "The piece inside comes free at the last pass and can be thrown: screw it to the spoil board through its "
-            "middle before that pass, and lift the router only when the cutter stands still."
+            "What stands inside the opening can be thrown when it comes free: the set-up's card says whether it is "
+            "screwed down or cleared away. Lift the router only when the cutter stands still."
         )
     if any(h.kind is HoldKind.FENCES and h.beside for h in plan.holds):
         yield say("On an edge the second fence is always on: one fence alone lets the base tip.")

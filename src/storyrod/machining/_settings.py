@@ -14,6 +14,7 @@ from storyrod.machining._minutes import side_passes
 from storyrod.machining._nouns import cutter_words
 from storyrod.machining._packers import NEAR, stack_packers
 from storyrod.machining._speed import highest_rpm
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.joint import JointId
 from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
@@ -30,6 +31,11 @@ SMALL_CUTTER: Final = 6.0
 SMALL_PASS: Final = 3.0
 """Deepest pass of a router with a cutter up to the small one (mm); of others the workshop says it, and it is never over
 half the diameter. Common practice, no source."""
+
+INTO_SPOIL: Final = 1.0
+"""What the last pass of a cut through the board goes into the spoil board (mm); common practice, no source."""
+
+_SAME_PLACE: Final = 0.01  # mm: a reference's distance and a mark differ by what the mark was rounded across its board
 
 _BLADES: Final = (ToolKind.DISC_CUTTER, ToolKind.TABLE_SAW, ToolKind.TRACK_SAW)
 BY_LINE: Final = (ToolKind.HAND_SAW, ToolKind.JIGSAW)
@@ -66,14 +72,13 @@ class Setter:
         jig = self.plans[use.jig] if use else None
         mode = _mode(made)
         setting = self._setting(made, jig, mode)
-        key = (setting_key(setting), mode)
+        key = (setting_key(setting, made.need.lengths), mode)
         return Placed(made, self.known.setdefault(key, setting), mode, jig)
 
     def _setting(self, made: Made, jig: JigPlan | None, mode: str) -> Setting:
         choice, need, shape = made.choice, made.need, made.need.first
         way, tool, cutter = choice.way, choice.tool, choice.cutter
         reference_to_centre, packer, side = self._across(made, jig, mode)
-        through = bool(getattr(shape, "through", False)) or need.kind == "cut-out"
         routed = cutter is not None and tool.kind in (*_ROUTERS, ToolKind.NC_ROUTER)
         return Setting(
             way=way.code,
@@ -93,7 +98,7 @@ class Setter:
             opening=choice.opening if jig is not None else None,
             guide=choice.guide,
             depth=round(shape.depth, 4),
-            through=through,
+            through=is_through(made),
             plunge=round(plunge(choice.guide, shape.depth), 4),
             reference_to_centre=reference_to_centre,
             wanted=made.reference.wanted if packer is not None else None,
@@ -173,13 +178,23 @@ def _own_size(shape: object) -> float:
 
 
 def _fence(made: Made) -> float | None:
-    """Return where fence or straight edge stands: to the near wall of a channel, to the centre of a drill."""
-    choice, shape = made.choice, made.need.first
+    """Return where fence or straight edge stands: to the near wall of a channel, to the centre of a drill.
+
+    It is the figure that is printed, in the unit of the job, and what the printed places of the cut give: the wall as
+    printed, or from the far edge the panel's printed size less it.
+    """
+    choice, need, shape = made.choice, made.need, made.need.first
+    printed, wanted = need.lengths.printed, made.reference.wanted
     if choice.way.registration is Registration.EDGE:
         half = shape.width / 2 if isinstance(shape, Channel) else 0.0
-        return round(max(0.0, made.reference.wanted - half), 2)
+        if abs(wanted - need.at) <= _SAME_PLACE:
+            return printed(max(0.0, printed(need.at - half)))
+        extent = need.panel.extent(need.across)
+        if abs(extent - wanted - need.at) <= _SAME_PLACE:
+            return printed(max(0.0, printed(extent) - printed(need.at + half)))
+        return printed(max(0.0, wanted - half))
     if choice.way.registration is Registration.LINE and choice.cutter and choice.tool.base_half is not None:
-        return round(near_wall_from_base(choice.tool.base_half, choice.cutter.diameter), 3)
+        return printed(near_wall_from_base(choice.tool.base_half, choice.cutter.diameter))
     return None
 
 
@@ -189,7 +204,13 @@ def _passes(made: Made, cap: float) -> tuple[int, int]:
     beside = side_passes(made.choice, shape) if isinstance(shape, Channel) else 1
     if cutter is None or made.choice.tool.kind not in _ROUTERS or isinstance(shape, Keyhole | UndercutSlot):
         return 1, beside
-    return max(1, math.ceil(shape.depth / deepest_pass(cutter.diameter, cap) - 1e-9)), beside
+    depth = shape.depth + (INTO_SPOIL if is_through(made) else 0.0)
+    return max(1, math.ceil(depth / deepest_pass(cutter.diameter, cap) - 1e-9)), beside
+
+
+def is_through(made: Made) -> bool:
+    """Return whether a cut goes through the board."""
+    return bool(getattr(made.need.first, "through", False)) or made.need.kind == "cut-out"
 
 
 def deepest_pass(diameter: float, cap: float) -> float:
@@ -198,13 +219,17 @@ def deepest_pass(diameter: float, cap: float) -> float:
     return min(diameter / 2, small)
 
 
-def setting_key(s: Setting) -> tuple[object, ...]:
-    """Return what tells one setting from another: everything that must be changed at the tool."""
+def setting_key(s: Setting, lengths: LengthWriter) -> tuple[object, ...]:
+    """Return what tells one setting from another: everything that must be changed at the tool.
+
+    Lengths are those that are printed: what reads the same is set the same.
+    """
+    printed = lengths.printed
     packer = (s.packer.pieces, s.packer.mill) if s.packer else ()
     return (
-        *(s.way, s.tool, s.cutter, s.bush, round(s.plunge, 2), s.through, s.jig, packer, s.packer_side),
+        *(s.way, s.tool, s.cutter, s.bush, printed(s.plunge), s.through, s.jig, packer, s.packer_side),
         *(s.fence, s.passes, tuple(p.offset for p in s.beside), s.opening),
-        *(s.feed.kind if s.feed else "", round(s.reference_to_centre or 0.0, 2) if s.packer is None else 0.0),
+        *(s.feed.kind if s.feed else "", printed(s.reference_to_centre or 0.0) if s.packer is None else 0.0),
     )
 
 
@@ -274,8 +299,10 @@ def section_of(placed: Placed) -> SectionData | None:
 
 
 def _centre(placed: Placed) -> float:
-    """Return from the reference to the middle of the cut: the tool's own where a thin packer is left out."""
-    setting, wanted = placed.setting, placed.made.reference.wanted
+    """Return from the reference to the middle of the cut: by the fence, or the tool's own where no packer is laid."""
+    setting, wanted, shape = placed.setting, placed.made.reference.wanted, placed.made.need.first
+    if setting.registration is Registration.EDGE and setting.fence is not None:
+        return setting.fence + (shape.width / 2 if isinstance(shape, Channel) else 0.0)
     packer, base = setting.packer, setting.reference_to_centre
     left_out = packer is not None and packer.made == 0 and base is not None and not setting.jig
     return base if left_out and base is not None else wanted

@@ -52,12 +52,12 @@ def gather(placed: Iterable[Placed], workshop: Workshop) -> tuple[Group, ...]:
     """Return the groups of machining, countersinks after the holes they finish."""
     groups: dict[tuple[object, ...], Group] = {}
     for p in placed:
-        key = (setting_key(p.setting), p.mode if p.setting.reference_to_centre is not None else "")
+        key = (setting_key(p.setting, p.made.need.lengths), p.mode if p.setting.reference_to_centre is not None else "")
         groups.setdefault(key, Group(key, p.setting, rank=_rank(p))).placed.append(p)
         sink = getattr(p.made.need.first, "countersink", None)
         if sink is not None:
             setting = _countersink(p, sink, workshop)
-            last = ("countersink", setting_key(setting))
+            last = ("countersink", setting_key(setting, p.made.need.lengths))
             groups.setdefault(last, Group(last, setting, rank=2, finishing=True)).placed.append(p)
     return tuple(groups.values())
 

@@ -76,9 +76,9 @@ FEED_WORDS: Final[Mapping[FeedKind, FeedWords]] = {
         "Both hands on the drill, none behind the place where it comes out.",
     ),
     FeedKind.DRILL_PRESS: FeedWords(
-        "The drill comes straight down, with the fence beyond the work and the work's long end to the left.",
-        "The drill turns clockwise: if it catches, the fence stops the long end. The left hand holds the work there, "
-        "or a clamp does.",
+        "The drill comes straight down, with the fence beyond the work and the work clamped.",
+        "The drill turns clockwise. If it catches, it throws a long end on the left against the fence, and one on the "
+        "right at you: clamp the work at that end before every hole. Hold up long work as high as the table.",
     ),
     FeedKind.POCKET: FeedWords(
         "The drill goes straight in, down the slope of the jig.",
@@ -126,7 +126,10 @@ class LineKind(StrEnum):
     WIDEN_NEAR_FIRST = "near wall first"
     ROUTER_TABLE = "router table"
     STOPPED_ON_TABLE = "stopped cut on a table"
+    CORE_SCREWED = "piece inside, screwed down"
+    CORE_CLEARED = "piece inside, cleared"
     DRILL = "drill"
+    DRILL_PRESS = "drill press"
     PLUNGING_TOOL = "plunging tool"
     PROGRAM = "program"
     HAND_SAW = "hand saw"
@@ -184,20 +187,36 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
         "Stopped cut: begin at the open end; mark on the fence where the work stops, switch off there, and lift when "
         "the cutter stands still. Never drop work on to the cutter."
     ),
+    LineKind.CORE_SCREWED: (
+        "The piece inside comes free at the last pass and can be thrown: screw it to the spoil board through its "
+        "middle before that pass."
+    ),
+    LineKind.CORE_CLEARED: (
+        "What stands inside, {width} wide, is too small to screw down, and would be thrown when it comes free: clear "
+        "it away at every depth, going round clockwise from the middle outward."
+    ),
+    LineKind.DRILL_PRESS: (
+        "Drill press: work clamped; a large bit runs slowly, at what its maker allows; key out of the chuck before you "
+        "switch on; stop of the depth tried in scrap; chips brushed off when it stands still; no gloves, no loose "
+        "sleeves, hair tied back."
+    ),
     LineKind.DRILL: (
         "Drill: jig and work clamped; side handle for big bits; stop collar tight and tried in scrap; clear the chips; "
         "no gloves, no loose sleeves."
     ),
     LineKind.PLUNGING_TOOL: "Plunging tool: base pressed flat; let the cutter stop before you put the tool down.",
     LineKind.PROGRAM: "Machine under program: run it in the air first; guards closed; stay at the stop button.",
-    LineKind.HAND_SAW: "Hand saw: work clamped; start with light strokes, fingers away from the line.",
+    LineKind.HAND_SAW: (
+        "Hand saw: work clamped; start with light strokes, fingers away from the line. Chisel: sharp, both hands "
+        "behind its edge."
+    ),
     LineKind.JIGSAW: (
         "Jigsaw: base flat on the work, blade clear of bench and cable; let it stop before you lift it out."
     ),
     LineKind.TRACK_SAW: (
         "Track saw: rail clamped or known not to creep; work held up on both sides of the cut, or it closes on the "
         "blade and kicks the saw back at you; blade {below_low} to {below_high} below the sheet; cable and hose behind "
-        "the saw."
+        "the saw. Where the piece is narrower than the rail, a board as thick as it lies beside it under the rail."
     ),
     LineKind.TABLE_SAW_GUARD: (
         "Table saw: riving knife and guard fitted and set; blade sharp; never reach over it. Most accidents happen "
@@ -252,6 +271,10 @@ IN_COLLET: Final = 13.0
 
 PUSH_LAST: Final = 300.0
 """From here on a push stick or block feeds the work (mm): Health and Safety Executive, Circular saw benches."""
+
+LEAST_CORE: Final = 40.0
+"""From this width on a piece that comes free is screwed down (mm), the screw clear of the cutter; common practice, no
+source."""
 
 BELOW_LEAST: Final = 3.0
 BELOW_MOST: Final = 5.0

@@ -63,7 +63,10 @@ def _end_words(place: CutPlace, ends: tuple[float, float], along: str, lengths: 
         return words
     words += f", stopped at {' and '.join(stops)}"
     base = [lengths.n(at) for at in place.base_stops if at is not None]
-    return f"{words}, base to a stop at {' and '.join(base)}" if base else words
+    if base:
+        words += f", base to a stop at {' and '.join(base)}"
+    by_eye = [lengths.n(end) for end in place.by_eye]
+    return f"{words}, by eye at {' and '.join(by_eye)}" if by_eye else words
 
 
 def mark_place(mark: Mark, panel: Panel, lengths: LengthWriter) -> str:

@@ -17,6 +17,7 @@ from storyrod.model.machining import (
     PackerStack,
     Sentence,
     Setting,
+    SetUp,
     SidePass,
     Sureness,
     WorkPlan,
@@ -29,6 +30,19 @@ STOP_WORDS: Final = (
     "cut's end."
 )
 """How the stop blocks of stopped cuts are set, beside the plan on which they are drawn."""
+
+BY_EYE_WORDS: Final = (
+    "Where a row says \u201cby eye at\u201d there is no room for a block on the panel: draw that line, go slowly "
+    "toward it, and stop when the cutter touches it."
+)
+"""How a cut is stopped where no block can be clamped."""
+
+
+def stop_words(set_up: SetUp) -> tuple[str, ...]:
+    """Return how the cuts of a set-up are stopped: against blocks, by eye, or both; nothing where none is stopped."""
+    places = [p for o in set_up.operations for p in o.places]
+    by_eye = any(p.by_eye for p in places)
+    return (*((STOP_WORDS,) if set_up.stops else ()), *((BY_EYE_WORDS,) if by_eye else ()))
 
 
 def run_words(work: WorkPlan) -> str:
@@ -165,7 +179,8 @@ def _deep_words(s: Setting, lengths: LengthWriter) -> str:
     """Return where the depth stop stands for each of several passes one under another."""
     count = s.passes[0]
     stops = [lengths.n(s.guide + (s.plunge - s.guide) * n / count) for n in range(1, count + 1)]
-    return f"{count} under each other: depth stop at {', '.join(stops[:-1])} and {stops[-1]}"
+    last = f"{stops[-1]} and into the spoil board" if s.through else stops[-1]
+    return f"{count} under each other: depth stop at {', '.join(stops[:-1])}{', then' if s.through else ' and'} {last}"
 
 
 def _beside_rows(s: Setting, lengths: LengthWriter) -> list[list[str]]:

@@ -13,14 +13,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from storyrod.drawing.feed_plan import feed_plan
 from storyrod.machining import check_run
+from storyrod.machining._cautions import cautions_for
 from storyrod.machining._check_feed import channel_faults, round_faults
 from storyrod.machining._feed import feed_like, passes_beside
 from storyrod.machining._minutes import side_passes
 from storyrod.machining._ways import Choice
 from storyrod.measure.space import PanelAxis
+from storyrod.measure.writing import METRIC
 from storyrod.model.bench_lines import FEED_WORDS, LINE_WORDS, LineKind, bench_line
-from storyrod.model.feature import Channel
+from storyrod.model.feature import Channel, CutOut
 from storyrod.model.feed import FeedKind, FeedWay, GuideSide, Moves, Spin
 from storyrod.model.job import Back, BackKind, Drawers, Holds, MethodChoice
 from storyrod.model.machining import Setting, Wall
@@ -178,6 +181,37 @@ def test_round_an_opening_the_bush_goes_clockwise() -> None:
 
     assert list(round_faults(s)) == [None]
     assert s.feed is not None
+
+
+@pytest.mark.parametrize(
+    ("length", "height", "kind", "width"),
+    [
+        (110, 28, LineKind.CORE_CLEARED, "4.0 mm"),  # 28 less 12 on either side
+        (100, 24, None, ""),  # the cutter's way round leaves nothing
+        (400, 300, LineKind.CORE_SCREWED, ""),
+        (400, 64, LineKind.CORE_SCREWED, ""),  # 40, the least that holds a screw
+        (400, 63, LineKind.CORE_CLEARED, "39.0 mm"),
+    ],
+)
+def test_what_stands_within_an_opening_is_screwed_down_or_cleared_away(
+    length: float, height: float, kind: LineKind | None, width: str
+) -> None:
+    """A sliver has no room for a screw beside the cutter, and would be thrown."""
+    shape = CutOut(outline="slot", length=length, height=height, corner=6, depth=18, run=PanelAxis.U)
+    s = replace(setting(ToolKind.ROUTER, LINE, FeedKind.ROUND_OPENING, channel(12), 12), through=True)
+    told = {c.kind: c.text for c in cautions_for(s, (), shape, METRIC, cap=6)}
+
+    assert ({LineKind.CORE_CLEARED, LineKind.CORE_SCREWED} & set(told)) == ({kind} if kind else set())
+    assert width in told.get(kind, "") if kind else not width
+
+
+def test_a_large_bit_in_a_drill_press_is_told_to_clamp_at_the_end_that_nothing_stops() -> None:
+    """Turning clockwise it throws the left end beyond, to the fence, and the right end toward the person."""
+    words = FEED_WORDS[FeedKind.DRILL_PRESS]
+    drawn = {getattr(e, "text", "") for e in feed_plan(feed_like(FeedKind.DRILL_PRESS)).items}
+
+    assert "right at you: clamp the work" in words.more
+    assert {"fence", "clamp", "long end"} <= drawn
 
 
 def test_the_check_of_the_run_names_a_set_up_that_climbs() -> None:

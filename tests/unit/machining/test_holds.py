@@ -154,7 +154,7 @@ def test_a_cut_out_near_the_end_of_a_small_front_has_guard_boards() -> None:
     template = next(j for j in plan.machining.jigs if j.kind is JigKind.TEMPLATE)
 
     assert template.near <= -(template.base or 0) - (template.opening[1] - (template.bush or 0)) / 2
-    assert any("comes free at the last pass" in n.words for n in template.notes)
+    assert any("can be thrown when it comes free" in n.words for n in template.notes)
 
 
 # --- in words and pictures --------------------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ from storyrod.model.machining import CutPlace, SetUp, WorkPlan
 from storyrod.model.panel import Surface
 from storyrod.model.workshop import Cutter, CutterKind, ToolKind, Workshop
 from storyrod.telling.placing import placed_from
+from storyrod.telling.set_ups import BY_EYE_WORDS, STOP_WORDS, stop_words
 from tests import builders
 from tests.unit.machining.shops import SHOP, box, job, made, shop, with_plinth, worked
 
@@ -107,10 +108,14 @@ def test_a_stopped_cut_says_where_it_stops_and_where_the_base_meets_a_stop() -> 
             if stopped and base is not None:
                 assert abs(end - base) == pytest.approx(71)
                 assert "base to a stop at" in words
+        by_eye = [e for e, s, b in zip(place.ends, place.stopped, place.base_stops, strict=True) if s and b is None]
+        assert list(place.by_eye) == by_eye
+        assert (f", by eye at {METRIC.n(by_eye[0])}" in words) if by_eye else ("by eye" not in words)
         if any(place.stopped):
             assert ", stopped at " in words
         else:
             assert place.base_stops == (None, None)
+    assert stop_words(rebates) == ((STOP_WORDS,) if rebates.stops else ()) + (BY_EYE_WORDS,)
 
 
 def test_figures_are_in_the_job_s_unit() -> None:
@@ -155,12 +160,12 @@ def test_a_groove_on_the_table_saw_never_has_the_words_of_a_cut_through() -> Non
 @pytest.mark.parametrize(
     ("diameter", "cap", "passes"),
     [
-        (12, 6, 3),  # 18 deep, 6 each
-        (16, 6, 3),  # half of 16 is 8: the cap rules
-        (6, 6, 6),  # 3 each
+        (12, 6, 4),  # 18 deep and 1 into the spoil board: 19, 6 at the most
+        (16, 6, 4),  # half of 16 is 8: the cap rules
+        (6, 6, 7),  # 3 each
         (5, 6, 8),  # half of 5 is 2.5
-        (16, 9, 3),  # 8 would be allowed: 18 / 8
-        (20, 9, 2),
+        (16, 9, 3),  # 8 would be allowed: 19 / 8
+        (20, 9, 3),
         (12, 4, 5),
     ],
 )

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.measure.length import Unit
 from storyrod.measure.writing import METRIC
-from storyrod.model.job import Back, BackKind, MethodChoice
+from storyrod.model.job import Back, BackKind, Holds, MethodChoice
 from storyrod.model.machining import Hand, JigKind, LineToMark, PackerSide
 from storyrod.model.workshop import Bush, Registration, ToolKind
 from storyrod.telling.placing import placed_from
@@ -199,3 +200,31 @@ def test_a_fence_is_hung_on_an_edge_only_where_the_cuts_are_placed_from_it(thick
 
     assert ways
     assert Registration.EDGE not in ways
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+def test_a_fence_stands_where_the_printed_mark_is(unit: Unit) -> None:
+    """A groove 10 from the edge, cups 22.5 from it: the card's figure is that of the set-out sheet, in either unit."""
+    drawer = replace(builders.opening(), holds=Holds.DRAWER)
+    door = replace(builders.opening(), holds=Holds.DOOR)
+    asked = replace(job(builders.case("A", inside=builders.columns(drawer, door))), unit=unit)
+    plan, work = worked(asked)
+    marks = {m.feature.id: m for c in plan.set_out.cases for p in c.panels for m in p.marks}
+    panels = {p.id: p for c in plan.details.cases for p in c.panels}
+    printed, seen = asked.lengths.printed, 0
+    for set_up in work.set_ups:
+        s = set_up.setting
+        if s is None or s.fence is None or s.registration is not Registration.EDGE:
+            continue
+        for o in set_up.operations:
+            panel = panels[o.panel]
+            for mark in (marks[f] for f in o.features):
+                across = mark.v if o.reference.endswith("edge") else mark.u
+                size = panel.width if o.reference.endswith("edge") else panel.length
+                half = getattr(mark.feature.shape, "width", 0.0) / 2
+                near = printed(across - half)
+                wanted = printed(size) - printed(across + half) if o.reference.startswith("far") else near
+                assert s.fence == pytest.approx(wanted, abs=1e-5)
+                assert printed(s.fence) == pytest.approx(s.fence, abs=1e-6)
+                seen += 1
+    assert seen

@@ -29,7 +29,6 @@ from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Tab
 from storyrod.telling.placing import changes_over, placed_from
 from storyrod.telling.set_ups import (
     FLUSH,
-    STOP_WORDS,
     hold_title,
     jig_words,
     mark_numbers,
@@ -37,6 +36,7 @@ from storyrod.telling.set_ups import (
     placed_together,
     run_words,
     setting_facts,
+    stop_words,
     tally_words,
     told_of_jig,
 )
@@ -201,8 +201,7 @@ def _facts(set_up: SetUp, facts: list[list[str]]) -> Block:
         return told
     picture = Picture(drawing=feed_plan(feed, set_up.stops), notes=False)
     words = [Words(text=f"Direction: {feed.text}", strong=True), Words(text=feed.more)]
-    if set_up.stops:
-        words.append(Words(text=STOP_WORDS))
+    words += [Words(text=text) for text in stop_words(set_up)]
     return Row(cells=((told, *words), (picture,)), shares=_BESIDE_PLAN)
 
 

@@ -34,3 +34,11 @@ class CutPlace:
     beyond: Surface | None = None
     off_board: bool = False
     base_stops: tuple[float | None, float | None] = (None, None)
+
+    @property
+    def by_eye(self) -> tuple[float, ...]:
+        """Ends at which a tool against a straight edge stops by eye, since no block for its base can be clamped."""
+        if self.straight_edge is None:
+            return ()
+        ends = zip(self.ends or (), self.stopped, self.base_stops, strict=False)
+        return tuple(end for end, is_stopped, base in ends if is_stopped and base is None)

@@ -44,6 +44,7 @@ class Shown:
     trial: str
     drawing: Markup | None
     feed: Markup | None
+    stops: tuple[str, ...]
     minutes: float
 
 
@@ -94,9 +95,11 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
     work = plan.machining
     set_up = card.set_up
     facts: list[list[str]] = []
+    stops: tuple[str, ...] = ()
     if set_up is not None and set_up.setting is not None:
-        from storyrod.telling.set_ups import setting_facts
+        from storyrod.telling.set_ups import setting_facts, stop_words
 
+        stops = stop_words(set_up)
         facts = setting_facts(set_up.setting, work, plan.job.lengths)
     return Shown(
         card=card,
@@ -105,6 +108,7 @@ def _shown(plan: Plan, card: Card, words: Words) -> Shown:
         trial=set_up.trial_on_page if set_up is not None else "",
         drawing=section_of(plan, card),
         feed=feed_drawn(set_up),
+        stops=stops,
         minutes=_minutes(work, card),
     )
 

@@ -70,6 +70,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         placed_together,
         run_words,
         setting_facts,
+        stop_words,
         told_of_jig,
     )
 
@@ -85,6 +86,7 @@ def _values(desk: Desk, worked: Worked, plan: Plan, wanted: str) -> dict[str, An
         "section": _section(plan, chosen),
         "feed": chosen.setting.feed if chosen.setting is not None else None,
         "feed_drawn": feed_drawn(chosen),
+        "stop_words": stop_words(chosen),
         "trial_said": chosen.trial_on_page,
         "readings": _readings(chosen),
         "kind_usual": _USUAL.get(chosen.trial_kind, ""),
