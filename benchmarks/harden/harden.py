@@ -179,9 +179,9 @@ def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXA
         plan_document(plan)
         plan.saw_lists, plan.part_labels, plan.account, plan.cautions  # noqa: B018  # worked out when asked for
         if packet:
-            from storyrod.adapters.packet import make_packet
+            from storyrod.adapters.packet import make_book
 
-            make_packet(plan, date="", costs=True)
+            make_book(plan)
     except JobError as error:
         return _told(read.located(error), "told why it cannot be built")
     return "planned whole"

@@ -18,15 +18,16 @@ def test_the_packet_is_downloaded_and_files_too(served: Served, windows: Windows
     job = served.take("first-box")
     served.start()
     page = windows.open(f"{served.address}/job/{job}/print")
+    page.get_by_text("The whole book").click()
     for box in page.locator('input[name="part"]').all()[1:]:
         box.uncheck()
     with page.expect_popup() as opened:
-        page.get_by_role("button", name="Open the packet").click()
+        page.get_by_role("button", name="Open the book").click()
     address = opened.value.url
     assert "part=cover" in address
     assert "part=rods" not in address
     answer = page.request.get(address)
-    target = tmp_path / "packet.pdf"
+    target = tmp_path / "book.pdf"
     target.write_bytes(answer.body())
     assert 0 < len(PdfReader(target).pages) < 8
     with page.expect_download() as taken:
@@ -34,7 +35,7 @@ def test_the_packet_is_downloaded_and_files_too(served: Served, windows: Windows
     assert taken.value.suggested_filename == f"{job}-cutting-list.csv"
     assert clean(page) == []
     dark = windows.open(f"{served.address}/job/{job}/print", width=820, height=1180, dark=True)
-    expect(dark.get_by_role("heading", name="The packet")).to_be_visible()
+    expect(dark.get_by_role("heading", name="The bench packet")).to_be_visible()
     assert clean(dark) == []
     assert windows.told == []
 

@@ -34,6 +34,11 @@ def test_plan_writes_everything_and_says_so(tmp_path: Path, capsys: pytest.Captu
     )
     for name in made:
         assert (tmp_path / name).stat().st_size > 0
+    assert sorted(p.name for p in tmp_path.glob("*.pdf")) == [
+        "buying-list.pdf",
+        "labels.pdf",
+        "packet.pdf",
+    ]  # a price is missing
     assert len(list((tmp_path / "panels").glob("*.dxf"))) == 5
 
 
@@ -41,7 +46,7 @@ def test_no_quotation_where_a_customer_would_get_something_for_nothing(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The first box has no price of its sheet and no hourly rate: it is refused, and both are named."""
-    plan = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--no-packet"]
+    plan = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--print", "quotation"]
     assert main(plan) == 0
 
     said = capsys.readouterr().out
@@ -53,10 +58,24 @@ def test_no_quotation_where_a_customer_would_get_something_for_nothing(
     assert "This price is without 18 mm plywood and the work itself." in " ".join(text.split())
 
 
+def test_the_papers_that_are_asked_for_are_made_and_no_others(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--print"]
+    assert main([*plan, "rods", "--rods", "A3"]) == 0
+    assert [p.name for p in tmp_path.glob("*.pdf")] == ["rods.pdf"]
+    words = "".join(page.extract_text() for page in PdfReader(tmp_path / "rods.pdf").pages)
+    assert "A3 + A4 + A5" in words
+    assert "A1 + A2" not in words
+    assert main([*plan, "rods", "--rods", "A99"]) == 1
+    assert main([*plan, "rods, wheels"]) == 2
+    said = capsys.readouterr().err
+    assert '"A99"' in said
+    assert 'found "wheels"; allowed: bench, ' in said
+
+
 def test_plan_json_is_the_same_as_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    status = main(
-        ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--json", "--no-packet", "--no-costs"]
-    )
+    status = main(["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--json", "--print", "none"])
 
     assert status == 0
     assert not (tmp_path / "quotation.pdf").exists()
@@ -67,7 +86,7 @@ def test_the_folder_is_named_after_the_job_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    assert main(["plan", str(EXAMPLES / "first-box.toml"), "--no-packet"]) == 0
+    assert main(["plan", str(EXAMPLES / "first-box.toml"), "--print", "none"]) == 0
 
     assert (tmp_path / "out" / "first-box" / "plan.json").exists()
     assert "out/first-box" in capsys.readouterr().out.replace(os.sep, "/")

@@ -29,7 +29,17 @@ def test_a_check_ends_well_whatever_letters_the_terminal_knows(letters: str) -> 
 def test_a_plan_is_told_where_the_language_of_the_machine_has_ascii_alone(tmp_path: Path) -> None:
     """There Python takes bytes that are no text as they are, and refuses a sign such as ×."""
     done = subprocess.run(
-        [sys.executable, "-m", "storyrod", "plan", str(EXAMPLES / "first-box.toml"), "--no-packet", "--out", tmp_path],
+        [
+            sys.executable,
+            "-m",
+            "storyrod",
+            "plan",
+            str(EXAMPLES / "first-box.toml"),
+            "--print",
+            "none",
+            "--out",
+            tmp_path,
+        ],
         env={**os.environ, "LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
         capture_output=True,
         check=False,

@@ -130,7 +130,7 @@ def test_jigs_are_written_at_full_size() -> None:
     """A jig's DXF is in mm, and its SVG is as wide on paper as the jig is in wood."""
     told = read_job(EXAMPLES / "low-units.toml")
     plan = Plan(told.job, told.workshop)
-    files = {f.name: f for f in plan_files(plan, packet=False) if f.name.startswith("jigs/")}
+    files = {f.name: f for f in plan_files(plan) if f.name.startswith("jigs/")}
 
     assert {n.split("/")[1].split(".")[0] for n in files} == {j.id for j in plan.machining.jigs}
     jig = plan.machining.jigs[0]

@@ -13,7 +13,7 @@ from tests import builders
 def test_both_faces_of_a_panel_are_written_each_time_they_are_asked_for() -> None:
     inside = builders.columns(builders.shelves(1), builders.shelves(1))
     plan = Plan(builders.job(builders.case(width=900.0, inside=inside)), packaged_workshop())
-    files = {f.name: f for f in plan_files(plan, packet=False)}
+    files = {f.name: f for f in plan_files(plan)}
     out = next(p for c in plan.set_out.cases for p in c.panels if p.panel.id == "A.divider-1")
     face, far = (svg.write(d).encode() for d in panel_set_out(out, figures=Figures.of_job(plan.job)))
 

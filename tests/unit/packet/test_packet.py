@@ -14,7 +14,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from storyrod.adapters.files import packaged_workshop, read_job
-from storyrod.adapters.packet import make_packet
+from storyrod.adapters.packet import make_packet, make_rods
 from storyrod.adapters.packet._blocks import Packet, Section, Tiles
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._rods import rod_sections
@@ -128,7 +128,7 @@ def test_the_paper_is_the_job_s(paper: str, width: float, height: float) -> None
 
 def test_a_check_bar_is_a_hundred_mm_on_paper(plan: Plan) -> None:
     """Rendered at 10 pixels a mm, the bar's outline is one dark line 1000 pixels long, within a line's width."""
-    pdf = make_packet(plan)
+    pdf = make_rods(plan)
     number = next(n for n, words in enumerate(words_of(pdf)) if "bar is 100 mm long" in words)
     image = pypdfium2.PdfDocument(pdf)[number].render(scale=10 * 25.4 / 72).to_pil().convert("L")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.packet import make_packet
+from storyrod.adapters.packet import make_book
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.measure.length import Unit
@@ -140,7 +140,7 @@ def test_a_back_that_runs_past_its_grooves_says_at_which_end_and_the_blind_build
     )
     plan = Plan(made, packaged_workshop())
     past = [b.text for s in packet_sections(plan, ["set-out"]) for b in s.blocks if isinstance(b, Words)]
-    report = build(make_packet(plan, parts=("cover", "cutting list", "hardware", "joints", "set-out")))
+    report = build(make_book(plan, parts=("cover", "cutting list", "hardware", "joints", "set-out")))
 
     assert [w for w in past if " past the " in w] == [
         "On A1, A5 (J2) runs 18 past the far end.",

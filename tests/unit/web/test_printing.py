@@ -16,6 +16,7 @@ import pytest
 from ezdxf.filemanagement import read
 from pypdf import PdfReader
 
+from storyrod.adapters.packet import PRINTS
 from storyrod.adapters.printing import media_type
 from tests.unit.web.conftest import Asked
 
@@ -62,9 +63,11 @@ def test_a_panel_at_full_size_has_its_own_size(asked: Asked) -> None:
 
 def test_the_printed_things_have_pages(asked: Asked) -> None:
     job = asked.take("first-box")
-    few = PdfReader(io.BytesIO(taken(asked, job, "packet.pdf?part=cover&part=rods")))
+    few = PdfReader(io.BytesIO(taken(asked, job, "book.pdf?part=cover&part=rods")))
     assert 2 <= len(few.pages) < 8
     assert float(few.pages[0].mediabox.width) == pytest.approx(595.3, abs=1)
+    packet = PdfReader(io.BytesIO(taken(asked, job, "packet.pdf")))
+    assert len(packet.pages) > 8
     rods = PdfReader(io.BytesIO(taken(asked, job, "rods.pdf?paper=A3")))
     assert max(float(rods.pages[0].mediabox.width), float(rods.pages[0].mediabox.height)) == pytest.approx(
         1190.6, abs=1
@@ -93,7 +96,9 @@ def test_labels_begin_where_the_page_was_left_off(asked: Asked) -> None:
 
 def test_everything_comes_in_one_archive(asked: Asked) -> None:
     job = asked.take("first-box")
-    wanted = {n for n in links(asked, job) if "?" not in n} | {"packet.pdf", "labels.pdf", "rods.pdf"}
+    wanted = {n for n in links(asked, job) if "?" not in n and not n.endswith(".pdf")} | {
+        p.file for p in PRINTS.values()
+    } - {"book.pdf", "quotation.pdf", "jigs.pdf"}
     with zipfile.ZipFile(io.BytesIO(taken(asked, job, "everything.zip"))) as archive:
         assert archive.testzip() is None
         assert set(archive.namelist()) == wanted
@@ -129,7 +134,7 @@ def test_what_is_asked_wrongly_is_told_all_at_once(asked: Asked) -> None:
     assert answer.status_code == 422
     for word in ("paper", "labels", "used"):
         assert word in answer.text
-    assert asked.client.get(f"/job/{job}/files/packet.pdf?part=secrets").status_code == 422
+    assert asked.client.get(f"/job/{job}/files/book.pdf?part=secrets").status_code == 422
 
 
 def test_a_plan_with_faults_is_not_printed_but_its_file_can_be_taken(asked: Asked) -> None:

@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from storyrod.adapters.commands._proven import proven_plan
+from storyrod.telling.purposes import ALL as ALL_PRINTS
+from storyrod.telling.purposes import NONE, USUAL, Purpose, purposes_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -29,19 +31,25 @@ def _add_plan(subs: Subparsers) -> None:
         subs,
         "plan",
         "work out a job and write the packet, drawings and lists",
-        "Works out the whole job, proves it, and writes plan.json, packet.pdf, labels.pdf, quotation.pdf, a drawing "
-        "of every panel and sheet, the cutting list, the saw's list, the connector list and the solids. A folder that "
-        "holds an older plan gets the newer one.",
+        "Works out the whole job, proves it, and writes plan.json, the bench packet and the papers that go with it, a "
+        "drawing of every panel and sheet, the cutting list, the saw's list, the connector list and the solids. A "
+        "folder that holds an older plan gets the newer one.",
     )
     _job(command)
     command.add_argument(
         "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the job file>/ unless said)"
     )
-    command.add_argument("--no-packet", action="store_true", help="leave out packet.pdf")
     command.add_argument(
-        "--no-costs",
-        action="store_true",
-        help="no quotation.pdf; leave costs, comparison and quotation out of the packet",
+        "--print",
+        metavar="PAPERS",
+        dest="prints",
+        type=_prints,
+        default=USUAL,
+        help=f"which papers, with commas between: {', '.join(Purpose)}; or {ALL_PRINTS}, or {NONE} "
+        f"({', '.join(USUAL)} unless said)",
+    )
+    command.add_argument(
+        "--rods", metavar="MARKS", default="", help="with --print rods: only those of panels with these marks, as A1,A5"
     )
     command.add_argument(
         "--quote-without",
@@ -76,6 +84,7 @@ def _add_plan(subs: Subparsers) -> None:
 def _run_plan(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.commands._report import Progress, plan_summary
     from storyrod.adapters.output import plan_document, write_plan
+    from storyrod.adapters.packet import Wishes
     from storyrod.adapters.printing import plan_files
 
     with Progress(quiet=arguments.json) as progress:
@@ -86,23 +95,28 @@ def _run_plan(arguments: argparse.Namespace) -> int:
             log=arguments.log,
             again=arguments.again,
         )
-        files = plan_files(
-            plan,
-            packet=not arguments.no_packet,
-            costs=not arguments.no_costs,
-            step=arguments.step,
+        wishes = Wishes(
             date=_today(),
             labels=arguments.labels,
+            rods=tuple(m.strip() for m in arguments.rods.split(",") if m.strip()),
             quote_without=arguments.quote_without,
         )
+        files = plan_files(plan, prints=arguments.prints, wishes=wishes, step=arguments.step)
         folder = arguments.out or Path("out") / arguments.job.stem
         written = write_plan(files, folder, progress)
     if arguments.json:
         json.dump(plan_document(plan), sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
         print()
     else:
-        print(plan_summary(plan, written, costs=not arguments.no_costs, quote_without=arguments.quote_without))
+        print(plan_summary(plan, written, prints=arguments.prints, wishes=wishes))
     return 0
+
+
+def _prints(words: str) -> tuple[Purpose, ...]:
+    try:
+        return purposes_of(words)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
 
 
 def _seconds(words: str) -> float:

@@ -5,13 +5,15 @@ from __future__ import annotations
 import dataclasses
 import json
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Self
 
 from storyrod.faults import Caution, Fault, JobError
+from storyrod.telling.purposes import Purpose
 
 if TYPE_CHECKING:
     from storyrod.adapters.output import Written
+    from storyrod.adapters.packet import Wishes
     from storyrod.adapters.solid import SolidWitness
     from storyrod.plan import Plan
 
@@ -48,8 +50,8 @@ def check_report(plan: Plan, witness: SolidWitness | None) -> str:
     return "\n".join(lines + list(_caution_lines(plan.cautions)))
 
 
-def plan_summary(plan: Plan, written: Written, *, costs: bool = False, quote_without: bool = False) -> str:
-    """Return the summary of a plan: cases, counts, what was proven, where it was written, and why no quotation was."""
+def plan_summary(plan: Plan, written: Written, *, prints: Sequence[Purpose], wishes: Wishes) -> str:
+    """Return the summary of a plan: cases, counts, what was proven, where it was written, what was not printed."""
     from storyrod.telling.connectors import connector_items, connectors_by_method
     from storyrod.telling.panels import panels_of
 
@@ -71,19 +73,26 @@ def plan_summary(plan: Plan, written: Written, *, costs: bool = False, quote_wit
     if written.removed:
         lines.append(f"  {len(written.removed)} files of the older plan taken away")
     lines += [f"  your own {name} was in the way: kept as {kept}" for name, kept in written.yours]
-    if costs and not quote_without:
-        lines += _quotation_lines(plan)
+    lines += _not_printed(plan, prints, wishes)
     return "\n".join(lines)
 
 
-def _quotation_lines(plan: Plan) -> list[str]:
-    from storyrod.adapters.packet import quotation_faults
+_NO_QUOTATION = "No quotation: a customer would get this for nothing."
 
-    why = quotation_faults(plan.account)
-    if not why:
-        return []
-    lines = ["", "No quotation: a customer would get this for nothing.", *(f"  {fault}" for fault in why)]
-    return [*lines, "  Or make it with --quote-without: the paper then says what it leaves out."]
+
+def _not_printed(plan: Plan, prints: Sequence[Purpose], wishes: Wishes) -> Iterable[str]:
+    """Yield which papers were asked for and not made, and why."""
+    from storyrod.adapters.packet import prints_of
+
+    for one, why_not in prints_of(plan, prints, wishes) if prints else ():
+        if not why_not:
+            continue
+        is_quotation = one.purpose is Purpose.QUOTATION
+        yield ""
+        yield _NO_QUOTATION if is_quotation else f"No {one.file}:"
+        yield from (f"  {fault}" for fault in why_not)
+        if is_quotation:
+            yield "  Or make it with --quote-without: the paper then says what it leaves out."
 
 
 def _sheet_lines(plan: Plan) -> Iterable[str]:

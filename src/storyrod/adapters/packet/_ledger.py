@@ -22,15 +22,9 @@ _MOST_PANELS = 60
 _MOST_PICTURES = 4
 
 
-def ledger_sections(plan: Plan, *, quote_without: bool = False) -> tuple[Section, ...]:
-    """Return the cost sheet, the comparison, and last the quotation, which stands by itself and can be torn off.
-
-    Where something has no price there is no quotation, unless `quote_without` says that it may leave that out.
-    """
-    inside = (cost_section(plan.account), compare_section(plan.comparison))
-    if plan.account.not_sold and not quote_without:
-        return inside
-    return (*inside, quotation_section(plan, plan.account))
+def ledger_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return the cost sheet and the comparison of methods."""
+    return (cost_section(plan.account), compare_section(plan.comparison))
 
 
 def quotation_faults(told: Account) -> tuple[Fault, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from storyrod.adapters.packet._blocks import Block, Row, Section
-from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures
@@ -51,14 +50,13 @@ _BETWEEN = 3.0  # mm between two blocks of a card
 
 
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
-    """Return the run, a section for each jig and each set-up card, the errors to expect and the count sheet."""
+    """Return the run, a section for each jig and each set-up card, and the count sheet."""
     work = plan.machining
     figures = Figures.of_job(plan.job)
     jigs = [_jig_section(jig, figures) for jig in work.jigs]
     room = room_on(plan.job.paper.value)
     cards = [_card(s, work, figures, room, plan.job.lengths) for s in work.set_ups if s.is_cut]
-    expected = _expected_section(work, figures.lengths)
-    return (_run_section(work), *jigs, *jig_tile_sections(plan), *cards, expected, count_section(plan))
+    return (_run_section(work), *jigs, *cards, count_section(plan))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------
@@ -243,7 +241,9 @@ def _ticks(copies: int) -> str:
 # --- errors and counts -----------------------------------------------------------------------------------------------
 
 
-def _expected_section(work: WorkPlan, lengths: LengthWriter) -> Section:
+def expected_section(plan: Plan) -> Section:
+    """Return how flush each joint is expected to come."""
+    work, lengths = plan.machining, plan.job.lengths
     rows = [_expected_row(e, lengths) for e in work.steps_expected]
     heads = [wide("joint"), right("step, usual"), right("step, worst"), right("along, usual"), right("along, worst"),
              right("from centre lines"), wide("placed from")]  # fmt: skip

@@ -1,4 +1,4 @@
-"""The order of the packet's parts."""
+"""The order of the packet's parts, and the papers that are made of them."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ from typing import Final
 from storyrod.adapters.packet._assembly import assembly_sections
 from storyrod.adapters.packet._blocks import Section, packet_of
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
+from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._ledger import ledger_sections
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
-from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.packet._machining import expected_section, machining_sections
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
 from storyrod.adapters.packet._sheets import sheet_sections
@@ -19,50 +20,94 @@ from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any
 from storyrod.plan import Plan
 
-PARTS: Final[Mapping[str, Callable[[Plan], tuple[Section, ...]]]] = {
-    "cover": lambda plan: (cover_section(plan), proof_section(plan)),
-    "cases": lambda plan: tuple(case_sections(plan)),
+Parts = Mapping[str, Callable[[Plan], tuple[Section, ...]]]
+
+BENCH: Final[Parts] = {
+    "cover": lambda plan: (cover_section(plan),),
+    "cases": case_sections,
     "cutting list": lambda plan: (cutting_section(plan),),
-    "sheets": lambda plan: tuple(sheet_sections(plan)),
+    "sheets": sheet_sections,
     "hardware": lambda plan: (hardware_section(plan),),
     "joints": lambda plan: (joint_section(plan),),
-    "set-out": lambda plan: tuple(set_out_sections(plan)),
-    "rods": lambda plan: tuple(rod_sections(plan)),
-    "set-ups": lambda plan: tuple(machining_sections(plan)),
-    "assembly": lambda plan: tuple(assembly_sections(plan)),
-    "soundness": lambda plan: tuple(soundness_sections(plan)),
+    "set-out": set_out_sections,
+    "set-ups": machining_sections,
+    "assembly": assembly_sections,
     "cautions": lambda plan: (caution_section(plan),),
 }
-"""The parts of a packet by name, in the order in which the work needs them."""
+"""The parts of the bench packet, in the order in which the work needs them."""
+
+REASONS: Final[Parts] = {
+    "proof": lambda plan: (proof_section(plan),),
+    "how flush": lambda plan: (expected_section(plan),),
+    "soundness": soundness_sections,
+    "costs": ledger_sections,
+}
+"""Why the plan is as it is: nothing of it is needed in the hand."""
+
+FULL_SIZE: Final[Parts] = {"rods": rod_sections, "jigs": jig_tile_sections}
+
+PARTS: Final[Parts] = {**BENCH, **FULL_SIZE, **REASONS}
+"""The parts of the whole book."""
 
 
-def make_packet(
-    plan: Plan,
-    *,
-    date: str = "",
-    costs: bool = False,
-    parts: Collection[str] | None = None,
-    quote_without: bool = False,
-) -> bytes:
-    """Return the packet of a plan as PDF, on the job's paper; `date` is printed in the head of each page.
-
-    With `costs`, the cost sheet, the comparison of methods and the quotation stand at the end; comparing works the
-    job out by every method of the workshop, which takes its time. There is no quotation in it while something has no
-    price, unless `quote_without` allows it. `parts` names those of `PARTS` that are wanted, all
-    unless said.
+def make_packet(plan: Plan, *, date: str = "") -> bytes:
+    """Return the bench packet of a plan as PDF, on the job's paper; `date` is printed in the head of each page.
 
     Raises:
-        JobError: the plan has faults, or was not proven; such a plan is not printed. Or a part is not known.
+        JobError: the plan has faults, or was not proven; such a plan is not printed.
+    """
+    return _made(plan, tuple(BENCH), date)
+
+
+def make_reasons(plan: Plan, *, date: str = "") -> bytes:
+    """Return what was proven, how flush joints come, what the cases carry, and what they cost, as PDF.
+
+    Comparing works the job out by every method of the workshop, which takes its time.
+
+    Raises:
+        JobError: the plan has faults, or was not proven.
+    """
+    return _made(plan, tuple(REASONS), date)
+
+
+def make_rods(plan: Plan, *, date: str = "", marks: Collection[str] = ()) -> bytes:
+    """Return the rods at full size as PDF: those of the panels with these marks, all where none is named.
+
+    Raises:
+        JobError: the plan has faults, or there is no panel with such a mark.
     """
     raise_if_any(plan.faults)
+    return typeset(packet_of(plan, rod_sections(plan, marks), date=date))
+
+
+def make_jigs(plan: Plan, *, date: str = "") -> bytes:
+    """Return the jigs that are to be made at full size, as PDF.
+
+    Raises:
+        JobError: the plan has faults, or was not proven.
+    """
+    return _made(plan, ("jigs",), date)
+
+
+def make_book(plan: Plan, *, date: str = "", parts: Collection[str] | None = None) -> bytes:
+    """Return the whole book of a plan as PDF, or those of its `PARTS` that are named.
+
+    Raises:
+        JobError: the plan has faults, or was not proven. Or a part is not known.
+    """
     raise_if_any(_unknown(parts))
-    inside = ledger_sections(plan, quote_without=quote_without) if costs else ()
-    return typeset(packet_of(plan, (*packet_sections(plan, parts), *inside), date=date))
+    return _made(plan, parts, date)
 
 
 def packet_sections(plan: Plan, parts: Collection[str] | None = None) -> tuple[Section, ...]:
-    """Return every part of the packet, or those wanted, in the order in which the work needs them."""
-    return tuple(s for name, made in PARTS.items() if parts is None or name in parts for s in made(plan))
+    """Return all parts of the bench packet, or parts of the book by name, in the order in which they are needed."""
+    wanted = tuple(BENCH) if parts is None else parts
+    return tuple(s for name, made in PARTS.items() if name in wanted for s in made(plan))
+
+
+def _made(plan: Plan, parts: Collection[str] | None, date: str) -> bytes:
+    raise_if_any(plan.faults)
+    return typeset(packet_of(plan, packet_sections(plan, tuple(PARTS) if parts is None else parts), date=date))
 
 
 def _unknown(parts: Collection[str] | None) -> Iterator[Fault]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from storyrod.adapters.packet._blocks import Block, Section, Tiles
 from storyrod.adapters.packet._page_room import ABOVE_AND_BELOW, height_of
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import TILE, Drawing, Figures, check_bar_drawing, rod_tiles
+from storyrod.faults import Fault, raise_if_any
 from storyrod.model.mark import Rod
 from storyrod.plan import Plan
 from storyrod.telling.blocks import Words
@@ -26,12 +27,19 @@ HOW_TO = (
 )
 
 
-def rod_sections(plan: Plan) -> tuple[Section, ...]:
-    """Return the rods of all gangs that have enough to mark, or nothing where there is none."""
+def rod_sections(plan: Plan, marks: Collection[str] = ()) -> tuple[Section, ...]:
+    """Return the rods of all gangs that have enough to mark, or nothing where there is none.
+
+    With `marks`, only the rods of these panels, however little there is to mark.
+
+    Raises:
+        JobError: no panel of these marks has a rod.
+    """
     figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
     paper = plan.job.paper
-    few = [r for r in plan.set_out.rods if 0 < _places(r) < _FEWEST]
-    tiles = [rod_tiles(r, paper, figures=figures) for r in plan.set_out.rods if _places(r) >= _FEWEST]
+    asked = _asked(plan, marks)
+    few = [] if marks else [r for r in asked if 0 < _places(r) < _FEWEST]
+    tiles = [rod_tiles(r, paper, figures=figures) for r in asked if _places(r) >= (1 if marks else _FEWEST)]
     if not tiles:
         return ()
     words = [Words(text=HOW_TO)]
@@ -46,6 +54,32 @@ def rod_sections(plan: Plan) -> tuple[Section, ...]:
     pages = _pages(_rows(tiles, width), room, lead)
     blocks: list[Block] = [*words, *(Tiles(drawings=((bar,), *page)) for page in pages)]
     return (Section(title="Rods at full size", head="rods", lying=True, blocks=tuple(blocks)),)
+
+
+def has_rods(plan: Plan) -> bool:
+    """Return whether any panel has enough to mark for a rod."""
+    return any(_places(r) >= _FEWEST for r in plan.set_out.rods)
+
+
+def _asked(plan: Plan, marks: Collection[str]) -> Sequence[Rod]:
+    """Return the rods of the panels that are named, all where none is."""
+    if not marks:
+        return plan.set_out.rods
+    panels = {p.id: p.mark for c in plan.details.cases for p in c.panels}
+    rods = {r.gang: r for r in plan.set_out.rods if _places(r)}
+    of_mark = {panels[p]: rods[g.id] for g in plan.set_out.gangs for p in g.panels if g.id in rods}
+    raise_if_any(
+        Fault(
+            code="no-rod",
+            field="rods",
+            found=f'"{mark}"',
+            allowed=f"marks of panels with a rod: {', '.join(of_mark)}",
+            do="Name panels by their marks, such as A1, with commas between them.",
+        )
+        for mark in marks
+        if mark not in of_mark
+    )
+    return list({r.gang: r for m in marks for r in (of_mark[m],)}.values())
 
 
 def _places(rod: Rod) -> int:

@@ -17,6 +17,7 @@ from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
+from storyrod.telling.purposes import Purpose
 
 
 class Shelf(StrEnum):
@@ -36,19 +37,20 @@ class Asked:
     """What a maker wants of the printed things.
 
     Attributes:
-        parts: names of the packet's parts, None for all.
-        paper: of packet, rods and quotation; the job's own where None.
+        parts: names of the book's parts, None for all.
+        paper: of all that is printed but the labels; the job's own where None.
         labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
             page are gone already.
+        rods: marks of the panels whose rods are wanted, none for all.
         quote_without: whether the quotation may leave out what has no price.
     """
 
     date: str = ""
     parts: tuple[str, ...] | None = None
-    costs: bool = False
     paper: Paper | None = None
     labels: str = ""
     used: int = 0
+    rods: tuple[str, ...] = ()
     quote_without: bool = False
 
 
@@ -123,9 +125,8 @@ def plan_downloads(plan: Plan, asked: Asked) -> Iterator[Download]:
 
     yield from _printed(plan, asked)
     titles = _Titles(plan)
-    for file in plan_files(plan, packet=False, step=has_step(), date=asked.date):
-        if file.name != "labels.pdf":
-            yield titles.of(file.name, file.make)
+    for file in plan_files(plan, step=has_step()):
+        yield titles.of(file.name, file.make)
     yield from _full_size(plan, titles)
 
 
@@ -137,11 +138,14 @@ def made_of(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
 
 
 def everything(plan: Plan, texts: Texts, asked: Asked) -> bytes:
-    """Return all files in one archive; the same files give the same bytes."""
+    """Return all files in one archive, but for the book: it repeats the other papers. Same files, same bytes."""
+    from storyrod.adapters.packet import PRINTS
+
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
         for file in (*own_files(texts), *plan_downloads(plan, asked)):
-            archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
+            if file.name != PRINTS[Purpose.BOOK].file:
+                archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
     return made.getvalue()
 
 
@@ -156,24 +160,22 @@ def on_paper(plan: Plan, paper: Paper | None) -> Plan:
 
 
 def _printed(plan: Plan, asked: Asked) -> Iterator[Download]:
-    from storyrod.adapters.packet import make_labels, make_packet, make_quotation
-    from storyrod.telling.label_papers import paper_named
+    from storyrod.adapters.packet import Wishes, prints_of
 
-    other, without = on_paper(plan, asked.paper), asked.quote_without
-    packet = partial(make_packet, other, date=asked.date, costs=asked.costs, parts=asked.parts, quote_without=without)
-    rods = partial(make_packet, other, date=asked.date, parts=("rods",))
-    quotation = partial(make_quotation, other, date=asked.date, quote_without=without)
-    told: list[tuple[str, str, Callable[[], bytes]]] = [
-        ("packet.pdf", "the packet for the bench", packet),
-        ("rods.pdf", "the rods at full size", rods),
-    ]
-    if asked.quote_without or not plan.account.not_sold:
-        told.append(("quotation.pdf", "the customer's quotation", quotation))
-    if plan.sheets.boards:
-        paper = paper_named(asked.labels) if asked.labels else None
-        told.insert(1, ("labels.pdf", "a label for every part", partial(make_labels, plan, paper, used=asked.used)))
-    for name, what, make in told:
-        yield Download(name=name, what=what, shelf=Shelf.PRINT, make=make, is_slow=True)
+    wishes = Wishes(
+        date=asked.date,
+        parts=asked.parts,
+        labels=asked.labels,
+        used=asked.used,
+        rods=asked.rods,
+        quote_without=asked.quote_without,
+    )
+    other = on_paper(plan, asked.paper)
+    for one, why_not in prints_of(plan, tuple(Purpose), wishes):
+        if not why_not:
+            whose = plan if one.purpose is Purpose.LABELS else other
+            make = partial(one.make, whose, wishes)
+            yield Download(name=one.file, what=one.about, shelf=Shelf.PRINT, make=make, is_slow=True)
 
 
 class _Titles:

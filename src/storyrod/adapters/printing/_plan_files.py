@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
@@ -22,11 +22,13 @@ from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
 from storyrod.plan import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
+from storyrod.telling.purposes import Purpose
 from storyrod.telling.sheets import sheet_drawing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
+    from storyrod.adapters.packet import Wishes
     from storyrod.drawing import Drawing
     from storyrod.model.panel import PanelId
     from storyrod.model.sheet import SheetPlan
@@ -37,18 +39,14 @@ _SHEET_UNIT = 10.0  # mm of the sheet for one on paper, by which words are sized
 def plan_files(
     plan: Plan,
     *,
-    packet: bool = True,
-    costs: bool = False,
+    prints: Sequence[Purpose] = (),
+    wishes: Wishes | None = None,
     step: bool = False,
-    date: str = "",
-    labels: str = "",
-    quote_without: bool = False,
 ) -> list[OutFile]:
     """Return every file of a plan, `plan.json` last; nothing but the sheets is made until its bytes are asked for.
 
-    `costs` adds the quotation by itself, and cost sheet, comparison and quotation to the packet; while something has no
-    price there is no quotation, unless `quote_without` lets it say "without". `labels` is the code
-    of a label paper; the one that goes with the job's paper unless said.
+    `prints` are the papers that are wanted; one that this plan cannot be printed as (a quotation while something has
+    no price) is left out.
 
     Raises:
         JobError: STEP files were asked for and the extra that writes them is not installed.
@@ -59,7 +57,7 @@ def plan_files(
         OutFile(name="connectors.csv", make=lambda: connector_list(plan).encode()),
         OutFile(name="buying-list.csv", make=lambda: buying_csv(plan).encode()),
     ]
-    files += _sheet_files(plan, labels=labels)
+    files += _sheet_files(plan)
     panels = panel_names(plan)
     for case in plan.set_out.cases:
         for out in case.panels:
@@ -67,11 +65,7 @@ def plan_files(
     files += _jig_files(plan)
     for detailed in plan.details.cases:
         files += _solid_files(plan, detailed, step=step)
-    if costs and (quote_without or not plan.account.not_sold):
-        files.append(OutFile(name="quotation.pdf", make=lambda: _quotation(plan, date, quote_without=quote_without)))
-    if packet:
-        made = partial(_packet, plan, date, costs=costs, quote_without=quote_without)
-        files.append(OutFile(name="packet.pdf", make=made))
+    files += _prints(plan, prints, wishes)
     files.append(OutFile(name=LAST, make=lambda: _document(plan)))
     return files
 
@@ -96,16 +90,15 @@ def _document(plan: Plan) -> bytes:
     return (json.dumps(plan_document(plan), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def _quotation(plan: Plan, date: str, *, quote_without: bool) -> bytes:
-    from storyrod.adapters.packet import make_quotation
+def _prints(plan: Plan, wanted: Sequence[Purpose], wishes: Wishes | None) -> Iterable[OutFile]:
+    if not wanted:
+        return
+    from storyrod.adapters.packet import Wishes, prints_of
 
-    return make_quotation(plan, date=date, quote_without=quote_without)
-
-
-def _packet(plan: Plan, date: str, *, costs: bool, quote_without: bool) -> bytes:
-    from storyrod.adapters.packet import make_packet
-
-    return make_packet(plan, date=date, costs=costs, quote_without=quote_without)
+    asked = wishes or Wishes()
+    for one, why_not in prints_of(plan, wanted, asked):
+        if not why_not:
+            yield OutFile(name=one.file, make=partial(one.make, plan, asked))
 
 
 def _panel_files(plan: Plan, out: PanelSetOut, name: str) -> Iterable[OutFile]:
@@ -139,18 +132,10 @@ def _panel_files(plan: Plan, out: PanelSetOut, name: str) -> Iterable[OutFile]:
         yield OutFile(name=f"{stem}{tail}.svg", make=lambda n=n: svg_bytes(n))  # type: ignore[misc]
 
 
-def _sheet_files(plan: Plan, *, labels: str) -> Iterable[OutFile]:
+def _sheet_files(plan: Plan) -> Iterable[OutFile]:
     if not plan.sheets.boards:
         return
-
-    def label_bytes() -> bytes:
-        from storyrod.adapters.packet import make_labels
-        from storyrod.telling.label_papers import paper_named
-
-        return make_labels(plan, paper_named(labels) if labels else None)
-
     yield OutFile(name="saw-list.csv", make=lambda: saw_list_csv(plan).encode())
-    yield OutFile(name="labels.pdf", make=label_bytes)
     names = sheet_names(plan)
     for sheet in plan.sheets.sheets:
         stem = f"sheets/{names[sheet.name]}"

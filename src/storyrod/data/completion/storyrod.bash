@@ -7,7 +7,7 @@ _storyrod() {
     fi
     case ${COMP_WORDS[1]} in
         open) words="--help --port --no-browser --network" ;;
-        plan) words="--help --out --no-packet --no-costs --quote-without --step --seconds --log --again --labels --json" ;;
+        plan) words="--help --out --print --rods --quote-without --step --seconds --log --again --labels --json" ;;
         check) words="--help --solids --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
         trial) words="--help --set-up --step --gap --fence --packer --json" ;;

@@ -30,21 +30,26 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Paper
 from storyrod.plan import Plan
+from storyrod.telling.purposes import Purpose
 
 _MOST_USED: Final = 200
 _ABOUT: Final = {
-    "cover": "cover and what was proven",
+    "cover": "summary",
     "cases": "the cases, drawn and pulled apart",
     "cutting list": "cutting list",
     "sheets": "sheets and the saw's list",
     "hardware": "hardware and connectors",
     "joints": "joints, drawn through",
     "set-out": "set-out of every panel",
-    "rods": "rods at full size",
     "set-ups": "jigs, settings and the run",
     "assembly": "assembly, step by step",
-    "soundness": "soundness",
     "cautions": "cautions",
+    "rods": "rods at full size",
+    "jigs": "jigs at full size",
+    "proof": "what was checked",
+    "how flush": "how flush to expect",
+    "soundness": "what it carries",
+    "costs": "costs and other methods (takes longer)",
 }
 
 
@@ -63,7 +68,7 @@ def _values(worked: Worked) -> dict[str, Any]:
     made = [f for f in files if f.shelf is not Shelf.OWN]
     return {
         "shelves": tuple(_by_group(made, s) for s in Shelf if any(f.shelf is s for f in made) and s is not Shelf.PRINT),
-        "printed": {f.name for f in made if f.shelf is Shelf.PRINT},
+        "printed": {f.name: f.what for f in made if f.shelf is Shelf.PRINT},
         "own": tuple(f for f in files if f.shelf is Shelf.OWN),
         "why_not": faults,
         "no_price": lacks_of(worked, worked.plan.account) if worked.plan is not None and not faults else (),
@@ -117,8 +122,6 @@ def _texts(worked: Worked) -> Texts:
 
 def take(request: Request) -> Response:
     """Answer with one file, made now. A name is only ever looked for among those there are."""
-    from storyrod.adapters.packet import quotation_faults
-
     worked = desk_of(request).job(request.path_params["job"])
     name = request.path_params["name"]
     asked = _asked(request)
@@ -129,13 +132,19 @@ def take(request: Request) -> Response:
     if name == ALL:
         return _answer(worked, name, made_apart(_snapshot(worked), name, _texts(worked), asked))
     file = next((f for f in worked.ask(lambda plan: tuple(plan_downloads(plan, asked))) if f.name == name), None)
-    if file is None and name == "quotation.pdf":
-        raise JobError(*worked.ask(lambda plan: quotation_faults(plan.account)))
     if file is None:
+        raise_if_any(worked.ask(lambda plan: _why_not(plan, name)))
         raise HTTPException(404, "There is no such file of this job.")
     if file.is_slow:
         return _answer(worked, name, made_apart(_snapshot(worked), name, _texts(worked), asked), inline=True)
     return _answer(worked, name, worked.ask(lambda _: file.make()))
+
+
+def _why_not(plan: Plan, name: str) -> tuple[Fault, ...]:
+    """Return why a paper of this name is not among the files, if it is one."""
+    from storyrod.adapters.packet import Wishes, prints_of
+
+    return tuple(f for one, why in prints_of(plan, tuple(Purpose), Wishes()) if one.file == name for f in why)
 
 
 def _snapshot(worked: Worked) -> Plan:
@@ -160,10 +169,10 @@ def _asked(request: Request) -> Asked:
     return Asked(
         date=today(),
         parts=tuple(parts) if parts else None,
-        costs=told.get("costs") == "yes",
         paper=Paper(paper) if paper else None,
         labels=labels,
         used=int(used),
+        rods=tuple(m.strip() for m in told.get("rods", "").split(",") if m.strip()),
         quote_without=told.get("without") == "yes",
     )
 
