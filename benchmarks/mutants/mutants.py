@@ -38,6 +38,8 @@ CARRYING: Final = {
     "storyrod.trade.woods": "stiffness, gravity and movement of woods",
     "storyrod.trade.moisture": "how wet wood gets in a room's air",
     "storyrod.trade.strength": "what screws and dowels hold",
+    "storyrod.trade.lead_hole": "holes for screws in solid wood",
+    "storyrod.trade.noise": "the noise of a day",
     "storyrod.trade.lifting": "what a person may lift",
     "storyrod.trade.bush": "guide bushes and the cutters in them",
     "storyrod.trade.stack": "errors that add up",
