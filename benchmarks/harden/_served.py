@@ -13,7 +13,7 @@ from typing import Any
 
 from storyrod.adapters.web import Settings, serving
 from storyrod.adapters.web._app import bare_app
-from storyrod.adapters.web._guard import COOKIE, Gate, Guard
+from storyrod.adapters.web._guard import Gate, Guard, code_cookie
 from storyrod.adapters.web._key import Key
 from storyrod.adapters.web._network import Network
 from storyrod.adapters.web._quiet import on_trouble, quieten
@@ -53,7 +53,7 @@ class Served:
 
     def tablet(self) -> dict[str, str]:
         """What a tablet sends along that gave the code."""
-        return {"Cookie": f"{COOKIE}={self.network.enter(self.network.code, HERE)}"}
+        return {"Cookie": f"{code_cookie(self.network.addresses[0])}={self.network.enter(self.network.code, HERE)}"}
 
     def run(self, work: Coroutine[Any, Any, Any]) -> None:
         """Do something on the server's loop, and wait for it."""

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient, WebSocketDenialResponse
 from starlette.types import Message
 
 from storyrod.adapters.web import Settings, make_app
-from storyrod.adapters.web._guard import COOKIE, MOST_BYTES, _Limited
+from storyrod.adapters.web._guard import MOST_BYTES, _Limited, code_cookie
 from tests.unit.web.conftest import ADDRESS, AS_SCRIPT, SOCKETS, Asked
 
 
@@ -98,8 +98,8 @@ def test_with_a_code_only_its_bearers_are_let_in(asked: Asked) -> None:
         assert client.get("/", headers=AS_SCRIPT).status_code == 401
         assert client.get("/", headers={"accept": "text/html"}, follow_redirects=False).headers["location"] == "/enter"
         assert client.get("/static/page.css").status_code == 200
-        assert client.get("/", headers={"cookie": f"{COOKIE}=alto"}).status_code == 401
-        assert client.get("/", headers={"cookie": f"{COOKIE}=tenor"}).status_code == 200
+        assert client.get("/", headers={"cookie": f"{code_cookie(str(client.base_url))}=alto"}).status_code == 401
+        assert client.get("/", headers={"cookie": f"{code_cookie(str(client.base_url))}=tenor"}).status_code == 200
         assert client.get("/", headers={"cookie": "=;;=\x01"}).status_code == 401
 
 

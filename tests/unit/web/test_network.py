@@ -21,7 +21,7 @@ from starlette.types import ASGIApp
 from storyrod.adapters.cli import main
 from storyrod.adapters.web import Settings
 from storyrod.adapters.web._app import bare_app
-from storyrod.adapters.web._guard import COOKIE, Gate, Guard
+from storyrod.adapters.web._guard import Gate, Guard, code_cookie
 from storyrod.adapters.web._network import CODE_LENGTH, LETTERS, LockOut, Network, own_addresses
 from storyrod.adapters.web._settings import local_hosts
 from storyrod.adapters.web.serving import start_listener
@@ -235,8 +235,25 @@ def test_a_guessed_cookie_lets_no_one_in(house: House) -> None:
     visitor = house.over()
 
     for cookie in (house.network.code, "", "\u00e9"):
-        headers = {b"cookie": f"{COOKIE}={cookie}".encode()}
+        headers = {b"cookie": f"{code_cookie(house.network.addresses[0])}={cookie}".encode()}
         assert visitor.get("/", headers=headers).status_code == 401
+
+
+def test_the_cookie_of_another_server_on_this_machine_takes_no_ones_place(house: House) -> None:
+    """A browser keeps cookies by the host alone: what a second server at another port gives is sent along.
+
+    Not every server writes its cookies as the standard has it: what makes no sense takes ours not away.
+    """
+    house.open()
+    visitor = house.over()
+    visitor.post("/enter", data={"code": house.network.code})
+    (mine,) = visitor.cookies.keys()
+
+    visitor.cookies.set(code_cookie(f"{LAN}:8099"), '{"of": "the other, server"')
+
+    assert mine == f"storyrod-code-{house.network.addresses[0].rpartition(':')[2]}"
+    assert len(visitor.cookies) == 2
+    assert visitor.get("/").status_code == 200
 
 
 def test_closing_makes_the_code_and_every_cookie_worthless(house: House) -> None:

@@ -42,7 +42,14 @@ _NOT_YOURS: Final = (
     "This page is for whoever started it: open the address that `storyrod open` told in its terminal, with its key."
 )
 
-COOKIE: Final = "storyrod-code"
+
+def code_cookie(host: str) -> str:
+    """Return the name of the cookie that stands for the access code at a host and port, as a request names them.
+
+    Browsers keep cookies by the host's name alone, for all its ports: the port in the name keeps two servers apart.
+    """
+    return f"storyrod-code-{host.rpartition(':')[2]}"
+
 
 _SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
@@ -129,7 +136,7 @@ class Guard:
             if to is not None:
                 return Response("", 303, {"Location": to, "Set-Cookie": key.given()})
         known = key is None or key.admits(cookies)
-        if known and (admits is None or admits(cookie_of(cookies, COOKIE))):
+        if known and (admits is None or admits(cookie_of(cookies, code_cookie(headers["host"])))):
             let_in(scope)
             return None
         if not known:

@@ -12,7 +12,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import desk_of
-from storyrod.adapters.web._guard import COOKIE
+from storyrod.adapters.web._guard import code_cookie
 from storyrod.adapters.web._network import MARK, TOKEN_S, Network
 from storyrod.adapters.web._render import body_of, page
 from storyrod.faults import JobError
@@ -105,7 +105,8 @@ async def enter(request: Request) -> Response:
         return _asking(request, to, "That is not the code. It stands on the screen of the computer.", status=401)
     answer = page(request, "enter.html", inside=True, to=to, wrong="")
     answer.headers["Refresh"] = f"0; url={to}"
-    answer.set_cookie(COOKIE, token, max_age=int(TOKEN_S), httponly=True, samesite="strict", path="/")
+    name = code_cookie(request.headers["host"])
+    answer.set_cookie(name, token, max_age=int(TOKEN_S), httponly=True, samesite="strict", path="/")
     return answer
 
 
