@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 import os
-import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -21,6 +20,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from storyrod.adapters.web._stages import STAGES
+from storyrod.adapters.web.first_visit import EXAMPLE
 from tests.browser.conftest import Served, Windows, let_in
 from tests.ports import free_port
 
@@ -198,15 +198,17 @@ def test_a_first_visit_opens_the_example(tmp_path: Path, windows: Windows) -> No
         address = told.split("The page is at ")[1].strip()
         page = windows.open(address)
         address = page.url
-        assert address.endswith("/brief")  # the key of the start is gone from the address
+        assert address.endswith("/")  # the key of the start is gone from the address
+        expect(page.locator("#about-pictures svg.drawing")).to_have_count(3)
+        page.get_by_role("link", name="Look at an example").click()
+        page.wait_for_url(f"**/job/{EXAMPLE}/overview")
         expect(page.locator("main svg.drawing").first).to_be_visible()
         expect(page.locator("#faults")).to_be_hidden()
         page.get_by_role("link", name="Jobs", exact=True).click()
-        (name,) = re.findall(r"/job/([^/]+)/brief$", address)
-        card = page.locator(f"main #job-{name} a.open")
-        expect(card).to_have_attribute("href", f"/job/{name}/overview")
+        card = page.locator(f"main #job-{EXAMPLE} a.open")
+        expect(card).to_have_attribute("href", f"/job/{EXAMPLE}/overview")
         card.click()
-        page.wait_for_url(f"**/job/{name}/overview")
+        page.wait_for_url(f"**/job/{EXAMPLE}/overview")
         expect(page.locator("main h1").first).to_be_visible()
         assert windows.told == []
     finally:

@@ -45,8 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
         first = f"/job/{quote(arguments.job.stem)}/brief"
     else:
         jobs = home / "jobs"
-        example = prepare(jobs)
-        first = f"/job/{quote(example)}/brief" if example else "/"
+        prepare(jobs)
     serve(
         jobs=jobs,
         home=home,

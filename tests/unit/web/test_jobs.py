@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import re
 import tomllib
+from html import unescape
 
 import pytest
 
 from storyrod.adapters.web._cards import when
 from storyrod.adapters.web._new_job import LAYOUTS, answers_of, text_of
+from storyrod.adapters.web.first_visit import EXAMPLE, prepare
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
 ANSWERS = {"holds": "drawers", "many": "2", "width": "600", "height": "720", "depth": "400", "thickness": "18"}
@@ -83,6 +86,76 @@ def test_copy_rename_delete_and_back(asked: Asked) -> None:
     assert "Bring it back" in asked.client.get(gone).text
     asked.client.post(f"/deleted/{gone.split('=')[1]}/back")
     assert asked.job_file(job).read_text(encoding="utf-8") == before
+
+
+def test_a_first_visit_says_what_storyrod_is_and_shows_what_one_gets(asked: Asked) -> None:
+    prepare(asked.settings.jobs)
+    page = asked.client.get("/").text
+
+    assert "Plan a cabinet before you cut a board" in page
+    assert f'href="/job/{EXAMPLE}/overview">Look at an example' in page
+    assert '<span class="tag">example</span>' in page
+    pictures = asked.client.get("/about/pictures", headers=AS_SCRIPT).json()["swap"]["about-pictures"]
+    assert pictures.count("<svg") == 3
+
+    asked.change(EXAMPLE, {"path": "cases[0].width", "value": "900"})
+    page = asked.client.get("/").text
+    assert "Plan a cabinet before" not in page
+    assert '<span class="tag">' not in page, "once it is changed it is a job like any other"
+    assert "Plan a cabinet before" in asked.client.get("/?about=1").text
+
+
+def titles(page: str) -> list[str]:
+    return re.findall(r'<span class="title">([^<]*)</span>', page)
+
+
+def test_jobs_are_found_by_words_of_their_title_and_sorted(asked: Asked) -> None:
+    for title in ("Robe press", "Alto robe cupboard", "Hymn shelf"):
+        made(asked, title=title)
+    asked.job_file("hymn-shelf").write_text('title = "Hymn shelf"\ncases = 3\n', encoding="utf-8")
+    for age, name in enumerate(("hymn-shelf", "robe-press", "alto-robe-cupboard")):
+        os.utime(asked.job_file(name), (2e9 - age, 2e9 - age))
+
+    assert titles(asked.client.get("/").text) == ["Hymn shelf", "Robe press", "Alto robe cupboard"]
+    assert titles(asked.client.get("/?order=title").text) == ["Alto robe cupboard", "Hymn shelf", "Robe press"]
+    assert titles(asked.client.get("/?order=mend").text)[0] == "Hymn shelf"
+    assert titles(asked.client.get("/?find=ROBE%20press").text) == ["Robe press"]
+    none = asked.client.get("/?find=organ").text
+    assert titles(none) == []
+    assert "No job has these words" in none
+    assert "There are no jobs yet" not in none
+    assert titles(asked.client.get("/?order=nonsense").text)[0] == "Hymn shelf"
+
+
+def follow(asked: Asked) -> str:
+    page = asked.client.get("/").text
+    return re.findall(r'<p class="follow"><a class="button" href="[^"]+">([^<]*)<', page)[0]
+
+
+def test_each_job_says_what_is_done_next(asked: Asked) -> None:
+    job = asked.take("first-box")
+    assert follow(asked) == "Check it"
+    asked.client.get(f"/job/{job}/overview/part", headers=AS_SCRIPT)
+    assert follow(asked) == "Read the cautions, then begin"
+    bench = asked.client.get(f"/job/{job}/bench").text
+    thing = unescape(re.findall(r'name="thing" value="([^"]+)"', bench)[0])
+    asked.client.post(f"/job/{job}/bench/tick", data={"thing": thing, "copy": "1"})
+    assert re.fullmatch(r"Go on with S1 \(1 of \d+ ticked\)", follow(asked))
+    asked.change(job, {"path": "cases[0].width", "value": "20"})
+    assert follow(asked).startswith("Mend the fault")
+
+
+def test_a_copy_may_have_another_outside(asked: Asked) -> None:
+    job = made(asked, title="Desk")
+    sent = {"title": "Wide desk", "width": "80 cm", "height": "", "depth": "450"}
+    copied = asked.client.post(f"/jobs/{job}/copy", data=sent, follow_redirects=False).headers["location"]
+    case = tomllib.loads(asked.job_file(copied.split("/")[2]).read_text(encoding="utf-8"))["cases"][0]
+    assert (case["width"], case["height"], case["depth"]) == ("80 cm", 720, 450)
+
+    told = asked.client.post(f"/jobs/{job}/copy", data=sent | {"title": "Odd", "depth": "deep"})
+    assert told.status_code == 422
+    assert "deep" in told.text
+    assert not asked.job_file("odd").exists(), "nothing is copied before its size is understood"
 
 
 def test_a_new_job_does_not_inherit_the_texts_of_a_deleted_one(asked: Asked) -> None:

@@ -6,20 +6,25 @@ import datetime as dt
 import threading
 import time
 from collections import OrderedDict
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
+from urllib.parse import quote
 
 from markupsafe import Markup
 
 from storyrod.adapters.web._brief_drawing import cases_of
 from storyrod.adapters.web._cautions_shown import cautions_at
 from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._next_card import next_card
 from storyrod.adapters.web._render import drawn
 from storyrod.adapters.web._shelf import JobEntry
 from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
+from storyrod.adapters.web.first_visit import is_example
 from storyrod.faults import JobError
+from storyrod.measure.length import show_length
 from storyrod.measure.writing import METRIC
 
 if TYPE_CHECKING:
@@ -34,6 +39,26 @@ PICTURE: Final = (44.0, 34.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Follow:
+    """What is done next on a job: in words, and where."""
+
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seen:
+    """What was seen of one text of a job."""
+
+    state: str
+    words: str
+    size: str = ""
+    first: str = ""
+    picture: Markup | None = None
+    outside: tuple[str, str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
     """A job in the list.
 
@@ -43,6 +68,9 @@ class Card:
         words: the state in words.
         first: the first thing to mend, with its line.
         changed: when it was last changed, in words.
+        follow: what is done next; None while the job was not looked at.
+        outside: width, height and depth as the job file may say them, where there is one case: a copy may have others.
+        is_example: whether it is the example that came with storyrod, unchanged.
     """
 
     name: str
@@ -53,19 +81,22 @@ class Card:
     size: str = ""
     first: str = ""
     picture: Markup | None = None
+    follow: Follow | None = None
+    outside: tuple[str, str, str] | None = None
+    is_example: bool = False
 
 
 class Cards:
     """Looks at jobs and keeps what it saw."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[str, str], tuple[str, str, str, str, Markup | None]] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, str], _Seen] = OrderedDict()
         self._lock = threading.Lock()
 
-    def all(self, desk: Desk) -> tuple[Card, ...]:
-        """Return the cards of all jobs, the one changed last first; those for which time runs out are not looked at."""
+    def all(self, desk: Desk, entries: Iterable[JobEntry]) -> tuple[Card, ...]:
+        """Return the cards of these jobs; those for which time runs out are not looked at."""
         end = time.monotonic() + AT_ONCE_S
-        return tuple(self.of(desk, entry, look=time.monotonic() < end) for entry in desk.shelf.entries())
+        return tuple(self.of(desk, entry, look=time.monotonic() < end) for entry in entries)
 
     def of(self, desk: Desk, entry: JobEntry, *, look: bool = True) -> Card:
         """Return one job's card."""
@@ -75,24 +106,21 @@ class Cards:
         try:
             worked = desk.job(entry.name)
         except JobError as error:
-            words = f"Found {error.faults[0].found}."
-            return Card(
-                name=plain.name, title=plain.title, changed=plain.changed, state="unreadable", words="unreadable",
-                first=words,
-            )  # fmt: skip
-        state, words, size, first, picture = self._seen(worked)
-        return Card(
-            name=plain.name,
-            title=plain.title,
-            changed=plain.changed,
-            state=state,
-            words=words,
-            size=size,
-            first=first,
-            picture=picture,
+            return replace(plain, state="unreadable", words="unreadable", first=f"Found {error.faults[0].found}.")
+        seen = self._seen(worked)
+        return replace(
+            plain,
+            state=seen.state,
+            words=seen.words,
+            size=seen.size,
+            first=seen.first,
+            picture=seen.picture,
+            follow=_follow(desk, worked, seen.state),
+            outside=seen.outside,
+            is_example=is_example(worked.text),
         )
 
-    def _seen(self, worked: Worked) -> tuple[str, str, str, str, Markup | None]:
+    def _seen(self, worked: Worked) -> _Seen:
         key = (worked.name, worked.read.digest if worked.read is not None else worked.version)
         with self._lock:
             known = self._kept.get(key)
@@ -102,12 +130,13 @@ class Cards:
                 self._kept[key] = known
                 while len(self._kept) > MOST_KEPT:
                     self._kept.popitem(last=False)
-        if known[0] == "unchecked":  # it may have been checked since
-            return (*_standing(worked), *known[2:])
+        if known.state == "unchecked":  # it may have been checked since
+            state, words = _standing(worked)
+            return replace(known, state=state, words=words)
         return known
 
 
-def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
+def _look(worked: Worked) -> _Seen:
     cases = cases_of(worked)
     faults = worked.faults
     first = ""
@@ -115,15 +144,51 @@ def _look(worked: Worked) -> tuple[str, str, str, str, Markup | None]:
         wait = waits_of(worked)[0]
         first = f"{wait.place}{f' ({wait.where})' if wait.where else ''}: {wait.words}"
     if faults and any(f.code in {"file-toml", "file-encoding", "file-size"} for f in faults):
-        return "unreadable", "unreadable", "", first, None
-    size = sizes_of(tuple(c.built.case for c in cases), worked) if cases else ""
-    picture = None
-    if cases:
-        from storyrod.drawing import case_view
-
-        picture = drawn(case_view(cases[0], look_of(worked), room=PICTURE), f"p-{worked.version}")
+        return _Seen(state="unreadable", words="unreadable", first=first)
     state, words = ("faults", counted(len(faults), "fault")) if faults else ("unchecked", "not checked yet")
-    return state, words, size, first, picture
+    if not cases:
+        return _Seen(state=state, words=words, first=first)
+    from storyrod.drawing import case_view
+
+    return _Seen(
+        state=state,
+        words=words,
+        size=sizes_of(tuple(c.built.case for c in cases), worked),
+        first=first,
+        picture=drawn(case_view(cases[0], look_of(worked), room=PICTURE), f"p-{worked.version}"),
+        outside=_outside(worked),
+    )
+
+
+def _outside(worked: Worked) -> tuple[str, str, str] | None:
+    if worked.plan is None or len(worked.plan.job.cases) != 1:
+        return None
+    case, unit = worked.plan.job.cases[0], worked.plan.job.unit
+    width, height, depth = (show_length(mm, unit) for mm in (case.width, case.height, case.depth))
+    return width, height, depth
+
+
+def _follow(desk: Desk, worked: Worked, state: str) -> Follow | None:
+    """Return what is done next on a job; the bench's cards are asked for only where they are worked out."""
+    at = f"/job/{quote(worked.name)}"
+    if state == "unreadable":
+        return Follow(words="Mend it as text", href=f"{at}/text")
+    if state == "faults":
+        return Follow(words="Mend the faults" if len(worked.known) != 1 else "Mend the fault", href=f"{at}/brief")
+    if state == "unchecked":
+        return Follow(words="Check it", href=f"{at}/overview")
+    try:
+        following = next_card(desk, worked)
+    except JobError:  # the bench itself says why
+        return Follow(words="Open the bench", href=f"{at}/bench")
+    if following.card is None:
+        return Follow(words="All is ticked: see what it took", href=f"{at}/costs")
+    if following.is_begun:
+        ticked = f"{following.done} of {following.whole} ticked"
+        return Follow(words=f"Go on with {following.card.id} ({ticked})", href=following.href)
+    if state == "cautions":
+        return Follow(words="Read the cautions, then begin", href=f"{at}/overview")
+    return Follow(words=f"Begin with {following.card.id}", href=following.href)
 
 
 def _standing(worked: Worked) -> tuple[str, str]:

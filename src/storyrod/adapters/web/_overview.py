@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 from storyrod.adapters.web._cautions_shown import cautions_at
 from storyrod.adapters.web._cost_account import Lack, lacks_of
+from storyrod.adapters.web._next_card import next_card
 from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import Wait, waits_of
 from storyrod.adapters.web._worked import Worked
@@ -16,7 +17,6 @@ from storyrod.model.account import MATERIALS, Account, CostLine, ToBuy, Unpriced
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
-    from storyrod.telling.cards import Card
 
 _HOUR_MIN: Final = 60
 
@@ -139,25 +139,20 @@ def _plain(amount: float | None, unit: str) -> str:
 
 
 def _now(desk: Desk, worked: Worked, account: Account) -> Now | None:
-    from storyrod.adapters.web._ticks_done import done_on
-
     try:
-        cards, words = desk.ticks.cards(worked), desk.ticks.words(worked.name)
+        following = next_card(desk, worked)
     except JobError:  # the bench itself says why
         return None
-    counts: list[tuple[Card, int]] = [(card, done_on(card, words)) for card in cards.cards]
-    done, whole = sum(n for _, n in counts), cards.ticks
-    following = next((card for card, n in counts if n < card.ticks), None)
-    if following is None:
+    if following.card is None:
         return None
     return Now(
-        card=following.id,
-        title=following.title,
-        href=f"/job/{quote(worked.name)}/bench?card={quote(following.id)}#card-{quote(following.id)}",
-        done=done,
-        whole=whole,
-        minutes=account.minutes.usual * (whole - done) / whole,
-        is_begun=done > 0,
+        card=following.card.id,
+        title=following.card.title,
+        href=following.href,
+        done=following.done,
+        whole=following.whole,
+        minutes=account.minutes.usual * (following.whole - following.done) / following.whole,
+        is_begun=following.is_begun,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -19,6 +20,12 @@ def prepare(jobs: Path) -> str:
     return EXAMPLE
 
 
+def is_example(text: str) -> bool:
+    """Return whether a job file is the example as it came, unchanged."""
+    return text == example_text()
+
+
+@cache
 def example_text() -> str:
     """Return the text of the example job that comes with the package."""
     return (files("storyrod") / "data" / "example-job.toml").read_text(encoding="utf-8")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -15,12 +16,19 @@ from storyrod.adapters.files.editing import Change, edit_job
 from storyrod.adapters.web._brief_drawing import cases_of
 from storyrod.adapters.web._cards import Cards
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._example_pictures import pictures_of
+from storyrod.adapters.web._job_list import ORDERS, wanted_of
 from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of
 from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
-from storyrod.adapters.web._shelf import StaleError, missing
+from storyrod.adapters.web._shelf import JobEntry, StaleError, missing
 from storyrod.adapters.web._worked import Worked, version_of
+from storyrod.adapters.web.first_visit import EXAMPLE, is_example
+from storyrod.adapters.web.views.changing import written
 from storyrod.faults import Fault, JobError
+from storyrod.measure.length import parse_length
 from storyrod.model.job import BackKind, BoardKind
+
+_SIDES = ("width", "height", "depth")
 
 _BACKS = {
     BackKind.APPLIED: "on the rear edges",
@@ -33,18 +41,38 @@ _CARDS = Cards()
 
 
 def show(request: Request) -> Response:
-    """Show the list."""
-    desk = desk_of(request)
-    gone = dict(desk.shelf.deleted()).get(request.query_params.get("gone", ""))
+    """Show the list: all jobs, or those that are looked for; on a first visit, what storyrod is."""
+    desk, query = desk_of(request), request.query_params
+    wanted = wanted_of(query.get("find", ""), query.get("order", ""))
+    entries = desk.shelf.entries()
+    cards = wanted.cards(_CARDS.all(desk, wanted.entries(entries)))
+    deleted = desk.shelf.deleted()
     return page(
         request,
         "jobs.html",
-        cards=_CARDS.all(desk),
-        deleted=desk.shelf.deleted(),
-        gone=gone,
-        token=request.query_params.get("gone", ""),
+        cards=cards,
+        number=len(entries),
+        wanted=wanted,
+        orders=ORDERS,
+        is_first=query.get("about") == "1" or not [e for e in entries if not _is_example(desk, e)],
+        example=next((e.name for e in entries if _is_example(desk, e)), ""),
+        deleted=deleted,
+        gone=dict(deleted).get(query.get("gone", "")),
+        token=query.get("gone", ""),
         folder=_told(desk.settings.jobs),
     )
+
+
+def _is_example(desk: Desk, entry: JobEntry) -> bool:
+    try:
+        return entry.name.startswith(EXAMPLE) and is_example(desk.shelf.text(entry.name))
+    except JobError:
+        return False
+
+
+def show_pictures(request: Request) -> Response:
+    """Answer with three pictures of what one gets, drawn from the example; they want a plan, so they come after."""
+    return answer({"about-pictures": fragment("jobs_pictures.html", pictures=pictures_of(desk_of(request)))})
 
 
 def _told(folder: Path) -> str:
@@ -146,17 +174,34 @@ def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
 # Copied, renamed, deleted, brought back -------------------------------------------------------------------------------
 
 
-def copy(request: Request) -> Response:
-    """Copy a job, and open the copy."""
+async def copy(request: Request) -> Response:
+    """Copy a job, as it is or with another title and another outside, and open the copy."""
     desk, name = desk_of(request), request.path_params["job"]
-    title = f"{desk.title(name)[:90]} (copy)"
+    sent = await body_of(request)
+    return await asyncio.to_thread(_copy, desk, name, {k: str(v).strip() for k, v in sent.items()})
+
+
+def _copy(desk: Desk, name: str, sent: dict[str, str]) -> Response:
+    title = sent.get("title", "")[:100] or f"{desk.title(name)[:90]} (copy)"
+    sizes = [Change(path=f"cases[0].{side}", value=_size(side, sent[side])) for side in _SIDES if sent.get(side)]
     try:
-        text = edit_job(desk.shelf.text(name), [Change(path="title", value=title)])
+        text = edit_job(desk.shelf.text(name), [Change(path="title", value=title), *sizes])
         new = desk.shelf.add(title, text, _logged(desk))
     except JobError:
+        if sizes:
+            raise
         new = desk.shelf.copy(name, title, _logged(desk))
     desk.drawn.pop(new, None)
     return RedirectResponse(f"/job/{quote(new)}/brief", 303)
+
+
+def _size(side: str, words: str) -> Any:  # noqa: ANN401  # a number, or a length with its unit
+    """Return a size as the file holds it; one that is no length is told before anything is copied."""
+    try:
+        parse_length(words)
+    except JobError as error:
+        raise JobError(*(replace(fault, field=side) for fault in error.faults)) from None
+    return written(words)
 
 
 def _logged(desk: Desk) -> frozenset[str]:
@@ -240,6 +285,7 @@ def _deleted(token: str) -> str:
 
 routes: tuple[BaseRoute, ...] = (
     Route("/", show),
+    Route("/about/pictures", show_pictures),
     Route("/new", show_new, methods=["GET"]),
     Route("/new", create, methods=["POST"]),
     Route("/new/preview", preview, methods=["POST"]),
