@@ -13,10 +13,11 @@ from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.model.assembly import AssemblyPlan
-from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, GLUE, HANDLE, JIG_BOARD, WALL_SCREW, BuyKind, ToBuy
+from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, FINISH, GLUE, HANDLE, JIG_BOARD, WALL_SCREW, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import HAND_HOLD
 from storyrod.model.fixing import FixingKind
+from storyrod.model.job import BoardKind
 from storyrod.model.machining import WorkPlan
 from storyrod.model.panel import Role, Surface
 from storyrod.model.sheet import CuttingPlan
@@ -62,6 +63,7 @@ class _Check:
         yield from self._enough()
         yield from self._pieces()
         yield from self._by_measure()
+        yield from self._finish()
         yield from self._boards()
         yield from self._kept()
 
@@ -167,6 +169,21 @@ class _Check:
                 yield _fault(code, f"{self._on_list(code):.2f} m on the list", f"{metres[code]:.2f} m of edges")
         if self._on_list(GLUE) < least or bool(glued) != bool(self._on_list(GLUE)):
             yield _fault(GLUE, f"{self._on_list(GLUE):g} g on the list", f"glue for {glued} joints")
+
+    def _finish(self) -> Iterator[Fault]:
+        """Yield a finish of which less is bought than covers both faces of every bare board."""
+        finish, litres = self.details.job.finish, 0.0
+        if finish is not None:
+            faced = {b.code for b in self.details.job.boards if b.kind is BoardKind.FACED_CHIPBOARD}
+            for case, count in self._copies():
+                bare = [p for p in case.panels if p.board not in faced]
+                faces = sum(2 * p.length * p.width for p in bare) / 1e6
+                edges = sum(2 * (p.length + p.width) * p.thickness for p in bare) / 1e6
+                litres += (faces + edges) * count * finish.coats / finish.covers_m2
+        if abs(self._on_list(FINISH) - litres) > _SAME:
+            yield _fault(
+                FINISH, f"{self._on_list(FINISH):.2f} l on the list", f"the {litres:.2f} l that its coats take"
+            )
 
     def _boards(self) -> Iterator[Fault]:
         """Yield sheets that are cut up and not on the list, and boards that nothing is bought of."""

@@ -14,10 +14,10 @@ from typing import Final
 
 from storyrod.ledger._annuity import annual_cost
 from storyrod.ledger._fittings_bought import Fitting, fittings_of
-from storyrod.ledger._stages import edge_length
+from storyrod.ledger._stages import edge_length, finished_m2
 from storyrod.ledger._work import USED_OF_SHEET
 from storyrod.model.account import CostKind, CostLine, Terms, Unpriced, UnpricedKind, share_out, whole_cents
-from storyrod.model.buying import GLUE, JIG_BOARD, BuyKind, ToBuy
+from storyrod.model.buying import FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetPlan
@@ -80,6 +80,7 @@ class Materials:
         yield from self._edging()
         yield from self._pieces()
         yield from self._glue()
+        yield from self._finish()
 
     def _by_case(self, weigh: Callable[[DetailedCase], float]) -> list[float]:
         return [weigh(c) * c.built.case.count for c in self._details.cases]
@@ -311,6 +312,38 @@ class Materials:
             return
         basis = f"share of packs of {price.pack}" if price.pack > 1 else "each"
         yield self._line(CostKind.GLUE, "glue", grams, "g", basis, bought.used_cents, weights)
+
+    def _finish(self) -> Iterator[CostLine]:
+        finish = self._details.job.finish
+        weights = self._by_case(lambda c: finished_m2(c, self._details.job))
+        if finish is None or not any(weights):
+            return
+        litres = math.fsum(weights) * finish.coats / finish.covers_m2
+        packs, price = math.ceil(litres / finish.tin_l - 1e-9), finish.price_cents
+        cents = None if price is None else whole_cents(Fraction(litres) / Fraction(finish.tin_l) * price)
+        self.to_buy.append(
+            ToBuy(
+                kind=BuyKind.FINISH,
+                item=FINISH,
+                name=finish.name,
+                uses=litres,
+                unit="l",
+                pack=finish.tin_l,
+                packs=packs,
+                cents=None if price is None else packs * price,
+                used_cents=cents,
+                where=f"{math.fsum(weights):.1f} m\u00b2 of bare board, {finish.coats} coat{'s' * (finish.coats > 1)}",
+            )
+        )
+        if cents is None:
+            self.missing.append(
+                Unpriced(
+                    kind=UnpricedKind.ITEM, name=finish.name, field="finish.price", amount=litres, unit="l", code=FINISH
+                )
+            )
+            return
+        basis = f"share of tins of {finish.tin_l:g} l"
+        yield self._line(CostKind.FINISH, finish.name, litres, "l", basis, cents, weights)
 
     # --- What is paid once and kept -----------------------------------------------------------------------------------
 

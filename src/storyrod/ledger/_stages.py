@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from storyrod.model.detail import DetailedCase
+from storyrod.model.job import BoardKind, Job
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method, SizeForBoard
 from storyrod.model.panel import Panel, Role, Surface
@@ -33,6 +36,14 @@ def is_drawer(case: DetailedCase, body: str) -> bool:
 def edge_length(panel: Panel, surface: Surface) -> float:
     """Return how long an edge or end of a panel is (mm)."""
     return panel.width if surface in _ENDS else panel.length
+
+
+def finished_m2(case: DetailedCase, job: Job) -> float:
+    """Return the bare board of one case, both faces and all edges of its panels, in square metres."""
+    bare = {b.code for b in job.boards if b.kind is not BoardKind.FACED_CHIPBOARD}
+    return math.fsum(
+        2 * (p.length * p.width + (p.length + p.width) * p.thickness) / 1e6 for p in case.panels if p.board in bare
+    )
 
 
 def size_of(case: DetailedCase, joint: Joint, method: Method) -> SizeForBoard | None:

@@ -11,7 +11,15 @@ from typing import Final
 
 from storyrod.ledger._cutting import Cutting
 from storyrod.ledger._fittings import Fittings
-from storyrod.ledger._stages import edge_length, is_bare, is_drawer, size_of, stage_of_joint, stage_of_panel
+from storyrod.ledger._stages import (
+    edge_length,
+    finished_m2,
+    is_bare,
+    is_drawer,
+    size_of,
+    stage_of_joint,
+    stage_of_panel,
+)
 from storyrod.ledger._times import Times
 from storyrod.ledger._ways import marks_needed, needs_jig, tools_of
 from storyrod.ledger._work_run import RunItems
@@ -57,6 +65,7 @@ class _Lister:
         items = [*self._sawing(), *self._edging(), *self._marking(), *self._machining()]
         for case in self.details.cases:
             items += self._assembling(case)
+            items += self._finishing(case)
         order = list(Stage)
         return Work(
             items=tuple(sorted((i for i in items if i.times > 0), key=lambda i: order.index(i.stage))),
@@ -201,6 +210,12 @@ class _Lister:
         for panel in case.panels:
             if panel.role is Role.LOOSE_SHELF:
                 yield self._item(Act.LAY_IN_SHELF, Stage.FITTINGS, case, panel=str(panel.id))
+
+    def _finishing(self, case: DetailedCase) -> Iterator[WorkItem]:
+        finish = self.details.job.finish
+        area = finished_m2(case, self.details.job) if finish is not None else 0.0
+        if finish is not None and area > 0:
+            yield self._item(Act.FINISH_COAT, Stage.FINISH, case, count=area * finish.coats)
 
     def _jigs(self) -> dict[str, object]:
         if self.run is not None:

@@ -47,13 +47,14 @@ class Terms:
 
 
 class CostKind(StrEnum):
-    """What money goes into; the first seven are the maker's cost, then what is added for the price."""
+    """What money goes into; the first eight are the maker's cost, then what is added for the price."""
 
     SHEETS = "sheets"
     EDGING = "edging"
     CONNECTORS = "connectors"
     HARDWARE = "hardware"
     GLUE = "glue"
+    FINISH = "finish"
     LABOUR = "labour"
     TOOLS = "tools and jigs written off"
     OVERHEAD = "overhead"
@@ -151,7 +152,7 @@ class Unpriced:
     @property
     def is_of_job(self) -> bool:
         """Whether its price stands in the job file; else it is the workshop's."""
-        return self.kind in {UnpricedKind.SHEETS, UnpricedKind.EDGING}
+        return self.field.split(".")[0] in {"boards", "edgings", "finish"}
 
     @property
     def words(self) -> str:
@@ -288,7 +289,7 @@ class Account:
         return sum(line.cents for line in self.lines if line.kind is kind)
 
 
-MATERIALS = (CostKind.SHEETS, CostKind.EDGING, CostKind.CONNECTORS, CostKind.HARDWARE, CostKind.GLUE)
+MATERIALS = (CostKind.SHEETS, CostKind.EDGING, CostKind.CONNECTORS, CostKind.HARDWARE, CostKind.GLUE, CostKind.FINISH)
 
 
 def share_out(cents: int, weights: Iterable[float]) -> tuple[int, ...]:

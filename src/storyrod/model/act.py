@@ -78,6 +78,7 @@ class Act(StrEnum):
     CLEAR_UP = "clear up and check the count"
     FIX_DRAWER_FRONT = "fix a drawer front"
     TURN_CAM = "turn a cam"
+    FINISH_COAT = "put on a coat of finish, per m2"
 
 
 def unknown_act(act: str) -> JobError:

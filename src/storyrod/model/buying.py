@@ -35,6 +35,7 @@ BRACKET = "wall bracket"
 BRACKET_SCREW_MM = 4.0
 WALL_SCREW = "wall plug and screw"
 GLUE = "glue"
+FINISH = "finish"
 JIG_BOARD = "jig board, m2"
 """What these are called among a workshop's prices. A small bracket takes screws of 4 mm: common practice, no source."""
 

@@ -29,6 +29,7 @@ from storyrod.model.case import (
 )
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
 from storyrod.model.opening import Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
+from storyrod.model.quoting import Finish
 from storyrod.model.use import Climate, Floor, Limits, Loads, Use
 from storyrod.model.written import Length, OneOf, Text, Told
 
@@ -45,6 +46,7 @@ __all__ = [
     "Contents",
     "Drawers",
     "Edging",
+    "Finish",
     "Fits",
     "Floor",
     "FrontKind",
@@ -85,6 +87,18 @@ class Job:
     title: Annotated[str, Text(0, 100), Told("Title; the file's name unless said.", made=True)]
     maker: Annotated[str, Text(0, 100), Told("Who makes it.")] = ""
     customer: Annotated[str, Text(0, 100), Told("Whom it is for.")] = ""
+    customer_address: Annotated[
+        str, Text(0, 400, lines=True), Told("The customer's address, as a quotation is sent to.", title="Their address")
+    ] = ""
+    number: Annotated[
+        str, Text(0, 40), Told("Number of the quotation; one made from the plan unless said.", title="Quotation number")
+    ] = ""
+    description: Annotated[
+        str,
+        Text(0, 2000, lines=True),
+        Told("What it is, in words for the customer; a quotation says it above the price.", title="For the quotation"),
+    ] = ""
+    finish: Annotated[Finish | None, Told("What bare boards are finished with; nothing unless said.")] = None
     note: Annotated[str, Text(0, 2000, lines=True), Told("Anything to be printed on the cover.")] = ""
     currency: Annotated[str, Text(0, 8), Told("Currency of the prices, shown beside sums.")] = ""
     paper: Annotated[Paper, Told("Paper the packet is printed on.")] = Paper.A4

@@ -20,6 +20,7 @@ class Stage(StrEnum):
     BACK = "back"
     DRAWERS = "drawer boxes"
     FITTINGS = "runners, hinges and fronts"
+    FINISH = "finishing"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,8 +8,9 @@ from typing import Annotated
 from storyrod.model.act import unknown_act
 from storyrod.model.fitting import DoorStep, Hinge, Runner, RunnerMount, ScrewKind
 from storyrod.model.method import Method
+from storyrod.model.quoting import Quoting, TaxKind
 from storyrod.model.tool import BEHIND_STOP, Along, Bush, Cutter, CutterKind, Jig, Registration, Tool, ToolKind, Way
-from storyrod.model.written import AMOUNT, CODE, KEY, Length, Lengths, Number, Tables, Text, Told
+from storyrod.model.written import AMOUNT, CODE, KEY, Length, Lengths, Number, Share, Tables, Text, Told
 
 __all__ = [
     "BEHIND_STOP",
@@ -24,12 +25,14 @@ __all__ = [
     "Jig",
     "Money",
     "Price",
+    "Quoting",
     "RackOffcut",
     "Registration",
     "Runner",
     "RunnerMount",
     "Saw",
     "ScrewKind",
+    "TaxKind",
     "Tool",
     "ToolKind",
     "Way",
@@ -94,12 +97,12 @@ class Money:
         AMOUNT,
         Told("What an hour of yours costs; 0 where you do not count it.", name="rate_per_hour", title="an hour costs"),
     ] = 0
-    overhead_share: Annotated[float, Number(0, 5), Told("Rent, power, upkeep: a share added to the hours' cost.")] = 0.0
-    margin_share: Annotated[float, Number(0, 5), Told("What is added for profit and risk, as a share.")] = 0.0
+    overhead_share: Annotated[float, Share(0, 5), Told("Rent, power, upkeep: a share added to the hours' cost.")] = 0.0
+    margin_share: Annotated[float, Share(0, 5), Told("What is added for profit and risk, as a share.")] = 0.0
     carcasses_per_year: Annotated[
         float, Number(0, 100_000), Told("How many carcasses you make in a year; tools are written off over them.")
     ] = 0.0
-    interest_per_year: Annotated[float, Number(0, 1), Told("Interest on what a tool costs, as a share a year.")] = 0.0
+    interest_per_year: Annotated[float, Share(0, 1), Told("Interest on what a tool costs, as a share a year.")] = 0.0
     write_off_years: Annotated[float, Number(0.5, 50, "years"), Told("Years over which a tool is written off.")] = 5.0
     currency: Annotated[str, Text(0, 8), Told("Currency of all prices here.")] = ""
     field: str = "money"
@@ -189,6 +192,7 @@ class Workshop:
     ] = 6.0
     saw: Annotated[Saw, Told("How sheets are cut.")] = field(default_factory=Saw)
     money: Annotated[Money, Told("Rates of the workshop.")] = field(default_factory=Money)
+    quotation: Annotated[Quoting, Told("What a quotation says of you.")] = field(default_factory=Quoting)
     handling: Annotated[Handling, Told("What one person lifts, and other limits of the bench.")] = field(
         default_factory=Handling
     )

@@ -95,6 +95,19 @@ class Number(Rule):
 
 
 @dataclass(frozen=True, slots=True)
+class Share(Rule):
+    """A share from `low` to `high` of the whole, written as a percentage (`"15 %"`) or as a plain number (0.15)."""
+
+    low: float
+    high: float
+
+    @property
+    def allowed(self) -> str:
+        """What may stand there, in words."""
+        return f"{100 * self.low:g} to {100 * self.high:g} %"
+
+
+@dataclass(frozen=True, slots=True)
 class Amount(Rule):
     """An amount of money in the job's or workshop's currency, kept in whole cents."""
 

@@ -157,6 +157,8 @@ def _name(line: ToBuy) -> str:
 
 def _packs(line: ToBuy) -> str:
     """Return how much is bought: whole packs of what comes in packs, else the amount itself."""
+    if line.unit == "l":
+        return f"{line.packs} {'tin' if line.packs == 1 else 'tins'} of {line.pack:g} l"
     if line.pack <= 1:
         return amount_words(line.bought, line.unit)
     size = _number(line.pack) if line.unit == "pieces" else amount_words(line.pack, line.unit)

@@ -127,6 +127,23 @@ def _number(rule: w.Number, value: Any, _unit: Unit) -> float | int:  # noqa: AN
     return int(value) if rule.whole else float(value)
 
 
+_PERCENT: Final = re.compile(r"^\s*(\d{1,4}(?:[.,]\d+)?)\s*%\s*$")
+
+
+def _share(rule: w.Share, value: Any, _unit: Unit) -> float:  # noqa: ANN401 - whatever is written
+    match = _PERCENT.match(value) if isinstance(value, str) else None
+    if match is not None:
+        share = float(match[1].replace(",", ".")) / 100
+    elif _is_number(value):
+        share = float(value)
+    else:
+        _refuse("type", show(value), rule.allowed, 'Write a percentage in quotes, such as "15 %".')
+    if not rule.low <= share <= rule.high:
+        found = show(value) if isinstance(value, str) else f"{show(value)}, which is {100 * share:g} %"
+        _refuse("range", found, rule.allowed, 'Write a percentage in quotes, such as "15 %".')
+    return share
+
+
 _AMOUNT: Final = re.compile(r"^\s*\d+(?:[.,]\d{1,2})?\s*$")
 
 
@@ -211,6 +228,7 @@ _READERS: Final[Mapping[type[w.Rule], Callable[[Any, object, Unit], object]]] = 
     w.Size: _size,
     w.Number: _number,
     w.Amount: _amount,
+    w.Share: _share,
     w.Text: _text,
     w.CaseCode: _case_code,
     w.Names: _names,

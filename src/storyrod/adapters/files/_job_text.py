@@ -24,6 +24,8 @@ def job_to_toml(job: Job, *, workshop: str = "") -> str:
         head["workshop"] = workshop
     head.setdefault("title", job.title)
     parts = [_lines(head)]
+    if job.finish is not None:
+        parts += [_table("finish", _fields(job.finish, unit))]
     parts += [_table("limits", _fields(job.limits, unit))]
     parts += [_table("use", _fields(job.use, unit))]
     parts += [_table("use.loads", _fields(job.use.loads, unit))]

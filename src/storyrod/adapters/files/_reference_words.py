@@ -57,12 +57,14 @@ A workshop file says what is owned, bought and reckoned with. A job names it wit
 workshop that comes with the package, so that it may be as short as you like.
 
 - *Knowledge* adds to the plain workshop, or takes the place of what has the same key: `methods`, `runners`,
-  `hinges`, `screws`, `prices`, `times`, and each field of `defaults`, `saw`, `money` and `handling`.
+  `hinges`, `screws`, `prices`, `times`, and each field of `defaults`, `saw`, `money`,
+  `quotation` and `handling`.
 - *What is owned* is the whole list once it is written at all: `cutters`, `bushes`, `packers`, `tools`,
   `jigs`, `rack`.
 
 Keys with spaces stand in quotes: `[runners."side light"]`. Lengths, money and tables are written as in the
-job file. The fields of a joining method, `[methods.CODE]`, are told in [methods.md](methods.md).
+job file. A share is a percentage in quotes, `"15 %"`; the plain number `0.15` says the same. The fields of a
+joining method, `[methods.CODE]`, are told in [methods.md](methods.md).
 
 The JSON Schema for editors is `src/storyrod/data/schemas/workshop.schema.json`.
 """

@@ -24,6 +24,7 @@ from storyrod.model.written import (
     Number,
     OneOf,
     Rule,
+    Share,
     Size,
     Text,
 )
@@ -93,7 +94,7 @@ def _plain_field(of: Field) -> dict[str, Any]:
     return {"type": "object", "additionalProperties": inner, **words} if of.many is Many.KEYED else {**inner, **words}
 
 
-def _of_rule(rule: Rule) -> dict[str, Any]:  # noqa: C901 - one case for each kind of rule
+def _of_rule(rule: Rule) -> dict[str, Any]:  # noqa: C901, PLR0912 - one case for each kind of rule
     """Return the JSON Schema of what a rule lets stand."""
     match rule:
         case Length(low, high):
@@ -107,6 +108,9 @@ def _of_rule(rule: Rule) -> dict[str, Any]:  # noqa: C901 - one case for each ki
         case Amount():
             written = {"minimum": 0, "maximum": 1_000_000, "pattern": AMOUNT}
             return {"type": ["number", "string"], **written, "examples": [62.5]}
+        case Share(low, high):
+            written = {"minimum": low, "maximum": high, "pattern": r"^\s*\d{1,4}([.,]\d+)?\s*%\s*$"}
+            return {"type": ["number", "string"], **written, "examples": ["15 %"]}
         case Text(least, most):
             return {"type": "string", "minLength": least, "maxLength": most}
         case CaseCode(most):

@@ -14,7 +14,7 @@ from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files._values import Value, number
 from storyrod.adapters.files._values import text as quoted
 from storyrod.model.workshop import DoorStep
-from storyrod.model.written import Amount, Choice, Field, Flag, Length, Lengths, Names, Number, OneOf
+from storyrod.model.written import Amount, Choice, Field, Flag, Length, Lengths, Names, Number, OneOf, Share, Text
 
 __all__ = ["Asked", "FieldAsked", "Value", "fields_of", "plain", "quoted", "value_of", "words_of"]
 
@@ -23,9 +23,11 @@ class Asked(StrEnum):
     """What kind of answer a field takes."""
 
     TEXT = "text"
+    LINES = "lines"
     LENGTH = "length"
     NUMBER = "number"
     AMOUNT = "amount"
+    SHARE = "share"
     FLAG = "flag"
     CHOICE = "choice"
     LENGTHS = "lengths"
@@ -63,6 +65,7 @@ _KINDS: Final = (
     (Number, Asked.NUMBER),
     (OneOf, Asked.NUMBER),
     (Amount, Asked.AMOUNT),
+    (Share, Asked.SHARE),
     (Names, Asked.NAMES),
 )
 
@@ -75,6 +78,8 @@ def fields_of(table: type) -> tuple[FieldAsked, ...]:
 def _asked(of: Field) -> FieldAsked:
     rule = of.rule
     kind = next((k for r, k in _KINDS if isinstance(rule, r)), Asked.TEXT if rule is not None else Asked.STEPS)
+    if isinstance(rule, Text) and rule.lines:
+        kind = Asked.LINES
     return FieldAsked(
         name=of.name,
         title=of.title,
@@ -82,7 +87,7 @@ def _asked(of: Field) -> FieldAsked:
         allowed=rule.allowed if rule is not None else "pairs such as 900: 2, 1600: 3",
         kind=kind,
         choices=rule.values if isinstance(rule, Choice) else (),
-        unit=rule.unit if isinstance(rule, Number) else "",
+        unit=rule.unit if isinstance(rule, Number) else "%" if kind is Asked.SHARE else "",
         needed=of.needed,
         usual=_usual(of.usual, kind),
     )
@@ -97,6 +102,8 @@ def _usual(value: object, kind: Asked) -> str:
         return value.value
     if isinstance(value, tuple):
         return ", ".join(f"{v.up_to:g}: {v.hinges}" if isinstance(v, DoorStep) else f"{v:g}" for v in value)
+    if isinstance(value, int | float) and kind is Asked.SHARE:
+        return f"{100 * value:g}"
     if isinstance(value, int | float):
         return f"{value / 100 if kind is Asked.AMOUNT else value:g}"
     return str(value)
@@ -119,6 +126,9 @@ def value_of(field: FieldAsked, words: str) -> Value | None:
     match field.kind:
         case Asked.LENGTH | Asked.NUMBER | Asked.AMOUNT:
             return plain(typed)
+        case Asked.SHARE:
+            bare = typed.removesuffix("%").strip()
+            return f"{bare} %" if _NUMBER.fullmatch(bare) else typed
         case Asked.LENGTHS:
             parts = typed.split(";") if ";" in typed else re.split(r",\s*", typed)
             return [plain(p.strip()) for p in parts if p.strip()]
@@ -156,6 +166,8 @@ def words_of(field: FieldAsked, value: Value | None) -> str:
         return "yes" if value else ""
     if isinstance(value, list):
         return ", ".join(_step_words(v) if isinstance(v, dict) else _one(v) for v in value)
+    if field.kind is Asked.SHARE:
+        return f"{100 * value:.6g}" if isinstance(value, int | float) else str(value).removesuffix("%").strip()
     if field.kind is Asked.AMOUNT and isinstance(value, int | float):
         return f"{value:.2f}"
     return _one(value)

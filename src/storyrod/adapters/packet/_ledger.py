@@ -4,57 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import Block, Row, Section, packet_of
-from storyrod.adapters.packet._typeset import typeset
-from storyrod.drawing import Figures, case_elevation
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.drawing.break_even import break_even_plot
-from storyrod.faults import Fault, raise_if_any
 from storyrod.ledger import traits
-from storyrod.model.account import Account, CostLine, Unpriced, UnpricedKind, about, joined_words, show_money
-from storyrod.model.carcass import BuiltCase
+from storyrod.model.account import Account, CostLine, about, show_money
 from storyrod.model.comparison import BreakEven, Comparison, MethodRow
 from storyrod.plan import Plan
 from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind, noise_words
-from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Words, right, table, wide
-from storyrod.telling.shown import Shown
+from storyrod.telling.blocks import Bullets, Column, Heading, Picture, Words, right, table, wide
 
 _MOST_PANELS = 60
-_MOST_PICTURES = 4
 
 
 def ledger_sections(plan: Plan) -> tuple[Section, ...]:
     """Return the cost sheet and the comparison of methods."""
     return (cost_section(plan.account), compare_section(plan.comparison))
-
-
-def quotation_faults(told: Account) -> tuple[Fault, ...]:
-    """Return why there can be no quotation: a fault for each board, fitting and hour without a price."""
-    return tuple(_no_price(m) for m in told.not_sold)
-
-
-def _no_price(missing: Unpriced) -> Fault:
-    field, do = {
-        UnpricedKind.SHEETS: (
-            f"boards.{missing.code}.sheets",
-            "Write the price of a sheet beside its size in the job file.",
-        ),
-        UnpricedKind.EDGING: (f"edgings.{missing.code}.price_per_m", "Write what a metre costs in the job file."),
-        UnpricedKind.LABOUR: ("money.rate_per_hour", "Write what an hour of yours costs in the workshop file."),
-    }.get(missing.kind, (f"prices.{missing.code}", "Write what a pack costs in the workshop file."))
-    return Fault(code="no-price", field=field, found=f"no price for {missing.words}", allowed="a price", do=do)
-
-
-def make_quotation(plan: Plan, *, date: str = "", quote_without: bool = False) -> bytes:
-    """Return the customer's quotation alone, as PDF.
-
-    With `quote_without`, what has no price is left out, and the paper says so.
-
-    Raises:
-        JobError: a board, a fitting or the hours have no price, and `quote_without` does not allow it.
-    """
-    if not quote_without:
-        raise_if_any(quotation_faults(plan.account))
-    return typeset(packet_of(plan, (quotation_section(plan, plan.account),), date=date))
 
 
 def cost_section(told: Account) -> Section:
@@ -77,8 +41,6 @@ def cost_section(told: Account) -> Section:
     panels = [(m.name, str(m.minutes)) for m in told.by_panel]
     if len(panels) <= _MOST_PANELS:
         blocks.append(_minutes_table("By panel", "panel", panels))
-    if any(b.packs for b in told.to_buy):
-        blocks += [Heading(text="To buy"), _buying_table(told)]
     blocks.append(Bullets(items=tuple(filter(None, (noise_words(told), *told.notes)))))
     return Section(title="What it costs", head="cost sheet", blocks=tuple(blocks))
 
@@ -147,16 +109,6 @@ def _minutes_table(title: str, head: str, rows: Sequence[tuple[str, str]]) -> Bl
     return table((wide(head), right("minutes")), rows, title=title, small=True)
 
 
-def _buying_table(told: Account) -> Block:
-    rows = [
-        (b.item, str(b.need), str(b.on_hand), f"{b.packs} of {b.pack}", show_money(b.cents or 0), TICK)
-        for b in told.to_buy
-        if b.packs
-    ]
-    columns = (wide("item"), right("wanted"), right("here"), right("packs"), right("money"), "bought")
-    return table(columns, rows, small=True)
-
-
 def compare_section(told: Comparison) -> Section:
     """Return the methods side by side, when each dearer one pays, and what does not fit."""
     currency = told.terms.currency
@@ -223,77 +175,3 @@ def _rates_table(told: Comparison, pays: Sequence[BreakEven]) -> Block:
     rows = [(names[b.dear], names[b.cheap], *("never" if n is None else about(n) for _, n in b.at_rates)) for b in pays]
     columns = (wide("pays from so many a year"), wide("against"), *(right(f"at {r / 100:g}") for r in rates))
     return table(columns, rows, title="At other hourly rates", small=True)
-
-
-def quotation_section(plan: Plan, told: Account) -> Section:
-    """Return the customer's page: what is made, of what, and the price; nothing of how it came about."""
-    shown, money = Shown.of(plan.job), told.terms.currency
-    rows = [
-        (
-            str(c.count),
-            _described(built, shown, plan),
-            show_money(c.each_price_cents),
-            show_money(c.price_cents),
-        )
-        for c, built in zip(told.cases, plan.carcass.cases, strict=True)
-    ]
-    rows.append(("", "In all", "", show_money(told.price_cents)))
-    columns = (right("pieces"), wide("what", 3.0), right("each"), right(money or "price"))
-    blocks: list[Block] = []
-    if plan.job.customer:
-        blocks.append(Words(text=f"For {plan.job.customer}", strong=True))
-    if plan.job.maker:
-        blocks.append(Words(text=f"From {plan.job.maker}"))
-    blocks += [
-        Words(text=plan.job.title, strong=True),
-        table(columns, rows),
-        *_pictures(plan),
-        *_left_out(told),
-        Words(text=f"Sizes are width, height and depth, outside. {shown.unit_words}", quiet=True),
-        Words(text="Taxes, delivery and fixing in place are not in this price unless agreed.", quiet=True),
-        Words(text="Accepted, with date and name:"),
-        Words(text="_" * 40),
-    ]
-    return Section(title="Quotation", head="quotation", blocks=tuple(blocks))
-
-
-def _left_out(told: Account) -> Iterator[Block]:
-    """Say what the price does not hold, in a customer's words: no minutes, no kind of connector."""
-    kinds = {m.kind for m in told.not_sold}
-    boards = [m.name for m in told.not_sold if m.kind in {UnpricedKind.SHEETS, UnpricedKind.EDGING}]
-    parts = [*boards]
-    if UnpricedKind.ITEM in kinds:
-        parts.append("some fittings")
-    if UnpricedKind.LABOUR in kinds:
-        parts.append("the work itself")
-    if parts:
-        yield Words(text=f"This price is without {joined_words(parts)}.", strong=True)
-
-
-def _pictures(plan: Plan) -> Iterator[Block]:
-    """Yield each case from the front, two abreast."""
-    figures, boards = Figures.of_job(plan.job), tuple(b.code for b in plan.job.boards)
-    drawn = [
-        Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(80.0, 80.0)), notes=False)
-        for case in plan.details.cases[:_MOST_PICTURES]
-    ]
-    for n in range(0, len(drawn), 2):
-        pair = drawn[n : n + 2]
-        yield Row(cells=tuple((p,) for p in pair), shares=tuple(1.0 for _ in pair)) if len(pair) > 1 else pair[0]
-
-
-def _described(built: BuiltCase, shown: Shown, plan: Plan) -> str:
-    case = built.case
-    size = shown.lengths.seen_size(case.width, case.height, case.depth)
-    parts = [
-        _many(len(built.drawers), "drawer"),
-        _many(len(built.doors), "door"),
-        _many(sum(o.loose_shelves for o in built.openings if not o.children), "loose shelf", "loose shelves"),
-    ]
-    inside = ", ".join(p for p in parts if p)
-    board = plan.job.board(case.board).name
-    return f"{case.name}, {size}, {board}" + (f", with {inside}" if inside else "")
-
-
-def _many(count: int, one: str, many: str = "") -> str:
-    return "" if count == 0 else f"{count} {one if count == 1 else many or one + 's'}"

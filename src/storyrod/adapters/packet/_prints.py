@@ -9,13 +9,14 @@ from typing import Final
 
 from storyrod.adapters.packet._buying import make_buying_list
 from storyrod.adapters.packet._labels import make_labels
-from storyrod.adapters.packet._ledger import make_quotation, quotation_faults
 from storyrod.adapters.packet._make import make_book, make_jigs, make_packet, make_reasons, make_rods
+from storyrod.adapters.packet._quotation import make_quotation
 from storyrod.adapters.packet._rods import has_rods
 from storyrod.faults import Fault
 from storyrod.plan import Plan
 from storyrod.telling.label_papers import paper_named
 from storyrod.telling.purposes import Purpose
+from storyrod.telling.quotation import quotation_faults
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

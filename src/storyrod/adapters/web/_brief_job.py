@@ -26,6 +26,12 @@ def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
             [("", ("title", "customer", "maker", "currency", *units, "paper", "note"))],
             state=said(paper.raw, "customer"),
         ),
+        group_of(
+            paper,
+            ("quotation", "Quotation and finish"),
+            [("", ("number", "customer_address", "description")), ("finish", None)],
+            note="What a customer is sent. Your own name, tax and terms stand in the workshop.",
+        ),
         _boards(paper),
         _edgings(paper),
         _use(paper),

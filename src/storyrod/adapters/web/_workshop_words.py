@@ -82,6 +82,9 @@ WORDS: Final = {
         wide=False,
     ),
     "money": GroupWords(title="Rates", about="What an hour costs, and what is added to it."),
+    "quotation": GroupWords(
+        title="Quotations", about="Your name and address, tax, and your terms, as a customer reads them."
+    ),
     "saw": GroupWords(title="Saw and offcuts", about="Kerf, trim, and from which size on an offcut is kept."),
     "rack": GroupWords(
         title="Offcuts on the rack",
@@ -97,7 +100,7 @@ WORDS: Final = {
 SECTIONS: Final = (
     ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
     ("How I work", ("methods", "ways", "defaults", "times", "handling")),
-    ("What I buy", ("runners", "hinges", "screws", "prices", "money")),
+    ("What I buy", ("runners", "hinges", "screws", "prices", "money", "quotation")),
     ("Sheets", ("saw", "rack")),
     ("This file", ("general",)),
 )
