@@ -13,7 +13,18 @@ from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.model.assembly import AssemblyPlan
-from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, FINISH, GLUE, HANDLE, JIG_BOARD, WALL_SCREW, BuyKind, ToBuy
+from storyrod.model.buying import (
+    BRACKET,
+    BRACKET_SCREW_MM,
+    DRILL_AS_GOOD,
+    FINISH,
+    GLUE,
+    HANDLE,
+    JIG_BOARD,
+    WALL_SCREW,
+    BuyKind,
+    ToBuy,
+)
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import HAND_HOLD
 from storyrod.model.fixing import FixingKind
@@ -26,7 +37,6 @@ from storyrod.model.wall import WallFixing
 from storyrod.model.workshop import Workshop
 
 _SAME: Final = 1e-6
-_DRILL_AS_GOOD: Final = 0.06
 _LEAST_GLUE_G_M: Final = 4.0
 """A metre of joint line wants at least so much glue (g): under the list's own figure, which is common practice."""
 
@@ -206,7 +216,7 @@ class _Check:
         bits = [c.diameter for c in self.workshop.cutters if c.kind is CutterKind.DRILL]
         bits += [float(b.item.removeprefix("drill ")) for b in self.listed if b.kind is BuyKind.CUTTERS]
         for size, why in dict(self._drills()).items():
-            if all(abs(size - bit) > _DRILL_AS_GOOD for bit in bits):
+            if all(abs(size - bit) > DRILL_AS_GOOD for bit in bits):
                 yield _fault(f"drill {size:g}", "none here and none on the list", f"one for {why}")
         if self.run is None:
             return

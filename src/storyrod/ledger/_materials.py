@@ -17,7 +17,7 @@ from storyrod.ledger._fittings_bought import Fitting, fittings_of
 from storyrod.ledger._stages import edge_length, finished_m2
 from storyrod.ledger._work import USED_OF_SHEET
 from storyrod.model.account import CostKind, CostLine, Terms, Unpriced, UnpricedKind, share_out, whole_cents
-from storyrod.model.buying import FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
+from storyrod.model.buying import DRILL_AS_GOOD, FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetPlan
@@ -429,10 +429,6 @@ class Materials:
             basis = f"{terms.write_off_years:g} years at {terms.interest_per_year:.1%}, "
             basis += f"{terms.carcasses_per_year:g} carcasses a year"
             yield self._line(CostKind.TOOLS, name, work.carcasses, "carcasses", basis, cents, copies)
-
-
-DRILL_AS_GOOD: Final = 0.06
-"""A drill that differs by less than this (mm) from the one asked for will do: common practice, no source."""
 
 
 def glue_g(case: DetailedCase) -> float:

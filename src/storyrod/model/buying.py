@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 
 class BuyKind(StrEnum):
@@ -30,14 +31,19 @@ class BuyKind(StrEnum):
         return self in {BuyKind.JIGS, BuyKind.CUTTERS, BuyKind.TOOLS}
 
 
-HANDLE = "handle"
-BRACKET = "wall bracket"
-BRACKET_SCREW_MM = 4.0
-WALL_SCREW = "wall plug and screw"
-GLUE = "glue"
-FINISH = "finish"
-JIG_BOARD = "jig board, m2"
-"""What these are called among a workshop's prices. A small bracket takes screws of 4 mm: common practice, no source."""
+BRACKET_SCREW_MM: Final = 4.0
+"""A small wall bracket takes screws of this diameter (mm): common practice, no source."""
+
+DRILL_AS_GOOD: Final = 0.06
+"""A drill that differs by less than this (mm) from the one asked for will do: common practice, no source."""
+
+HANDLE: Final = "handle"
+BRACKET: Final = "wall bracket"
+WALL_SCREW: Final = "wall plug and screw"
+GLUE: Final = "glue"
+FINISH: Final = "finish"
+JIG_BOARD: Final = "jig board, m2"
+"""What these are called among a workshop's prices."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
