@@ -224,11 +224,12 @@ def test_a_whole_job_ends_with_nothing_missed(shared: Served, windows: Windows) 
     page = bench(windows, shared, job, "S1", touch=False)
     for card in ("S1", "S2", "S3", "S4", "S5", "S6", "case-A"):
         page.locator("#card-choice").select_option(card)
-        for thing in rows(page, card):
-            row = page.locator(f'.tick[value="{thing}"]')
-            row.evaluate(
-                "b => { b.closest('details').open = true; if (b.getAttribute('aria-pressed') === 'false') b.click(); }"
-            )
+        whole = page.locator(f"#card-{card} .whole-card")
+        whole.get_by_role("button", name="Tick the whole card").click()
+        left = len(rows(page, card))
+        expect(whole.locator(".whole-count")).to_contain_text(f"Count what is done: {left} on this card")
+        whole.get_by_role("button", name=f"All {left} are there").click()
+        expect(page.locator(f"#card-{card} .card-end")).to_contain_text("Nothing missed on this card")
     expect(page.locator("#left-all")).to_have_text("46 of 46")
     expect(page.locator("#nothing-missed h2")).to_have_text("Nothing missed")
     expect(page.locator("#nothing-missed-words")).to_have_text(
@@ -236,6 +237,32 @@ def test_a_whole_job_ends_with_nothing_missed(shared: Served, windows: Windows) 
     )
     expect(page.locator("#sending")).to_have_text(KEPT)
     assert len(logged(shared, job)) == 46
+
+
+def test_a_whole_card_is_counted_panel_by_panel_ticked_and_taken_back(shared: Served, windows: Windows) -> None:
+    job = own_job(shared, "counted-box")
+    page = bench(windows, shared, job)
+    things = rows(page, "S4")
+    press(page, things[0])
+    whole = page.locator("#card-S4 .whole-card")
+    whole.get_by_role("button", name="Tick the whole card").tap()
+    expect(whole.locator(".whole-count")).to_have_text(re.compile(r"^Count what is done: 3 on this card\. A\d .+: \d"))
+    counts = re.findall(r": (\d)", str(whole.locator(".whole-count").text_content()).split("card.")[1])
+    assert sum(map(int, counts)) == 3
+    whole.get_by_role("button", name="Tick one by one").tap()
+    expect(page.locator(f'.tick[value="{things[1]}"]')).to_be_focused()
+    expect(page.locator("#left-all")).to_have_text("1 of 46")
+
+    whole.get_by_role("button", name="Tick the whole card").tap()
+    whole.get_by_role("button", name="All 3 are there").tap()
+    expect(page.locator("#left-all")).to_have_text("4 of 46")
+    whole.get_by_role("button", name="Take these 3 back").tap()
+    expect(page.locator("#left-all")).to_have_text("1 of 46")
+    expect(page.locator("#sending")).to_have_text(KEPT)
+    assert [done for _, done in logged(shared, job)] == [True] * 4 + [False] * 3
+    page.locator("#card-next").tap()
+    page.locator("#card-before").tap()
+    expect(whole.get_by_role("button", name="Take these")).to_be_hidden()
 
 
 def test_copies_are_worked_one_after_the_other(shared: Served, windows: Windows) -> None:

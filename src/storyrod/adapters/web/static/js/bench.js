@@ -2,12 +2,13 @@
 import { Clock, face } from "./bench-clock.js";
 import { key, Store } from "./bench-store.js";
 import { keepAwake, openAgain } from "./bench-tablet.js";
+import { WholeCard } from "./bench-whole.js";
 import { say } from "./exchange.js";
 import { listen } from "./live.js";
 
 /** @typedef {[name: string, content: string, digest: string, copies: number, key: string]} Thing */
 /** @typedef {{box: HTMLDetailsElement, copies: number, copy: number, buttons: HTMLButtonElement[], chips: HTMLButtonElement[], counts: (number | undefined)[]}} Group */
-/** @typedef {{id: string, title: string, box: HTMLElement, groups: Group[]}} Card */
+/** @typedef {{id: string, title: string, box: HTMLElement, groups: Group[], whole: WholeCard | null}} Card */
 
 const bench = /** @type {HTMLElement} */ (document.getElementById("bench"));
 const job = bench.dataset.job || "";
@@ -26,6 +27,7 @@ const cards = [...bench.querySelectorAll(".bench-card")].map((box) => ({
   id: box.getAttribute("data-card") || "",
   title: box.getAttribute("data-title") || "",
   box: /** @type {HTMLElement} */ (box),
+  whole: null,
   groups: [...box.querySelectorAll(".group")].map((g) => ({
     box: /** @type {HTMLDetailsElement} */ (g),
     copies: Number(g.getAttribute("data-copies")),
@@ -179,6 +181,7 @@ function paintCard(card) {
       all.textContent = left === g.buttons.length ? `Tick all ${left} of them` : left === 1 ? "Tick the last one" : `Tick the other ${left}`;
     }
   }
+  card.whole?.paint();
   const [done, whole] = count(card);
   const end = /** @type {HTMLElement} */ (card.box.querySelector(".card-end"));
   end.hidden = done < whole;
@@ -281,6 +284,30 @@ function tick(card, g, buttons, done) {
   if (done) onward(card, g);
 }
 
+/** Tick things of a card at once, or take them back. @param {Card} card @param {import("./bench-whole.js").Open[]} things @param {boolean} done */
+function tickMany(card, things, done) {
+  store.add(things.map(({ value, copy }) => {
+    const [name, content, , , key] = data.things[value];
+    return { thing: value, name, content, key, copy, done, version: data.plan };
+  }));
+  const pairs = things.map(({ value, copy }) => /** @type {[string, number]} */ ([value, copy]));
+  const [made_, whole] = count(card);
+  if (done) clock.ticked(card.id, pairs, made_ === whole);
+  else { clock.taken(pairs); say(`${things.length} are taken back.`); }
+  touched = null;
+  paint();
+}
+
+/** @param {Card} card @returns {WholeCard} */
+function wholeOf(card) {
+  return new WholeCard(card.box, {
+    open: () => card.groups.flatMap((g) => copiesOf(g).flatMap((copy) => g.buttons.filter((b) => !isDone(b.value, copy)).map((b) => ({ value: b.value, copy })))),
+    panelOf: (thing) => panelNames.get(groupOf.get(thing)?.buttons.find((b) => b.value === thing)?.dataset.panel || "") || "",
+    tick: (things, done) => tickMany(card, things, done),
+    oneByOne: () => { const g = card.groups.find((x) => !groupDone(x)); if (g) { show(g); paint(); focusOn(g); } },
+  });
+}
+
 /** Open what comes next, when a copy or a placing is done. @param {Card} card @param {Group} g */
 function onward(card, g) {
   if (doneIn(g, g.copy) < g.buttons.length) return;
@@ -349,6 +376,7 @@ bench.addEventListener("click", (event) => {
 function go(card, quiet = false) {
   if (!card) return;
   if (card !== current && clock.running) clock.leave();
+  if (card !== current) current.whole?.leave();
   current = card;
   touched = null;
   for (const c of cards) c.box.hidden = c !== card;
@@ -374,6 +402,7 @@ clockButton.addEventListener("click", () => {
   paintClock();
 });
 
+for (const card of cards) if (card.groups.length) card.whole = wholeOf(card);
 for (const card of cards) for (const g of card.groups) {
   const place = g.box.querySelector(".copies");
   if (place) {
