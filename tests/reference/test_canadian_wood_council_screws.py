@@ -53,6 +53,8 @@ def test_conifers_are_softwoods_and_all_others_hardwoods() -> None:
         ("softwood", True),
         ("hardwood 20", False),
         ("washed pine", True),
+        ("Yellow-Poplar", False),
+        ("pines, planed", True),
         ("planed timber", None),
     ],
 )

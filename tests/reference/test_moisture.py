@@ -33,6 +33,14 @@ def test_a12_in_a_room(humidity: float, percent: float) -> None:
     assert moisture_content(humidity, 21.1) == pytest.approx(percent, abs=0.005)
 
 
+@pytest.mark.parametrize(
+    ("temperature_c", "humidity", "percent"), [(0, 50, 9.519403), (40, 30, 5.714558), (40, 80, 14.953026)]
+)
+def test_the_formula_by_hand_in_cold_and_heat(temperature_c: float, humidity: float, percent: float) -> None:
+    """Far from a room, where each of its constants weighs: worked out apart, with decimals of 30 digits."""
+    assert moisture_content(humidity, temperature_c) == pytest.approx(percent, abs=1e-6)
+
+
 def test_a13_a_wide_oak_lipping_over_the_year() -> None:
     """300 mm, flat red oak, 35 to 65 %: 6.94 to 11.96 %, 5.56 mm."""
     low, high = moisture_content(35), moisture_content(65)

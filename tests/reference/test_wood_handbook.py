@@ -139,6 +139,22 @@ def test_every_table_value_of_change() -> None:
     assert CHANGE == TABLE_13_5
 
 
+@pytest.mark.parametrize(
+    ("words", "species"),
+    [
+        ("red oak lipping", "oak, red"),
+        ("white oak", "oak, white"),
+        ("oak", "oak, red"),
+        ("birch, paper", "birch, paper"),
+        ("washed mahogany", ""),
+        ("firm maple", "maple, sugar"),
+        ("Douglas fir", "Douglas-fir"),
+    ],
+)
+def test_a_name_is_read_by_whole_words_and_the_wood_that_moves_most_is_taken(words: str, species: str) -> None:
+    assert change_of(words)[0] == species
+
+
 def test_tangential_is_always_the_more() -> None:
     assert all(radial is None or radial < tangential for radial, tangential in CHANGE.values())
 

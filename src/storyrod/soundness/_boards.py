@@ -8,7 +8,7 @@ from typing import Final
 from storyrod.model.job import Board, BoardKind, Edging
 from storyrod.model.panel import Grain, Panel
 from storyrod.trade.boards import PLYWOOD_ACROSS, least_strength_n_mm2
-from storyrod.trade.woods import SPECIES, UNNAMED_WOOD_N_MM2
+from storyrod.trade.woods import SPECIES, UNNAMED_WOOD_N_MM2, speaks_of
 
 ASK: Final = "not known: it is asked for"
 GIVEN: Final = "given for this board"
@@ -68,11 +68,10 @@ def strength_of(panel: Panel, board: Board) -> float | None:
 
 def wood_named(words: str) -> tuple[str, float, float] | None:
     """Return name, bending modulus and strength of the species that a name speaks of, the softest that fits."""
-    told = words.casefold()
     fits = [
-        (sum(p.strip().casefold() in told for p in s.name.split(",")[1:]), -s.stiffness_n_mm2, s)
+        (sum(speaks_of(words, p) for p in s.name.split(",")[1:]), -s.stiffness_n_mm2, s)
         for s in SPECIES
-        if s.name.split(",")[0].casefold() in told
+        if speaks_of(words, s.name.split(",")[0])
     ]
     if not fits:
         return None

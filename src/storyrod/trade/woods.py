@@ -85,17 +85,20 @@ CHANGE: Final[dict[str, tuple[float | None, float]]] = {
 SOFTWOODS: Final = ("pine", "redwood", "fir")
 """The conifers among these species (Douglas-fir and southern pine with them); all others are broad-leaved."""
 
-_WORDS: Final = re.compile(r"[a-z]+")
+
+def speaks_of(words: str, name: str) -> bool:
+    """Return whether a board's or edging's name holds the name of a wood, as whole words: ash is not in washed pine."""
+    told, own = (t.casefold().replace("-", " ") for t in (words, name.strip()))
+    return re.search(rf"(?<![a-z]){re.escape(own)}s?(?![a-z])", told) is not None
 
 
 def is_softwood(words: str) -> bool | None:
     """Return whether the wood that a board's or edging's name speaks of is a softwood; None where it names neither."""
-    told = set(_WORDS.findall(words.casefold()))
-    if told & {"softwood", *SOFTWOODS}:
+    if any(speaks_of(words, n) for n in ("softwood", *SOFTWOODS)):
         return True
     known = (*CHANGE, *(s.name for s in SPECIES))
-    names = {_WORDS.findall(n.split(",")[0].casefold())[-1] for n in known}  # yellow-poplar: poplar
-    return False if told & {"hardwood", *names} else None
+    names = {n.split(",")[0].replace("-", " ").split()[-1] for n in known}  # yellow-poplar: poplar
+    return False if any(speaks_of(words, n) for n in ("hardwood", *names)) else None
 
 
 UNNAMED_CHANGE: Final = 0.00431
@@ -108,12 +111,11 @@ def change_of(words: str) -> tuple[str, float]:
     `""` and the greatest of the list where no species is named. Where a name fits several ("oak", "birch"), the one
     that moves most.
     """
-    told = words.casefold()
     best: tuple[int, float, str] | None = None
     for name, (_, tangential) in CHANGE.items():
-        parts = [p.strip().casefold() for p in name.split(",")]
-        if parts[0] not in told:
+        first, *more = name.split(",")
+        if not speaks_of(words, first):
             continue
-        rank = (1 + sum(p in told for p in parts[1:]), tangential, name)
+        rank = (sum(speaks_of(words, p) for p in more), tangential, name)
         best = rank if best is None or rank > best else best
     return ("", UNNAMED_CHANGE) if best is None else (best[2], best[1])

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from storyrod.faults import JobError
+from storyrod.measure.space import Box, Point
+from storyrod.model.panel import EdgeStrip, Surface
 from storyrod.model.soundness import Rest
+from storyrod.soundness._boards import Stiffness
+from storyrod.soundness._carry import section_with_lippings
 from storyrod.soundness._section import plank
 from tests.unit.soundness.pieces import BOARDS, BOOKCASE, Found, found, plan_of
 
@@ -53,6 +59,24 @@ def test_what_would_mend_it_is_worked_out() -> None:
     assert propped.sag < shelf.lasting / 16
     told = next(str(c) for c in it.case.cautions if c.code == "sag-over-limit" and "shelf 1" in c.about)
     assert thicker.what in told
+
+
+@pytest.mark.parametrize(("width", "lipped"), [(22.0, True), (21.9, False)])
+def test_a_strip_of_less_than_10_mm_of_board_is_no_plank_beside_its_lipping(width: float, lipped: bool) -> None:
+    """12 mm of oak (12 300 N/mm2, the softest) in front: where 10 of board are left it counts, with less all is board."""
+    plan = plan_of(BOOKCASE)
+    base = next(p for p in plan.details.cases[0].panels if p.name == "base")
+    low = base.box.low
+    strip = EdgeStrip(surface=Surface.FACE_EDGE, edging="oak", thickness=12.0)
+    narrow = replace(base, edged=(strip,)).with_box(Box(low, Point(low.x + 800, low.y + width, low.z + 18)))
+    stiff = Stiffness(2200.0, 2200.0, "")
+
+    section, edges = section_with_lippings(narrow, stiff, plan.job)
+
+    assert section is not None
+    whole = 10 * 2200 + 12 * 12_300 if lipped else width * 2200
+    assert section.rigidity_n_mm2 == pytest.approx(whole * 18**3 / 12)
+    assert edges == (("red oak lipping",) if lipped else ())
 
 
 def test_a_lipping_is_in_the_section() -> None:
