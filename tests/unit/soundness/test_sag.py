@@ -63,7 +63,7 @@ def test_what_would_mend_it_is_worked_out() -> None:
 
 @pytest.mark.parametrize(("width", "lipped"), [(22.0, True), (21.9, False)])
 def test_a_strip_of_less_than_10_mm_of_board_is_no_plank_beside_its_lipping(width: float, lipped: bool) -> None:
-    """12 mm of oak (12 300 N/mm2, the softest) in front: where 10 of board are left it counts, with less all is board."""
+    """12 mm of oak (12 300 N/mm2, the softest) in front: 10 of board are left and it counts, with less all is board."""
     plan = plan_of(BOOKCASE)
     base = next(p for p in plan.details.cases[0].panels if p.name == "base")
     low = base.box.low
