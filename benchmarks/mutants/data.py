@@ -21,8 +21,16 @@ ROOT: Final = Path(__file__).resolve().parents[2]
 DATA: Final = ROOT / "src" / "storyrod" / "data"
 
 TRIED_WITH: Final = {
-    "methods.toml": ("test_connector_figures", "test_dowel_rules", "test_biscuit_chord", "test_joining_depths"),
-    "workshop.toml": ("test_workshop_figures", "test_trade_dimensions"),
+    "methods.toml": (
+        *("test_methods_common_practice", "test_dowels_by_board", "test_dowel_case_joinery_guidelines"),
+        *("test_dowel_drilling_guidelines", "test_carcase_dowelling_jigs", "test_geometry_of_the_circle"),
+        *("test_biscuit_spacing_article", "test_dado_depth_pages", "test_tenon_preview", "test_pilot_feed_rate_paper"),
+        *("test_pocket_hole_tutorial", "test_keyhole_slots_page", "test_mdf_joints_that_last"),
+    ),
+    "workshop.toml": (
+        *("test_workshop_common_practice", "test_runner_measuring_guides", "test_hinges_from_memory"),
+        *("test_runner_exam_question", "test_router_speed_charts"),
+    ),
 }
 """Files of the package's data, and the reference tests that their figures are tried with."""
 

@@ -1,8 +1,8 @@
-"""Source: Screws, web page of the Canadian Wood Council, the paragraph on lead holes. Row E6.
+"""Source: Screws, web page of the Canadian Wood Council.
 
-A lead hole of 70 % of the root's diameter in softwood, and of 90 % in hardwood; one restatement reads both as of the
-thread's outside. That a wood screw's root is about two thirds of its outside: Wood Handbook, FPL-GTR-190, 2010,
-chapter 8. The millimetres are worked out by hand.
+Where: its paragraph on lead holes. Row E6. A lead hole of 70 % of the root's diameter in softwood, and of 90 % in
+hardwood; one restatement reads both as of the thread's outside. That a wood screw's root is about two thirds of its
+outside: Wood Handbook, FPL-GTR-190, 2010, chapter 8. The millimetres are worked out by hand.
 """
 
 from __future__ import annotations

@@ -1,5 +1,7 @@
-"""Source: Noise at woodworking machines, information sheet WIS13, Health and Safety Executive (GB): its action values,
-and the noise of a day, L = L_eq + 10 log10(T / 8 h). Rows L1 and L2, worked out by hand from that formula.
+"""Source: Noise at woodworking machines, information sheet WIS13, Health and Safety Executive (GB).
+
+Where: its action values, and the noise of a day, L = L_eq + 10 log10(T / 8 h). Rows L1 and L2, worked out by hand from
+that formula.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Sheets and run order against twins of the published sets, which every clone can draw for itself: see `twins`."""
+"""Source: twins of the published sets, which every clone can draw for itself.
+
+Where: no book: sheets cut up without waste, so that the least is known; least orders and bounds by other searches than
+ours, in `twins`.
+"""
 
 from __future__ import annotations
 
