@@ -175,7 +175,7 @@ def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXA
         if plan.faults:
             return "told what the checks found"
         if quick:
-            _lay_out_soon(plan)
+            plan = _laid_out_soon(plan)
         plan_document(plan)
         plan.saw_lists, plan.part_labels, plan.account, plan.cautions  # noqa: B018  # worked out when asked for
         if packet:
@@ -197,12 +197,12 @@ def try_workshop(text: str, *, packet: bool, quick: bool = False) -> str:
         return try_text(job, packet=packet, quick=quick, folder=Path(folder))
 
 
-def _lay_out_soon(plan: Plan) -> None:
+def _laid_out_soon(plan: Plan) -> Plan:
     from storyrod.sheets import lay_out
 
     boards = {s.board for s in plan.stock}
     parts = [p for p in plan.parts if p.board in boards]
-    plan.keep_sheets(lay_out(parts, plan.stock, plan.cut_rules, rounds=QUICK_ROUNDS))
+    return plan.with_sheets(lay_out(parts, plan.stock, plan.cut_rules, rounds=QUICK_ROUNDS))
 
 
 def _told(error: JobError, how: str) -> str:

@@ -225,7 +225,7 @@ def effect_of(plan: Plan, job: Job, place: Place, method: Method) -> Effect:
             return replace(effect_now(plan, place), method=method.code)
         other.machining  # noqa: B018  # a method that does not fit is told before sheets are searched for
         if other.parts == plan.parts:
-            vars(other)["sheets"] = plan.sheets
+            other = other.with_sheets(plan.sheets)
         told = account(other.details, plan.workshop, run=other.machining, sheets=other.sheets, walls=other.walls)
         faults = other.faults
     except JobError as error:

@@ -33,6 +33,7 @@ def plan_assembly(
     work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
+    known: Mapping[int, CasePlan] | None = None,
 ) -> AssemblyPlan:
     """Return, for each distinct case, the least troublesome order of assembly, and the choices it rests on.
 
@@ -44,11 +45,12 @@ def plan_assembly(
             short gets the best order found, not called best, with how much better another could be.
         fixed: slide directions that are settled already and must be kept.
         kept: groups of panels that are already together and come as one.
+        known: cases, by their number, that are planned already and stay as they are.
 
     Raises:
         JobError: every panel that is shut out, of all cases, with the changes that were tried and free it.
     """
-    plans = try_assembly(joined, workshop, seed=seed, work=work, fixed=fixed, kept=kept)
+    plans = try_assembly(joined, workshop, seed=seed, work=work, fixed=fixed, kept=kept, known=known)
     raise_if_any(out.fault for plan in plans.cases for out in plan.shut_out)
     return plans
 
@@ -61,11 +63,13 @@ def try_assembly(
     work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
+    known: Mapping[int, CasePlan] | None = None,
 ) -> AssemblyPlan:
     """Return the same as `plan_assembly`, but tell what cannot be done in `shut_out` instead of raising."""
     locks = {s.joint: (NUMBER[s.lock],) for s in fixed.slides} if fixed else {}
     how = _How(workshop=workshop, locks=locks, kept=tuple(kept), work=work, seed=seed)
-    cases = tuple(_plan_case(joined, case, how) for case in joined.cases)
+    known = known or {}
+    cases = tuple(known[n] if n in known else _plan_case(joined, case, how) for n, case in enumerate(joined.cases))
     slides = tuple(slide for case in cases for slide in case.choices.slides)
     return AssemblyPlan(
         cases=cases,

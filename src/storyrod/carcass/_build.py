@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from storyrod.carcass._back import add_back
 from storyrod.carcass._cautions import warn
 from storyrod.carcass._fronts import leave_gaps
@@ -20,17 +22,21 @@ from storyrod.model.workshop import Workshop
 from storyrod.trade.boards import thickness_limits
 
 
-def build(job: Job, workshop: Workshop) -> Carcass:
+def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = None) -> Carcass:
     """Return every panel of the job in its place, with openings, drawers, doors, fittings and hardware.
 
-    Joinery may still make a panel longer by what its housing or rebate swallows; all else is final.
+    Joinery may still make a panel longer by what its housing or rebate swallows; all else is final. Cases that are
+    `known` already, by their number, are not built again.
 
     Raises:
         JobError: every reason, in all cases, why the job cannot be built as written.
     """
     cases: list[BuiltCase] = []
     faults: list[Fault] = []
-    for case in job.cases:
+    for n, case in enumerate(job.cases):
+        if known and n in known:
+            cases.append(known[n])
+            continue
         making = Making(job=job, case=case, workshop=workshop)
         shell = plan_shell(making)
         if shell is not None:

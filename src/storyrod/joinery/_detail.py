@@ -22,12 +22,18 @@ from storyrod.model.panel import PanelId, Role
 from storyrod.model.sharing import Sharing, StationRoom
 
 
-def detail(joined: Joined, choices: Choices, sharing: Sharing | None = None) -> Details:
+def detail(
+    joined: Joined,
+    choices: Choices,
+    sharing: Sharing | None = None,
+    known: Mapping[int, DetailedCase] | None = None,
+) -> Details:
     """Return every cut on every panel, each half with its mate, and the connectors of each case.
 
     Clashes are settled by moving the fewest stations the least way within the rules of their methods; what was
     moved is told. Keyholes lock the way that `choices` says, or toward the back, or down. Stations that `sharing` moves
-    stand where it says; it was worked out from `station_rooms`, so that no new clash comes of it.
+    stand where it says; it was worked out from `station_rooms`, so that no new clash comes of it. Cases that are
+    `known` already, by their number, are not detailed again.
 
     Raises:
         JobError: every two cuts that no moving sets apart: which, in which panel, where, and what would free them.
@@ -36,7 +42,10 @@ def detail(joined: Joined, choices: Choices, sharing: Sharing | None = None) -> 
     faults: list[Fault] = []
     moved = sharing.by_joint() if sharing else {}
     locks = {slide.joint: slide.lock for slide in choices.slides}
-    for case in joined.cases:
+    for n, case in enumerate(joined.cases):
+        if known and n in known:
+            cases.append(known[n])
+            continue
         work = _CaseDetailer(joined, case, locks)
         cases.append(work.detailed(moved))
         faults.extend(work.faults)

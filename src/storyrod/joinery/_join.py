@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from storyrod.faults import Fault, raise_if_any
@@ -24,22 +24,29 @@ from storyrod.model.panel import Panel
 from storyrod.model.workshop import Workshop
 
 
-def join(carcass: Carcass, workshop: Workshop) -> Joined:
+def join(carcass: Carcass, workshop: Workshop, known: Mapping[int, JoinedCase] | None = None) -> Joined:
     """Return every joint of every case, with its method and stations, and the panels' final sizes.
 
     A panel that enters a housing or rebate is made longer by what that swallows. Stations are those of the method's
     rules; joints back to back are staggered by half a pitch where their cuts do not fit one behind the other.
-    Other clashes are settled by `detail`.
+    Other clashes are settled by `detail`. Cases that are `known` already, by their number, are not joined again.
 
     Raises:
         JobError: every joint, of all cases, that its method cannot hold, with the methods that would.
     """
     methods = {m.code: m for m in workshop.methods}
-    joiners = [_CaseJoiner(carcass.job, built, workshop, methods) for built in carcass.cases]
-    cases = tuple(j.joined() for j in joiners)
-    raise_if_any(_each_once(f for j in joiners for f in j.faults))
+    cases: list[JoinedCase] = []
+    faults: list[Fault] = []
+    for n, built in enumerate(carcass.cases):
+        if known and n in known:
+            cases.append(known[n])
+            continue
+        joiner = _CaseJoiner(carcass.job, built, workshop, methods)
+        cases.append(joiner.joined())
+        faults += joiner.faults
+    raise_if_any(_each_once(faults))
     used = {joint.method for case in cases for joint in case.joints}
-    return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=cases)
+    return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=tuple(cases))
 
 
 def _each_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:

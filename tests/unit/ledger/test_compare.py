@@ -161,10 +161,11 @@ def test_sheets_laid_out_anew_are_counted_anew() -> None:
     read = read_job(EXAMPLES / "first-box.toml")
     plan = Plan(read.job, read.workshop)
     before = plan.account
-    found = plan.lay_out_sheets(0.05)
+    anew = plan.with_sheets_laid_out(0.05)
 
-    assert plan.account is not before
-    assert plan.sheets is found
+    assert anew.account is not before
+    assert plan.account is before
+    assert anew.machining is plan.machining
 
 
 def test_a_higher_rate_moves_money_to_time() -> None:

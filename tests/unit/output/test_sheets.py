@@ -90,11 +90,12 @@ def test_a_longer_search_replaces_the_sheets_and_all_that_follows() -> None:
     one = Plan(read.job, read.workshop)
     before = one.sheets, one.saw_lists, one.part_labels
     heard: list[str] = []
-    found = one.lay_out_sheets(0.2, progress=lambda p: heard.append(p.board))
+    other = one.with_sheets_laid_out(0.2, progress=lambda p: heard.append(p.board))
 
-    assert one.sheets is found is not before[0]
-    assert one.saw_lists is not before[1]
-    assert found.cents <= before[0].cents
+    assert other.sheets is not before[0]
+    assert other.saw_lists is not before[1]
+    assert (one.sheets, one.saw_lists, one.part_labels) == before
+    assert other.sheets.cents <= before[0].cents
     assert set(heard) <= {"birch18"}
 
 

@@ -10,7 +10,6 @@ import pytest
 from storyrod.adapters.log import open_log
 from storyrod.adapters.web import _worked
 from storyrod.adapters.web._worked import Workbook, Worked
-from storyrod.plan import Plan
 from storyrod.telling.things import Thing
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
@@ -24,9 +23,9 @@ def endless(monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
     go = threading.Event()
     real = _worked._look_over
 
-    def slowly(worked: Worked, before: Plan | None) -> None:
+    def slowly(worked: Worked) -> None:
         go.wait(60)
-        real(worked, before)
+        real(worked)
 
     monkeypatch.setattr(_worked, "_look_over", slowly)
     monkeypatch.setattr(_worked, "SOON_S", 0.0)
@@ -78,7 +77,7 @@ def test_a_job_is_worked_out_once_however_many_ask(monkeypatch: pytest.MonkeyPat
     built: list[str] = []
     gate = threading.Event()
 
-    def slowly(worked: Worked, _: Plan | None) -> None:
+    def slowly(worked: Worked) -> None:
         built.append(worked.name)
         gate.wait(60)
 
@@ -100,7 +99,7 @@ def test_a_job_is_worked_out_once_however_many_ask(monkeypatch: pytest.MonkeyPat
 
 
 def test_what_goes_wrong_while_it_is_worked_out_is_told_to_who_asks(monkeypatch: pytest.MonkeyPatch) -> None:
-    def break_off(_: Worked, __: Plan | None) -> None:
+    def break_off(_: Worked) -> None:
         raise ZeroDivisionError
 
     monkeypatch.setattr(_worked, "_look_over", break_off)

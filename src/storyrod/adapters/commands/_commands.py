@@ -91,7 +91,7 @@ def _run_plan(arguments: argparse.Namespace) -> int:
         progress("working out the job")
         plan = proven_plan(
             arguments.job,
-            then=lambda p: _lay_out(p, arguments.seconds, progress),
+            then=lambda p: _laid_out(p, arguments.seconds, progress),
             log=arguments.log,
             again=arguments.again,
         )
@@ -129,19 +129,19 @@ def _seconds(words: str) -> float:
     return seconds
 
 
-def _lay_out(plan: Plan, seconds: float | None, progress: Callable[[str], None]) -> None:
-    """Lay the sheets out, so that a fault of them is told before anything is written."""
+def _laid_out(plan: Plan, seconds: float | None, progress: Callable[[str], None]) -> Plan:
+    """Return the plan with its sheets laid out, so that a fault of them is told before anything is written."""
     progress("laying out the sheets")
     if seconds is None:
         plan.sheets  # noqa: B018  # worked out when first asked for
-        return
+        return plan
     from storyrod.adapters.packing import PackingEngine
 
     def told(at: SheetProgress) -> None:
         sheets = f"{at.sheets} {'sheet' if at.sheets == 1 else 'sheets'}"
         progress(f"laying out {at.board}: {sheets} so far, {at.share:.0%} of its time gone")
 
-    plan.lay_out_sheets(seconds, PackingEngine(), told)
+    return plan.with_sheets_laid_out(seconds, PackingEngine(), told)
 
 
 def _add_check(subs: Subparsers) -> None:

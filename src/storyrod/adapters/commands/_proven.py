@@ -15,9 +15,9 @@ if TYPE_CHECKING:
 
 
 def proven_plan(
-    path: Path, *, then: Callable[[Plan], None] | None = None, log: str | None = None, again: bool = False
+    path: Path, *, then: Callable[[Plan], Plan] | None = None, log: str | None = None, again: bool = False
 ) -> Plan:
-    """Return the plan of a job file, worked out and proven; `then` works out more of it, its faults told alike.
+    """Return the plan of a job file, worked out and proven; `then` goes on with it, its faults told alike.
 
     With a `log`, the offcuts on its rack are in stock (see `plan_with_rack`, and there for `again`).
 
@@ -38,11 +38,9 @@ def proven_plan(
     except JobError as error:
         raise read.located(_of_every_case(plan, error)) from None
     try:
-        if then is not None:
-            then(plan)
+        return plan if then is None else then(plan)
     except JobError as error:
         raise read.located(error) from None
-    return plan
 
 
 def _with_faults_of_building(path: Path, error: JobError) -> JobError:

@@ -21,10 +21,8 @@ class Comparing(Errand):
         super().__init__()
         if worked.plan is None:
             raise ValueError("a file that cannot be read has no methods to compare")
-        # A plan of our own, with all that is known so far, so that the page need not wait for us.
-        with worked.busy:
-            self._plan: Plan = copy.copy(worked.plan)
-        vars(self._plan).pop("_by_methods", None)
+        # A plan of our own: what every method comes to is let go with it.
+        self._plan: Plan = copy.copy(worked.plan)
         self._located = worked.read.located if worked.read is not None else None
         self._busy = threading.Lock()
         self._told: dict[Terms | None, Comparison] = {}

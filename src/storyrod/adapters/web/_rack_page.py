@@ -132,7 +132,7 @@ def _cut(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
     done = keep_offcuts(desk.log(), worked.ask(cut_sheets_of), copy=copy)
     fresh = desk.job(worked.name)
     if fresh is not worked and fresh.plan is not None and fresh.plan.version == worked.plan.version:
-        fresh.ask(lambda plan: plan.keep_sheets(sheets))  # the layout that was cut stays the one that is shown
+        fresh.show_sheets(sheets)  # the layout that was cut stays the one that is shown
     return " ".join(done.lines())
 
 

@@ -96,9 +96,9 @@ class Search:
 
     def _run(self) -> None:
         try:
-            found = self._plan.lay_out_sheets(self.limit_s, PackingEngine(), self._note, clock=self._clock)
+            found = self._plan.with_sheets_laid_out(self.limit_s, PackingEngine(), self._note, clock=self._clock).sheets
             better = best_of(self._before, found)
-            self.worked.ask(lambda plan: plan.keep_sheets(better))
+            self.worked.show_sheets(better)
             self._said = words_of(self._before, better)
         except JobError as error:
             self._faults = error.faults

@@ -26,8 +26,7 @@ class Trying(Errand):
         self.folder = folder
         self.place = place
         # A plan of our own, with all that is known so far, so that the page need not wait for us.
-        with worked.busy:
-            self.plan: Plan = copy.copy(worked.plan)
+        self.plan: Plan = copy.copy(worked.plan)
         self.methods: tuple[Method, ...] = methods_for(place, self.plan.workshop.methods)
         self.now: Effect | None = None
         self.found: dict[str, Effect] = {}

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from storyrod.adapters.files import JobFile
     from storyrod.adapters.log import BenchLog
     from storyrod.model.detail import Details
+    from storyrod.model.sheet import CuttingPlan
     from storyrod.plan import Plan
 
 SOON_S: Final = 2.0
@@ -74,7 +75,7 @@ class Worked:
     @property
     def drawn(self) -> Details | None:
         """The panels with their cuts, where they are worked out: no one waits for it, whoever asks the plan."""
-        return vars(self.plan).get("sketch") if self.plan is not None else None
+        return self.plan.sketch if self.plan is not None and self.plan.knows("sketch") else None
 
     @property
     def title(self) -> str:
@@ -95,18 +96,22 @@ class Worked:
         return self._checked if self._checked is not None else self.faults
 
     def ask[T](self, what: Callable[[Plan], T]) -> T:
-        """Return what the plan says; one thread asks at a time, since stages are worked out while asked.
+        """Return what the plan says; what is known is told at once, whatever else is being worked out.
 
         Raises:
             JobError: the job cannot be built so far, with the lines of its fields.
         """
         if self.plan is None or self.read is None:
             raise JobError(*self.faults)
-        with self.busy:
-            try:
-                return what(self.plan)
-            except JobError as error:
-                raise self.read.located(error) from None
+        try:
+            return what(self.plan)
+        except JobError as error:
+            raise self.read.located(error) from None
+
+    def show_sheets(self, found: CuttingPlan) -> None:
+        """Show another layout of the sheets from now on; who asked before goes on with the one they were told."""
+        if self.plan is not None:
+            self.plan = self.plan.with_sheets(found)
 
 
 type _Key = tuple[str, str, str]
@@ -185,8 +190,8 @@ class Workbook:
 
     def _work(self, key: _Key, begun: _Begun, asked: _Asked) -> None:
         try:
-            worked = _worked(asked.name, asked.text, asked.version, asked.read, asked.log)
-            _look_over(worked, self._before(asked.name))
+            worked = _worked(asked, self._before(asked.name))
+            _look_over(worked)
             begun.worked = worked
         except BaseException as error:  # noqa: BLE001  # whoever asked is told, in a thread of its own
             begun.error = error
@@ -217,24 +222,23 @@ def _rack_mark(log: BenchLog | None) -> str:
     return f"{len(book)} {book[-1].uid} {sorted({e.job for e in book})}" if book else ""
 
 
-def _worked(name: str, text: str, version: str, read: JobFile, log: BenchLog | None) -> Worked:
+def _worked(asked: _Asked, before: Plan | None) -> Worked:
+    """Return the job with its plan, which takes over from an earlier one what the edit has not changed."""
     from storyrod.plan import Plan
 
-    if log is not None and log.rack_book():
+    read, workshop = asked.read, asked.read.workshop
+    if asked.log is not None and asked.log.rack_book():
         from storyrod.adapters.log import plan_with_rack
 
-        plan = plan_with_rack(read.job, read.workshop, log)
-    else:
-        plan = Plan(read.job, read.workshop)
-    return Worked(name=name, text=text, version=version, read=read, plan=plan, faults=())
+        workshop = plan_with_rack(read.job, workshop, asked.log).workshop
+    plan = Plan(read.job, workshop, before)
+    return Worked(name=asked.name, text=asked.text, version=asked.version, read=read, plan=plan, faults=())
 
 
-def _look_over(worked: Worked, before: Plan | None) -> None:
-    """Build the job as far as it is drawn, only what changed since an earlier plan; keep what cannot be built."""
+def _look_over(worked: Worked) -> None:
+    """Build the job as far as it is drawn; keep what cannot be built."""
 
     def built(plan: Plan) -> tuple[Fault, ...]:
-        if before is not None:
-            plan.sketch_after(before)
         plan.sketch  # noqa: B018  # worked out when first asked for
         return ()
 

@@ -1,0 +1,8 @@
+"""The plan of a job: its stages in their order, each worked out when it is first asked for, and kept.
+
+Everything that shows a plan (command line, packet, page, notebook) reads the same `Plan`.
+"""
+
+from storyrod.planning._plan import Plan
+
+__all__ = ["Plan"]
