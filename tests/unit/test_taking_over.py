@@ -213,7 +213,8 @@ def test_stages_need_no_other_in_a_ring_and_each_comes_after_what_it_needs() -> 
     for name, stage in Plan.STAGES.items():
         assert set(stage.needs) <= seen, name
         seen.add(name)
-    assert set(Plan.hanging_on("sheets")) == {"saw_lists", "part_labels", "sheet_changes", "account", "buying_faults", "comparison"}
+    of_sheets = {"saw_lists", "part_labels", "sheet_changes", "account", "buying_faults", "comparison"}
+    assert set(Plan.hanging_on("sheets")) == of_sheets
 
 
 READ: set[str] = set()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import csv
 import io
 from dataclasses import replace
@@ -36,8 +35,7 @@ NAMES = sorted(p.stem for p in EXAMPLES.glob("*.toml") if "[[cases]]" in p.read_
 def example(name: str) -> Plan:
     read = read_job(EXAMPLES / f"{name}.toml")
     plan = Plan(read.job, read.workshop)
-    vars(plan)["sheets"] = plan.sheets_costed  # as many sheets at the same cost, sooner
-    return plan
+    return plan.with_sheets(plan.sheets_costed)  # as many sheets at the same cost, sooner
 
 
 def found(plan: Plan, listed: tuple[ToBuy, ...]) -> set[str]:
@@ -240,10 +238,8 @@ def test_a_list_with_something_unpriced_says_at_least_and_names_it() -> None:
 
 def test_a_list_that_lacks_something_is_not_told() -> None:
     plan = example("first-box")
-    short = copy.copy(plan)
-    vars(short).pop("buying_faults", None)
     rest = tuple(b for b in plan.account.to_buy if b.item != "dowel 8 x 35")
-    vars(short)["account"] = replace(plan.account, to_buy=rest)
+    short = plan.with_result("account", replace(plan.account, to_buy=rest))
 
     with pytest.raises(JobError, match="dowel 8 x 35"):
         buying_list(short)

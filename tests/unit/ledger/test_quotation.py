@@ -34,8 +34,7 @@ OURS = Quoting(
 
 def planned(job: Job, shop: Workshop) -> Plan:
     plan = Plan(job, shop)
-    vars(plan)["sheets"] = plan.sheets_costed
-    return plan
+    return plan.with_sheets(plan.sheets_costed)
 
 
 @cache
@@ -69,8 +68,7 @@ def test_the_quotation_adds_up_with_its_tax() -> None:
 )
 def test_what_is_said_of_tax_is_what_the_workshop_says(kind: TaxKind, words: str) -> None:
     plan = priced()
-    other = Plan(plan.job, replace(plan.workshop, quotation=replace(OURS, tax=kind)))
-    vars(other)["account"], vars(other)["details"] = plan.account, plan.details
+    other = Plan(plan.job, replace(plan.workshop, quotation=replace(OURS, tax=kind)), plan)
     told = quotation_of(other)
 
     assert told.tax == words

@@ -13,7 +13,8 @@ from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import Wait, waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.model.account import MATERIALS, Account, CostLine, ToBuy, UnpricedKind, show_money
+from storyrod.model.account import MATERIALS, Account, CostLine, UnpricedKind, show_money
+from storyrod.model.buying import ToBuy
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
