@@ -32,10 +32,10 @@ def test_the_three_questions_are_answered(asked: Asked) -> None:
 
     assert "Can I build it? Yes. Read 2 cautions first. Will it stand? : 2 cautions" in told
     assert "Begin with S1: saw the panels to size." in told
-    assert "dowel 8 x 35 13 pieces: 1 pack of 200 6.20" in told
-    assert "18 mm plywood 1 sheet price not known" in told
-    assert "to pay at least 15.70" in told, "a pack of dowels at 6.20 and one of glue at 9.50"
-    assert "At least 0.73 of it goes into this job" in told
+    assert "dowel 8 x 35 12 1 1 pack of 200 6.20" in told
+    assert "18 mm plywood, 2440 × 1220 mm 1 sheet 1 sheet price not known" in told
+    assert "To pay: at least 28.52; 1 sheet and 55 minutes of work have no price." in told
+    assert "At least 3.13 of it goes into this job" in told
 
 
 def test_what_is_ticked_moves_what_comes_next(asked: Asked) -> None:

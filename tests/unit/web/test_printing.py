@@ -83,7 +83,7 @@ def test_a_quotation_without_prices_is_refused(asked: Asked) -> None:
 
     assert answer.status_code == 422
     assert "no price for 1 sheet of 18 mm plywood" in answer.text
-    assert "Set the price of a sheet" in asked.client.get(f"/job/{job}/print").text
+    assert "a sheet costs" in asked.client.get(f"/job/{job}/print").text
     other = asked.take("hymn-book-unit")
     assert taken(asked, other, "quotation.pdf").startswith(b"%PDF")
 

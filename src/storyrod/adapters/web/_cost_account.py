@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
-from urllib.parse import quote
 
-from storyrod.adapters.web._brief_fields import field_id
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.model.account import Account, CostKind, CostLine, Terms, Unpriced, UnpricedKind, show_money
+from storyrod.model.account import Account, CostKind, CostLine, Terms, show_money
 from storyrod.model.work import Minutes
 from storyrod.model.work import total_minutes as minutes_of
 from storyrod.telling.account import amount_words, clamp_words, lines_by_kind, noise_words
+from storyrod.telling.buying import buying_of
 
 NOT_KNOWN: Final = "not known"
 
@@ -41,40 +40,10 @@ def account_of(worked: Worked, terms: Terms) -> dict[str, Any]:
         "groups": tuple(_groups(told)),
         "by_act": tuple(_by_act(told)),
         "batches": tuple(b for b in told.batches if b.size in CARCASSES),
-        "to_buy": tuple(b for b in told.to_buy if b.packs),
-        "lacks": lacks_of(worked, told),
+        "buying": buying_of(told),
         "clamped": clamp_words(told),
         "noise": noise_words(told),
     }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lack:
-    """Something without a price, and where its price is set."""
-
-    words: str
-    act: str
-    href: str
-
-
-def lacks_of(worked: Worked, told: Account) -> tuple[Lack, ...]:
-    """Return everything that a customer would get for nothing, with the way to its price."""
-    return tuple(_lack(worked, m) for m in told.not_sold)
-
-
-def _lack(worked: Worked, missing: Unpriced) -> Lack:
-    brief = f"/job/{quote(worked.name)}/brief"
-    shop = "/workshop"
-    if worked.read is not None and worked.read.workshop_path is not None:
-        query = f"?file={quote(worked.read.workshop_path.name)}"
-    else:
-        query = ""
-    act, href = {
-        UnpricedKind.SHEETS: ("Set the price of a sheet", f"{brief}#{field_id(f'boards.{missing.code}.sheets')}"),
-        UnpricedKind.EDGING: ("Set its price", f"{brief}#{field_id(f'edgings.{missing.code}.price_per_m')}"),
-        UnpricedKind.LABOUR: ("Set your hourly rate", f"{shop}/money{query}"),
-    }.get(missing.kind, ("Set its price", f"{shop}/prices{query}"))
-    return Lack(words=missing.words, act=act, href=href)
 
 
 def _groups(told: Account) -> Iterator[CostGroup]:

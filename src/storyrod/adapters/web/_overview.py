@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Final
 from urllib.parse import quote
 
 from storyrod.adapters.web._cautions_shown import cautions_at
-from storyrod.adapters.web._cost_account import Lack, lacks_of
 from storyrod.adapters.web._next_card import next_card
+from storyrod.adapters.web._prices import Prices, prices_of
 from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web._waits import Wait, waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
-from storyrod.model.account import MATERIALS, Account, CostLine, UnpricedKind, show_money
-from storyrod.model.buying import ToBuy
+from storyrod.model.account import Account
+from storyrod.telling.buying import BuyingList, buying_list
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
@@ -29,15 +29,6 @@ class Open:
     stage: str
     href: str
     count: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Buy:
-    """One line of what is bought: how much of what, and its money as far as it is known."""
-
-    what: str
-    amount: str
-    money: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,16 +59,14 @@ class Overview:
     """The three answers; what cannot be answered is None.
 
     Attributes:
-        total: what is paid for all that is bought, whole packs.
-        used: what of it goes into this job.
+        buying: everything that is bought, with what is paid for it and what of it goes into the job.
+        prices: what is not known of it, to be filled in.
     """
 
     faults: tuple[Wait, ...]
     cautions: tuple[Open, ...]
-    buys: tuple[Buy, ...] | None
-    total: str
-    used: str
-    lacks: tuple[Lack, ...]
+    buying: BuyingList | None
+    prices: Prices | None
     now: Now | None
 
     @property
@@ -89,54 +78,16 @@ class Overview:
 def overview_of(desk: Desk, worked: Worked) -> Overview:
     """Return the three answers of a job; everything is worked out for it."""
     if worked.checked():
-        return Overview(faults=waits_of(worked), cautions=(), buys=None, total="", used="", lacks=(), now=None)
+        return Overview(faults=waits_of(worked), cautions=(), buying=None, prices=None, now=None)
     counts = ((stage, len(cautions_at(worked, stage.key))) for stage in STAGES)
     account = worked.ask(lambda plan: plan.account)
-    currency = account.terms.currency
-    least = "at least " if any(m.kind is not UnpricedKind.LABOUR for m in account.not_sold) else ""
-    buys, paid = _buys(account)
     return Overview(
         faults=(),
         cautions=tuple(Open(stage=s.name, href=f"/job/{quote(worked.name)}/{s.key}", count=n) for s, n in counts if n),
-        buys=buys,
-        total=f"{least}{show_money(paid, currency)}",
-        used=f"{least}{show_money(account.cash_cents, currency)}",
-        lacks=lacks_of(worked, account),
+        buying=worked.ask(buying_list),
+        prices=prices_of(desk, worked, account),
         now=_now(desk, worked, account),
     )
-
-
-def _buys(told: Account) -> tuple[tuple[Buy, ...], int]:
-    """Return what is bought, whole packs as they are sold, and what is paid for it in cents as far as it is known."""
-    listed: list[Buy] = []
-    paid = 0
-    for line in told.lines:
-        if line.kind not in MATERIALS or not line.cents:
-            continue
-        packs = next((b for b in told.to_buy if b.item == line.what and b.pack > 1), None)
-        cents = line.cents if packs is None or packs.cents is None else packs.cents
-        paid += cents
-        listed.append(Buy(what=line.what, amount=_amount(line, packs), money=show_money(cents) if cents else ""))
-    unknown = (m for m in told.not_sold if m.kind is not UnpricedKind.LABOUR)
-    listed += [Buy(what=m.name, amount=_plain(m.amount, m.unit), money="price not known") for m in unknown]
-    return tuple(listed), paid
-
-
-def _amount(line: CostLine, packs: ToBuy | None) -> str:
-    amount = _plain(line.quantity, line.unit_word)
-    if packs is None:
-        return amount
-    return (
-        f"{amount}: {packs.packs} pack{'s' * (packs.packs != 1)} of {packs.pack}" if packs.packs else f"{amount}, here"
-    )
-
-
-def _plain(amount: float | None, unit: str) -> str:
-    if amount is None:
-        return ""
-    number = f"{amount:.0f}" if abs(amount - round(amount)) < 1e-9 else f"{amount:.1f}"
-    word = unit[:-1] if number == "1" and unit.endswith("s") else unit
-    return f"{number} {word}".rstrip()
 
 
 def _now(desk: Desk, worked: Worked, account: Account) -> Now | None:

@@ -15,6 +15,7 @@ from storyrod.adapters.web.views import (
     joints,
     overview,
     panels,
+    prices,
     printing,
     remade,
     set_out,
@@ -48,5 +49,6 @@ ALL: Final[tuple[View, ...]] = (
     stand,
     bench,
     costs,
+    prices,
     printing,
 )

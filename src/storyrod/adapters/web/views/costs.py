@@ -20,6 +20,7 @@ from storyrod.adapters.web._cost_comparison import comparison_of
 from storyrod.adapters.web._cost_terms import WHAT_IFS, money_words, own_terms, terms_asked, what_ifs
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._learning import take_in
+from storyrod.adapters.web._prices import prices_of
 from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
 from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked
@@ -96,6 +97,7 @@ def _values(request: Request, worked: Worked) -> dict[str, Any]:
     values |= {"wrong": wrong, "terms": terms, "is_what_if": terms != own_terms(worked), "money": money_words(terms)}
     values |= account_of(worked, terms)
     if values["account"] is not None:
+        values["prices"] = prices_of(desk_of(request), worked, values["account"])
         values |= comparison_of(request, worked, terms)
     values["matter"] = _matter(desk_of(request), worked)
     values["has_file"] = worked.read is not None and worked.read.workshop_path is not None

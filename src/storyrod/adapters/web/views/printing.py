@@ -23,8 +23,8 @@ from storyrod.adapters.printing import (
     own_files,
     plan_downloads,
 )
-from storyrod.adapters.web._cost_account import lacks_of
-from storyrod.adapters.web._desk import desk_of
+from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._prices import prices_of
 from storyrod.adapters.web._render import job_page, today
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError, raise_if_any
@@ -55,11 +55,12 @@ _ABOUT: Final = {
 
 def show(request: Request) -> Response:
     """Show the stage."""
-    worked = desk_of(request).job(request.path_params["job"])
-    return job_page(request, "printing.html", worked, "print", **_values(worked))
+    desk = desk_of(request)
+    worked = desk.job(request.path_params["job"])
+    return job_page(request, "printing.html", worked, "print", **_values(desk, worked))
 
 
-def _values(worked: Worked) -> dict[str, Any]:
+def _values(desk: Desk, worked: Worked) -> dict[str, Any]:
     from storyrod.adapters.packet import PARTS
     from storyrod.telling.label_papers import LABEL_PAPERS, usual_paper
 
@@ -71,7 +72,7 @@ def _values(worked: Worked) -> dict[str, Any]:
         "printed": {f.name: f.what for f in made if f.shelf is Shelf.PRINT},
         "own": tuple(f for f in files if f.shelf is Shelf.OWN),
         "why_not": faults,
-        "no_price": lacks_of(worked, worked.plan.account) if worked.plan is not None and not faults else (),
+        "prices": prices_of(desk, worked, worked.plan.account) if worked.plan is not None and not faults else None,
         "count": len(files),
         "parts": tuple((name, _ABOUT[name]) for name in PARTS),
         "papers": tuple(p.value for p in Paper),

@@ -21,6 +21,7 @@ from storyrod.adapters.web._worked import version_of
 from storyrod.adapters.web._workshop_changes import Asking, asking_of, bad, new_faults, text_after
 from storyrod.adapters.web._workshop_page import Row, Typed, all_of, group_values, note_of, row_id, typed_row
 from storyrod.adapters.web._workshops import OWN, let_use, tell_users, users_in, uses, workshops_of
+from storyrod.adapters.web.views.prices import back_to
 from storyrod.faults import JobError
 
 STALE = "The workshop file was changed elsewhere meanwhile: look at it as it is now, then make your change again."
@@ -159,6 +160,8 @@ async def use(request: Request) -> Response:
         await asyncio.to_thread(let_use, desk, shelf, name, lambda u: not job or u.job == job)
     except StaleError:
         raise HTTPException(409, "A job was being changed at this moment: try again.") from None
+    if job and body.get("back"):
+        return RedirectResponse(back_to(job, str(body["back"])), 303)
     return RedirectResponse(f"/workshop{f'?{urlencode({"file": name})}' if name != OWN else ''}#users", 303)
 
 

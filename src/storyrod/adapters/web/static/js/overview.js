@@ -21,11 +21,26 @@ async function fill() {
     const { status, answer } = await ask(`/job/${encodeURIComponent(job)}/overview/part`);
     if (status === 200) put(answer);
     tellEnd();
+    keepTicks();
   } catch {
     window.setTimeout(fill, RETRY_MS); // the server may come back
   }
 }
 
-document.addEventListener("storyrod:put", tellEnd);
+/** What is ticked as "have it" is kept by this browser, for this job and this amount. */
+function keepTicks() {
+  for (const box of document.querySelectorAll("input[data-buy]")) {
+    if (!(box instanceof HTMLInputElement)) continue;
+    const key = `storyrod-have ${job} ${box.dataset.buy}`;
+    box.checked = localStorage.getItem(key) === "yes";
+    box.onchange = () => (box.checked ? localStorage.setItem(key, "yes") : localStorage.removeItem(key));
+  }
+}
+
+document.addEventListener("storyrod:put", () => {
+  tellEnd();
+  keepTicks();
+});
+keepTicks();
 tellEnd();
 fill();
