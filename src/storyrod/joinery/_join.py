@@ -21,6 +21,7 @@ from storyrod.model.job import Job, Spread
 from storyrod.model.joint import Joint, JointId, JointKind
 from storyrod.model.method import Method, Motion, SizeForBoard
 from storyrod.model.panel import Panel
+from storyrod.model.series import number_before
 from storyrod.model.workshop import Workshop
 
 
@@ -35,18 +36,24 @@ def join(carcass: Carcass, workshop: Workshop, known: Mapping[int, JoinedCase] |
         JobError: every joint, of all cases, that its method cannot hold, with the methods that would.
     """
     methods = {m.code: m for m in workshop.methods}
+    before = number_before("J", (p for built in carcass.cases for p in built.panels))
     cases: list[JoinedCase] = []
     faults: list[Fault] = []
     for n, built in enumerate(carcass.cases):
-        if known and n in known:
+        if known and n in known and _is_numbered(known[n], before):
             cases.append(known[n])
             continue
-        joiner = _CaseJoiner(carcass.job, built, workshop, methods)
+        joiner = _CaseJoiner(carcass.job, built, workshop, methods, before)
         cases.append(joiner.joined())
         faults += joiner.faults
     raise_if_any(_each_once(faults))
     used = {joint.method for case in cases for joint in case.joints}
     return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=tuple(cases))
+
+
+def _is_numbered(case: JoinedCase, before: int) -> bool:
+    """Return whether a case's joints are numbered from the one after `before`."""
+    return not case.joints or case.joints[0].number == f"J{before + 1}"
 
 
 def _each_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
@@ -67,9 +74,12 @@ class _Draft:
 
 
 class _CaseJoiner:
-    """Joins one case; `faults` gathers what is wrong with it."""
+    """Joins one case, its joints numbered from the one after `before`; `faults` gathers what is wrong with it."""
 
-    def __init__(self, job: Job, built: BuiltCase, workshop: Workshop, methods: dict[str, Method]) -> None:
+    def __init__(
+        self, job: Job, built: BuiltCase, workshop: Workshop, methods: dict[str, Method], before: int
+    ) -> None:
+        self.before = before
         self.job = job
         self.built = built
         self.methods = methods
@@ -135,10 +145,11 @@ class _CaseJoiner:
         lines = [Line(d.contact, d.method, d.size, self._spread(d)) for d in drafts]
         self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job))
         code = self.built.case.code
-        ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=1)}
+        first = self.before + 1
+        ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=first)}
         return [
             _joint(code, f"J{n}", line, None if line.opposite is None else ids[id(line.opposite)], shares=_shares(d))
-            for n, (line, d) in enumerate(zip(lines, drafts, strict=True), start=1)
+            for n, (line, d) in enumerate(zip(lines, drafts, strict=True), start=first)
         ]
 
     def _spread(self, draft: _Draft) -> tuple[float, ...]:

@@ -57,10 +57,13 @@ def is_free(made: Made) -> bool:
     return made.need.half is Half.RECEIVING and not made.reference.at_end
 
 
-def plan_jigs(made: Sequence[Made], workshop: Workshop) -> Jigs:
-    """Return the fewest jigs that serve all placings that are made with one, owned ones first."""
+def plan_jigs(made: Sequence[Made], workshop: Workshop, *, before: int = 0) -> Jigs:
+    """Return the fewest jigs that serve all placings that are made with one, owned ones first.
+
+    They are numbered from the one after `before`.
+    """
     asked = [m for m in made if m.choice.way.along is Along.JIG]
-    maker = _Maker(workshop)
+    maker = _Maker(workshop, before)
     maker.use_owned(asked)
     owned = len({p.owned for p in maker.plans})
     left = [m for m in asked if id(m.need) not in maker.uses]
@@ -117,10 +120,11 @@ def _apart(m: Made) -> int:
 
 
 class _Maker:
-    """Makes jig plans, numbering them in order."""
+    """Makes jig plans, numbering them in order from the one after `before`."""
 
-    def __init__(self, workshop: Workshop) -> None:
+    def __init__(self, workshop: Workshop, before: int) -> None:
         self.workshop = workshop
+        self.before = before
         self.plans: list[JigPlan] = []
         self.uses: dict[int, JigUse] = {}
         self.cautions: list[Caution] = []
@@ -232,7 +236,7 @@ class _Maker:
         jig: Jig | None = None,
     ) -> JigPlan:
         """Add a jig with those stations of a layout that its members use, and note how each uses it."""
-        jig_id, kind = f"G{len(self.plans) + 1}", _kind_of(members)
+        jig_id, kind = f"G{self.before + len(self.plans) + 1}", _kind_of(members)
         offsets = {} if kind is JigKind.TEMPLATE else {p: layout.offsets[p] for p in {pattern_of(m) for m in members}}
         used = {p - offset for pattern, offset in offsets.items() for p in pattern} or set(layout.stations)
         draft = Draft(

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.machining._advice import station_advice
@@ -25,10 +23,9 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import Details
 from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan
 from storyrod.model.mark import SetOut
+from storyrod.model.series import number_before
 from storyrod.model.sharing import Sharing
 from storyrod.model.workshop import Workshop
-
-_LIKE_A_SET_UP: Final = re.compile(r"S(\d+)")
 
 
 def plan_work(
@@ -56,15 +53,16 @@ def plan_work(
         JobError: for every cut that no way of the workshop can make, saying what is missing; for contradictory
             precedence; for a half that is missing from the plan.
     """
+    panels = [p for c in details.cases for p in c.panels]
     repeats = find_repeats(details, set_out)
     placed = _with_references(find_needs(repeats.details, repeats.set_out))
     made, cautions = choose_ways(placed, workshop)
-    jigs = plan_jigs(made, workshop)
+    jigs = plan_jigs(made, workshop, before=number_before("G", panels))
     setter = Setter(workshop, jigs, made)
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
     ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
-    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered, before=_taken(details))
+    distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered, before=number_before("S", panels))
     run = told_run(distinct, ordered, workshop, _copies(repeats.details), _panels(repeats.details))
     set_ups = repeats.set_ups(distinct)
     count = reconcile(details, set_ups)
@@ -92,16 +90,6 @@ def plan_work(
 def _with_references(needs: Sequence[Need]) -> list[tuple[Need, Reference]]:
     panels = {id(n.case): {str(p.id): p for p in n.case.panels} for n in needs}
     return [(n, reference_of(n, panels[id(n.case)])) for n in needs]
-
-
-def _taken(details: Details) -> int:
-    """Return the number before the first set-up's: 0, or a whole hundred where panels of a case S are called S1, S2.
-
-    A set-up and a panel of one name would be taken for each other on a card.
-    """
-    found = (_LIKE_A_SET_UP.fullmatch(p.mark) for c in details.cases for p in c.panels)
-    highest = max((int(match[1]) for match in found if match is not None), default=0)
-    return -(-highest // 100) * 100
 
 
 def _told(

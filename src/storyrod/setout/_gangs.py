@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from storyrod.model.mark import Gang, Hand, JointLine, PanelSetOut, Rod, RodTick
 from storyrod.model.panel import Surface
+from storyrod.model.series import number_before
 
 
 def find_gangs(panels: Iterable[PanelSetOut]) -> tuple[Gang, ...]:
@@ -13,11 +14,13 @@ def find_gangs(panels: Iterable[PanelSetOut]) -> tuple[Gang, ...]:
 
     A panel into which nothing is cut may still carry a line: the base on which a plinth is held by pocket screws.
     """
+    every = tuple(panels)
     alike: dict[tuple[object, ...], list[PanelSetOut]] = {}
-    for panel in panels:
+    for panel in every:
         if panel.marks or panel.lines:
             alike.setdefault(_signature(panel), []).append(panel)
-    return tuple(_gang(n, members) for n, members in enumerate(alike.values(), start=1))
+    first = number_before("G", (p.panel for p in every)) + 1
+    return tuple(_gang(n, members) for n, members in enumerate(alike.values(), start=first))
 
 
 def _signature(panel: PanelSetOut) -> tuple[object, ...]:

@@ -250,6 +250,19 @@ def test_no_set_up_has_the_name_of_a_panel(code: str, first: str) -> None:
     assert not {p.mark for c in plan.details.cases for p in c.panels} & set(names)
 
 
+@pytest.mark.parametrize(("code", "first"), [("J", "J101"), ("j", "J101"), ("G", "J1")])
+def test_no_joint_jig_or_gang_has_the_name_of_a_panel(code: str, first: str) -> None:
+    """A case J has panels J1, J2 and so on: its joints, and those of every case beside it, begin at J101."""
+    plan, work = worked(job(box(), box(code)), ladder_shop())
+    marks = {p.mark.upper() for c in plan.details.cases for p in c.panels}
+    joints = [j.number for c in plan.details.cases for j in c.joints]
+    names = {*joints, *(j.id for j in work.jigs), *(g.id for g in plan.set_out.gangs)}
+
+    assert joints[0] == first
+    assert work.jigs
+    assert not marks & names
+
+
 def test_connectors_are_fitted_in_the_panel_that_holds_them_until_the_joint_closes() -> None:
     """Cams and dowels go into what enters, bolts into what receives; of a clip, half into each."""
     wanted = {
