@@ -76,9 +76,7 @@ class _Draft:
 class _CaseJoiner:
     """Joins one case, its joints numbered from the one after `before`; `faults` gathers what is wrong with it."""
 
-    def __init__(
-        self, job: Job, built: BuiltCase, workshop: Workshop, methods: dict[str, Method], before: int
-    ) -> None:
+    def __init__(self, job: Job, built: BuiltCase, workshop: Workshop, methods: dict[str, Method], before: int) -> None:
         self.before = before
         self.job = job
         self.built = built

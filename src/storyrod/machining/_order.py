@@ -22,6 +22,10 @@ from storyrod.machining._order_states import order_by_states
 _WIDTHS: Final = (300, 4000, None)
 """States kept in each layer: narrow searches first, whose orders let the exact one drop more."""
 
+_FEW: Final = 20
+_QUICK: Final = 40_000
+"""So few nodes are searched exactly at once, for so many states: no longer than what would better the order first."""
+
 STATES_PER_SECOND: Final = 120_000
 """States of dynamic programming that are allowed for each second of the limit: a count, so that answers repeat."""
 
@@ -41,7 +45,7 @@ def find_order(
     """
     pairs = tuple(before)
     refuse_rings(len(costs), pairs, names)
-    problem = OrderProblem(costs, pairs)
+    problem = OrderProblem(costs, (*pairs, *alike_in_turn(costs, pairs)))
     if problem.n <= 2:
         path = tuple(range(problem.n))
         return Order(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
@@ -50,7 +54,11 @@ def find_order(
     best = Order(path, problem.cost_of(path), lower_bound(problem, prices), "bound")
     if best.proven:
         return best
-    path = kicked_order(problem, path, best.bound, seed=seed)
+    if problem.n <= _FEW:
+        best = order_by_states(problem, best, prices, _QUICK, None) or best
+        if best.proven:
+            return best
+    path = kicked_order(problem, best.path, best.bound, seed=seed)
     best = Order(path, problem.cost_of(path), best.bound, "bound")
     if best.proven:
         return best
@@ -65,6 +73,38 @@ def find_order(
     from storyrod.machining._order_cp import order_by_cp
 
     return order_by_cp(problem, best, limit_s=limit_s, seed=seed)
+
+
+def alike_in_turn(costs: Sequence[Sequence[int]], pairs: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Return pairs of nodes that may change places in every order at no cost: the lower may as well come first.
+
+    Half as much is then to be searched for each pair, and no best order is lost but for its mirror. Two drills of one
+    machine are such a pair.
+    """
+    n = len(costs)
+    earlier: list[set[int]] = [set() for _ in range(n)]
+    later: list[set[int]] = [set() for _ in range(n)]
+    for a, b in pairs:
+        earlier[b].add(a)
+        later[a].add(b)
+    found: list[tuple[int, int]] = []
+    last: dict[tuple[object, ...], list[int]] = {}
+    for j in range(1, n):
+        rough = (frozenset(earlier[j]), frozenset(later[j]), tuple(sorted(costs[j])))
+        before = last.setdefault(rough, [])
+        i = next((i for i in before if _exchangeable(costs, i, j)), None)
+        if i is None:
+            before.append(j)
+        else:
+            found.append((i, j))
+            before[before.index(i)] = j
+    return tuple(found)
+
+
+def _exchangeable(costs: Sequence[Sequence[int]], i: int, j: int) -> bool:
+    """Return whether all costs are the same when two nodes change their numbers."""
+    others = (k for k in range(len(costs)) if k not in (i, j))
+    return costs[i][j] == costs[j][i] and all(costs[i][k] == costs[j][k] and costs[k][i] == costs[k][j] for k in others)
 
 
 def refuse_rings(n: int, pairs: Sequence[tuple[int, int]], names: Sequence[str] = ()) -> None:

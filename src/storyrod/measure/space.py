@@ -66,6 +66,11 @@ class Direction(StrEnum):
         """The maker's word: left, right, forward, back, down, up."""
         return {"-x": "left", "+x": "right", "-y": "forward", "+y": "back", "-z": "down", "+z": "up"}[self.value]
 
+    @property
+    def side(self) -> str:
+        """The side of a case that lies that way: left, right, front, back, bottom, top."""
+        return {"-y": "front", "-z": "bottom", "+z": "top"}.get(self.value, self.word)
+
 
 @dataclass(frozen=True, slots=True)
 class Point:

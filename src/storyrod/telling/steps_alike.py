@@ -10,6 +10,7 @@ from itertools import groupby
 from storyrod.model.assembly import Step, StepKind
 
 _NUMBERED = re.compile(r"\d+(\.\d+)?")
+_LENGTH = re.compile(r'\d[\d./ ]*(?: ?mm\b|")')
 _LIST = re.compile(r"J#(?:, J#)*(?: and J#)?")
 
 
@@ -33,7 +34,10 @@ def runs_of(steps: Sequence[Step]) -> tuple[Run, ...]:
 
 
 def _way(steps: Sequence[Step]) -> tuple[object, ...]:
-    """Return what makes two runs alike: the same moves, words and connectors, whatever the numbers in them."""
+    """Return what makes two runs alike: the same moves, words and connectors, whatever the numbers in them.
+
+    Lengths are the same: a pilot or a gap stands in the words that are told once, and in no table of the others.
+    """
     return tuple(
         (
             step.kind,
@@ -47,6 +51,7 @@ def _way(steps: Sequence[Step]) -> tuple[object, ...]:
             step.persons,
             tuple(c.code for c in step.cautions),
             _plain(step.text),
+            tuple(_LENGTH.findall(" ".join((step.text, *(one.text for one in step.by_hand))))),
         )
         for step in steps
     )

@@ -7,7 +7,7 @@ from itertools import pairwise, permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from storyrod.machining._order import find_order
+from storyrod.machining._order import alike_in_turn, find_order
 from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_cp import order_by_cp
 from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
@@ -43,6 +43,39 @@ def test_no_order_is_cheaper(problem: Problem) -> None:
 
     assert order.cost == order.bound == best_of_all(rows, before)
     assert all(order.path.index(a) < order.path.index(b) for a, b in before)
+
+
+@st.composite
+def problems_with_twins(draw: st.DrawFn) -> Problem:
+    """Draw a problem of few kinds of node, each there once or more, with precedence between whole kinds."""
+    kinds = [0, *sorted(draw(st.lists(st.integers(1, 3), min_size=3, max_size=6)))]
+    between = {(a, b): draw(st.integers(0, 9)) for a in range(4) for b in range(4)}
+    rows = [[between[a, b] for b in kinds] for a in kinds]
+    first, then = draw(st.sampled_from([(1, 2), (1, 3), (2, 3), (3, 1), (0, 0)]))
+    nodes = range(1, len(kinds))
+    return rows, [(i, j) for i in nodes for j in nodes if kinds[i] == first != kinds[j] == then]
+
+
+@settings(max_examples=40)
+@given(problem=problems_with_twins())
+def test_nodes_that_may_change_places_lose_no_cheapest_order(problem: Problem) -> None:
+    rows, before = problem
+    twins = alike_in_turn(rows, before)
+
+    assert len(twins) >= len(rows) - 1 - 3
+    assert find_order(rows, before).cost == best_of_all(rows, before) == best_of_all(rows, [*before, *twins])
+
+
+def test_nodes_that_differ_in_one_cost_or_in_precedence_do_not_change_places() -> None:
+    same = [[0, 4, 4, 7], [0, 0, 2, 5], [0, 2, 0, 5], [0, 3, 3, 0]]
+
+    assert alike_in_turn(same, []) == ((1, 2),)
+    assert alike_in_turn(same, [(1, 3)]) == ()
+    assert alike_in_turn(same, [(2, 1)]) == ()
+    for i, j in ((0, 1), (1, 3), (2, 1), (3, 2)):
+        other = [list(row) for row in same]
+        other[i][j] += 1
+        assert alike_in_turn(other, []) == ()
 
 
 @settings(max_examples=60)

@@ -162,7 +162,7 @@ def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Pan
     stations = ", ".join(shown.n(s) for s in joint.stations) or "whole length"
     held = plan.details.method(joint.method).name
     if joint.lock is not None:
-        held += f", slides {joint.lock.word}" if joint.travel else f", stops toward the {joint.lock.word}"
+        held += f", slides {joint.lock.word}" if joint.travel else f", stops toward the {joint.lock.side}"
     return (
         joint.number,
         f"{entering.mark} {entering.name}",
