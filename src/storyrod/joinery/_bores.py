@@ -73,7 +73,10 @@ class Bore:
 
 @dataclass(slots=True)
 class JointCuts:
-    """One joint with its cuts: those at every station, and those along the whole line."""
+    """One joint with its cuts: those at every station, and those along the whole line.
+
+    `near` where its two stations may stand as near as at a drawer's corner that is too low for two by its method.
+    """
 
     joint: Joint
     method: Method
@@ -83,6 +86,7 @@ class JointCuts:
     bores: list[Bore]
     whole: list[Feature]
     stations: tuple[float, ...]
+    near: bool = False
 
 
 def joint_line(joined: Joined, joint: Joint, slabs: dict[PanelId, Slab], back: BackKind) -> JointCuts:

@@ -96,30 +96,47 @@ class _CaseDetailer:
     def _settled(self) -> tuple[dict[PanelId, Slab], Panels, Settler]:
         """Return the panels with all cuts where they do not clash, as far as they can be moved apart.
 
-        Where a short corner of a drawer has no room for its two fastenings, it keeps one.
+        At a corner of a drawer where two fastenings find no room by the rules of their method, they may stand as near
+        as at a low one; where they find none so, the corner keeps one. Only a corner that needs it is so eased, with
+        the one at the other end of its panel.
         """
         joints = [self._locked(j) for j in self.case.joints]
-        settled = self._settle(joints)
-        if settled[2].faults:
-            alone = [self._alone(j) for j in joints]
-            if alone != joints:
-                return self._settle(alone)
+        near: frozenset[JointId] = frozenset()
+        settled = self._settle(joints, near)
+        while settled[2].stuck:
+            panels = {j.entering for j in joints if j.id in settled[2].stuck and j.kind is JointKind.DRAWER_BOX}
+            corners = [j for j in joints if j.entering in panels and self._is_corner(j)]
+            eased = near.union(j.id for j in corners if len(j.stations) == 2 and not self._is_near(j))
+            if eased == near:
+                alone = {j.id: self._alone(j) for j in corners if len(j.stations) == 2}
+                if not alone:
+                    return settled
+                joints = [alone.get(j.id, j) for j in joints]
+            near = eased
+            settled = self._settle(joints, near)
         return settled
 
+    def _is_corner(self, joint: Joint) -> bool:
+        return joint.kind is JointKind.DRAWER_BOX and self.joined.method(joint.method).rules is not None
+
+    def _is_near(self, joint: Joint) -> bool:
+        """Return whether two fastenings stand nearer than their method has them, as they do at a low corner."""
+        rules = self.joined.method(joint.method).rules
+        return rules is not None and rules_kept(rules, joint.stations, joint.length, joint.kind) is not rules
+
     def _alone(self, joint: Joint) -> Joint:
-        """Return a short corner of a drawer with one fastening in the middle, any other joint as it is."""
-        method = self.joined.method(joint.method)
-        if method.rules is None or rules_kept(method.rules, joint.stations, joint.length, joint.kind) is method.rules:
-            return joint
+        """Return a corner of a drawer with one fastening in the middle."""
         boards = {p.id: p.thickness for p in self.case.panels}
-        size = method.size_for(min(boards[joint.receiving], boards[joint.entering]))
+        size = self.joined.method(joint.method).size_for(min(boards[joint.receiving], boards[joint.entering]))
         assert size is not None  # noqa: S101  # the joint was made with it
         return replace(joint, stations=(joint.length / 2,), connectors=connectors_of(size, 1))
 
-    def _settle(self, joints: list[Joint]) -> tuple[dict[PanelId, Slab], Panels, Settler]:
+    def _settle(self, joints: list[Joint], near: frozenset[JointId]) -> tuple[dict[PanelId, Slab], Panels, Settler]:
         built, job = self.case.built, self.joined.job
         slabs = {p.id: Slab(p) for p in self.case.panels}
         cuts = [joint_line(self.joined, j, slabs, built.case.back.kind) for j in joints]
+        for one in cuts:
+            one.near = one.joint.id in near
         fittings = to_the_tips(self.case.fittings, built.fixings)
         panels = Panels(slabs, cuts, fittings, job.limits)
         settler = Settler(panels, job.mark_step, built.case.field, job.lengths)

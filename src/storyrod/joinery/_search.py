@@ -222,6 +222,6 @@ def _rules(cuts: JointCuts, wall: float) -> StationRules:
         raise ValueError("a method without stations has none to move")
     reach = reach_of(cuts.size)
     kept, joint = max(reach.back, reach.ahead) + wall, cuts.joint
-    if joint.kind is JointKind.DRAWER_BOX and len(joint.stations) == 1:
+    if cuts.near or (joint.kind is JointKind.DRAWER_BOX and len(joint.stations) == 1):
         return corner_rules(rules, kept)
     return rules_kept(rules, joint.stations, joint.length, joint.kind, kept)

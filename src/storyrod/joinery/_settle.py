@@ -20,6 +20,7 @@ from storyrod.joinery._words import clash_fault, told
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Settled
+from storyrod.model.joint import JointId
 
 MOST_MOVED: Final = 6
 """No more stations than this are moved to settle one knot of clashes."""
@@ -44,6 +45,8 @@ class Settler:
         self.field = field
         self.units: list[list[int]] = _units(panels)
         self.faults: list[Fault] = []
+        self.stuck: set[JointId] = set()
+        """Joints of the clashes that could not be settled."""
         self.moved: dict[int, dict[int, tuple[float, str]]] = {}
         self._given_up: set[tuple[object, ...]] = set()
         self._left = Effort(MOST_STEPS)
@@ -81,6 +84,8 @@ class Settler:
             name = _name(clash)
             if name not in self._given_up:
                 self._given_up.add(name)
+                owners = {s.owner for s in (clash.one, clash.other)} - {FITTING}
+                self.stuck.update(self.panels.joints[owner].joint.id for owner in owners)
                 self.faults.append(clash_fault(clash, self.panels, self.field, self.lengths.told, all_tried=all_tried))
 
     def _unit_of(self, owner: int) -> int:

@@ -54,13 +54,17 @@ def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Fi
 
 
 _CORNER: Final = (12.0, 18.0)
-"""End and gap of two fastenings at a drawer's corner that is too low for two by its method (docs/conventions.md)."""
+"""End and gap of two fastenings at a drawer's corner that has no room for two by their method (docs/conventions.md)."""
 
 
 def _at_a_low_corner(joint: Joint, rules: StationRules) -> StationRules:
-    """Return the rules of a joint: at a drawer's corner too low for two by its method they may stand nearer."""
+    """Return the rules of a joint: two at a drawer's corner may stand nearer where it is too low for their method.
+
+    So may two that had to be moved, clear of the groove for the bottom.
+    """
     is_low = joint.length < 2 * rules.end_min + rules.gap_min
-    if joint.kind is not JointKind.DRAWER_BOX or not is_low or len(joint.stations) < 2:
+    is_moved = len(joint.stations) == 2 and bool(joint.moved_stations)
+    if joint.kind is not JointKind.DRAWER_BOX or not (is_low or is_moved) or len(joint.stations) < 2:
         return rules
     end, gap = _CORNER
     return replace(rules, end_min=min(end, rules.end_min), gap_min=min(gap, rules.gap_min))

@@ -10,11 +10,14 @@ import pytest
 from storyrod.adapters.files import job_from_text, packaged_workshop, read_job
 from storyrod.faults import JobError
 from storyrod.joinery._stations import corner_rules, rules_kept, two_at_a_corner
+from storyrod.model.job import Holds, MethodChoice
 from storyrod.model.joint import JointKind
 from storyrod.model.method import StationRules
 from storyrod.plan import Plan
 from storyrod.proof import prove
+from tests import builders
 from tests.places import EXAMPLES
+from tests.unit.machining.shops import job
 
 DOWELS = StationRules(end=50, end_min=25, pitch=160, gap_min=32, least=2, single=True)
 
@@ -107,6 +110,30 @@ def test_biscuits_that_move_clear_of_the_groove_do_not_run_into_each_other(
     corners = [j for c in plan.details.cases for j in c.joints if j.kind is JointKind.DRAWER_BOX and j.stations]
 
     assert {round(j.length, 1): j.stations for j in corners if j.length < 200} == stations
+    assert plan.proof.passed, plan.proof.faults
+
+
+@pytest.mark.parametrize(
+    ("heights", "stations"),
+    [
+        ((112,), {87.0: (34.5, 59.5)}),  # 34.5 and 32 more is nearer than 25 to the end
+        ((74, 150), {49.0: (34.5,), 125.0: (46.5, 78.5)}),  # the low one has one, the other keeps its two
+    ],
+)
+def test_only_a_corner_that_needs_it_is_eased(
+    heights: tuple[int, ...], stations: dict[float, tuple[float, ...]]
+) -> None:
+    """Dowels clear the groove at 34.5; drawers a little above a low corner were refused."""
+    rows = [replace(builders.opening(float(h)), holds=Holds.DRAWER) for h in heights]
+    case = builders.case("A", width=600, height=700, depth=450, inside=builders.rows(*rows, builders.opening()))
+    plan = Plan(job(case, methods=MethodChoice(drawer_box="dowels")), packaged_workshop())
+    corners = [j for c in plan.details.cases for j in c.joints if j.kind is JointKind.DRAWER_BOX and j.stations]
+    (told,) = [c.ids for case in plan.details.cases for c in case.cautions if c.code == "one-fastening"] or [()]
+
+    for length, wanted in stations.items():
+        assert {j.stations for j in corners if abs(j.length - length) < 0.01} == {wanted}
+    assert set(told) == {j.id for j in corners if len(j.stations) == 1}
+    assert all(abs(j.length - 49) < 10 for j in corners if j.id in told)
     assert plan.proof.passed, plan.proof.faults
 
 
