@@ -258,7 +258,7 @@ def test_pages_are_filled_as_they_are_meant_to_be(which: str) -> None:
     """The typesetter breaks pages only where they were broken here, so that each picture keeps its words."""
     made = sections(which)
     job = (cabinet() if which == "cabinet" else keyholes()).job
-    packet = Packet(title="t", version="v", maker="", date="", paper=job.paper.value, sections=made)
+    packet = Packet(title="t", mark="v", maker="", date="", paper=job.paper.value, sections=made)
     pages = PdfReader(io.BytesIO(typeset(packet))).pages
 
     assert len(pages) == sum(1 + sum(isinstance(b, PageBreak) for b in s.blocks) for s in made)
