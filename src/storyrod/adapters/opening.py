@@ -29,14 +29,25 @@ def add(subs: Subparsers) -> None:
         action="store_true",
         help="open the page to the network this machine is in, too, with an access code; never done unless asked for",
     )
+    command.add_argument(
+        "--certificate",
+        metavar="FILE",
+        type=Path,
+        help="a certificate of your own (PEM): the way over the network is then encrypted",
+    )
+    command.add_argument(
+        "--certificate-key", metavar="FILE", type=Path, help="its key, where that is in a file of its own"
+    )
     command.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Serve the page until it is stopped."""
+    from storyrod.adapters.web import Certificate
     from storyrod.adapters.web.first_visit import prepare
     from storyrod.adapters.web.serving import serve
 
+    certificate = Certificate.asked(arguments.certificate, arguments.certificate_key)
     home = Path(os.environ.get("STORYROD_HOME") or Path.home() / "storyrod")
     keep_private(home)
     first = "/"
@@ -53,6 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         port=arguments.port,
         browser=not arguments.no_browser,
         network=arguments.network,
+        certificate=certificate,
     )
     return 0
 

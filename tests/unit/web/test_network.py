@@ -19,7 +19,7 @@ from starlette.testclient import TestClient
 from starlette.types import ASGIApp
 
 from storyrod.adapters.cli import main
-from storyrod.adapters.web import Settings
+from storyrod.adapters.web import Certificate, Settings
 from storyrod.adapters.web._app import bare_app
 from storyrod.adapters.web._guard import Gate, Guard, code_cookie
 from storyrod.adapters.web._network import CODE_LENGTH, LETTERS, LockOut, Network, own_addresses
@@ -83,7 +83,7 @@ def house(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[House]:
     network.lock_out = LockOut(clock=clock)
     started: list[Listening] = []
 
-    async def start(guard: ASGIApp, _: list[socket.socket]) -> Listening:
+    async def start(guard: ASGIApp, _: list[socket.socket], _certificate: Certificate | None) -> Listening:
         started.append(Listening(guard))
         return started[-1]
 

@@ -4,6 +4,7 @@ Routes and views read one `Plan` and call what other adapters offer; nothing of 
 """
 
 from storyrod.adapters.web._app import make_app
+from storyrod.adapters.web._certificate import Certificate
 from storyrod.adapters.web._settings import Settings
 
-__all__ = ["Settings", "make_app"]
+__all__ = ["Certificate", "Settings", "make_app"]

@@ -21,6 +21,7 @@ from typing import Final, Protocol
 from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from storyrod.adapters.web._certificate import Certificate
 from storyrod.adapters.web._guard import Gate, Guard
 from storyrod.faults import Fault, JobError
 
@@ -51,7 +52,7 @@ class Listener(Protocol):
         """Take no more, let go of who is there."""
 
 
-type Start = Callable[[ASGIApp, list[socket.socket]], Awaitable[Listener]]
+type Start = Callable[[ASGIApp, list[socket.socket], Certificate | None], Awaitable[Listener]]
 
 
 @dataclass(slots=True)
@@ -101,6 +102,8 @@ class Network:
         self.addresses: tuple[str, ...] = ()
         self.lock_out = LockOut()
         self.clock: Callable[[], float] = time.monotonic
+        self.certificate: Certificate | None = None
+        """Where there is one, the way in is encrypted."""
         self._tokens: dict[str, float] = {}
         self._listener: Listener | None = None
         self._app: ASGIApp | None = None
@@ -165,9 +168,12 @@ class Network:
             port, sockets = _sockets(found, self._port)
             self.code = "".join(secrets.choice(LETTERS) for _ in range(CODE_LENGTH))
             self._tokens.clear()
-            self.addresses = tuple(f"http://{a}:{port}" for a in found)
-            gate = Gate(hosts=frozenset(_hosts(found, port)), admits=self.admits)
-            self._listener = await self._start(_OverAnOpenLine(Guard(_Marked(self._app), gate)), sockets)
+            self.addresses = _addresses(found, port, self.certificate)
+            named = self.certificate.names if self.certificate is not None else ()
+            gate = Gate(hosts=frozenset((*_hosts(found, port), *(f"{n}:{port}" for n in named))), admits=self.admits)
+            guard = Guard(_Marked(self._app), gate)
+            served = guard if self.certificate is not None else _OverAnOpenLine(guard)
+            self._listener = await self._start(served, sockets, self.certificate)
 
     async def close(self) -> None:
         """Take no one in any more, and let go of who is there; their tokens are worth nothing from now on."""
@@ -214,6 +220,14 @@ def own_addresses() -> tuple[str, ...]:
     with contextlib.suppress(OSError):
         found += [str(i[4][0]) for i in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     return tuple(a for a in dict.fromkeys(found) if not a.startswith(("127.", "169.254.", "0.")))
+
+
+def _addresses(found: tuple[str, ...], port: int, certificate: Certificate | None) -> tuple[str, ...]:
+    """Return the addresses of the way in: with a certificate those that it is made for, names before numbers."""
+    if certificate is None:
+        return tuple(f"http://{a}:{port}" for a in found)
+    made_for = [n for n in certificate.names if "*" not in n and (n in found or not n.replace(".", "").isdigit())]
+    return tuple(f"https://{a}:{port}" for a in (made_for or found))
 
 
 def _hosts(addresses: tuple[str, ...], port: int) -> Iterator[str]:

@@ -19,6 +19,7 @@ from starlette.types import ASGIApp
 
 from storyrod.adapters.web import Settings
 from storyrod.adapters.web._app import bare_app
+from storyrod.adapters.web._certificate import Certificate
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._doors import Doors
 from storyrod.adapters.web._guard import Gate, Guard
@@ -60,11 +61,19 @@ def listen(port: int | None) -> socket.socket:
 
 
 def serve(  # keyword-only, all with a plain meaning
-    *, jobs: Path, home: Path, first: str, port: int | None, browser: bool, network: bool = False
+    *,
+    jobs: Path,
+    home: Path,
+    first: str,
+    port: int | None,
+    browser: bool,
+    network: bool = False,
+    certificate: Certificate | None = None,
 ) -> None:
     """Serve the page until it is stopped; `first` is the address's path that the browser opens.
 
-    With `network` it is opened to this machine's network from the start, as the bench view does at a button.
+    With `network` it is opened to this machine's network from the start, as the bench view does at a button; with a
+    `certificate` that way is encrypted.
     """
     sock = listen(port)
     taken = sock.getsockname()[1]
@@ -72,6 +81,7 @@ def serve(  # keyword-only, all with a plain meaning
     app = bare_app(settings)
     desk: Desk = app.state.desk
     desk.network.attach(app, start_listener, port=taken)
+    desk.network.certificate = certificate
     key = Key(home, taken)
     address = f"http://{LOCAL}:{taken}{key.address(first)}"
     print(f"The page is at {address}\nJobs are in {jobs}; the bench log is in {home}. Ctrl+C stops it.", flush=True)  # noqa: T201
@@ -195,9 +205,13 @@ class _Listening:
             await self.task
 
 
-async def start_listener(app: ASGIApp, sockets: list[socket.socket]) -> _Listening:
+async def start_listener(
+    app: ASGIApp, sockets: list[socket.socket], certificate: Certificate | None = None
+) -> _Listening:
     """Serve an app at sockets too, on the loop that runs; the page's own beginning and end are the main server's."""
     config = config_of(app, lifespan="off")
+    if certificate is not None:
+        config.ssl_certfile, config.ssl_keyfile = str(certificate.file), str(certificate.key)
     config.timeout_graceful_shutdown = 1
     server = Beside(config)
     task = asyncio.create_task(server.serve(sockets=sockets))

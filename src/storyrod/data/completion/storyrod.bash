@@ -6,7 +6,7 @@ _storyrod() {
         return
     fi
     case ${COMP_WORDS[1]} in
-        open) words="--help --port --no-browser --network" ;;
+        open) words="--help --port --no-browser --network --certificate --certificate-key" ;;
         plan) words="--help --out --print --rods --quote-without --step --seconds --log --again --labels --json" ;;
         check) words="--help --solids --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;

@@ -4,6 +4,8 @@ complete -c storyrod -n '__fish_seen_subcommand_from open' -l help -d 'show this
 complete -c storyrod -n '__fish_seen_subcommand_from open' -l port -d 'the port to serve at (a free one unless said)'
 complete -c storyrod -n '__fish_seen_subcommand_from open' -l no-browser -d 'only serve; open the address yourself'
 complete -c storyrod -n '__fish_seen_subcommand_from open' -l network -d 'open the page to the network this machine is in, too, with an access code; never done unless asked for'
+complete -c storyrod -n '__fish_seen_subcommand_from open' -l certificate -d 'a certificate of your own (PEM), the way over the network is then encrypted'
+complete -c storyrod -n '__fish_seen_subcommand_from open' -l certificate-key -d 'its key, where that is in a file of its own'
 complete -c storyrod -f -n __fish_use_subcommand -a plan -d 'work out a job and write the packet, drawings and lists'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l help -d 'show this help message and exit'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l out -d 'folder to write into (out/<name of the job file>/ unless said)'

@@ -27,7 +27,11 @@ def network_shown(request: Request, job: str) -> dict[str, Any]:
     """Return what the bench shows of the way in: closed, or its addresses, code and the picture to scan."""
     network = desk_of(request).network
     over = came_over_network(request)
-    shown: dict[str, Any] = {"open": network.is_open, "trouble": request.query_params.get("trouble", "")[:300]}
+    shown: dict[str, Any] = {
+        "open": network.is_open,
+        "secure": network.certificate is not None,
+        "trouble": request.query_params.get("trouble", "")[:300],
+    }
     if network.is_open and not over:
         to = f"/job/{job}/bench" if job else "/"
         link = f"{network.addresses[0]}/enter#code={network.code}&to={quote(to, safe='')}"
@@ -106,7 +110,15 @@ async def enter(request: Request) -> Response:
     answer = page(request, "enter.html", inside=True, to=to, wrong="")
     answer.headers["Refresh"] = f"0; url={to}"
     name = code_cookie(request.headers["host"])
-    answer.set_cookie(name, token, max_age=int(TOKEN_S), httponly=True, samesite="strict", path="/")
+    answer.set_cookie(
+        name,
+        token,
+        max_age=int(TOKEN_S),
+        httponly=True,
+        samesite="strict",
+        path="/",
+        secure=request.url.scheme == "https",
+    )
     return answer
 
 
