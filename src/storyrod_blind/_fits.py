@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
+from storyrod_blind._length import MM_PER_INCH, Unit
 from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose, Vector
 from storyrod_blind._seats import SAME
@@ -73,8 +74,19 @@ def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
     }
     for name, ((axis, _), wanted) in ways.items():
         built = max(b[1][axis] for b in boxes) - min(b[0][axis] for b in boxes)
-        if abs(built - wanted) > SAME:
+        if abs(built - wanted) > SAME + _looked_at(wanted, paper.unit):
             yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted))
+
+
+def _looked_at(size: Fraction, unit: Unit) -> Fraction:
+    """Return how far an outside size on the cover may be off: it is looked at, and written to 0.1 mm or 0.01 in.
+
+    In inches a fraction of the rule is meant exactly.
+    """
+    if unit is Unit.MM:
+        return Fraction(5, 100)
+    inches = size / MM_PER_INCH
+    return Fraction(0) if (inches * 64).denominator == 1 else MM_PER_INCH * Fraction(5, 1000)
 
 
 def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKind) -> Iterator[Finding]:

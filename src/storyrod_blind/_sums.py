@@ -14,6 +14,12 @@ from storyrod_blind._seats import SAME
 _TOLD = re.compile(r"\bLength: (?P<length>[\d ./x()+-]+?)\. Width: (?P<width>[\d ./x()+-]+?)\.(?= |$)", re.MULTILINE)
 _TOKEN = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|[-+x/()]")
 
+_LAST = {
+    Unit.MM: (2, Fraction(5, 1000), Fraction(1)),
+    Unit.INCH: (4, Fraction(5, 100_000), MM_PER_INCH),
+}
+"""The places that lengths are written to, half the last digit, and millimetres for one of the unit."""
+
 Sum = tuple[str, str]
 """A panel's length and width as sums, in words."""
 
@@ -36,8 +42,23 @@ def check_sums(paper: Paper) -> Iterator[Finding]:
                 yield Finding(FindingKind.UNREAD, mark, f"{name}: {words}")
                 continue
             off = value * (MM_PER_INCH if paper.unit is Unit.INCH else 1) - size
-            if abs(off) > SAME:
+            if abs(off) > max(SAME, _left_open(words, paper.unit)):
                 yield Finding(FindingKind.SIZES_DISAGREE, mark, f"{name}: {words}", float(off))
+
+
+def _left_open(words: str, unit: Unit) -> Fraction:
+    """Return by how much a sum and its size may differ, in mm, since each is written to the last digit by itself.
+
+    A figure that is written to the last digit may be half a digit off, as often as it is counted; the size is one more.
+    """
+    last, half, way = _LAST[unit]
+    found = half
+    for match in _TOKEN.finditer(words):
+        if "." in match[0] and len(match[0].partition(".")[2]) == last:
+            more = f"{words[: match.start()]}{Fraction(match[0]) + 1}{words[match.end() :]}"
+            one, other = _Reader(words).value(), _Reader(more).value()
+            found += half * abs((other or Fraction(0)) - (one or Fraction(0)))
+    return found * way
 
 
 class _Reader:
