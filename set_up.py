@@ -288,7 +288,7 @@ def _install(wanted: dict[str, str]) -> None:
     if "dev" in parts:
         say("Getting the libraries for storyrod and its tests (1.3 GB on disk; one to three minutes) ...")
     elif "core" in parts:
-        say("Getting the libraries for storyrod (0.5 GB on disk; about a minute) ...")
+        say("Getting the libraries for storyrod (0.3 GB on disk; about a minute) ...")
     if "core" in parts:
         _pip("install", "--require-hashes", "-r", "pins.txt")
     if "dev" in parts:  # After the core, for that has what builds the one that comes as source.
@@ -309,7 +309,7 @@ def check_room(free_bytes: int, *, dev: bool) -> None:
     Raises:
         SetUpError: the message says how much room there is and how much is needed.
     """
-    needed_mb = 1500 if dev else 600
+    needed_mb = 1500 if dev else 400
     free_mb = free_bytes // 10**6
     if free_mb < needed_mb:
         what = "the libraries and those for the tests" if dev else "the libraries"

@@ -1,9 +1,8 @@
 """The cheapest order of things that are changed from one to the next, with some before others.
 
 The problem is the sequential ordering problem: a path from a start through every node, costs counted between neighbours
-only, no way back. Costs are whole numbers. Proven by a bound that meets the order found, by exact dynamic programming
-over (what is done, what was last), or, after a longer search by exchanges, by constraint programming; else the gap is
-told.
+only, no way back. Costs are whole numbers. Proven by a bound that meets the order found, or by exact dynamic
+programming over (what is done, what was last); else a longer search by exchanges does what it can, and the gap is told.
 """
 
 from __future__ import annotations
@@ -67,12 +66,7 @@ def find_order(
         if best.proven:
             return best
     path = searched_order(problem, best.path, best.bound, seed=seed, looks=int(limit_s * LOOKS_PER_SECOND))
-    best = Order(path, problem.cost_of(path), best.bound, "search of exchanges")
-    if best.proven:
-        return best
-    from storyrod.machining._order_cp import order_by_cp
-
-    return order_by_cp(problem, best, limit_s=limit_s, seed=seed)
+    return Order(path, problem.cost_of(path), best.bound, "search of exchanges")
 
 
 def alike_in_turn(costs: Sequence[Sequence[int]], pairs: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:

@@ -43,7 +43,7 @@ class _Group:
     joints: tuple[_Standing, ...]
 
 
-def share_stations(joined: Joined, rooms: Sequence[StationRoom], *, seed: int = 0, limit_s: float = 5.0) -> Sharing:
+def share_stations(joined: Joined, rooms: Sequence[StationRoom]) -> Sharing:
     """Return where the stations of joints that ask for it are moved, so that the fewest stations serve them all.
 
     Joints of one method and size make one row of stations, narrow parts another. Joints that stand alike are moved
@@ -53,15 +53,13 @@ def share_stations(joined: Joined, rooms: Sequence[StationRoom], *, seed: int = 
     Args:
         joined: the joints of all cases.
         rooms: where their stations stand, and how far each may be moved.
-        seed: of the search.
-        limit_s: what the search of each row may take, in seconds of a usual machine, counted in work done.
     """
     known = {r.joint: r for r in rooms}
     moved: list[SharedStations] = []
     rows: list[SharedRow] = []
     for group in _groups(joined.cases, joined.methods, known):
         if any(j.joint.shares for j in group.joints):
-            here, row = _shared(group, joined.job.mark_step, limit_s=limit_s, seed=seed)
+            here, row = _shared(group, joined.job.mark_step)
             moved += here
             rows.append(row)
     return Sharing(moved=tuple(moved), rows=tuple(rows))
@@ -79,7 +77,7 @@ def rows_if_shared(details: Details) -> Iterator[SharedRow]:
     }
     for group in _groups(details.cases, details.methods, free):
         if not any(j.joint.shares for j in group.joints):
-            yield _shared(group, details.job.mark_step, limit_s=0.0, seed=0)[1]
+            yield _shared(group, details.job.mark_step)[1]
 
 
 def _groups(
@@ -111,7 +109,7 @@ def _groups(
                 yield _Group(by_code[code], tuple(thick), is_small, tuple(members))
 
 
-def _shared(group: _Group, step: float, *, limit_s: float, seed: int) -> tuple[list[SharedStations], SharedRow]:
+def _shared(group: _Group, step: float) -> tuple[list[SharedStations], SharedRow]:
     """Return what is moved of one group, and its row of stations."""
     sorts: dict[tuple[object, ...], list[_Standing]] = {}
     for standing in group.joints:
@@ -120,7 +118,7 @@ def _shared(group: _Group, step: float, *, limit_s: float, seed: int) -> tuple[l
     assert rules is not None  # noqa: S101  # groups are made of joints with rules only
     rows = [_row(alike, rules, step) for alike in sorts.values()]
     now = tuple(sorted({p for r in rows for p in r.base}))
-    found = fewest_shared(rows, limit_s=limit_s, seed=seed)
+    found = fewest_shared(rows)
     if len(found.stations) >= len(now):
         found = Found(now, tuple(r.base for r in rows), found.bound)
     moved = [

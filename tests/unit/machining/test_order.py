@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from storyrod.machining._order import alike_in_turn, find_order
 from storyrod.machining._order_bound import lower_bound
-from storyrod.machining._order_cp import order_by_cp
 from storyrod.machining._order_heuristic import good_order, kicked_order, nearest_order
 from storyrod.machining._order_prices import find_prices
 from storyrod.machining._order_problem import Order, OrderProblem
@@ -104,17 +103,6 @@ def test_states_find_a_cheaper_order_or_prove_that_there_is_none(problem: Proble
     assert all(order.path.index(a) < order.path.index(b) for a, b in before)
     assert order.bound <= best <= order.cost <= first.cost
     assert order.proven or width is not None
-
-
-@settings(max_examples=6)
-@given(problem=problems())
-def test_constraint_programming_agrees(problem: Problem) -> None:
-    rows, before = problem
-    known = OrderProblem(rows, before)
-    path = nearest_order(known)
-    order = order_by_cp(known, Order(path, known.cost_of(path), 0, "start"), limit_s=2, seed=0)
-
-    assert order.cost == order.bound == best_of_all(rows, before)
 
 
 def test_the_same_problem_has_the_same_answer() -> None:

@@ -13,7 +13,6 @@ from storyrod.adapters.files import job_from_text, read_job
 from storyrod.faults import JobError
 from storyrod.joinery import detail, join, station_rooms
 from storyrod.machining import check_run, plan_work, share_stations
-from storyrod.machining._shared_cp import fewest_by_cp
 from storyrod.machining._shared_search import Row, bound_of, fewest_shared, place, tightened
 from storyrod.model.detail import Choices
 from storyrod.model.job import Job, JointOverride, MethodChoice, Spread
@@ -52,11 +51,10 @@ def fewest_of_all(some: list[Row]) -> int:
 
 @settings(max_examples=60)
 @given(some=st.lists(rows(), min_size=1, max_size=3))
-def test_no_fewer_stations_serve(some: list[Row]) -> None:
-    found = fewest_shared(some, limit_s=2.0)
+def test_hardly_fewer_stations_serve_and_each_row_has_what_it_needs(some: list[Row]) -> None:
+    found, fewest = fewest_shared(some), fewest_of_all(some)
 
-    assert found.proven
-    assert len(found.stations) == found.bound == fewest_of_all(some)
+    assert found.bound <= fewest <= len(found.stations) <= fewest + 1
     for row, taken in zip(some, found.rows, strict=True):
         assert set(taken) <= set(found.stations)
         assert all(low <= p <= high for p, (low, high) in zip(taken, row.windows, strict=True))
@@ -67,27 +65,15 @@ def test_no_fewer_stations_serve(some: list[Row]) -> None:
 @given(some=st.lists(rows(), min_size=1, max_size=4))
 def test_the_quick_search_never_says_proven_wrongly(some: list[Row]) -> None:
     tight = [tightened(r) for r in some]
-    quick = fewest_shared(some, limit_s=0)
+    quick = fewest_shared(some)
 
     assert bound_of(tight) <= fewest_of_all(some) <= len(quick.stations)
     assert len(quick.stations) <= len({p for r in some for p in r.base})
 
 
-def test_constraint_programming_closes_what_windows_leave_open() -> None:
-    """Five windows lie apart, but no five places keep the gaps of both rows; six do."""
-    some = [
-        tightened(Row((0, 5, 9), ((0, 2), (4, 6), (9, 9)), 4, (5, 5))),
-        tightened(Row((1, 4, 9), ((1, 1), (3, 4), (8, 9)), 3, (3, 5))),
-    ]
-    known = tuple(sorted({p for r in some for p in r.base}))
-    stations, bound = fewest_by_cp(some, known, 1, limit_s=5, seed=0)
-
-    assert len(stations) == bound == fewest_of_all(some)
-
-
 def test_what_is_not_moved_stays_nearest_to_where_it_was() -> None:
     """Two joints may meet at 6 or 7; three stand at 6 and one at 7, so all four take 6."""
-    found = fewest_shared([Row((6,), ((5, 8),), 0, (), 3), Row((7,), ((6, 9),), 0, (), 1)], limit_s=0)
+    found = fewest_shared([Row((6,), ((5, 8),), 0, (), 3), Row((7,), ((6, 9),), 0, (), 1)])
 
     assert found.stations == (6,)
 
