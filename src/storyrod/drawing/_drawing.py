@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from storyrod.drawing._dimensions import parts_of
 from storyrod.drawing._types import (
@@ -42,13 +42,16 @@ class Drawing:
     unit: float = 1.0
     notes: tuple[str, ...] = ()
     window: Bounds | None = None
+    _measured: list[Bounds] = field(default_factory=list, init=False, repr=False, compare=False)
 
     @property
     def bounds(self) -> Bounds:
-        """The rectangle that holds everything shown, in mm of the thing drawn."""
+        """The rectangle that holds everything shown, in mm of the thing drawn; measured once."""
         if self.window is not None:
             return self.window
-        return bounds_of(self.items, self.unit).grown(1.0 * self.unit)
+        if not self._measured:
+            self._measured.append(bounds_of(self.items, self.unit).grown(1.0 * self.unit))
+        return self._measured[0]
 
     @property
     def paper_size(self) -> tuple[float, float]:

@@ -7,6 +7,7 @@ import os
 import re
 import stat
 import tomllib
+from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any, NoReturn
@@ -165,6 +166,14 @@ def parsed(text: str) -> dict[str, Any]:
         TooMuchError: it goes deeper, or holds more, than any job or workshop file; it is not parsed then.
         ValueError: it is not TOML.
     """
+    tables = _copied(_known(text))
+    assert isinstance(tables, dict)  # noqa: S101  # as the outermost table is
+    return tables
+
+
+@lru_cache(maxsize=16)
+def _known(text: str) -> dict[str, Any]:
+    """Return the tables of a text; an edit on the page asks for those of two texts, six times in all."""
     check_amount(text)
     deep = TooMuchError(*_DEEP)
     try:
@@ -174,6 +183,13 @@ def parsed(text: str) -> dict[str, Any]:
     if _is_deep(tables):
         raise deep
     return tables
+
+
+def _copied(value: object) -> object:
+    """Return tables and lists that who asked may change; what else there is in TOML cannot be changed."""
+    if isinstance(value, dict):
+        return {key: _copied(inner) for key, inner in value.items()}
+    return [_copied(inner) for inner in value] if isinstance(value, list) else value
 
 
 def _is_deep(tables: dict[str, Any]) -> bool:
