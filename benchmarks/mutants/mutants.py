@@ -18,7 +18,9 @@ import importlib.util
 import io
 import os
 import re
+import signal
 import sys
+import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -169,17 +171,35 @@ ALONE: Final = (
 """No plugin but what the project's settings name: each child starts sooner."""
 
 
+def _status(child: int, limit_s: int | None) -> int:
+    """Wait for a process, and end it where it takes longer than the limit; return what it ended with."""
+    if limit_s is not None:
+        until = time.monotonic() + limit_s
+        while time.monotonic() < until:
+            done, status = os.waitpid(child, os.WNOHANG)
+            if done:
+                return os.waitstatus_to_exitcode(status)
+            time.sleep(0.1)
+        os.kill(child, signal.SIGKILL)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
 def is_noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
     """Whether a test fails with the mutant (or, without one, as things are); tried in a process of its own."""
+    return tried(mutant, tests) != 0
+
+
+def tried(mutant: Mutant | None, tests: Sequence[str], *, limit_s: int | None = None) -> int:
+    """Return what the tests end with: 0 where all pass, below 0 where they were ended after `limit_s` seconds."""
     import hypothesis.strategies  # noqa: F401 - once, here, instead of in every child
     import pytest
 
     if not tests:
-        return True
+        return 1
     sys.stdout.flush()
     child = os.fork()
     if child:
-        return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
+        return _status(child, limit_s)
     status = 2
     with contextlib.suppress(BaseException), contextlib.redirect_stdout(io.StringIO()):
         if mutant is not None:

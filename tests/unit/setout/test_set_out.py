@@ -20,6 +20,7 @@ from storyrod.model.job import Job, MethodChoice
 from storyrod.model.joint import JointId
 from storyrod.model.mark import Hand, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import PanelId, Role, Surface
+from storyrod.setout._gangs import _numbers as mark_numbers
 from storyrod.setout._words import size_words
 from tests.builders import board, boards, case, columns, door, drawer, job, opening, rows, shelves
 from tests.strategies import jobs
@@ -246,3 +247,11 @@ def test_cups_and_plates_stay_within_half_a_step_of_each_other() -> None:
     assert len(cups) == 2
     assert middles == pytest.approx(heights, abs=0.25)
     assert all(m.v * 2 == int(m.v * 2) for m in cups)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "told"),
+    [([4], "4"), ([1, 2, 3, 7], "1\u20133, 7"), ([9, 2, 1, 5, 6, 2], "1\u20132, 5\u20136, 9"), ([3, 5], "3, 5")],
+)
+def test_marks_at_one_place_of_a_rod_are_told_in_runs(numbers: list[int], told: str) -> None:
+    assert mark_numbers(numbers) == told
