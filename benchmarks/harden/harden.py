@@ -30,7 +30,7 @@ from typing import Final
 from storyrod.adapters.files import job_from_text
 from storyrod.adapters.output import plan_document
 from storyrod.faults import JobError
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 ROOT: Final = Path(__file__).resolve().parent.parent.parent
 EXAMPLES: Final = ROOT / "examples"

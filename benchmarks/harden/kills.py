@@ -25,7 +25,7 @@ from storyrod.adapters.output import _write
 from storyrod.adapters.output._contents import MANIFEST
 from storyrod.adapters.output._write import OutFile, write_plan
 from storyrod.adapters.printing._plan_files import plan_files
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 EXAMPLES: Final = Path(__file__).resolve().parent.parent.parent / "examples"
 KILLED: Final = 9

@@ -8,7 +8,7 @@ from benchmarks._timing import show_table, time_in_turns
 from storyrod.adapters.files import read_job
 from storyrod.ledger import by_method
 from storyrod.model.job import JointClass
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "rehearsal-room.toml"
 METHODS = (

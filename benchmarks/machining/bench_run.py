@@ -18,7 +18,7 @@ from storyrod.machining import plan_work, share_stations
 from storyrod.model.detail import Details
 from storyrod.model.job import Job, Spread
 from storyrod.model.mark import SetOut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "rehearsal-room.toml"
 DEPTHS = (300.0, 345.0, 400.0, 450.0, 505.0, 545.0, 560.0, 600.0, 640.0, 705.0, 720.0, 800.0)

@@ -20,7 +20,7 @@ from storyrod.adapters.files import read_job
 from storyrod.faults import JobError
 from storyrod.machining import _order
 from storyrod.model.job import Job, JointClass, Spread
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 EXAMPLES = sorted(p for p in (ROOT / "examples").glob("*.toml") if "workshop" not in p.name)
 METHODS = {

@@ -96,7 +96,7 @@ def _answer(route: Route) -> None:
 def _data(example: str) -> dict[str, Any]:
     from storyrod.adapters.files import read_job
     from storyrod.adapters.web._model import model_data
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     read = read_job(ROOT / "examples" / f"{example}.toml")
     plan = Plan(read.job, read.workshop)

@@ -7,7 +7,7 @@ from pathlib import Path
 from benchmarks._timing import show_table, time_in_turns
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet import make_packet
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 PLAIN = "the quick brown fox jumps over the lazy dog and runs along the rail "

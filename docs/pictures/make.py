@@ -43,7 +43,7 @@ from storyrod.measure.space import Axis, Frame, Point
 from storyrod.model.job import Spread
 from storyrod.model.method import StationRules
 from storyrod.model.panel import Panel, PanelId
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 HERE = FilePath(__file__).resolve().parent
 EXAMPLES = HERE.parent.parent / "examples"

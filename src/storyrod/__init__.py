@@ -24,7 +24,7 @@ from storyrod.faults import Caution, Fault, JobError
 if TYPE_CHECKING:
     from storyrod.model.job import Job
     from storyrod.model.workshop import Workshop
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 __version__ = "0.1.0"
 

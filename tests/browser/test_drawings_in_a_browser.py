@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page
 from storyrod.adapters import svg
 from storyrod.adapters.files import read_job
 from storyrod.drawing import Drawing, case_elevation, case_exploded, case_view, panel_set_out, rod_tiles
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 pytestmark = pytest.mark.browser

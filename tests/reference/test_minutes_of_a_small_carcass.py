@@ -17,7 +17,7 @@ from storyrod.model.comparison import Comparison
 from storyrod.model.job import JointClass
 from storyrod.model.joint import JointKind
 from storyrod.model.work import total_minutes
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 @pytest.fixture(scope="module")

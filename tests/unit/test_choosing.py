@@ -19,7 +19,7 @@ from storyrod.adapters.choosing import (
 from storyrod.adapters.files import JobFile, job_from_text, read_job
 from storyrod.adapters.files.editing import edit_job
 from storyrod.model.job import JointClass
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 PATH = EXAMPLES / "low-units.toml"

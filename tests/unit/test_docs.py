@@ -23,7 +23,7 @@ from storyrod.adapters.output import plan_document
 from storyrod.measure.space import PanelAxis
 from storyrod.model.job import Case, Drawers, Fronts, HandHold, Job, Limits, LooseShelves
 from storyrod.model.panel import Panel
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES, ROOT
 from tests.source_reading import PACKAGE, of_family, read_codes, unsourced
 

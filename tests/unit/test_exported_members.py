@@ -71,7 +71,7 @@ def test_a_plan_can_be_asked_for_more_than_once() -> None:
     code = (
         f"import storyrod\n"
         f"first, second = storyrod.plan({job!r}), storyrod.plan({job!r})\n"
-        f"from storyrod.plan import Plan\n"
+        f"from storyrod.planning import Plan\n"
         f"assert isinstance(storyrod.plan({job!r}), Plan)\n"
         f"assert first.version == second.version\n"
     )

@@ -14,7 +14,7 @@ import pytest
 
 from storyrod.adapters.files import job_from_text
 from storyrod.adapters.output import plan_document
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 BOARDS = """
 [boards.b18]

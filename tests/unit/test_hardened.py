@@ -11,7 +11,7 @@ import pytest
 
 from benchmarks.harden import doors, harden, kills, power
 from storyrod.adapters.output._write import OutFile
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import ROOT
 
 

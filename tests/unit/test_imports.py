@@ -68,7 +68,7 @@ def test_no_module_is_imported_from_outside_the_package_that_it_is_private_to() 
 
 def test_the_whole_package_was_read() -> None:
     assert {"storyrod.adapters.web.serving", "storyrod.telling.cards", "storyrod_blind._build"} <= set(_imports())
-    assert "storyrod.plan" in _imports()["storyrod.telling.cards"]
+    assert "storyrod.planning" in _imports()["storyrod.telling.cards"]
 
 
 def test_the_packet_is_imported_without_the_database_and_without_the_page() -> None:

@@ -20,7 +20,7 @@ from storyrod.assembly import check_plan
 from storyrod.faults import Fault, JobError
 from storyrod.machining import check_run, plan_work
 from storyrod.model.job import Job
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.strategies import jobs
 
 SHOP = packaged_workshop()

@@ -24,7 +24,7 @@ from storyrod.model.job import BackKind, Board, Case, HingeSide, Holds, Job, Ope
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, Role
 from storyrod.model.weight import panel_mass_kg
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.connectors import connector_items, connectors_by_method
 from storyrod.telling.panels import panels_of
 from tests.strategies import jobs

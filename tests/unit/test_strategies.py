@@ -16,7 +16,7 @@ from storyrod.adapters.files import packaged_workshop
 from storyrod.faults import JobError
 from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.model.job import BackKind, Case, Holds, Job, Opening, Split
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.drawn_parts import PARTS_OF_AN_INCH
 from tests.strategies import MOST_PANELS, SHELL, jobs
 

@@ -16,7 +16,7 @@ from storyrod.adapters.output import plan_document
 from storyrod.faults import JobError
 from storyrod.model.job import Case, Job, Paper, Spread
 from storyrod.model.workshop import Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 SHOP = packaged_workshop()

@@ -19,7 +19,7 @@ from storyrod.model.job import Case, Job, JointClass
 from storyrod.model.joint import Joint
 from storyrod.model.method import Method
 from storyrod.model.work import Minutes
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 MOST_REASONS: Final = 3
 TOGETHER: Final = "together"

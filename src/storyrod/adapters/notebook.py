@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 class ShownPlan(Plan):

@@ -15,7 +15,7 @@ from storyrod.model.machining import TrialKind
 if TYPE_CHECKING:
     from storyrod.measure.writing import LengthWriter
     from storyrod.model.machining import Correction, PackerSide, SetUp, WorkPlan
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

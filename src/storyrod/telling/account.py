@@ -7,7 +7,7 @@ from itertools import groupby
 
 from storyrod.model.account import Account, CostKind, CostLine, DailyNoise, joined_words, show_money
 from storyrod.model.comparison import BreakEven, Comparison
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.trade.noise import DAILY_LIMIT, LOWER_ACTION, UPPER_ACTION
 
 

@@ -13,7 +13,7 @@ from typing import Final
 from storyrod.faults import raise_if_any
 from storyrod.model.account import Account, Unpriced, show_money
 from storyrod.model.buying import BuyKind, ToBuy
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import TICK, Block, Heading, Table, Words, right, table, wide
 
 NO_PRICE: Final = "price not known"

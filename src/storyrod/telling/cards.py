@@ -16,7 +16,7 @@ from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling import identity
 from storyrod.telling.placing import changes_over, mark_place, placed_from
 from storyrod.telling.step_notes import StepNotes

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 def connectors_by_method(plan: Plan) -> Counter[str]:

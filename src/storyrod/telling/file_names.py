@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterable
 from typing import Final
 
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 RESERVED: Final = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
 """Names that Windows gives to devices, whatever their ending."""

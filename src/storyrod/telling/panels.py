@@ -5,7 +5,7 @@ from __future__ import annotations
 from storyrod.measure.space import Direction
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, PanelId
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 def panels_of(plan: Plan) -> list[tuple[Panel, int]]:

@@ -15,7 +15,7 @@ from storyrod.faults import Fault
 from storyrod.model.account import Account, Unpriced, UnpricedKind, joined_words, show_money, whole_cents
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.quoting import TaxKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.shown import Shown
 
 PICTURE_ROOM: Final = (110.0, 80.0)

@@ -10,7 +10,7 @@ from typing import Final
 from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
 from storyrod.model.saw_list import SawList, SawStep, WhatIf
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SheetPlan, StepKind, Way
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

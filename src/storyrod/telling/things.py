@@ -24,7 +24,7 @@ from storyrod.model.feature import (
 from storyrod.model.joint import Joint
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel, PanelId
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling import identity
 from storyrod.telling.first_ticks import is_still_by_words
 

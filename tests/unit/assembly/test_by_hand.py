@@ -21,7 +21,7 @@ from storyrod.machining import check_run
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
 from storyrod.model.job import FrontKind, Fronts, Job
 from storyrod.model.machining import WorkStage
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import cards_of
 from storyrod.telling.connectors import connector_items
 from tests import builders

@@ -14,7 +14,7 @@ from storyrod.model.assembly import AssemblyPlan, CasePlan, StepKind
 from storyrod.model.detail import Joined
 from storyrod.model.hand_room import TALL
 from storyrod.model.method import Cut, CutKind, CutPlace
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 from tests.unit.assembly.pieces import DOWELS, LEFT, RIGHT, SCREWS, D, H, T, across, both_sides, box, joined, shop
 

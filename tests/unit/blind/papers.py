@@ -11,7 +11,7 @@ from storyrod.adapters.packet import make_packet
 from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, packet_of
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._typeset import typeset
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Words
 from storyrod_blind._page import Page, read_pages
 from tests.places import EXAMPLES

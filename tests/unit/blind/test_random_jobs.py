@@ -18,7 +18,7 @@ from storyrod.adapters.files import packaged_workshop
 from storyrod.faults import JobError, raise_if_any
 from storyrod.measure.length import Unit
 from storyrod.model.job import Job
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod_blind import Finding, FindingKind, build
 from tests.strategies import jobs
 from tests.unit.blind.papers import printed

@@ -14,7 +14,7 @@ from storyrod.drawing._lying import lying_on
 from storyrod.measure.space import AXES, Box, Direction, Point
 from storyrod.model.assembly import Step, StepKind
 from storyrod.model.detail import DetailedCase
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.drawing.checks import check, groups_of, texts_of

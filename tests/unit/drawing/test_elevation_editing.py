@@ -11,7 +11,7 @@ from storyrod.drawing import Drawing, Editing, Entity, Group, Text, case_elevati
 from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Role
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 

@@ -11,7 +11,7 @@ from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.drawing import Drawing
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.model.soundness import CaseSoundness, Soundness
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine
 from storyrod.telling.blocks import Picture, Table, Warning_, Words
 from tests.places import EXAMPLES

@@ -7,7 +7,7 @@ from functools import cache
 from storyrod.adapters.files import read_job
 from storyrod.drawing import assembly_step, step_shown
 from storyrod.model.assembly import StepKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 from tests.unit.drawing.checks import groups_of
 

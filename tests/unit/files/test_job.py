@@ -23,7 +23,7 @@ from storyrod.model.job import (
     Split,
     Spread,
 )
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 JOBS = sorted(p for p in EXAMPLES.glob("*.toml") if p.name != "choir-workshop.toml")

@@ -19,7 +19,7 @@ from storyrod.model.feature import Feature, FeatureId, Hole
 from storyrod.model.fixing import Fixing, FixingKind, Screws
 from storyrod.model.job import Back, BackKind, Plinth, Spread
 from storyrod.model.panel import PanelId, Role, Surface
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.joinery.boxes import between, by_hand, choice, cuts, detailed, panel, workshop

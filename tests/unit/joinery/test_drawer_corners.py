@@ -13,7 +13,7 @@ from storyrod.joinery._stations import corner_rules, rules_kept, two_at_a_corner
 from storyrod.model.job import Holds, MethodChoice
 from storyrod.model.joint import JointKind
 from storyrod.model.method import StationRules
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.proof import prove
 from tests import builders
 from tests.places import EXAMPLES

@@ -20,7 +20,7 @@ from storyrod.model.buying import HANDLE, BuyKind, ToBuy, bought_cents
 from storyrod.model.job import FrontKind, Fronts, Job, MethodChoice
 from storyrod.model.tool import CutterKind
 from storyrod.model.workshop import Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Table, Words
 from storyrod.telling.buying import HERE, NO_PRICE, buying_list, buying_of, missing_words
 from tests import builders

@@ -20,7 +20,7 @@ from storyrod.model.job import Job, JointClass, MethodChoice
 from storyrod.model.machining import JigKind
 from storyrod.model.method import Work
 from storyrod.model.workshop import Tool, ToolKind, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.ledger import small

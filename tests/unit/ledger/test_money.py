@@ -26,7 +26,7 @@ from storyrod.model.detail import Details
 from storyrod.model.job import Edging
 from storyrod.model.learning import Learning
 from storyrod.model.workshop import Money, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.ledger import small

@@ -10,7 +10,7 @@ import pytest
 
 from storyrod.ledger import account
 from storyrod.model.account import Account, DailyNoise, NoisySpell
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.account import noise_words
 from tests.unit.soundness.pieces import BOOKCASE, plan_of
 

@@ -17,7 +17,7 @@ from storyrod.drawing import Circle, Group, Path, Text, text_box
 from storyrod.drawing.break_even import HEIGHT, WIDTH, break_even_plot
 from storyrod.model.account import Account, CostKind, show_money
 from storyrod.model.comparison import Comparison
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Bullets, Heading, Table, Words
 from tests.places import EXAMPLES
 

@@ -17,7 +17,7 @@ from storyrod.faults import JobError
 from storyrod.model.account import show_money
 from storyrod.model.job import Edging, Finish, HandHold, HandHoldKind, Job
 from storyrod.model.workshop import Quoting, TaxKind, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.quotation import quotation_faults, quotation_of
 from tests.places import EXAMPLES
 

@@ -15,7 +15,7 @@ from storyrod.model.account import JOINERY
 from storyrod.model.act import Act
 from storyrod.model.method import Cut, CutKind
 from storyrod.model.work import Minutes, Stage, Work, WorkItem, total_minutes
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
 from tests.unit.ledger import small

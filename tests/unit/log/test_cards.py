@@ -8,7 +8,7 @@ import pytest
 
 from storyrod.adapters.files import read_job, workshop_from_text
 from storyrod.adapters.log.acts import acts_of, share_out
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import Card, CardKind, cards_of, things_of, things_on
 from storyrod.telling.things import things_made
 from tests.places import EXAMPLES

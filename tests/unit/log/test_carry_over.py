@@ -10,7 +10,7 @@ from typing import Any
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.log import carry_over, open_log
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import things_of
 from storyrod.telling.things import Thing, is_still
 from tests import builders

@@ -12,7 +12,7 @@ from storyrod.adapters.commands._log import add
 from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
 from storyrod.faults import JobError
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import things_of
 from tests.places import EXAMPLES
 

@@ -20,7 +20,7 @@ from storyrod.adapters.log import BenchLog, carry_over, export_log, import_log, 
 from storyrod.adapters.web._ticks_words import Words, digest
 from storyrod.model.feature import Shape
 from storyrod.model.workshop import Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling import identity
 from storyrod.telling.cards import things_of
 from storyrod.telling.things import _SIZES, Thing, ThingKind, is_still

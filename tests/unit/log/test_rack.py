@@ -30,7 +30,7 @@ from storyrod.adapters.log import (
 from storyrod.adapters.output import plan_document
 from storyrod.faults import JobError
 from storyrod.model.workshop import RackOffcut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 BOX = """
 title = "{title}"

@@ -10,7 +10,7 @@ from storyrod.machining import plan_work
 from storyrod.model.job import Back, BackKind, Case, Job, MethodChoice, Plinth
 from storyrod.model.machining import JigPlan, SetUp, WorkPlan
 from storyrod.model.workshop import Jig, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 
 SHOP = packaged_workshop()

@@ -25,7 +25,7 @@ from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.job import BetweenOrOver, Job, MethodChoice
 from storyrod.model.machining import Area, Hold, HoldKind, JigKind, JigPlan, WorkPlan
 from storyrod.model.workshop import CutterKind, Jig, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.set_ups import hold_title, told_of_jig
 from tests.places import EXAMPLES
 from tests.strategies import jobs

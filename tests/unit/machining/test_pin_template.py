@@ -8,7 +8,7 @@ import pytest
 
 from storyrod.measure.writing import METRIC
 from storyrod.model.machining import Hand, JigKind, Operation, WorkPlan
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.set_ups import jig_words, told_of_jig
 from tests import builders
 from tests.unit.machining.shops import SHOP, box, job, shop, worked

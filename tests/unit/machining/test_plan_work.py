@@ -15,7 +15,7 @@ from storyrod.model.bench_lines import LineKind
 from storyrod.model.job import Job, MethodChoice
 from storyrod.model.machining import Hand, RunStep, SetUp, Sureness, WorkPlan, WorkStage
 from storyrod.model.workshop import ToolKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 from tests.strategies import jobs
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, owned_jig, shop, with_plinth, worked

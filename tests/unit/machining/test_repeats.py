@@ -12,7 +12,7 @@ from storyrod.machining import check_run, plan_work
 from storyrod.machining._repeats import find_repeats
 from storyrod.model.job import Job
 from storyrod.model.machining import Hand
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.strategies import jobs
 from tests.unit.machining.shops import SHOP, box, job, ladder_shop, with_plinth, worked
 

@@ -16,7 +16,7 @@ from storyrod.machining import check_run, plan_work, share_stations
 from storyrod.machining._shared_search import Row, bound_of, fewest_shared, place, tightened
 from storyrod.model.detail import Choices
 from storyrod.model.job import Job, JointOverride, MethodChoice, Spread
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 from tests.strategies import jobs
 from tests.unit.machining.shops import DOWELS, SHOP, box, job, ladder_shop

@@ -21,7 +21,7 @@ from storyrod.drawing.jig_drawing import ROOM, jig_drawing, jig_true_size
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.faults import JobError
 from storyrod.model.machining import TrialKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Table, Warning_
 from tests.places import EXAMPLES
 

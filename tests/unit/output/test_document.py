@@ -14,7 +14,7 @@ from storyrod.adapters.output import plan_document
 from storyrod.adapters.output._lists import as_csv, connector_list, cutting_list
 from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.model.job import Back, BackKind, Job, Plinth
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.file_names import file_name
 from tests.builders import case, drawer, job, opening, rows
 from tests.places import EXAMPLES

@@ -6,7 +6,7 @@ from storyrod.adapters import svg
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.drawing import Figures, panel_set_out
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests import builders
 
 

@@ -15,7 +15,7 @@ from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
 from storyrod.adapters.output._sheets import SAW_COLUMNS, saw_list_csv
 from storyrod.adapters.printing._plan_files import plan_files
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.sheets import step_numbers
 from tests.places import EXAMPLES
 

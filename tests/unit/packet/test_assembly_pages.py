@@ -20,7 +20,7 @@ from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import room_on, typeset
 from storyrod.measure.length import show_mm
 from storyrod.model.assembly import Step, StepKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words
 from storyrod.telling.shown import Shown
 from storyrod.telling.steps_alike import runs_of

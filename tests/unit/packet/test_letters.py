@@ -14,7 +14,7 @@ import typst
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.packet._cover import caution_section
 from storyrod.adapters.packet._letters import _printable, missing, printed, told
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.builders import case, job
 
 _PAGE = """#set page(width: 60mm, height: auto, margin: 2mm)

@@ -10,7 +10,7 @@ from storyrod.adapters.web._marks import lines_of
 from storyrod.drawing import Figures
 from storyrod.measure.length import Unit, parse_length
 from storyrod.model.mark import Mark, PanelSetOut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Table
 from storyrod.telling.mark_extent import is_channel
 from storyrod.telling.placing import mark_place

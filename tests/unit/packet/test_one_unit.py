@@ -26,7 +26,7 @@ from storyrod.ledger._work import list_work
 from storyrod.measure.length import Unit
 from storyrod.measure.length import show_mm as exact_mm
 from storyrod.model.job import Job
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import cards_of
 from storyrod.telling.set_ups import jig_words, setting_facts, told_of_jig
 from tests.builders import board, boards, case, columns, door, drawer, job, opening, rows, shelves

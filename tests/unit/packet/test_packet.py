@@ -22,7 +22,7 @@ from storyrod.adapters.packet._typeset import typeset
 from storyrod.drawing import check_bar_drawing, rod_tiles
 from storyrod.measure.length import Unit
 from storyrod.model.job import Paper
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Table, Words, table
 from tests.builders import case, columns, drawer, job, opening, rows, shelves
 from tests.places import EXAMPLES

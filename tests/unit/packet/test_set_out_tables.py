@@ -12,7 +12,7 @@ from storyrod.measure.length import Unit
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import Back, BackKind, BetweenOrOver, MethodChoice
 from storyrod.model.mark import PanelSetOut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Table, Words
 from storyrod.telling.shown import Shown
 from storyrod_blind import FindingKind, build

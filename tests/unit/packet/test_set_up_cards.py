@@ -17,7 +17,7 @@ from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.measure.writing import METRIC
 from storyrod.model.machining import Count
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
 

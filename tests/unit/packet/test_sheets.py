@@ -21,7 +21,7 @@ from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Group, bounds_of
 from storyrod.model.job import SheetSize
 from storyrod.model.workshop import RackOffcut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Table, Warning_, Words
 from storyrod.telling.label_papers import CODES, LABEL_PAPERS, LabelPaper, paper_named, usual_paper
 from storyrod.telling.sheets import steps_at_saw

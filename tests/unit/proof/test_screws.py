@@ -14,7 +14,7 @@ from storyrod.model.feature import Feature, FeatureId, Hole
 from storyrod.model.fixing import Fixing, FixingKind, Screws
 from storyrod.model.panel import PanelId, Surface
 from storyrod.model.proof import Claim
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.proof import prove
 from tests.places import EXAMPLES
 from tests.unit.proof import small

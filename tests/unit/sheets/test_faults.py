@@ -11,7 +11,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import SheetSize
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
 from storyrod.model.workshop import RackOffcut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.sheets import lay_out
 from tests.builders import board, case, job
 

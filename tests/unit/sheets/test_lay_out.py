@@ -12,7 +12,7 @@ from storyrod.faults import JobError
 from storyrod.model.panel import Grain
 from storyrod.model.saw_list import SheetProgress
 from storyrod.model.sheet import CutRules, Found, Part, StockSheet, Trim
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.sheets import judge, lay_out
 from tests.places import EXAMPLES
 from tests.unit.sheets.jobs import kerf_twin, random_job

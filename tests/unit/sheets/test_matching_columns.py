@@ -6,7 +6,7 @@ import pytest
 
 from storyrod.adapters.files import job_from_text
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.sheets import judge, lay_out
 from tests.places import EXAMPLES
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from storyrod.adapters.files import job_from_text
 from storyrod.model.soundness import CaseSoundness, Sag, Soundness
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine
 
 BOARDS = """

@@ -18,7 +18,7 @@ from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Choices, Details
 from storyrod.model.job import Climate, Contents, Floor, Job
 from storyrod.model.thresholds import THRESHOLD_SOURCES, Thresholds
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine
 from tests.places import EXAMPLES, ROOT
 from tests.strategies import jobs

@@ -12,7 +12,7 @@ from storyrod.model.panel import Grain, Role
 from storyrod.model.soundness import CaseSoundness
 from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.weight import panel_mass_kg
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine
 from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
 from storyrod.soundness._boards import strength_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from storyrod.faults import Caution
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine
 from tests.unit.soundness.pieces import BOARDS, BOOKCASE, plan_of
 

@@ -15,7 +15,7 @@ from storyrod.faults import Caution
 from storyrod.model.job import Job
 from storyrod.model.thresholds import Thresholds
 from storyrod.model.wall import WallFixing
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.soundness import examine, examine_tipping
 from storyrod.soundness._balance import Balance
 from storyrod.soundness._tipping import _worst_of

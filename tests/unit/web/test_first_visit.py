@@ -6,7 +6,7 @@ from pathlib import Path
 
 from storyrod.adapters.files import job_from_text
 from storyrod.adapters.web.first_visit import EXAMPLE, example_text, prepare
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from storyrod.adapters.files import read_job
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 

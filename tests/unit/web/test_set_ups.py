@@ -12,7 +12,7 @@ from storyrod.adapters.files import read_job
 from storyrod.adapters.log import open_log
 from storyrod.adapters.trying import Reading, correct
 from storyrod.model.machining import TrialKind
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import cards_of
 from tests.places import EXAMPLES
 from tests.unit.web.conftest import AS_SCRIPT, Asked

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from storyrod.model.saw_list import SheetProgress
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from storyrod.model.job import Job
     from storyrod.model.learning import LearnedTime
     from storyrod.model.workshop import Workshop
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
 
@@ -51,7 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Compare, and print what was found."""
     from storyrod.adapters.commands._report import Progress
     from storyrod.adapters.files import read_job
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     raise_if_any(_bad_use(arguments))
     with Progress(quiet=arguments.json) as progress:

@@ -152,7 +152,7 @@ def _learned(log: BenchLog, workshop: Workshop) -> Iterator[str]:
 def _carried(log: BenchLog, job: Path) -> Iterator[str]:
     from storyrod.adapters.files import read_job
     from storyrod.adapters.log import carry_over
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
     from storyrod.telling.cards import things_of
 
     read = read_job(job)

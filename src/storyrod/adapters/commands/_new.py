@@ -82,7 +82,7 @@ def _check(text: str) -> None:
         JobError: a case of these sizes cannot be made; each fault by the word of the command line that leads to it.
     """
     from storyrod.adapters.files import job_from_text
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     try:
         read = job_from_text(text, name="the new job")

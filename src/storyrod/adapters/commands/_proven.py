@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from storyrod.faults import JobError
     from storyrod.model.job import Job
     from storyrod.model.workshop import Workshop
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 
 def proven_plan(
@@ -26,7 +26,7 @@ def proven_plan(
     """
     from storyrod.adapters.files import read_job
     from storyrod.faults import JobError, raise_if_any
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     try:
         read = read_job(path)
@@ -47,7 +47,7 @@ def _with_faults_of_building(path: Path, error: JobError) -> JobError:
     """Return the faults of reading a file with those of building its cases that are sound, in the file's order."""
     from storyrod.adapters.files import sound_part
     from storyrod.faults import JobError
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     part = sound_part(path)
     if part is None:
@@ -78,7 +78,7 @@ def _of_every_case(plan: Plan, error: JobError) -> JobError:
     from dataclasses import replace
 
     from storyrod.faults import JobError
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     job, faults = plan.job, dict.fromkeys(error.faults)
     faulty = [case for case in job.cases if any(f.field.startswith(case.field) for f in faults)]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from storyrod.adapters.output import Written
     from storyrod.adapters.packet import Wishes
     from storyrod.adapters.solid import SolidWitness
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 
 def show_faults(error: JobError, *, as_json: bool) -> None:

@@ -25,7 +25,7 @@ from storyrod.measure.writing import METRIC
 from storyrod.model.job import Job
 from storyrod.model.stock import rack_code
 from storyrod.model.workshop import RackOffcut, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.identity import book_line_of_sheets, of_sheets
 from storyrod.telling.things import Thing, ThingKind, is_sheets_cut
 

@@ -17,7 +17,7 @@ from storyrod.model.assembly import HandAct, StepKind
 from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, WorkStage
 from storyrod.model.workshop import Along, Registration, Way, Workshop
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.cards import Card, CardKind, Row, hand_id
 from storyrod.telling.things import ThingKind
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from storyrod.adapters.output._lists import as_csv
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.buying import HERE, buying_list
 from storyrod.telling.plain import plain, tidy
 

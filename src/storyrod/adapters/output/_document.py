@@ -16,7 +16,7 @@ from storyrod.model.machining import SetUp
 from storyrod.model.mark import CaseSetOut, Mark, PanelSetOut
 from storyrod.model.soundness import Soundness
 from storyrod.model.weight import panel_mass_kg
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.connectors import connector_items, connectors_by_method
 from storyrod.telling.plain import plain, tidy
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from storyrod.adapters.csv_cells import FORMULA
 from storyrod.model.panel import Panel
 from storyrod.model.weight import panel_mass_kg
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.connectors import connector_items
 from storyrod.telling.panels import edging_words, panels_of
 

@@ -9,7 +9,7 @@ from storyrod.adapters.output._lists import as_csv
 from storyrod.model.saw_list import SawList
 from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.stock import rack_code
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.plain import plain
 from storyrod.telling.sheets import AtSaw, steps_at_saw
 

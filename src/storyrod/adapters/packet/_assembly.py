@@ -10,7 +10,7 @@ from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, assembly_key, assembly_step
 from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.detail import DetailedCase
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.assembly_steps import StepWords, cautions_of
 from storyrod.telling.blocks import TICK, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.shown import Shown

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.drawing import Drawing
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling import blocks
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from storyrod.adapters.packet._blocks import Block, Section, packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import raise_if_any
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Words
 from storyrod.telling.buying import buying_blocks, buying_list
 

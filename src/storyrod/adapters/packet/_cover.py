@@ -12,7 +12,7 @@ from storyrod.drawing import Shown as Look
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Case, Fits
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words, table, wide
 from storyrod.telling.shown import Shown
 

@@ -8,7 +8,7 @@ from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
 from storyrod.model.job import Paper
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import TICK, Column, Words, right, table, wide
 
 _BETWEEN = 6.0

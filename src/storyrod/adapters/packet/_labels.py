@@ -10,7 +10,7 @@ from storyrod.adapters.packet._typeset import PAPERS, typeset_pages
 from storyrod.drawing import Bounds, Circle, Drawing, Entity, Figures, Group, Text, part_label
 from storyrod.drawing import Path as Line
 from storyrod.model.panel import Panel
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.label_papers import LabelPaper, usual_paper
 
 

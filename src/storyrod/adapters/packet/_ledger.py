@@ -9,7 +9,7 @@ from storyrod.drawing.break_even import break_even_plot
 from storyrod.ledger import traits
 from storyrod.model.account import Account, CostLine, about, show_money
 from storyrod.model.comparison import BreakEven, Comparison, MethodRow
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.account import against_own, amount_words, clamp_words, lines_by_kind, noise_words
 from storyrod.telling.blocks import Bullets, Column, Heading, Picture, Words, right, table, wide
 

@@ -12,7 +12,7 @@ from storyrod.model.detail import Settled
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.weight import panel_mass_kg
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.connectors import connector_items
 from storyrod.telling.panels import edging_words, panels_of

@@ -23,7 +23,7 @@ from storyrod.model.machining import (
     SetUp,
     WorkPlan,
 )
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.placing import changes_over, placed_from
 from storyrod.telling.set_ups import (

@@ -18,7 +18,7 @@ from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 Parts = Mapping[str, Callable[[Plan], tuple[Section, ...]]]
 

@@ -13,7 +13,7 @@ from storyrod.adapters.packet._make import make_book, make_jigs, make_packet, ma
 from storyrod.adapters.packet._quotation import make_quotation
 from storyrod.adapters.packet._rods import has_rods
 from storyrod.faults import Fault
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.label_papers import paper_named
 from storyrod.telling.purposes import Purpose
 from storyrod.telling.quotation import quotation_faults

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from storyrod.adapters.packet._blocks import Block, Row, Section, packet_of
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import raise_if_any
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Heading, Picture, Words, right, table, wide
 from storyrod.telling.quotation import Quotation, quotation_faults, quotation_of
 

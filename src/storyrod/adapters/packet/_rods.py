@@ -10,7 +10,7 @@ from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import TILE, Drawing, Figures, check_bar_drawing, rod_tiles
 from storyrod.faults import Fault, raise_if_any
 from storyrod.model.mark import Rod
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Words
 
 _BESIDE = 5.0  # mm between tiles side by side

@@ -12,7 +12,7 @@ from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
 from storyrod.model.panel import PanelId, surface_at
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Words
 from storyrod.telling.panels import counts, edging_words, hand_words
 from storyrod.telling.shown import Shown

@@ -13,7 +13,7 @@ from storyrod.model.saw_list import SawList, WhatIf
 from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.account import money_of
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.sheets import (

@@ -11,7 +11,7 @@ from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.shown import Shown
 from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources

@@ -15,7 +15,7 @@ from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.drawing import Figures
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
 from storyrod.telling.purposes import Purpose
 

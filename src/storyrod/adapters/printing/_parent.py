@@ -14,7 +14,7 @@ from typing import Final
 
 from storyrod.adapters.printing._downloads import Asked, Texts
 from storyrod.faults import Fault, JobError
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 MOST_S: Final = 300.0
 

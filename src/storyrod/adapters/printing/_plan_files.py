@@ -20,7 +20,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
 from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
 from storyrod.telling.purposes import Purpose
 from storyrod.telling.sheets import sheet_drawing

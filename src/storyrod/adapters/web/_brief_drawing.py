@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from storyrod.model.carcass import OpeningPlace
     from storyrod.model.detail import DetailedCase
     from storyrod.model.job import Case
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 MOST_BACK: Final = 40
 """Earlier texts that are looked through for one that could be built."""
@@ -97,7 +97,7 @@ def _alone(worked: Worked, number: int) -> DetailedCase | None:
     """Return one case of a job in which only others cannot be built."""
 
     def built(plan: Plan) -> DetailedCase:
-        from storyrod.plan import Plan as Anew
+        from storyrod.planning import Plan as Anew
 
         part = replace(plan.job, cases=plan.job.cases[number : number + 1])
         return Anew(part, plan.workshop).sketch.cases[0]

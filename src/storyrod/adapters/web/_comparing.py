@@ -11,7 +11,7 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.model.account import Terms
 from storyrod.model.comparison import Comparison
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 class Comparing(Errand):

@@ -12,7 +12,7 @@ from storyrod.adapters.web.first_visit import EXAMPLE, example_text
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 _CASE: Final = (86.0, 72.0)
 _JOINT: Final = (86.0, 72.0)

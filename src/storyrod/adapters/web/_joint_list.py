@@ -10,7 +10,7 @@ from storyrod.adapters.web._joint_options import place_name
 from storyrod.adapters.web._worked import Worked
 from storyrod.model.detail import JoinedCase
 from storyrod.model.joint import Joint
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

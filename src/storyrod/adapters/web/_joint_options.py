@@ -13,7 +13,7 @@ from storyrod.adapters.web._trying import Trying
 from storyrod.adapters.web._worked import Worked
 from storyrod.model.account import show_money
 from storyrod.model.method import Method
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from storyrod.drawing import Drawing, Figures, joint_detail
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase, JoinedCase
 from storyrod.model.joint import Joint
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 _ROOM = (150.0, 178.0)
 """Paper for one joint's section, in mm: at twice its size it stands whole on a tablet, 600 screen pixels wide."""

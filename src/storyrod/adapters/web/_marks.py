@@ -12,7 +12,7 @@ from storyrod.model.joint import Joint
 from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Gang, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import Panel, PanelId
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 _MATE_ROOM = (80.0, 64.0)
 _JOINT_ROOM = (86.0, 128.0)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from storyrod.model.joint import Joint
     from storyrod.model.method import Method, SizeForBoard
     from storyrod.model.workshop import Workshop
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 USUAL: Final = 18.0
 _SPARE: Final = 'corner = "glued butt"\nmid_panel = "glued butt"\nplinth = "glued butt"\nback = "glued butt"\n'
@@ -47,7 +47,7 @@ def sample_of(workshop: Workshop, code: str, size: int = 0, *, thinnest: bool = 
 
     The boards are of the usual thickness, where the size serves that, unless the `thinnest` it serves is asked for.
     """
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     method = workshop.method(code)
     if method is None or not 0 <= size < len(method.sizes):

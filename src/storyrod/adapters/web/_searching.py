@@ -18,7 +18,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.account import show_money
 from storyrod.model.saw_list import SheetProgress
 from storyrod.model.sheet import BoardPlan, CuttingPlan
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 _LOG = logging.getLogger("storyrod.page")
 

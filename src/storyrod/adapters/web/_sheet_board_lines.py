@@ -12,7 +12,7 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Figures
 from storyrod.measure.length import Unit
 from storyrod.model.sheet import BoardPlan, CuttingPlan, Engine, Found
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.account import money_of
 from storyrod.telling.sheets import boards_without_sheets
 

@@ -12,7 +12,7 @@ from storyrod.adapters.web._sheet_steps import drawn_at, list_of, numbers_on, to
 from storyrod.adapters.web._worked import Worked
 from storyrod.model.saw_list import SawList
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SawKind, SheetPlan
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.sheets import AtSaw, steps_at_saw
 
 _WIDE: Final = (150, 190, 330)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from storyrod.drawing import Drawing, Figures, sheet_layout, short_name
 from storyrod.model.saw_list import SawList, SawStep
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SheetPlan, StepKind, piece_of_rest
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.sheets import saw_list
 from storyrod.telling.sheets import steps_at_saw
 

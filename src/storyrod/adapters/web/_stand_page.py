@@ -18,7 +18,7 @@ from storyrod.model.soundness import CaseSoundness, Remedy, RemedyKind, Sag, Sou
 from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
 
 if TYPE_CHECKING:
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 _SAG_ROOM: Final = (150.0, 42.0)
 _TIP_ROOM: Final = (80.0, 80.0)

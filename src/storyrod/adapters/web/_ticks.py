@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from storyrod.adapters.log.bench import Made, Stretch
     from storyrod.adapters.web._desk import Desk
     from storyrod.adapters.web._worked import Worked
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
     from storyrod.telling.things import Thing  # the log brings a library with it: loaded when first asked for
 
 

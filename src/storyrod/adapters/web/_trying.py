@@ -11,7 +11,7 @@ from storyrod.adapters.web._errands import Errand
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.model.method import Method
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 class Trying(Errand):

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from storyrod.adapters.log import BenchLog
     from storyrod.model.detail import Details
     from storyrod.model.sheet import CuttingPlan
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
 SOON_S: Final = 2.0
 """So long a page that can do without the plan waits for it: the brief and the text, by which a job is mended."""
@@ -224,7 +224,7 @@ def _rack_mark(log: BenchLog | None) -> str:
 
 def _worked(asked: _Asked, before: Plan | None) -> Worked:
     """Return the job with its plan, which takes over from an earlier one what the edit has not changed."""
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     read, workshop = asked.read, asked.read.workshop
     if asked.log is not None and asked.log.rack_book():

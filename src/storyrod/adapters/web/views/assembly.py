@@ -17,7 +17,7 @@ from storyrod.drawing import Drawing, Figures, assembly_key, assembly_step
 from storyrod.faults import Fault, JobError
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Step
 from storyrod.model.detail import DetailedCase, Details
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 _ROOM: Final = (150.0, 110.0)
 _PRINTED: Final = (84.0, 78.0)

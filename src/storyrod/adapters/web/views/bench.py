@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from storyrod.adapters.log import CarriedOver
     from storyrod.model.machining import SetUp, WorkPlan
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
     from storyrod.telling.cards import Card
 
 _STATIC: Final = Path(__file__).parent.parent / "static"

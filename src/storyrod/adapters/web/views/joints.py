@@ -23,7 +23,7 @@ from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import JoinedCase
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 
 
 def show(request: Request) -> Response:

@@ -17,7 +17,7 @@ from storyrod.drawing import Figures, Shown, View, case_exploded, case_view
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.panel import Panel
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.connectors import connector_items
 from storyrod.telling.panels import edging_words
 

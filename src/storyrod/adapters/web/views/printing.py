@@ -29,7 +29,7 @@ from storyrod.adapters.web._render import job_page, today
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Paper
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.purposes import Purpose
 
 _MOST_USED: Final = 200

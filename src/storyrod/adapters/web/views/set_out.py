@@ -27,7 +27,7 @@ from storyrod.drawing import (
 from storyrod.faults import Fault, JobError
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut, Rod
-from storyrod.plan import Plan
+from storyrod.planning import Plan
 from storyrod.telling.panels import edging_words
 
 _PX = 4.0  # screen pixels for a millimetre on paper

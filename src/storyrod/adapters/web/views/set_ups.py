@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from storyrod.adapters.log import Trial
     from storyrod.adapters.web._worked import Worked
     from storyrod.model.machining import Correction, Count, JigPlan, SetUp, WorkPlan
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
     from storyrod.telling.cards import Card
 
 _ROOM: Final = (160.0, 92.0)
