@@ -6,9 +6,24 @@ be, and anything else that goes wrong is a bug of ours. Every code has its parag
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """One change that clears a fault, from whoever found it: what a field is to be.
+
+    Attributes:
+        field: the path of the field that is changed; "" for the one that is at fault.
+        value: what it is to be, a length in mm where `is_length`; None where it is to be left out.
+    """
+
+    field: str
+    value: float | int | str | bool | None
+    is_length: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +38,7 @@ class Fault:
         do: what to do next, in workshop words.
         line: line of the file, from 1, where it is known.
         file: name of the file, where there is more than one.
+        ways: changes that clear it, the likeliest first.
     """
 
     code: str
@@ -32,6 +48,11 @@ class Fault:
     do: str
     line: int | None = None
     file: str = ""
+    ways: tuple[WayOut, ...] = dataclasses.field(default=(), repr=False, compare=False)
+
+    def at(self, path: str) -> Fault:
+        """Return the same fault at a field, its ways out with it."""
+        return replace(self, field=path, ways=tuple(w if w.field else replace(w, field=path) for w in self.ways))
 
     def __str__(self) -> str:
         place = self.field or "the file"
@@ -73,7 +94,12 @@ class JobError(ValueError):
 
     def under(self, place: str) -> JobError:
         """Return the same faults, seen from one level further out."""
-        return JobError(*(replace(f, field=joined(place, f.field)) for f in self.faults))
+        return JobError(*(_under(f, place) for f in self.faults))
+
+
+def _under(fault: Fault, place: str) -> Fault:
+    ways = tuple(replace(w, field=joined(place, w.field)) for w in fault.ways)
+    return replace(fault, field=joined(place, fault.field), ways=ways)
 
 
 def joined(outer: str, inner: str) -> str:

@@ -8,6 +8,7 @@ from storyrod.carcass._hinges import Hanging, bore_hinges, hinges_for
 from storyrod.carcass._inside import DOORS, Bay
 from storyrod.carcass._making import Blank, Making
 from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
 from storyrod.measure.space import Axis
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import DoorPlace
@@ -79,6 +80,11 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             found=f"doors of {making.mm(thick)} for hinge cups {making.mm(hinge.cup_depth)} deep",
             allowed=f"at least {making.mm(hinge.cup_depth + limits.skin)}",
             do="Choose a thicker board for the fronts, or a hinge with a shallower cup.",
+            ways=tuple(
+                WayOut(field="", value=b.code)
+                for b in sorted(making.job.boards, key=lambda b: b.measured)
+                if b.measured >= hinge.cup_depth + limits.skin
+            )[:2],
         )
     doors = 2 if bay.node.holds is Holds.PAIR_OF_DOORS else 1
     width = (front.box.size(Axis.X) - fronts.gap * (doors - 1)) / doors

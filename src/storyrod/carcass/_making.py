@@ -6,12 +6,15 @@ a frozen `BuiltCase`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from storyrod.carcass._fixings import Draft
-from storyrod.faults import Caution, Fault, joined
+from storyrod.faults import Caution, Fault, WayOut, joined
+from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.measure.space import Box, Direction, Frame, Point
+from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace
 from storyrod.model.feature import Feature, FeatureId, Shape
 from storyrod.model.job import Board, Case, Edging, Job
@@ -107,9 +110,27 @@ class Making:
         """Return a length with its unit, as the maker reads it in a fault."""
         return with_unit(self.job, length)
 
-    def fault(self, code: str, field: str, *, found: str, allowed: str, do: str) -> None:
+    def fault(  # what a fault is made of
+        self, code: str, field: str, *, found: str, allowed: str, do: str, ways: Sequence[WayOut] = ()
+    ) -> None:
         """Note one reason why this case cannot be built as written."""
-        self.faults.append(Fault(code=code, field=field, found=found, allowed=allowed, do=do))
+        told = Fault(code=code, field=field, found=found, allowed=allowed, do=do, ways=tuple(ways))
+        self.faults.append(told.at(field))
+
+    def at_most(self, length: float, field: str = "") -> WayOut:
+        """Return the way out that makes a length as great as is allowed, on a step that a maker writes."""
+        step = self._step
+        return WayOut(field=field, value=math.floor(length / step + EXACT) * step, is_length=True)
+
+    def at_least(self, length: float, field: str = "") -> WayOut:
+        """Return the way out that makes a length as small as is allowed, on a step that a maker writes."""
+        step = self._step
+        return WayOut(field=field, value=math.ceil(length / step - EXACT) * step, is_length=True)
+
+    @property
+    def _step(self) -> float:
+        """What lengths are written to (mm): half a millimetre, or a fraction of an inch that a rule has."""
+        return MM_PER_INCH / self.job.fraction if self.job.unit is Unit.INCH else 0.5
 
     def caution(self, code: str, about: str, text: str, do: str, ids: Sequence[str] = ()) -> None:
         """Note something the maker must know."""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from storyrod.carcass._making import Making
 from storyrod.carcass._shell import LEAST_INSIDE
 from storyrod.carcass._sums import Term, figure, share_told
+from storyrod.faults import WayOut
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.job import Opening, Split
 
@@ -91,6 +93,7 @@ def _check_each(sharing: _Sharing) -> None:
                 found=f"{size:g} parts" if n.size is None else making.mm(size),
                 allowed="parts above 0" if n.size is None else f"at least {making.mm(LEAST_INSIDE)}",
                 do="Give it more room, or leave it out.",
+                ways=() if n.size is None else (making.at_least(LEAST_INSIDE), WayOut(field="", value=None)),
             )
         elif size > sharing.clear + EXACT:
             making.fault(
@@ -99,6 +102,7 @@ def _check_each(sharing: _Sharing) -> None:
                 found=making.mm(size),
                 allowed=f"at most {making.mm(max(0.0, sharing.clear))}, which is all there is between the panels",
                 do="Make it smaller, or the case larger.",
+                ways=(making.at_most(sharing.clear), WayOut(field="", value=None)),
             )
 
 
@@ -111,6 +115,8 @@ def _check_sum(sharing: _Sharing) -> None:
     found = f"{_listed(sharing)}{panels}, {making.mm(given + sharing.partings * sharing.thick)} in all"
     if over > EXACT or (shared and clear - given < least - EXACT):
         short = over if not shared else least - (clear - given)
+        if _plinth_takes_it(sharing, short):
+            return
         making.fault(
             f"{sharing.node.split}-too-much",
             sharing.field,
@@ -118,6 +124,7 @@ def _check_sum(sharing: _Sharing) -> None:
             allowed=f"{making.mm(sharing.total)} clear"
             + (f", of which {making.mm(least)} must stay for those without a {sharing.word}" if shared else ""),
             do=f"Take {making.mm(short)} off in all, or make the case larger.",
+            ways=tuple(_less(sharing, short)),
         )
     elif not shared and over < -EXACT:
         making.fault(
@@ -127,7 +134,53 @@ def _check_sum(sharing: _Sharing) -> None:
             allowed=f"{making.mm(sharing.total)} clear",
             do=f"Add {making.mm(-over)} in all, or leave the {sharing.word} out of one of them so that it takes "
             "the rest.",
+            ways=tuple(_more(sharing, -over)),
         )
+
+
+TALL_PLINTH = 200.0
+USUAL_PLINTH = 60.0
+"""A plinth higher than the first (mm) is blamed before the rows above it, where it can give what they lack and stays as
+high as the second. Common practice, no source."""
+
+
+def _plinth_takes_it(sharing: _Sharing, short: float) -> bool:
+    """Tell a plinth that takes the room of the rows, where it is one that nobody makes so high."""
+    making, plinth = sharing.making, sharing.making.case.plinth
+    if plinth is None or sharing.node.split is not Split.ROWS or plinth.height <= TALL_PLINTH:
+        return False
+    most = plinth.height - short
+    if most < USUAL_PLINTH:
+        return False
+    making.fault(
+        "plinth-height",
+        f"{plinth.field}.height",
+        found=f"{making.mm(plinth.height)}, which leaves {making.mm(sharing.total)} for {_listed(sharing)}",
+        allowed=f"at most {making.mm(most)} with these",
+        do="Make the plinth lower, the rows lower, or the case higher.",
+        ways=(making.at_most(most), *_less(sharing, short)),
+    )
+    return True
+
+
+def _less(sharing: _Sharing, short: float) -> Iterator[WayOut]:
+    """Yield ways to find the room that is lacking: the largest openings smaller, or the case larger by as much."""
+    making, case = sharing.making, sharing.making.case
+    sized = [(n.size, n.field) for n in sharing.node.inside if n.size is not None and n.size - short >= LEAST_INSIDE]
+    for size, field in sorted(sized, key=lambda s: -s[0]):
+        yield making.at_most(size - short, f"{field}.{sharing.word}")
+    side, whole = ("height", case.height) if sharing.node.split is Split.ROWS else ("width", case.width)
+    if case.fits is None:
+        yield making.at_least(whole + short, making.path(side))
+
+
+def _more(sharing: _Sharing, spare: float) -> Iterator[WayOut]:
+    """Yield ways to take up the room that is left: an opening that takes the rest, or the largest one larger."""
+    sized = sorted(((n.size, n.field) for n in sharing.node.inside if n.size is not None), key=lambda s: -s[0])
+    for _, field in sized[-1:]:
+        yield WayOut(field=f"{field}.{sharing.word}", value=None)
+    for size, field in sized[:1]:
+        yield WayOut(field=f"{field}.{sharing.word}", value=size + spare, is_length=True)
 
 
 def _listed(sharing: _Sharing) -> str:

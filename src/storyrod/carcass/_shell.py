@@ -134,6 +134,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             f"{making.mm(case.height - inside.high.z + inside.low.z)}",
             allowed=f"at least {making.mm(case.height - inside.high.z + inside.low.z + LEAST_INSIDE)}",
             do="Make the case higher, the plinth lower, or choose a thinner board.",
+            ways=(making.at_least(case.height - inside.high.z + inside.low.z + LEAST_INSIDE),),
         )
     rails = BetweenOrOver.RAILS in {case.top, case.base}
     room = min(shell.top_rear, shell.base_rear)
@@ -144,6 +145,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             found=f"two rails of {making.mm(case.rail_width)}",
             allowed=f"at most {making.mm(room / 2)} each",
             do="Make the rails narrower, or put a whole top or base in.",
+            ways=(making.at_most(room / 2),) if room > 0 else (),
         )
 
 
@@ -158,6 +160,7 @@ def _check_plinth(making: Making, shell: Shell) -> None:
             found=f"{making.mm(plinth.height)} in a case {making.mm(case.height)} high",
             allowed=f"less than {making.mm(case.height - 2 * shell.t - LEAST_INSIDE)}",
             do="Make the plinth lower or the case higher.",
+            ways=(making.at_most(case.height - 2 * shell.t - LEAST_INSIDE),),
         )
     thick = making.board(plinth.board).measured
     room = shell.base_rear - thick * (2 if plinth.back_rail else 1)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 
 from storyrod.adapters.files._fields import nearest
-from storyrod.faults import Fault
+from storyrod.faults import Fault, WayOut
 from storyrod.measure.tolerance import TOUCH
 from storyrod.model.job import (
     BackKind,
@@ -264,6 +265,7 @@ def _check_place(case: Case, told: Told) -> Iterator[Fault]:
                 found=f"{told(size)}",
                 allowed=f"at most {most}: the place has {told(place)}, less {told(fits.clearance)} clearance",
                 do=f"Leave `{name}` out, and it becomes {most}.",
+                ways=(WayOut(field=f"{case.field}.{name}", value=None),),
             )
 
 
@@ -286,6 +288,7 @@ def _check_room(case: Case, board: Board, boards: dict[str, Board], told: Told) 
             found=f"{told(plinth)}, in a case {told(case.height)} high",
             allowed=f"below {told(case.height - least)}",
             do="Make the plinth lower or the case higher.",
+            ways=_lower(f"{case.plinth.field}.height", case.height - least),
         )
     elif case.height <= least:
         yield _too_small(
@@ -298,6 +301,7 @@ def _check_room(case: Case, board: Board, boards: dict[str, Board], told: Told) 
             found=f"{told(case.plinth.setback)}, in a case {told(case.depth)} deep",
             allowed=f"below {told(case.depth - t)}",
             do="Set the plinth back less.",
+            ways=_lower(f"{case.plinth.field}.setback", case.depth - t),
         )
     yield from _check_back(case, board, boards, told)
 
@@ -310,7 +314,14 @@ def _too_small(case: Case, name: str, size: float, least: tuple[float, str], tol
         found=f"{told(size)}",
         allowed=f"more than {told(least[0])}: {least[1]}",
         do="Make the case larger or its board thinner.",
+        ways=(WayOut(field=f"{case.field}.{name}", value=float(math.floor(least[0]) + 1), is_length=True),),
     )
+
+
+def _lower(field: str, below: float) -> tuple[WayOut, ...]:
+    """Return the way out that makes a length lower than a bound, on a whole millimetre; none where nothing is left."""
+    value = float(math.ceil(below) - 1)
+    return (WayOut(field=field, value=value, is_length=True),) if value > 0 else ()
 
 
 def _check_back(case: Case, board: Board, boards: dict[str, Board], told: Told) -> Iterator[Fault]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, NoReturn
 
-from storyrod.faults import Fault, JobError
+from storyrod.faults import Fault, JobError, WayOut
 from storyrod.measure.length import Unit, parse_length, show_inches
 from storyrod.model import written as w
 
@@ -62,8 +62,13 @@ def read_value(rule: w.Rule, value: object, unit: Unit) -> object:
     return _READERS[type(rule)](rule, value, unit)
 
 
-def _refuse(code: str, found: str, allowed: str, do: str) -> NoReturn:
-    raise JobError(Fault(code=code, field="", found=found, allowed=allowed, do=do))
+def _refuse(code: str, found: str, allowed: str, do: str, *ways: WayOut) -> NoReturn:
+    raise JobError(Fault(code=code, field="", found=found, allowed=allowed, do=do, ways=ways))
+
+
+def _nearest_of(value: float, low: float, high: float, *, is_length: bool = False) -> WayOut:
+    """Return the way out to the nearer bound; one that is a number in the file is told as it is written there."""
+    return WayOut(field="", value=low if value < low else high, is_length=is_length)
 
 
 def _is_number(value: object) -> bool:
@@ -88,7 +93,8 @@ def _length(rule: w.Length, value: Any, unit: Unit) -> float:  # noqa: ANN401 - 
         allowed = rule.allowed
         if unit is Unit.INCH:
             allowed = f"{show_inches(rule.low)} to {show_inches(rule.high)} ({allowed})"
-        _refuse("range", found, allowed, rule.do or "Check the figure and its unit.")
+        way = _nearest_of(mm, rule.low, rule.high, is_length=True)
+        _refuse("range", found, allowed, rule.do or "Check the figure and its unit.", way)
     return mm
 
 
@@ -121,7 +127,8 @@ def _number(rule: w.Number, value: Any, _unit: Unit) -> float | int:  # noqa: AN
     if not _is_number(value):
         _refuse("type", show(value), rule.allowed, rule.do or "Write a bare number, without quotes or unit.")
     if not rule.low <= value <= rule.high:
-        _refuse("range", f"{show(value)} {rule.unit}".rstrip(), rule.allowed, rule.do or "Check the figure.")
+        way = _nearest_of(value, rule.low, rule.high)
+        _refuse("range", f"{show(value)} {rule.unit}".rstrip(), rule.allowed, rule.do or "Check the figure.", way)
     if rule.whole and value != int(value):
         _refuse("range", show(value), rule.allowed, rule.do or "Write a whole number.")
     return int(value) if rule.whole else float(value)
@@ -207,7 +214,8 @@ def _choice(rule: w.Choice, value: object, _unit: Unit) -> StrEnum:
         if word.casefold() == plain:
             return rule.kind(word)
     near = nearest(value, rule.values)
-    _refuse("choice", show(value), rule.allowed, f'Did you mean "{near}"?' if near else "Write one of these words.")
+    do = f'Did you mean "{near}"?' if near else "Write one of these words."
+    _refuse("choice", show(value), rule.allowed, do, *([WayOut(field="", value=near)] if near else []))
 
 
 def _one_of(rule: w.OneOf, value: object, _unit: Unit) -> int:

@@ -6,7 +6,7 @@ file is known at once. Faults that would only follow from such a stand-in are he
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from storyrod.adapters.files._fields import nearest, read_value, show
@@ -101,7 +101,7 @@ class _Reader:
         try:
             return read_value(of.rule, value, self.unit)
         except JobError as error:
-            self.faults.append((path, replace(error.faults[0], field=path_text(path))))
+            self.faults.append((path, error.faults[0].at(path_text(path))))
             return self._stand_in(of)
 
     def _tables(self, of: Field, value: object, path: Path) -> Any:  # noqa: ANN401 - a table or many

@@ -45,6 +45,7 @@ def templates() -> Environment:
     environment.globals["waits_of"] = waits_of
     environment.globals["cautions_at"] = cautions_at
     environment.filters["mm"] = _mm
+    environment.filters["plainly"] = plainly
     return environment
 
 
@@ -134,8 +135,18 @@ def fault_words(fault: Fault) -> dict[str, Any]:
         "allowed": fault.allowed,
         "do": fault.do,
         "line": fault.line,
-        "words": str(fault),
+        "words": plainly(fault),
     }
+
+
+def plainly(fault: object) -> str:
+    """Return a fault in a maker's words: where it is, without paths and lines of a file; other words as they are."""
+    from storyrod.adapters.web._brief_fields import place_words
+
+    if not isinstance(fault, Fault):
+        return str(fault)
+    words = f"found {fault.found}; allowed: {fault.allowed}. {fault.do}"
+    return f"{place_words(fault.field, {})}: {words}" if fault.field else f"{words[:1].upper()}{words[1:]}"
 
 
 def wants_json(request: Request) -> bool:

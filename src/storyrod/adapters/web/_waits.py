@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
 from storyrod.adapters.web._brief_fields import Paper, field_id, place_words
+from storyrod.adapters.web._cautions_shown import Way
 from storyrod.adapters.web._fault_stages import stage_of_fault
+from storyrod.adapters.web._ways_out import ways_out
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault
 
@@ -21,23 +23,28 @@ class Wait:
     where: str
     words: str
     href: str
+    ways: tuple[Way, ...] = ()
 
 
 def waits_of(worked: Worked) -> tuple[Wait, ...]:
     """Return every fault known so far."""
     paper = Paper.of(worked) if worked.known else None
-    return tuple(_wait(fault, worked.name, paper) for fault in worked.known) if paper is not None else ()
+    return tuple(_wait(fault, worked, paper) for fault in worked.known) if paper is not None else ()
 
 
-def _wait(fault: Fault, job: str, paper: Paper) -> Wait:
-    line = f"line {fault.line}" if fault.line is not None else ""
-    where = f"{line} of {fault.file}" if line and fault.file else line or fault.file
+def _wait(fault: Fault, worked: Worked, paper: Paper) -> Wait:
+    """Return a fault as it waits; lines of a file are told where it is mended in the file's text alone."""
+    job = worked.name
+    is_elsewhere = bool(fault.file) and fault.file != f"{job}.toml"
+    line = f"line {fault.line}" if fault.line is not None and (is_elsewhere or not paper.raw) else ""
+    where = f"{line} of {fault.file}" if line and fault.file else line or (fault.file if is_elsewhere else "")
     return Wait(
         place=place_words(fault.field, paper.raw) if not fault.file else fault.field or fault.file,
         field=fault.field,
         where=where,
         words=f"Found {fault.found}; allowed: {fault.allowed}. {fault.do}",
         href=_href(fault, job, readable=bool(paper.raw)),
+        ways=ways_out(worked, fault, paper.raw),
     )
 
 
