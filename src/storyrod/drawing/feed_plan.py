@@ -58,7 +58,7 @@ def _person(feed: Feed) -> Items:
     yield Arc(centre=(x, -7.0), radius=2.6, start_deg=0.0, end_deg=180.0, pen=Pen.OUTLINE)
     yield line((x - 2.6, -7.0), (x + 2.6, -7.0), pen=Pen.OUTLINE)
     yield _note((x + 4.5, -6.0), "you", Anchor.START)
-    if feed.kind is not FeedKind.PROGRAM:
+    if feed.kind not in (FeedKind.PROGRAM, FeedKind.DRILL_PRESS):
         yield Circle(centre=(WIDE - 9.0, -6.0), radius=1.5, pen=Pen.THIN, fill=_HAND)
         yield _note((WIDE - 6.0, -6.0), "hand", Anchor.START)
 
