@@ -111,7 +111,11 @@ def _check_sum(sharing: _Sharing) -> None:
     over = given - clear
     shared = [n for n in sharing.node.inside if n.size is None]
     least = LEAST_INSIDE * sharing.parts / min((n.parts for n in shared), default=1.0)
-    panels = f" and {sharing.partings} panels of {making.mm(sharing.thick)}" if sharing.partings else ""
+    panels = (
+        f" and {sharing.partings} panel{'s' * (sharing.partings > 1)} of {making.mm(sharing.thick)}"
+        if sharing.partings
+        else ""
+    )
     found = f"{_listed(sharing)}{panels}, {making.mm(given + sharing.partings * sharing.thick)} in all"
     if over > EXACT or (shared and clear - given < least - EXACT):
         short = over if not shared else least - (clear - given)
@@ -164,14 +168,29 @@ def _plinth_takes_it(sharing: _Sharing, short: float) -> bool:
 
 
 def _less(sharing: _Sharing, short: float) -> Iterator[WayOut]:
-    """Yield ways to find the room that is lacking: the largest openings smaller, or the case larger by as much."""
+    """Yield ways to find the room that is lacking: the largest openings smaller, or the case larger by as much.
+
+    Where every opening has a size of its own, they must fill the room to the last bit: one is left out to take the
+    rest, or made exactly as large as is left.
+    """
     making, case = sharing.making, sharing.making.case
+    is_exact = all(n.size is not None for n in sharing.node.inside)
     sized = [(n.size, n.field) for n in sharing.node.inside if n.size is not None and n.size - short >= LEAST_INSIDE]
     for size, field in sorted(sized, key=lambda s: -s[0]):
-        yield making.at_most(size - short, f"{field}.{sharing.word}")
+        place = f"{field}.{sharing.word}"
+        if is_exact:
+            yield WayOut(field=place, value=None)
+            yield WayOut(field=place, value=size - short, is_length=True)
+        else:
+            yield making.at_most(size - short, place)
     side, whole = ("height", case.height) if sharing.node.split is Split.ROWS else ("width", case.width)
     if case.fits is None:
-        yield making.at_least(whole + short, making.path(side))
+        place = making.path(side)
+        yield (
+            WayOut(field=place, value=whole + short, is_length=True)
+            if is_exact
+            else making.at_least(whole + short, place)
+        )
 
 
 def _more(sharing: _Sharing, spare: float) -> Iterator[WayOut]:

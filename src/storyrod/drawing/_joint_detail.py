@@ -30,8 +30,12 @@ def joint_detail(
     figures: Figures | None = None,
     boards: tuple[str, ...] = (),
     room: tuple[float, float] = (120.0, 98.0),
+    with_words: bool = True,
 ) -> Drawing:
-    """Return the section through one connector of a joint, the boards as they lie in the case."""
+    """Return the section through one connector of a joint, the boards as they lie in the case.
+
+    A small picture is told by its shape alone, without words and sizes.
+    """
     shown = figures or Figures()
     section = _Section.through(case, joint)
     receiving, entering = case.panel(joint.receiving), case.panel(joint.entering)
@@ -42,10 +46,11 @@ def joint_detail(
         items: list[Entity] = []
         for panel, turn in ((receiving, False), (entering, True)):
             items += _board(section, panel, boards, other_way=turn)
-        items += _axis(section, unit)
-        items += _thicknesses(section, (receiving, entering), shown, unit)
-        items += _words(section, (receiving, entering), what, unit)
-        items += _going_home(section, joint, unit)
+        if with_words:
+            items += _axis(section, unit)
+            items += _thicknesses(section, (receiving, entering), shown, unit)
+            items += _words(section, (receiving, entering), what, unit)
+            items += _going_home(section, joint, unit)
         return Drawing(
             id=f"{joint.id}.section",
             title=f"{joint.number}: {receiving.mark} {receiving.name} and {entering.mark} {entering.name}",

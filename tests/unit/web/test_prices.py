@@ -94,3 +94,13 @@ def test_percentages_are_typed_as_such(asked: Asked) -> None:
     own = parsed((asked.settings.jobs / "workshop.toml").read_text(encoding="utf-8"))
     assert own["money"] == {"margin_share": "15 %"}
     assert 'name="f.margin_share" value="15"' in asked.client.get("/workshop/money").text
+
+
+def test_methods_are_compared_by_final_figures_with_a_picture_and_what_is_not_known_once(asked: Asked) -> None:
+    job = asked.take("first-box")
+    first = asked.client.get(f"/job/{job}/joints?of=together").text
+    options = first.split('class="options-table"')[1].split("</table>")[0]
+    assert options.count("being worked out") > 5
+    assert "± " not in options.split("being worked out", 1)[1], "no step of a method before it is worked out"
+    assert options.count('class="method-picture"') > 5
+    assert first.count("What a joint carries is not known of ") == 1

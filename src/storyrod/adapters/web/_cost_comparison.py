@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
 from starlette.requests import Request
 
 from storyrod.adapters.web._comparing import Comparing
 from storyrod.adapters.web._cost_account import CARCASSES
 from storyrod.adapters.web._errands import errands_of
+from storyrod.adapters.web._method_shown import carries, not_known, picture_of
+from storyrod.adapters.web._prices import lacking_words
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing.break_even import break_even_plot
 from storyrod.ledger import traits
@@ -29,6 +32,8 @@ class CompareRow:
     outlay: str
     besides: str
     totals: tuple[str, ...]
+    picture: Markup | None
+    carries: str
 
 
 def comparison_of(request: Request, worked: Worked, terms: Terms) -> dict[str, Any]:
@@ -47,13 +52,16 @@ def comparison_of(request: Request, worked: Worked, terms: Terms) -> dict[str, A
     told = comparing.at(terms)
     return values | {
         "comparison": told,
-        "rows": tuple(_row(r) for r in told.rows),
+        "rows": tuple(_row(r, worked) for r in told.rows),
+        "not_known": not_known((r.candidate.name, r.candidate.strength_n) for r in told.rows),
+        "leaves_out": next((lacking_words(r.candidate.account) for r in told.rows if r.candidate.account), ""),
         "plot": break_even_plot(told),
         "pays": against_own(told),
     }
 
 
-def _row(row: MethodRow) -> CompareRow:
+def _row(row: MethodRow, worked: Worked) -> CompareRow:
+    workshop = worked.plan.workshop if worked.plan is not None else None
     m, step = row.minutes, row.candidate.step_mm
     return CompareRow(
         row=row,
@@ -63,4 +71,6 @@ def _row(row: MethodRow) -> CompareRow:
         outlay=show_money(row.outlay_cents),
         besides=", ".join(traits(row)),
         totals=tuple(show_money(row.outlay_cents + n * row.each_cents) for n in CARCASSES),
+        picture=picture_of(workshop, row.candidate.method) if workshop is not None else None,
+        carries=carries(row.candidate.strength_n),
     )

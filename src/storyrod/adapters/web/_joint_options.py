@@ -6,9 +6,12 @@ import json
 from dataclasses import dataclass, replace
 from typing import Any
 
+from markupsafe import Markup
+
 from storyrod.adapters.choosing import Effect, Place, changes_for, chooses_itself, chosen_at
 from storyrod.adapters.web._desk import Desk
 from storyrod.adapters.web._errands import Errands
+from storyrod.adapters.web._method_shown import carries, not_known, picture_of
 from storyrod.adapters.web._trying import Trying
 from storyrod.adapters.web._worked import Worked
 from storyrod.model.account import show_money
@@ -39,6 +42,8 @@ class Option:
     jigs_change: str = ""
     new_jigs: tuple[str, ...] = ()
     step: str = ""
+    picture: Markup | None = None
+    carries: str = ""
 
 
 def place_name(place: Place) -> str:
@@ -64,6 +69,7 @@ def options_at(desk: Desk, errands: Errands, worked: Worked, plan: Plan, place: 
         "currency": currency,
         "options": tuple(o for o in told if o.effect is None or o.effect.fits),
         "misfits": tuple(o for o in told if o.effect is not None and not o.effect.fits),
+        "not_known": not_known((m.name, m.strength_n) for m in trying.methods),
         "working": not trying.is_done,
         "trouble": trying.trouble,
         "done": len(trying.found),
@@ -86,7 +92,8 @@ def _option(
         is_chosen=chosen == (method.code,),
         effect=effect,
         changes=_sent(place, method.code, plan),
-        step=f"± {method.step_mm:.1f}",
+        picture=picture_of(plan.workshop, method.code),
+        carries=carries(method.strength_n),
     )
     if effect is None or not effect.fits or effect.minutes is None:
         return plain

@@ -115,13 +115,13 @@ def _plain(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
     return tuple(seen.values())[:6]
 
 
-def drawing_of(sample: Sample, room: tuple[float, float] = (112.0, 92.0)) -> Drawing | None:
-    """Return the section through the sample joint."""
+def drawing_of(sample: Sample, room: tuple[float, float] = (112.0, 92.0), *, with_words: bool = True) -> Drawing | None:
+    """Return the section through the sample joint; a small one without words and sizes."""
     from storyrod.drawing import joint_detail
 
     if sample.case is None or sample.joint is None:
         return None
-    return joint_detail(sample.case, sample.joint, boards=("b", "thin"), room=room)
+    return joint_detail(sample.case, sample.joint, boards=("b", "thin"), room=room, with_words=with_words)
 
 
 def row_of(sample: Sample, room: float = 150.0) -> Drawing | None:
