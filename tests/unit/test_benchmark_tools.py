@@ -12,6 +12,7 @@ import pytest
 
 from benchmarks import _needs, _timing, run_all
 from benchmarks.mutants.data import DATA, data_mutants_of
+from benchmarks.mutants.named import RULES, Rule
 from tests.places import ROOT
 
 
@@ -126,3 +127,12 @@ def test_minutes_prices_and_words_are_no_figures_to_change() -> None:
     assert not [line for line in told if line.startswith(("work", "step_mm", "along_mm", "consumes", "note", "#"))]
     (rules,) = {n for _, n in changed if lines[n - 1].startswith("rules = { end = 60, end_min = 60")}
     assert {was for was, n in changed if n == rules} == {60, 320, 64, 2}
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda r: r.name)
+def test_a_rule_that_is_taken_out_is_in_the_code_once_and_the_code_without_it_is_python(rule: Rule) -> None:
+    mutant = rule.mutant
+
+    assert mutant.path.read_text(encoding="utf-8").count(rule.was) == 1
+    compile(mutant.source, str(mutant.path), "exec")
+    assert all((ROOT / test).exists() for test in rule.tests)
