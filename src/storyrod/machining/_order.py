@@ -2,7 +2,7 @@
 
 The problem is the sequential ordering problem: a path from a start through every node, costs counted between neighbours
 only, no way back. Costs are whole numbers. Proven by a bound that meets the order found, or by exact dynamic
-programming over (what is done, what was last); else a longer search by exchanges does what it can, and the gap is told.
+programming over (what is done, what was last); where that would take too long, the gap is told.
 """
 
 from __future__ import annotations
@@ -12,18 +12,10 @@ from typing import Final
 
 from storyrod.faults import Fault, JobError
 from storyrod.machining._order_bound import lower_bound
-from storyrod.machining._order_heuristic import good_order, kicked_order
+from storyrod.machining._order_heuristic import good_order
 from storyrod.machining._order_prices import find_prices
 from storyrod.machining._order_problem import Order, OrderProblem
-from storyrod.machining._order_search import LOOKS_PER_SECOND, searched_order
 from storyrod.machining._order_states import order_by_states
-
-_WIDTHS: Final = (300, 4000, None)
-"""States kept in each layer: narrow searches first, whose orders let the exact one drop more."""
-
-_FEW: Final = 20
-_QUICK: Final = 40_000
-"""So few nodes are searched exactly at once, for so many states: no longer than what would better the order first."""
 
 STATES_PER_SECOND: Final = 120_000
 """States of dynamic programming that are allowed for each second of the limit: a count, so that answers repeat."""
@@ -34,7 +26,6 @@ def find_order(
     before: Iterable[tuple[int, int]] = (),
     *,
     limit_s: float = 10.0,
-    seed: int = 0,
     names: Sequence[str] = (),
 ) -> Order:
     """Return the cheapest order found of nodes 0..n-1; node 0 is the start.
@@ -53,20 +44,7 @@ def find_order(
     best = Order(path, problem.cost_of(path), lower_bound(problem, prices), "bound")
     if best.proven:
         return best
-    if problem.n <= _FEW:
-        best = order_by_states(problem, best, prices, _QUICK, None) or best
-        if best.proven:
-            return best
-    path = kicked_order(problem, best.path, best.bound, seed=seed)
-    best = Order(path, problem.cost_of(path), best.bound, "bound")
-    if best.proven:
-        return best
-    for width in _WIDTHS:
-        best = order_by_states(problem, best, prices, int(limit_s * STATES_PER_SECOND), width) or best
-        if best.proven:
-            return best
-    path = searched_order(problem, best.path, best.bound, seed=seed, looks=int(limit_s * LOOKS_PER_SECOND))
-    return Order(path, problem.cost_of(path), best.bound, "search of exchanges")
+    return order_by_states(problem, best, prices, int(limit_s * STATES_PER_SECOND)) or best
 
 
 def alike_in_turn(costs: Sequence[Sequence[int]], pairs: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:

@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import random
-
 from storyrod.machining._order_problem import OrderProblem
 
 _LONGEST_PIECE = 6
 _SHORT = 40
 _ROUNDS = 60
-
-_KICKS = 60_000
-_FEWEST_KICKS = 10
-_EXCHANGES = 4
-_FEW = 14
 
 
 def nearest_order(problem: OrderProblem, first: int | None = None) -> tuple[int, ...]:
@@ -35,39 +28,6 @@ def good_order(problem: OrderProblem) -> tuple[int, ...]:
     tried = {nearest_order(problem), *(nearest_order(problem, first) for first in starts[:12])}
     bettered = [_bettered(problem, list(path)) for path in sorted(tried)]
     return min(bettered, key=lambda p: (problem.cost_of(p), p))
-
-
-def kicked_order(problem: OrderProblem, path: tuple[int, ...], bound: int, *, seed: int) -> tuple[int, ...]:
-    """Return an order no dearer than `path`: pieces of it exchanged by seeded chance and bettered again, many times.
-
-    It stops at the bound, beyond which nothing can be gained. Few nodes are left alone: an exact search is as quick.
-    """
-    chance = random.Random(seed)
-    best = here = path
-    cost = cost_here = problem.cost_of(path)
-    if problem.n <= _FEW:
-        return path
-    for _ in range(max(_FEWEST_KICKS, _KICKS // problem.n**2)):
-        if cost <= bound:
-            break
-        tried = _bettered(problem, _kicked(problem, list(here), chance))
-        cost_tried = problem.cost_of(tried)
-        if cost_tried <= cost_here:
-            here, cost_here = tried, cost_tried
-        if cost_tried < cost:
-            best, cost = tried, cost_tried
-    return best
-
-
-def _kicked(problem: OrderProblem, path: list[int], chance: random.Random) -> list[int]:
-    """Exchange two neighbouring pieces of a path, drawn until precedence is kept; a few times over."""
-    n = len(path)
-    for _ in range(_EXCHANGES):
-        i, j, k = sorted(chance.sample(range(1, n + 1), 3))
-        piece = sum(1 << node for node in path[i:j])
-        if not any(problem.before[node] & piece for node in path[j:k]):
-            path[i:k] = path[j:k] + path[i:j]
-    return path
 
 
 def _bettered(problem: OrderProblem, path: list[int]) -> tuple[int, ...]:

@@ -40,37 +40,28 @@ def _task(problem: OrderProblem, prices: Prices, below: int) -> _Task:
     return _Task(problem, prices, tuple(map(tuple, arcs)), through, below)
 
 
-def order_by_states(
-    problem: OrderProblem, best: Order, prices: Prices, allowed: int, width: int | None
-) -> Order | None:
-    """Return a better order, or the proof that there is none.
+def order_by_states(problem: OrderProblem, best: Order, prices: Prices, allowed: int) -> Order | None:
+    """Return the best order, proven; None when the states allowed did not reach.
 
-    Only states that can still beat `best` are kept, and only the `width` most promising of a layer, where it is
-    given; nothing was left out as long as no layer was wider. None when the states allowed did not reach, or when a
-    narrow search found nothing better.
+    Only states that can still beat `best` are kept.
     """
     task = _task(problem, prices, best.cost)
     layer: _Layer = {1: {0: 0}}
     rests = {1: prices.end + sum(task.through[1:])}
     parents: list[_Layer] = []
-    count, whole = 0, True
+    count = 0
     for _ in range(problem.n - 1):
         layer, came, rests = _next_layer(task, layer, rests)
-        states = sum(map(len, layer.values()))
-        if width is not None and states > width:
-            whole = False
-            layer = _most_promising(layer, rests, prices.leave, width)
-            states = width
-        count += states
+        count += sum(map(len, layer.values()))
         if count > allowed:
             return None
         parents.append(came)
     ends = {last: cost for lasts in layer.values() for last, cost in lasts.items() if cost < best.cost}
     if not ends:  # nothing is cheaper than what is known
-        return Order(best.path, best.cost, best.cost, "exact search") if whole else None
+        return Order(best.path, best.cost, best.cost, "exact search")
     last = min(ends, key=lambda k: (ends[k], k))
     path = _traced((1 << problem.n) - 1, last, parents)
-    return Order(path, ends[last], ends[last] if whole else best.bound, "exact search")
+    return Order(path, ends[last], ends[last], "exact search")
 
 
 def _next_layer(task: _Task, layer: _Layer, rests: dict[int, int]) -> tuple[_Layer, _Layer, dict[int, int]]:
@@ -99,18 +90,6 @@ def _next_layer(task: _Task, layer: _Layer, rests: dict[int, int]) -> tuple[_Lay
             following[now][j] = value
             came[now][j] = last
     return following, came, left
-
-
-def _most_promising(layer: _Layer, rests: dict[int, int], leave: tuple[int, ...], width: int) -> _Layer:
-    found = [
-        (cost + rests[done] + leave[last], done, last)
-        for done, lasts in layer.items()
-        for last, cost in lasts.items()
-    ]  # fmt: skip
-    kept: _Layer = {}
-    for _, done, last in sorted(found)[:width]:
-        kept.setdefault(done, {})[last] = layer[done][last]
-    return kept
 
 
 def _traced(done: int, last: int, parents: list[_Layer]) -> tuple[int, ...]:

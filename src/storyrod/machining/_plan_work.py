@@ -34,7 +34,6 @@ def plan_work(
     workshop: Workshop,
     *,
     sharing: Sharing | None = None,
-    seed: int = 0,
     limit_s: float = 10.0,
 ) -> WorkPlan:
     """Return how the whole batch is cut: jigs, settings, set-ups, the run, the count, and the errors to expect.
@@ -46,7 +45,6 @@ def plan_work(
         set_out: the marks, rounded once.
         workshop: what the maker owns.
         sharing: what was moved so that joints share stations, to be told.
-        seed: of the search; the same seed gives the same plan.
         limit_s: what the search for the order may take, in seconds of a usual machine, counted in work done.
 
     Raises:
@@ -61,7 +59,7 @@ def plan_work(
     setter = Setter(workshop, jigs, made)
     ready = [setter.place(m) for m in made]
     groups = gather(ready, workshop)
-    ordered = order_groups(groups, last_of_pairs(groups), workshop, seed=seed, limit_s=limit_s)
+    ordered = order_groups(groups, last_of_pairs(groups), workshop, limit_s=limit_s)
     distinct = _told(repeats.details, repeats.set_out, workshop, jigs, ordered, before=number_before("S", panels))
     run = told_run(distinct, ordered, workshop, _copies(repeats.details), _panels(repeats.details))
     set_ups = repeats.set_ups(distinct)

@@ -41,9 +41,7 @@ class Ordered:
     panel_by_panel_min: float
 
 
-def order_groups(
-    groups: Sequence[Group], trials: Sequence[bool], workshop: Workshop, *, seed: int, limit_s: float
-) -> Ordered:
+def order_groups(groups: Sequence[Group], trials: Sequence[bool], workshop: Workshop, *, limit_s: float) -> Ordered:
     """Return the groups in the order of least changing that keeps precedence.
 
     Raises:
@@ -55,7 +53,7 @@ def order_groups(
     names = ["the start", *(str(g.setting.way) for g in groups)]
     wants = [_wants(g) for g in groups]
     each = round(_PER_MIN * minutes_of(workshop, Act.CHANGE_JIG_OVER))
-    found = find_order(costs, pairs, limit_s=limit_s, seed=seed, names=names)
+    found = find_order(costs, pairs, limit_s=limit_s, names=names)
     problem = OrderProblem(costs, pairs)
     order = with_turns(found, problem, wants, each)
     nearest = nearest_order(problem)
