@@ -56,10 +56,8 @@ def moves_of(
             moves[feature.id] = sums[key]
         elif feature.pattern:
             moves[feature.id] = patterns[feature.pattern]
-        elif feature.id not in moves:
+        else:
             moves[feature.id] = _own_move(feature, panels[feature.panel].frame, sizes[feature.panel], step)
-            if feature.mate is not None:
-                moves.setdefault(feature.mate, moves[feature.id])
     return moves
 
 
