@@ -104,3 +104,24 @@ def test_methods_are_compared_by_final_figures_with_a_picture_and_what_is_not_kn
     assert "± " not in options.split("being worked out", 1)[1], "no step of a method before it is worked out"
     assert options.count('class="method-picture"') > 5
     assert first.count("What a joint carries is not known of ") == 1
+
+
+def test_currency_rate_and_the_price_of_a_sheet_are_asked_once_at_the_first_job(asked: Asked) -> None:
+    page = asked.client.get("/new").text
+    assert all(f'name="{name}"' in page for name in ("price", "rate", "currency", "measured"))
+    wrong = asked.client.post("/new", data={"holds": "open", "rate": "a lot"})
+    assert wrong.status_code == 422
+    assert "Found a lot; allowed: an amount such as 62.50." in wrong.text
+    sent = {"holds": "open", "title": "First", "measured": "17.8", "price": "62,50", "rate": "30", "currency": "EUR"}
+    answer = asked.client.post("/new", data=sent, follow_redirects=False)
+    job = answer.headers["location"].split("/")[2]
+
+    written = parsed(asked.job_file(job).read_text(encoding="utf-8"))
+    assert written["workshop"] == "workshop.toml"
+    assert written["boards"]["board"]["sheets"] == [{"length": "2440 mm", "width": "1220 mm", "price": 62.5}]
+    own = parsed((asked.settings.jobs / "workshop.toml").read_text(encoding="utf-8"))
+    assert own["money"] == {"rate_per_hour": 30, "currency": "EUR"}
+    assert 'name="rate"' not in asked.client.get("/new").text, "asked once"
+    second = asked.client.post("/new", data={"holds": "open", "title": "Second"}, follow_redirects=False)
+    told = parsed(asked.job_file(second.headers["location"].split("/")[2]).read_text(encoding="utf-8"))
+    assert told["workshop"] == "workshop.toml"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
-from storyrod.adapters.files.editing import Change, NewJob, edit_job, new_job_text
+from storyrod.adapters.files.editing import Change, NewJob, Value, edit_job, new_job_text
 from storyrod.adapters.files.reshaping import path_in
+from storyrod.adapters.files.workshop_editing import START, group_of, set_item
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit, parse_length
 from storyrod.model.job import BackKind, BoardKind, Holds
@@ -116,6 +118,9 @@ _USUAL: Final = {
     "holds": "drawers",
     "many": "",
     "count": "1",
+    "price": "",
+    "rate": "",
+    "currency": "",
 }
 
 _INCHES: Final = {"width": "24", "height": "30", "depth": "16", "thickness": "3/4"}
@@ -144,6 +149,11 @@ def answers_of(sent: Mapping[str, Any]) -> Answers:
     sizes = {k: _length(answers, k, unit) for k in ("width", "height", "depth", "thickness", "measured", "plinth")}
     many = _many(answers, "many", answers.layout.usual)
     count = _many(answers, "count", 1, most=1000)
+    for name in ("price", "rate"):
+        if typed[name] and not AMOUNT.fullmatch(typed[name]):
+            answers.wrong[name] = f"Found {typed[name]}; allowed: an amount such as 62.50."
+    if len(typed["currency"]) > MOST_CURRENCY:
+        answers.wrong["currency"] = f"Found {len(typed['currency'])} characters; allowed: up to {MOST_CURRENCY}."
     if answers.wrong or any(sizes[k] is None for k in ("width", "height", "depth", "thickness")):
         return answers
     answers.typed["many"] = str(many) if answers.layout.many else ""
@@ -208,7 +218,32 @@ def text_of(answers: Answers, *, workshop: str = "") -> str:
     layout, unit = answers.layout, answers.job.unit
     many = int(answers.typed["many"] or layout.usual)
     text = new_job_text(replace(answers.job, workshop=workshop))
-    return edit_job(text, [Change(path="cases[0].inside", value=layout.inside(many, unit))])
+    changes = [Change(path="cases[0].inside", value=layout.inside(many, unit))]
+    if answers.typed["price"]:
+        size: dict[str, Value] = {"length": "2440 mm", "width": "1220 mm", "price": as_amount(answers.typed["price"])}
+        changes.append(Change(path=path_in("boards", "board") + ".sheets", value=[size]))
+    return edit_job(text, changes)
+
+
+def workshop_text(answers: Answers) -> str:
+    """Return the text of a first workshop file with the rate and currency that were answered; "" where none was."""
+    rate, currency = answers.typed["rate"], answers.typed["currency"]
+    told: dict[str, Value | None] = {}
+    if rate:
+        told["rate_per_hour"] = as_amount(rate)
+    if currency:
+        told["currency"] = currency
+    group = group_of("money")
+    return set_item(START, group, "", told) if told and group is not None else ""
+
+
+AMOUNT: Final = re.compile(r"\d{1,7}([.,]\d{1,2})?")
+MOST_CURRENCY: Final = 8
+
+
+def as_amount(words: str) -> float:
+    """Return an amount as the file has it."""
+    return float(words.replace(",", "."))
 
 
 def tell(answers: Answers, error: JobError) -> tuple[str, ...]:

@@ -18,10 +18,11 @@ from storyrod.adapters.web._cards import Cards
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._example_pictures import pictures_of
 from storyrod.adapters.web._job_list import ORDERS, wanted_of
-from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of
+from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of, workshop_text
 from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
 from storyrod.adapters.web._shelf import JobEntry, StaleError, missing
 from storyrod.adapters.web._worked import Worked, version_of
+from storyrod.adapters.web._workshops import OWN, workshops_of
 from storyrod.adapters.web.first_visit import EXAMPLE, is_example
 from storyrod.adapters.web.views.changing import written
 from storyrod.faults import Fault, JobError
@@ -114,6 +115,7 @@ def _new_page(request: Request, answers: Answers, rest: tuple[str, ...], status:
         kinds=[k.value for k in BoardKind],
         backs=_BACKS,
         picture=_picture(worked),
+        is_first=not desk_of(request).settings.workshop.exists(),
     )
 
 
@@ -166,7 +168,12 @@ def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
     worked, rest = _tried(desk, answers)
     if worked is None or answers.job is None:
         return _new_page(request, answers, rest, 422)
-    name = desk.shelf.add(answers.job.title, worked.text, _logged(desk))
+    text = worked.text
+    if not desk.settings.workshop.exists() and workshop_text(answers):
+        shelf = workshops_of(request)
+        shelf.save(OWN, workshop_text(answers), base=version_of(shelf.text(OWN)))
+        text = text_of(answers, workshop=desk.settings.workshop.name)
+    name = desk.shelf.add(answers.job.title, text, _logged(desk))
     desk.drawn.pop(name, None)
     return RedirectResponse(f"/job/{quote(name)}/brief", 303)
 
