@@ -11,20 +11,20 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from storyrod.machining._shared_search import Row, fewest_shared, tightened
+from storyrod.machining._shared_search import StationRow, fewest_shared, tightened
 
 
-def some_row(rng: random.Random) -> Row:
+def some_row(rng: random.Random) -> StationRow:
     """Return two to six stations as joints have them, each in a window of some tens of steps."""
     base = [rng.randint(74, 90)]
     for _ in range(rng.randint(1, 5)):
         base.append(base[-1] + rng.randint(120, 320))
     slack = rng.randint(20, 90)
     windows = tuple((max(0, b - slack), b + slack) for b in base)
-    return Row(tuple(base), windows, 64, (360,) * (len(base) - 1), rng.randint(1, 4))
+    return StationRow(tuple(base), windows, 64, (360,) * (len(base) - 1), rng.randint(1, 4))
 
 
-def can_serve(rows: Sequence[Row], count: int) -> bool:
+def can_serve(rows: Sequence[StationRow], count: int) -> bool:
     """Whether so many places serve every row, as the solver proves."""
     model = cp_model.CpModel()
     low, high = min(w[0] for r in rows for w in r.windows), max(w[1] for r in rows for w in r.windows)

@@ -55,7 +55,7 @@ class Effort:
         return False
 
 
-class Search:
+class StationSearch:
     """Finds the least moves of a given set of stations."""
 
     def __init__(

@@ -15,7 +15,7 @@ from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, WHOLE, Clash, Panels, Spot
-from storyrod.joinery._search import Effort, Place, Search
+from storyrod.joinery._search import Effort, Place, StationSearch
 from storyrod.joinery._words import clash_fault, told
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC, LengthWriter
@@ -167,7 +167,7 @@ class Settler:
         stuck = {
             p
             for p in pool
-            if not Search(self.panels, self.panels.fixed, self.units, [p], self.step, effort).has_places()
+            if not StationSearch(self.panels, self.panels.fixed, self.units, [p], self.step, effort).has_places()
         }
         if stuck & forced or any(stuck.issuperset(pair) for pair in pairs):
             return None
@@ -182,7 +182,7 @@ class Settler:
                 inside = forced.union(more)
                 if not all(a in inside or b in inside for a, b in pairs):
                     continue
-                placed = Search(self.panels, spots, self.units, sorted(inside), self.step, effort).least(least)
+                placed = StationSearch(self.panels, spots, self.units, sorted(inside), self.step, effort).least(least)
                 if placed is not None:
                     least, best = placed
             if best is not None:

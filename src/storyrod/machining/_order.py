@@ -14,7 +14,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_heuristic import good_order
 from storyrod.machining._order_prices import find_prices
-from storyrod.machining._order_problem import Order, OrderProblem
+from storyrod.machining._order_problem import OrderProblem, RunOrder
 from storyrod.machining._order_states import order_by_states
 
 STATES_PER_SECOND: Final = 120_000
@@ -27,7 +27,7 @@ def find_order(
     *,
     limit_s: float = 10.0,
     names: Sequence[str] = (),
-) -> Order:
+) -> RunOrder:
     """Return the cheapest order found of nodes 0..n-1; node 0 is the start.
 
     Raises:
@@ -38,10 +38,10 @@ def find_order(
     problem = OrderProblem(costs, (*pairs, *alike_in_turn(costs, pairs)))
     if problem.n <= 2:
         path = tuple(range(problem.n))
-        return Order(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
+        return RunOrder(path, problem.cost_of(path), problem.cost_of(path), "nothing to choose")
     path = good_order(problem)
     prices = find_prices(problem)
-    best = Order(path, problem.cost_of(path), lower_bound(problem, prices), "bound")
+    best = RunOrder(path, problem.cost_of(path), lower_bound(problem, prices), "bound")
     if best.proven:
         return best
     return order_by_states(problem, best, prices, int(limit_s * STATES_PER_SECOND)) or best

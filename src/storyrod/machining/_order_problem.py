@@ -8,7 +8,7 @@ from itertools import pairwise
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class RunOrder:
     """An order found: its path, cost, a bound that no order beats, and how it was come by."""
 
     path: tuple[int, ...]

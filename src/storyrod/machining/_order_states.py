@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.machining._order_prices import Prices
-from storyrod.machining._order_problem import Order, OrderProblem
+from storyrod.machining._order_problem import OrderProblem, RunOrder
 
 _NEVER: Final = 1 << 60
 
@@ -40,7 +40,7 @@ def _task(problem: OrderProblem, prices: Prices, below: int) -> _Task:
     return _Task(problem, prices, tuple(map(tuple, arcs)), through, below)
 
 
-def order_by_states(problem: OrderProblem, best: Order, prices: Prices, allowed: int) -> Order | None:
+def order_by_states(problem: OrderProblem, best: RunOrder, prices: Prices, allowed: int) -> RunOrder | None:
     """Return the best order, proven; None when the states allowed did not reach.
 
     Only states that can still beat `best` are kept.
@@ -58,10 +58,10 @@ def order_by_states(problem: OrderProblem, best: Order, prices: Prices, allowed:
         parents.append(came)
     ends = {last: cost for lasts in layer.values() for last, cost in lasts.items() if cost < best.cost}
     if not ends:  # nothing is cheaper than what is known
-        return Order(best.path, best.cost, best.cost, "exact search")
+        return RunOrder(best.path, best.cost, best.cost, "exact search")
     last = min(ends, key=lambda k: (ends[k], k))
     path = _traced((1 << problem.n) - 1, last, parents)
-    return Order(path, ends[last], ends[last], "exact search")
+    return RunOrder(path, ends[last], ends[last], "exact search")
 
 
 def _next_layer(task: _Task, layer: _Layer, rests: dict[int, int]) -> tuple[_Layer, _Layer, dict[int, int]]:

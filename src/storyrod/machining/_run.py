@@ -10,7 +10,7 @@ from typing import Final
 from storyrod.machining._minutes import change_minutes, minutes_of
 from storyrod.machining._order import find_order
 from storyrod.machining._order_heuristic import nearest_order
-from storyrod.machining._order_problem import Order, OrderProblem
+from storyrod.machining._order_problem import OrderProblem, RunOrder
 from storyrod.machining._reference import hand_of
 from storyrod.machining._setups import Group
 from storyrod.machining._turns import Turns, Wants, turn, turns_in, with_turns
@@ -36,7 +36,7 @@ class Ordered:
     groups: tuple[Group, ...]
     turns: tuple[Turns, ...]
     before: tuple[tuple[int, int], ...]
-    order: Order
+    order: RunOrder
     nearest_min: float
     panel_by_panel_min: float
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from storyrod.machining._hold import NARROW, hold_of, reach_of
-from storyrod.machining._shared_search import Found, Row, fewest_shared, place, tightened
+from storyrod.machining._shared_search import Found, StationRow, fewest_shared, place, tightened
 from storyrod.measure.tolerance import rounded_to
 from storyrod.model.detail import DetailedCase, Details, Joined, JoinedCase
 from storyrod.model.joint import Joint, JointId
@@ -139,12 +139,12 @@ def _shared(group: _Group, step: float) -> tuple[list[SharedStations], SharedRow
     )
 
 
-def _row(alike: Sequence[_Standing], rules: StationRules, step: float) -> Row:
+def _row(alike: Sequence[_Standing], rules: StationRules, step: float) -> StationRow:
     """Return what joints that stand alike want, in whole steps; where they cannot be moved, just where they stand."""
     first = alike[0]
     base = tuple(round(rounded_to(s, step) / step) for s in first.room.stations)
     weight = sum(j.copies for j in alike)
-    fixed = Row(base, tuple((p, p) for p in base), 0, tuple(b - a for a, b in pairwise(base)), weight)
+    fixed = StationRow(base, tuple((p, p) for p in base), 0, tuple(b - a for a, b in pairwise(base)), weight)
     if not all(_may_move(j) for j in alike):
         return fixed
     spans = [(max(j.room.spans[n][0] for j in alike), min(j.room.spans[n][1] for j in alike)) for n in range(len(base))]
@@ -164,7 +164,7 @@ def _by_rules(
     step: float,
     spans: Sequence[tuple[float, float]],
     weight: int,
-) -> Row:
+) -> StationRow:
     """Return the row within the method's rules and the room there is.
 
     What was moved off a clash or staggered may stand outside the usual first place or pitch: no further. The far end is
@@ -179,4 +179,4 @@ def _by_rules(
         (math.ceil(low / step - _DUST), math.floor(high / step + _DUST)) for low, high in zip(lows, highs, strict=True)
     )
     gaps = tuple(max(math.floor(rules.pitch / step + _DUST), b - a) for a, b in pairwise(base))
-    return tightened(Row(base, windows, math.ceil(rules.gap_min / step - _DUST), gaps, weight))
+    return tightened(StationRow(base, windows, math.ceil(rules.gap_min / step - _DUST), gaps, weight))

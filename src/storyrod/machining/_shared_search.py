@@ -20,7 +20,7 @@ _ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class StationRow:
     """Stations that are wanted together.
 
     Attributes:
@@ -51,7 +51,7 @@ class Found:
         return len(self.stations) <= self.bound
 
 
-def tightened(row: Row) -> Row:
+def tightened(row: StationRow) -> StationRow:
     """Return the row with its windows cut down to places that some choice of the others can keep."""
     windows = [list(w) for w in row.windows]
     for n, gap in enumerate(row.gaps):
@@ -60,10 +60,10 @@ def tightened(row: Row) -> Row:
     for n in reversed(range(len(row.gaps))):
         windows[n][0] = max(windows[n][0], windows[n + 1][0] - row.gaps[n])
         windows[n][1] = min(windows[n][1], windows[n + 1][1] - row.gap_min)
-    return Row(row.base, tuple((a, b) for a, b in windows), row.gap_min, row.gaps, row.weight)
+    return StationRow(row.base, tuple((a, b) for a, b in windows), row.gap_min, row.gaps, row.weight)
 
 
-def fewest_shared(rows: Sequence[Row]) -> Found:
+def fewest_shared(rows: Sequence[StationRow]) -> Found:
     """Return the fewest stations found for all rows.
 
     Every row can be served where it stands, so there is always an answer.
@@ -75,7 +75,7 @@ def fewest_shared(rows: Sequence[Row]) -> Found:
     return Found(stations, tuple(_must(r, stations) for r in tight), bound)
 
 
-def bound_of(rows: Iterable[Row]) -> int:
+def bound_of(rows: Iterable[StationRow]) -> int:
     """Return how many windows lie apart from each other: each needs a station of its own."""
     count, last = 0, -1
     for low, high in sorted((w for row in rows for w in row.windows), key=lambda w: w[1]):
@@ -84,7 +84,7 @@ def bound_of(rows: Iterable[Row]) -> int:
     return count
 
 
-def place(row: Row, stations: Sequence[int]) -> Places | None:
+def place(row: StationRow, stations: Sequence[int]) -> Places | None:
     """Return which of the stations (rising) a row takes, moved the least way, or None where they do not serve it."""
     ways: dict[int, tuple[int, Places]] = {}
     for n, (low, high) in enumerate(row.windows):
@@ -107,24 +107,24 @@ def place(row: Row, stations: Sequence[int]) -> Places | None:
     return min(ways.values())[1]
 
 
-def _must(row: Row, stations: Sequence[int]) -> Places:
+def _must(row: StationRow, stations: Sequence[int]) -> Places:
     found = place(row, stations)
     if found is None:
         raise ValueError(f"{row.base} is not served")
     return found
 
 
-def _serve(rows: Iterable[Row], stations: Sequence[int]) -> bool:
+def _serve(rows: Iterable[StationRow], stations: Sequence[int]) -> bool:
     return all(place(r, stations) is not None for r in rows)
 
 
-def _starts(rows: Sequence[Row]) -> list[Places]:
+def _starts(rows: Sequence[StationRow]) -> list[Places]:
     """Return sets of stations that serve all rows: where they stand, and as late as each can be left."""
     bases = tuple(sorted({p for r in rows for p in r.base}))
     return [bases, *(_swept(rows, early=early) for early in (False, True))]
 
 
-def _swept(rows: Sequence[Row], *, early: bool) -> Places:
+def _swept(rows: Sequence[StationRow], *, early: bool) -> Places:
     """Return stations set one by one, each as late as the most pressing row allows.
 
     With `early`, every row that can takes it; else only a row that could not take a later one as well.
@@ -142,12 +142,12 @@ def _swept(rows: Sequence[Row], *, early: bool) -> Places:
     return tuple(sorted(set(made)))
 
 
-def _last_place(row: Row, taken: Sequence[int]) -> int:
+def _last_place(row: StationRow, taken: Sequence[int]) -> int:
     high = row.windows[len(taken)][1]
     return min(high, taken[-1] + row.gaps[len(taken) - 1]) if taken else high
 
 
-def _thinned(stations: Places, rows: Sequence[Row]) -> Places:
+def _thinned(stations: Places, rows: Sequence[StationRow]) -> Places:
     """Return the stations less those that can be left out, alone or with one put in for two neighbours."""
     if not _serve(rows, stations):  # a sweep can strand a row
         stations = tuple(sorted({p for r in rows for p in r.base}))
@@ -159,7 +159,7 @@ def _thinned(stations: Places, rows: Sequence[Row]) -> Places:
         stations = less
 
 
-def _one_less(stations: Places, rows: Sequence[Row]) -> Places | None:
+def _one_less(stations: Places, rows: Sequence[StationRow]) -> Places | None:
     used = dict.fromkeys(stations, 0)
     for row in rows:
         for at in _must(row, stations):
@@ -171,7 +171,7 @@ def _one_less(stations: Places, rows: Sequence[Row]) -> Places | None:
     return None
 
 
-def _two_for_one(stations: Places, rows: Sequence[Row], ends: Sequence[int]) -> Places | None:
+def _two_for_one(stations: Places, rows: Sequence[StationRow], ends: Sequence[int]) -> Places | None:
     for a, b in pairwise(stations):
         rest = [s for s in stations if s not in (a, b)]
         touched = [r for r in rows if place(r, rest) is None]
@@ -183,7 +183,7 @@ def _two_for_one(stations: Places, rows: Sequence[Row], ends: Sequence[int]) -> 
     return None
 
 
-def _nearer(stations: Places, rows: Sequence[Row]) -> Places:
+def _nearer(stations: Places, rows: Sequence[StationRow]) -> Places:
     """Return as many stations, moved to where the joints have theirs now as far as every row allows."""
     made = list(stations)
     for _ in range(_ROUNDS):
@@ -195,7 +195,7 @@ def _nearer(stations: Places, rows: Sequence[Row]) -> Places:
     return tuple(made)
 
 
-def _best_place(stations: list[int], n: int, rows: Sequence[Row]) -> int:
+def _best_place(stations: list[int], n: int, rows: Sequence[StationRow]) -> int:
     """Return the place between its neighbours at which all rows together are moved least, rows kept as they are."""
     at = stations[n]
     low = stations[n - 1] + 1 if n else -(10**9)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from storyrod.machining._order_problem import Order, OrderProblem
+from storyrod.machining._order_problem import OrderProblem, RunOrder
 from storyrod.model.machining import Hand
 
 
@@ -59,7 +59,7 @@ def fewest_turns(every: Iterable[Wants]) -> int:
     return sum(sum(len(h) > 1 for h in hands) or int(any(Hand.TURNED in h for h in hands)) for hands in of_jig.values())
 
 
-def with_turns(order: Order, problem: OrderProblem, wants: Sequence[Wants], each: int) -> Order:
+def with_turns(order: RunOrder, problem: OrderProblem, wants: Sequence[Wants], each: int) -> RunOrder:
     """Return an order with the cost of changing jigs over added, `each` a time; better ones near it are looked for.
 
     Args:
@@ -76,7 +76,7 @@ def with_turns(order: Order, problem: OrderProblem, wants: Sequence[Wants], each
     path = order.path
     if cost(path) > bound:
         path = _moved(path, problem, cost, bound)
-    return Order(path, cost(path), min(bound, cost(path)), order.by)
+    return RunOrder(path, cost(path), min(bound, cost(path)), order.by)
 
 
 def _moved(

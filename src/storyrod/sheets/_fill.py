@@ -24,7 +24,7 @@ class Fit(IntEnum):
     SETTINGS = 3  # the settings that the sheet does not have yet; then the short side
 
 
-class Order(IntEnum):
+class Largest(IntEnum):
     """Which part is put in first."""
 
     AREA = 0
@@ -124,15 +124,15 @@ class Filler:
             left[sheet.size] -= 1
         return left
 
-    def ordered(self, kinds: list[int], order: Order, noise: float) -> list[int]:
+    def ordered(self, kinds: list[int], order: Largest, noise: float) -> list[int]:
         """Return the parts in an order, big ones first, a little shuffled."""
-        key = {Order.AREA: self.area, Order.SHORT_SIDE: self.short, Order.LONG_SIDE: self.long}[order]
+        key = {Largest.AREA: self.area, Largest.SHORT_SIDE: self.short, Largest.LONG_SIDE: self.long}[order]
         roll = self.chance.random
         return sorted(kinds, key=lambda k: -key[k] * (1 - noise + 2 * noise * roll()))
 
-    def grouped(self, kinds: list[int], order: Order, noise: float) -> list[int]:
+    def grouped(self, kinds: list[int], order: Largest, noise: float) -> list[int]:
         """Return the parts in an order in which parts of one kind stay together."""
-        key = {Order.AREA: self.area, Order.SHORT_SIDE: self.short, Order.LONG_SIDE: self.long}[order]
+        key = {Largest.AREA: self.area, Largest.SHORT_SIDE: self.short, Largest.LONG_SIDE: self.long}[order]
         roll = self.chance.random
         rank = {k: (-key[k] * (1 - noise + 2 * noise * roll()), k) for k in sorted(set(kinds))}
         return sorted(kinds, key=rank.__getitem__)

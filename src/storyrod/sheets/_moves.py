@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from storyrod.sheets._apart import Setting, settings_of
-from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
+from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Largest, Opening
 from storyrod.sheets._swaps import edited, exchange
 from storyrod.sheets._tree import PART, Node, gather, kinds_in, stacked, without_run, without_some
 from storyrod.sheets._weigh import Walk, Weigh, weight
@@ -31,7 +31,7 @@ _TORN_ALIKE: Final = 12  # the same out of each of the sheets that are changed a
 _TORN_BESIDE: Final = 8  # the same out of a sheet beside them
 _LEAST: Final = 2
 _FITS: Final = (Fit.SETTINGS, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
-_ORDERS: Final = (Order.AREA, Order.SHORT_SIDE, Order.LONG_SIDE)
+_ORDERS: Final = (Largest.AREA, Largest.SHORT_SIDE, Largest.LONG_SIDE)
 _NOISE: Final = 0.5
 _GIVEN_UP: Final = 0.04  # a round that leaves out so much of a sheet more than before is given up
 
@@ -215,7 +215,7 @@ class Moves:
         sheets[b] = model
         if len(want) > 8 or not self._taken(sheets, want, {a, b}):
             return None
-        return sheets, self._fill(sheets, self.filler.grouped(spare, Order.AREA, 0.0), Fit.SHORT_SIDE, 0.0)
+        return sheets, self._fill(sheets, self.filler.grouped(spare, Largest.AREA, 0.0), Fit.SHORT_SIDE, 0.0)
 
     def _taken(self, sheets: list[Filled], want: Sequence[int], fixed: set[int]) -> bool:
         """Take the wanted kinds out of other sheets; tell whether all were found."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.sheets._apart import likeness
-from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
+from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Largest, Opening
 from storyrod.sheets._task import Size
 from storyrod.sheets._tree import Node, Slot, kinds_in, stacked
 
@@ -79,7 +79,7 @@ class Patterns:
                 wanted[kind] -= n * times
             wanted = +wanted
         self.laid += 1
-        rest = filler.grouped(sorted(wanted.elements()), Order.AREA, 0.0)
+        rest = filler.grouped(sorted(wanted.elements()), Largest.AREA, 0.0)
         out = filler.fill(sheets, rest, budget=NO_LIMIT, left=left, fit=Fit.SHORT_SIDE, opening=Opening.LARGEST)
         return sheets, out
 

@@ -17,7 +17,7 @@ from storyrod.sheets._figures import figures_of
 from storyrod.sheets._fill import Filled
 from storyrod.sheets._judge import judge
 from storyrod.sheets._layout import sheet_plans
-from storyrod.sheets._search import Search
+from storyrod.sheets._search import SheetSearch
 from storyrod.sheets._task import Task, task_of
 from storyrod.sheets._tidy import Tidier
 
@@ -61,7 +61,7 @@ class Run:
         self.parts, self.stock, self.rules, self.limits, self.seed = parts, stock, rules, limits, seed
         self.task: Task = task_of(board, parts, stock, rules)
         self.bound, self.bound_sheets = bound_of(self.task)
-        self.search = Search(self.task, seed, self.bound)
+        self.search = SheetSearch(self.task, seed, self.bound)
         self.engine = Engine.OWN
         self.began = limits.clock()
         self.running: Running | None = None

@@ -18,7 +18,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from storyrod.sheets._blocks import Joiner, grow_forest, sheets_of_forest
-from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Opening, Order
+from storyrod.sheets._fill import NO_LIMIT, Filled, Filler, Fit, Largest, Opening
 from storyrod.sheets._mixes import Mix, mixes_below
 from storyrod.sheets._swaps import exchange
 from storyrod.sheets._task import Task
@@ -37,14 +37,14 @@ IDLE: Final = 5  # turns without getting better after which it begins afresh
 MIXES: Final = 4  # sets tried in turn
 FIT_ROUNDS: Final = 64  # one rule for so many rounds: places worked out by it are found again
 FITS: Final = (Fit.AREA, Fit.SHORT_SIDE, Fit.CORNER, Fit.AREA)
-ORDERS: Final = (Order.AREA, Order.SHORT_SIDE)
+ORDERS: Final = (Largest.AREA, Largest.SHORT_SIDE)
 _STARTS: Final = (
-    (Fit.AREA, Order.AREA, Opening.VALUE),
-    (Fit.SHORT_SIDE, Order.AREA, Opening.VALUE),
-    (Fit.SHORT_SIDE, Order.LONG_SIDE, Opening.VALUE),
-    (Fit.AREA, Order.SHORT_SIDE, Opening.LARGEST),
-    (Fit.AREA, Order.AREA, Opening.SNUG),
-    (Fit.SHORT_SIDE, Order.AREA, Opening.CHANCE),
+    (Fit.AREA, Largest.AREA, Opening.VALUE),
+    (Fit.SHORT_SIDE, Largest.AREA, Opening.VALUE),
+    (Fit.SHORT_SIDE, Largest.LONG_SIDE, Opening.VALUE),
+    (Fit.AREA, Largest.SHORT_SIDE, Opening.LARGEST),
+    (Fit.AREA, Largest.AREA, Opening.SNUG),
+    (Fit.SHORT_SIDE, Largest.AREA, Opening.CHANCE),
 )
 
 
@@ -64,7 +64,7 @@ class Walk:
         self.idle = 0  # turns without getting better
 
 
-class Search:
+class SheetSearch:
     """The search for one board; `run` may be called again to go on."""
 
     def __init__(self, task: Task, seed: int, bound: int) -> None:
@@ -105,7 +105,7 @@ class Search:
                 return
             self._start(*way)
 
-    def _start(self, fit: Fit, order: Order, opening: Opening) -> None:
+    def _start(self, fit: Fit, order: Largest, opening: Opening) -> None:
         sheets: list[Filled] = []
         kinds = self.filler.ordered(self.task.wanted, order, 0.0)
         out = self.filler.fill(sheets, kinds, budget=NO_LIMIT, left=self.filler.left(()), fit=fit, opening=opening)

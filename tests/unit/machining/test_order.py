@@ -11,7 +11,7 @@ from storyrod.machining._order import alike_in_turn, find_order
 from storyrod.machining._order_bound import lower_bound
 from storyrod.machining._order_heuristic import good_order, nearest_order
 from storyrod.machining._order_prices import find_prices
-from storyrod.machining._order_problem import Order, OrderProblem
+from storyrod.machining._order_problem import OrderProblem, RunOrder
 from storyrod.machining._order_states import order_by_states
 
 Problem = tuple[list[list[int]], list[tuple[int, int]]]
@@ -95,7 +95,7 @@ def test_states_find_a_cheaper_order_or_prove_that_there_is_none(problem: Proble
     rows, before = problem
     known, best = OrderProblem(rows, before), best_of_all(rows, before)
     start = nearest_order(known)
-    first = Order(start, known.cost_of(start), 0, "start")
+    first = RunOrder(start, known.cost_of(start), 0, "start")
     order = order_by_states(known, first, find_prices(known), 10_000)
 
     assert order is not None

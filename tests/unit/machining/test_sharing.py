@@ -13,7 +13,7 @@ from storyrod.adapters.files import job_from_text, read_job
 from storyrod.faults import JobError
 from storyrod.joinery import detail, join, station_rooms
 from storyrod.machining import check_run, plan_work, share_stations
-from storyrod.machining._shared_search import Row, bound_of, fewest_shared, place, tightened
+from storyrod.machining._shared_search import StationRow, bound_of, fewest_shared, place, tightened
 from storyrod.model.detail import Choices
 from storyrod.model.job import Job, JointOverride, MethodChoice, Spread
 from storyrod.planning import Plan
@@ -27,7 +27,7 @@ SHARED = Spread.SHARED
 
 
 @st.composite
-def rows(draw: st.DrawFn) -> Row:
+def rows(draw: st.DrawFn) -> StationRow:
     """Draw a row of one to three stations on a short rule, in windows round where it stands."""
     gaps = draw(st.lists(st.integers(2, 4), min_size=0, max_size=2))
     start = draw(st.integers(0, 4))
@@ -35,10 +35,10 @@ def rows(draw: st.DrawFn) -> Row:
     for gap in gaps:
         base.append(base[-1] + gap)
     windows = tuple((b - draw(st.integers(0, 2)), b + draw(st.integers(0, 2))) for b in base)
-    return Row(tuple(base), windows, 2, (5,) * len(gaps), draw(st.integers(1, 3)))
+    return StationRow(tuple(base), windows, 2, (5,) * len(gaps), draw(st.integers(1, 3)))
 
 
-def fewest_of_all(some: list[Row]) -> int:
+def fewest_of_all(some: list[StationRow]) -> int:
     """Return the fewest places that serve all rows, by trying every set of them."""
     every = sorted({p for r in some for a, b in r.windows for p in range(a, b + 1)})
     return next(
@@ -51,7 +51,7 @@ def fewest_of_all(some: list[Row]) -> int:
 
 @settings(max_examples=60)
 @given(some=st.lists(rows(), min_size=1, max_size=3))
-def test_hardly_fewer_stations_serve_and_each_row_has_what_it_needs(some: list[Row]) -> None:
+def test_hardly_fewer_stations_serve_and_each_row_has_what_it_needs(some: list[StationRow]) -> None:
     found, fewest = fewest_shared(some), fewest_of_all(some)
 
     assert found.bound <= fewest <= len(found.stations) <= fewest + 1
@@ -63,7 +63,7 @@ def test_hardly_fewer_stations_serve_and_each_row_has_what_it_needs(some: list[R
 
 @settings(max_examples=40)
 @given(some=st.lists(rows(), min_size=1, max_size=4))
-def test_the_quick_search_never_says_proven_wrongly(some: list[Row]) -> None:
+def test_the_quick_search_never_says_proven_wrongly(some: list[StationRow]) -> None:
     tight = [tightened(r) for r in some]
     quick = fewest_shared(some)
 
@@ -73,7 +73,7 @@ def test_the_quick_search_never_says_proven_wrongly(some: list[Row]) -> None:
 
 def test_what_is_not_moved_stays_nearest_to_where_it_was() -> None:
     """Two joints may meet at 6 or 7; three stand at 6 and one at 7, so all four take 6."""
-    found = fewest_shared([Row((6,), ((5, 8),), 0, (), 3), Row((7,), ((6, 9),), 0, (), 1)])
+    found = fewest_shared([StationRow((6,), ((5, 8),), 0, (), 3), StationRow((7,), ((6, 9),), 0, (), 1)])
 
     assert found.stations == (6,)
 
