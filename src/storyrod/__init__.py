@@ -14,9 +14,7 @@ In a notebook a plan shows its pictures.
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from types import ModuleType
 from typing import TYPE_CHECKING
 
 from storyrod.faults import Caution, Fault, JobError
@@ -48,14 +46,3 @@ def plan(job: Job | str | Path, workshop: Workshop | None = None) -> Plan:
         read = read_job(Path(job))
         return ShownPlan(read.job, workshop or read.workshop)
     return ShownPlan(job, workshop or packaged_workshop())
-
-
-class _Face(ModuleType):
-    """Keeps `storyrod.plan` the function: Python sets the module of that name over it when it is first imported."""
-
-    def __setattr__(self, name: str, value: object) -> None:
-        if not (name == "plan" and isinstance(value, ModuleType)):
-            super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Face

@@ -66,7 +66,7 @@ def test_every_public_name_says_what_it_is() -> None:
 
 
 def test_a_plan_can_be_asked_for_more_than_once() -> None:
-    """In an interpreter of its own: here, another test may have imported the module of the same name already."""
+    """In an interpreter of its own, where nothing is imported yet."""
     job = str(EXAMPLES / "first-box.toml")
     code = (
         f"import storyrod\n"

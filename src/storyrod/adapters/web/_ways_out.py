@@ -70,7 +70,7 @@ def _clears(worked: Worked, fault: Fault, change: Change) -> bool:
 
 def _tried(worked: Worked, fault: Fault, change: Change) -> bool:
     from storyrod.adapters.files import job_from_text, packaged_workshop
-    from storyrod.plan import Plan
+    from storyrod.planning import Plan
 
     before = {(f.code, f.field) for f in worked.known}
     workshop = worked.read.workshop if worked.read is not None else packaged_workshop()
