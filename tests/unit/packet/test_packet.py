@@ -155,7 +155,7 @@ def test_nothing_is_drawn_off_the_page(plan: Plan) -> None:
 def test_a_maker_s_words_are_never_markup() -> None:
     wicked = '#panic("x") *bold* _it_ $x$ <a> @b \\ [c] "q"'
     section = Section(title=wicked, blocks=(Words(text=wicked), table([wicked], [[wicked]])), head=wicked)
-    packet = Packet(title=wicked, version="v", maker=wicked, date="", paper="A4", sections=(section,))
+    packet = Packet(title=wicked, mark="v", maker=wicked, date="", paper="A4", sections=(section,))
     (page,) = words_of(typeset(packet))
 
     assert page.replace(" ", "").count('#panic("x")*bold*') >= 4

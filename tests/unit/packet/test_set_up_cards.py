@@ -33,7 +33,7 @@ def plan() -> Plan:
 def cards(plan: Plan) -> str:
     """Return the words of all cards on paper, breaks of lines made one space."""
     sections = [s for s in machining_sections(plan) if s.group == "Set-up cards"]
-    packet = Packet(title="t", version="v", maker="", date="", paper="A4", sections=tuple(sections))
+    packet = Packet(title="t", mark="v", maker="", date="", paper="A4", sections=tuple(sections))
     pages = PdfReader(io.BytesIO(typeset(packet))).pages
     return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
 
