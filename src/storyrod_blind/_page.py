@@ -23,6 +23,9 @@ _OVER = 0.5  # of a letter's width that the next may lie over it
 _OTHER_SIZE = 1.0  # pt of size from which on letters belong to different cells
 _LEAST_RULE = 30.0  # pt: shorter strokes are no rules of a table
 _FLAT = 2.5  # pt of height up to which a stroke is a rule
+_HEAD = 43.0  # pt from the upper edge of a page to the last of what it says of itself
+_FOOT_WORDS = "Print at 100 %"  # with which a page's foot begins
+_FOOT_LINE = 6.0  # pt from the foot's line up to what stands over it
 _HEAD_RULE = 0.7  # pt of stroke from which on a rule closes the head of a table
 
 
@@ -51,11 +54,16 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page: its runs from the top down and from the left, and its rules from the top down."""
+    """One page: its runs from the top down and from the left, and its rules from the top down.
+
+    What stands below `foot` or above `head` (pt) is said of the whole page.
+    """
 
     number: int
     runs: tuple[Run, ...]
     rules: tuple[Rule, ...]
+    foot: float = 0.0
+    head: float = 1e9
 
     @property
     def text(self) -> str:
@@ -89,7 +97,9 @@ def _page(page: pypdfium2.PdfPage, number: int) -> Page:
     letters = list(_letters(text, drawn))
     rules = sorted(_rules(page, drawn), key=lambda r: -r.y)
     runs = [run for line in _by_line(letters) for run in _runs(line)]
-    return Page(number, tuple(sorted(runs, key=lambda r: (-r.y, r.x0))), tuple(rules))
+    words = tuple(sorted(runs, key=lambda r: (-r.y, r.x0)))
+    foot = max((r.y for r in words if r.text.startswith(_FOOT_WORDS)), default=0.0) + _FOOT_LINE
+    return Page(number, words, tuple(rules), foot=foot, head=page.get_height() - _HEAD)
 
 
 @dataclass(frozen=True, slots=True)

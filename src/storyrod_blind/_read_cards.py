@@ -31,7 +31,11 @@ def read_card(paper: Paper, chapter: Chapter, unit: Unit) -> None:
         if table.has("set", "to"):
             settings |= {row["set"]: row["to"] for row in table.rows}
         elif table.has("mark", "placed from", "marks"):
-            work += [Placing(row["mark"], _numbers(row["marks"]), " ".join(row.cells), row.group) for row in table.rows]
+            work += [
+                Placing(mark, _numbers(row["marks"]), " ".join(row.cells), row.group)
+                for row in table.rows
+                for mark in row["mark"].split(", ")
+            ]
     page = chapter.pages[0].number
     paper.cards.append(Card(match[1], chapter.title, settings, tuple(work), chapter.text, page, unit))
 

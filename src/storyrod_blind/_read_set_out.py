@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -14,9 +15,11 @@ from storyrod_blind._sums import sums_in
 from storyrod_blind._table import Row, Table
 from storyrod_blind._what import CHANNELS, OPEN_CUTS, read_what
 
-_LIES = re.compile(r"(Face side|Far face) up, face edge toward you, datum end at the (left|right)")
+_LIES = re.compile(
+    r"(Face\s+side|Far\s+face)\s+up,\s+face\s+edge\s+toward\s+you,\s+datum\s+end\s+at\s+the\s+(left|right)"
+)
 _JOINT = re.compile(r"^[A-Z]+\d+$")
-_MATE = re.compile(r"^(.+)\.(\d+)$")
+_MATE = re.compile(r"^(.+)\.(\d+(?:–\d+|(?:, \d+)+)?)$")
 _OTHER_HAND = re.compile(r"^The other hand: (\S+)", re.MULTILINE)
 _BY = re.compile(rf"({LENGTH}) past the (datum end|far end|face edge|far edge)")
 _PAST = re.compile(
@@ -40,7 +43,7 @@ def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
         for row in table.rows:
             try:
                 if table.has("mate", "joint", *list(_AXES.values())[:2]) and not table.has("what"):
-                    paper.lines.append(_line(row, here))
+                    paper.lines += _lines(row, here)
                 elif table.has("mark", "what"):
                     _read_mark(paper, panels, row, here)
             except UnreadError as fault:
@@ -63,12 +66,12 @@ def _read_hands(paper: Paper, chapter: Chapter, panels: list[str]) -> None:
     the board: that frame is left-handed, (1, 0, 0) x (0, 1, 0) = (0, 0, 1) being up.
     """
     others = {m for m in _OTHER_HAND.findall(chapter.text) if m in panels}
-    twinned = "mirrored hands" in chapter.text
+    twinned = "mirrored hands" in " ".join(chapter.text.split())
     parts = re.split(r"^The other hand: .*$", chapter.text, flags=re.MULTILINE)
     hands: list[int] = []
     for part in parts:
         lie = _LIES.search(part)
-        hands.append(0 if lie is None else (-1 if (lie[1] == "Face side") == (lie[2] == "left") else 1))
+        hands.append(0 if lie is None else (-1 if lie[1].startswith("Face") == (lie[2] == "left") else 1))
     for mark in panels:
         second = twinned and (mark in others or _is_twin(paper, mark, panels))
         hand = hands[1] if second and len(hands) > 1 else hands[0]
@@ -83,16 +86,24 @@ def _is_twin(paper: Paper, mark: str, panels: list[str]) -> bool:
     return sides[0] != sides[1]
 
 
-def _line(row: Row, unit: Unit) -> Line:
-    panel, _, surface = row.group.partition(", ")
+def _lines(row: Row, unit: Unit) -> Iterator[Line]:
+    """Yield the line of a row on each panel that it is told of: `A9 / A10` have the same figures, and mates apart."""
+    panels, _, surface = row.group.partition(", ")
+    marks = panels.split(" / ")
+    for n, panel in enumerate(marks):
+        own = {h: row[h].split(" / ") for h in ("mate", "by its", "joint")}
+        yield _line(row, unit, panel, surface, {h: t[n] if len(t) == len(marks) else t[0] for h, t in own.items()})
+
+
+def _line(row: Row, unit: Unit, panel: str, surface: str, own: Mapping[str, str]) -> Line:
     told = row["face side at"]
     face = "far face" if told.startswith("far face ") else "face side"
     return Line(
-        joint=(_case(panel), row["joint"]),
+        joint=(_case(panel), own["joint"]),
         panel=panel,
         surface=surface,
-        mate=row["mate"],
-        mate_surface=row["by its"],
+        mate=own["mate"],
+        mate_surface=own["by its"],
         u=read_span(row["datum end"], unit),
         v=read_span(row["face edge"], unit),
         face=face,
@@ -107,7 +118,7 @@ def _case(panel: str) -> str:
 def _read_mark(paper: Paper, panels: list[str], row: Row, unit: Unit) -> None:
     first, _, last = row["mark"].partition("\u2013")
     what = read_what(row["what"], unit)
-    places = {axis: read_span(row[head], unit) if row[head] else None for axis, head in _AXES.items()}
+    places = {axis: _places(row[head], unit) for axis, head in _AXES.items()}
     uses, mates = row["for"].split(" / "), row["mate"].split(" / ")
     count = int(last or first) - int(first) + 1
     if count != what.count:
@@ -122,22 +133,46 @@ def _read_mark(paper: Paper, panels: list[str], row: Row, unit: Unit) -> None:
                 id=mark,
                 surface=row.group.lower(),
                 what=replace(what, count=1),
-                **{axis: _nth(span, n, count) for axis, span in places.items()},
+                **{axis: _nth(spans, n, count) for axis, spans in places.items()},
                 joint=joint,
-                mate=_mate(mate_words),
+                mate=_mate(mate_words, n, count),
                 use="" if joint else use,
                 words=row["what"],
             )
 
 
-def _mate(words: str) -> CutId | None:
+def _mate(words: str, n: int, count: int) -> CutId | None:
+    """Return the mate of the n-th mark of a row: `A4.17–19` are those of three marks, up or down."""
     match = _MATE.match(words)
-    return (match[1], int(match[2])) if match else None
+    if match is None:
+        return None
+    first, _, last = match[2].partition("–")
+    numbers = [int(w) for w in match[2].split(", ")] if not last else _from_to(int(first), int(last))
+    if len(numbers) != count:
+        raise UnreadError(f"{count} marks have the mates {words}")
+    return match[1], numbers[n]
 
 
-def _nth(span: Span | None, n: int, count: int) -> Span | None:
-    """Return the place of the n-th mark of a regular row that goes from low to high in equal steps."""
-    if span is None or count == 1 or span.low == span.high:
+def _from_to(first: int, last: int) -> list[int]:
+    step = 1 if last >= first else -1
+    return list(range(first, last + step, step))
+
+
+def _places(words: str, unit: Unit) -> list[Span]:
+    """Return one place, one stretch, or several places: `39, 167, 263`."""
+    return [read_span(w, unit) for w in words.split(", ")] if words else []
+
+
+def _nth(spans: list[Span], n: int, count: int) -> Span | None:
+    """Return the n-th of several places, or that of a row that goes from low to high in equal steps."""
+    if not spans:
+        return None
+    if len(spans) > 1:
+        if len(spans) != count:
+            raise UnreadError(f"{count} marks have {len(spans)} places")
+        return spans[n]
+    (span,) = spans
+    if count == 1 or span.low == span.high:
         return span
     at = span.low.mm + Fraction(n, count - 1) * span.width
     one = Length(at, span.low.unit, span.low.is_said)
@@ -148,12 +183,15 @@ def _read_mates(paper: Paper, table: Table) -> None:
     """Read what each mark is for and its mate, panel by panel, as a larger gang has them."""
     for row in table.rows:
         for panel, words in zip(table.heads[1:], row.cells[1:], strict=True):
-            mark = (panel, int(row["mark"]))
-            if mark in paper.cuts and words:
-                use, _, mate = words.partition(": ")
-                joint = (_case(panel), use) if _JOINT.match(use) else None
-                told = replace(paper.cuts[mark], joint=joint, mate=_mate(mate), use="" if joint else use)
-                paper.cuts[mark] = told
+            first, _, last = row["mark"].partition("–")
+            count = int(last or first) - int(first) + 1
+            use, _, mate = words.partition(": ")
+            joint = (_case(panel), use) if _JOINT.match(use) else None
+            for n in range(count):
+                mark = (panel, int(first) + n)
+                if mark in paper.cuts and words:
+                    told = replace(paper.cuts[mark], joint=joint, mate=_mate(mate, n, count), use="" if joint else use)
+                    paper.cuts[mark] = told
 
 
 def unsaid_of(cut: Cut) -> list[FindingKind]:

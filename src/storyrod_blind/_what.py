@@ -81,7 +81,7 @@ _SHAPES: dict[Kind, re.Pattern[str]] = {
         for kind in (Kind.HOUSING, Kind.GROOVE, Kind.REBATE)
     },
 }  # fmt: skip
-_ROW = re.compile(rf"^(?P<count>\d+) × (?P<one>.*), every (?P<every>{LENGTH})$")
+_ROW = re.compile(rf"^(?P<count>\d+) × (?P<one>.*?)(?:, every (?P<every>{LENGTH}))?$")
 
 
 def read_what(text: str, page_unit: Unit) -> What:
@@ -99,7 +99,7 @@ def read_what(text: str, page_unit: Unit) -> What:
             words = match.groupdict()
             apart = ("toward", "run", "through", "angle")
             sizes = {n: read_length(t, page_unit) for n, t in words.items() if t and n not in apart}
-            if row:
+            if row and row["every"]:
                 sizes["every"] = read_length(row["every"], page_unit)
             return What(
                 kind=kind,

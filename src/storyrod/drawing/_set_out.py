@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
-from storyrod.drawing._scale import fitted
+from storyrod.drawing._scale import USUAL, fitted
 from storyrod.drawing._scene import Scene, scene_of
 from storyrod.drawing._set_out_sheet import Sheet
+from storyrod.drawing._types import Running
 from storyrod.drawing._unfolded import EDGES
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, Surface
@@ -14,6 +15,9 @@ from storyrod.model.panel import Panel, Surface
 ROOM = (170.0, 185.0)
 """Room for one set-out drawing on an upright A4 sheet with its head, table and foot, in mm."""
 
+
+_LEAST_LONG = 54.0  # mm on paper that the longer side of a panel has at least
+_MOST_ASIDE = 10.0  # mm by which a figure may stand beside its mark to keep clear of the next
 
 Drawn = dict[tuple[Surface, float], Drawing]
 """Drawings of one panel's faces, by face and scale."""
@@ -35,6 +39,46 @@ def panel_set_out(
     shown, kept = figures or Figures(), {} if drawn is None else drawn
     faces = worked_faces(set_out)
     return tuple(_face(set_out, face, shown, room, kept) for face in faces)
+
+
+def panel_set_out_small(
+    set_out: PanelSetOut, *, figures: Figures, room: tuple[float, float] = ROOM, drawn: Drawn | None = None
+) -> tuple[Drawing, ...]:
+    """Return the drawings of `panel_set_out` as small as their figures stay beside their marks, within `room`.
+
+    Figures and words keep their size on paper. A figure that needs more than `_MOST_ASIDE` to keep clear of its
+    neighbours asks for a larger drawing; where no drawing that fits the room is large enough, the largest is taken.
+    """
+    kept = {} if drawn is None else drawn
+    return tuple(_small(set_out, face, figures, room, kept) for face in worked_faces(set_out))
+
+
+def _small(set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn) -> Drawing:
+    panel, with_edges = set_out.panel, face is worked_faces(set_out)[0]
+    length, width = panel.length, panel.width
+    start = max(length / _LEAST_LONG, width / _LEAST_LONG) if max(length, width) > 0 else 1.0
+    units = [u for u in USUAL if u <= min(start, max(length, width) / _LEAST_LONG)][::-1]
+    best: Drawing | None = None
+    for unit in units:
+        if (face, unit) not in kept:
+            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges)
+        drawing = kept[face, unit]
+        if any(paper > most for paper, most in zip(drawing.paper_size, room, strict=True)):
+            break
+        best = drawing
+        if _is_clear(drawing):
+            break
+    return best or _face(set_out, face, figures, room, kept)
+
+
+def _is_clear(drawing: Drawing) -> bool:
+    """Return whether every figure is near its mark, and no figure had to be left out."""
+    stops = [(run, stop) for run in drawing.items if isinstance(run, Running) for stop in run.stops]
+    return all(
+        abs(stop.label_at - stop.at) <= _MOST_ASIDE * drawing.unit and not stop.text.startswith("each")
+        for _, stop in stops
+        if stop.text
+    )
 
 
 def panel_true_size(set_out: PanelSetOut, *, figures: Figures | None = None) -> Drawing:

@@ -19,7 +19,7 @@ class Purpose(StrEnum):
     BOOK = "book"
 
 
-USUAL: Final = (Purpose.BENCH, Purpose.BUYING, Purpose.LABELS, Purpose.QUOTATION)
+USUAL: Final = (Purpose.BENCH, Purpose.BUYING, Purpose.LABELS, Purpose.QUOTATION, Purpose.JIGS)
 """What a plan is printed as unless something else is asked for."""
 
 ALL, NONE = "all", "none"

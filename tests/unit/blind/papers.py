@@ -8,7 +8,7 @@ from functools import cache
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet import make_packet
-from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, packet_of
+from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, Together, packet_of
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.planning import Plan
@@ -51,5 +51,7 @@ def _words(blocks: tuple[Block, ...]) -> Iterator[Block]:
                 yield Words(text=" ".join(block.drawing.notes), quiet=True)
         elif isinstance(block, Row):
             yield replace(block, cells=tuple(tuple(_words(c)) for c in block.cells))
+        elif isinstance(block, Together):
+            yield from _words(block.blocks)
         elif not isinstance(block, Tiles):
             yield block

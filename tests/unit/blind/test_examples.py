@@ -33,6 +33,29 @@ def report_on(name: str, *, whole: bool) -> Report:
     return build_from(example_pages(name, whole=whole))
 
 
+PAGES = {
+    "first-box": (26, 12),
+    "hymn-book-unit": (70, 30),
+    "low-units": (138, 65),
+    "music-stand-shelf-inches": (68, 35),
+    "percussion-chest": (93, 40),
+    "rehearsal-room": (129, 62),
+    "robe-cupboard": (71, 30),
+    "score-shelves": (97, 48),
+}
+"""Pages of each example: of the one book that was printed for everything, and the most of the bench packet now."""
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_the_bench_packet_takes_no_more_pages_than_it_may(name: str) -> None:
+    assert len(example_pages(name, whole=True)) <= PAGES[name][1]
+
+
+def test_every_example_has_its_pages_counted() -> None:
+    assert set(PAGES) == set(NAMES)
+    assert sum(now for _, now in PAGES.values()) < 0.47 * sum(before for before, _ in PAGES.values())
+
+
 def told(report: Report) -> str:
     return "\n".join(f"{f.kind.name} {f.about}: {f.words} {f.by_mm:+.3f}" for f in report.findings)
 

@@ -14,6 +14,7 @@ import pytest
 
 from storyrod_blind import Finding, FindingKind
 from storyrod_blind._build import build_from
+from storyrod_blind._chapter import chapters_of
 from storyrod_blind._hung import check_hung
 from storyrod_blind._length import Length, Span
 from storyrod_blind._page import Page, Run
@@ -73,12 +74,17 @@ def swap(old: str, new: str) -> Change:
     return change
 
 
+def turned(text: str) -> str:
+    """Return words with the other hand."""
+    return text.replace("left", "-").replace("right", "left").replace("-", "right")
+
+
 def cell(label: str, head: str, change: Change, *, on: str, group: str = "") -> Callable[[Pages], Pages]:
     """Return a sabotage of the cell under `head` in the row that begins with `label`, on a page with the words `on`."""
 
     def sabotage(pages: Pages) -> Pages:
-        for page in pages:
-            if on not in page.text or group not in page.text:
+        for page in parts_with(pages, on):
+            if group not in page.text:
                 continue
             floor = next((r.y for r in page.runs if group and r.text == group), 1e9)
             heads = [r for r in page.runs if r.text == head and r.y < floor + 40]
@@ -87,22 +93,31 @@ def cell(label: str, head: str, change: Change, *, on: str, group: str = "") -> 
                 if not over:
                     continue
                 column = min(over, key=lambda h: h.y - row.y)
-                beside = [r for r in page.runs if abs(r.y - row.y) < 4.0 and r is not row]
+                beside = [r for r in page.runs if abs(r.y - row.y) < 7.5 and r is not row]  # a cell may have two lines
                 lined = [r for r in beside if min(abs(r.x0 - column.x0), abs(r.x1 - column.x1)) < 3.0]
-                if lined:
-                    return altered(pages, page, lined[0], change(lined[0].text))
+                for run in lined:
+                    if (text := changed(run.text, change)) is not None:
+                        return altered(pages, page, run, text)
         raise AssertionError(f"no cell {label!r} under {head!r} on a page with {on!r}")
 
     return sabotage
+
+
+def changed(text: str, change: Change) -> str | None:
+    """Return words as they are changed, or None where there is nothing in them to change."""
+    try:
+        return change(text)
+    except (AssertionError, ValueError):
+        return None
 
 
 def words(pattern: str, change: Change, *, on: str = "") -> Callable[[Pages], Pages]:
     """Return a sabotage of the first words that a pattern matches, on a page whose words have `on`."""
 
     def sabotage(pages: Pages) -> Pages:
-        for page in pages:
+        for page in parts_with(pages, on):
             for run in page.runs:
-                if on in page.text and re.search(pattern, run.text):
+                if re.search(pattern, run.text):
                     return altered(pages, page, run, change(run.text))
         raise AssertionError(f"no words like {pattern!r} on a page with {on!r}")
 
@@ -120,34 +135,41 @@ def without_unit(on: str) -> Callable[[Pages], Pages]:
     return sabotage
 
 
-def altered(pages: Pages, page: Page, run: Run, text: str) -> Pages:
+def parts_with(pages: Pages, on: str) -> list[Page]:
+    """Return the parts of pages under a heading that has the words `on`; where none has them, pages that do."""
+    headed = [p for c in chapters_of(pages) if on and on in c.title for p in c.pages]
+    return headed or [p for p in pages if on in p.text]
+
+
+def altered(pages: Pages, part: Page, run: Run, text: str) -> Pages:
     assert text != run.text
+    page = next(p for p in pages if p.number == part.number)
     runs = tuple(replace(r, text=text) if r is run else r for r in page.runs)
     return tuple(replace(p, runs=runs) if p is page else p for p in pages)
 
 
-_RIGHT = "set-out A2: right side"
-_TOP = "set-out A3"
-_LEFT = "set-out A1: left side"
+_RIGHT = "A2: right side"
+_TOP = "A3: top"
+_LEFT = "A1: left side"
 _FACE = {"on": _RIGHT, "group": "Face side"}
 K = FindingKind
 
 Sabotage = Callable[[Pages], Pages]
 SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
-    "a mark's distance from the datum end": (cell("5", "datum end", more(1), **_FACE), K.MATES_APART),
-    "a mark's distance from the face edge": (cell("6", "face edge", more(1), **_FACE), K.MATES_APART),
-    "a mark's distance from the face side": (cell("12", "face side", more(0.5), on=_TOP), K.MATES_APART),
-    "a mark's mate": (cell("5", "mate", swap(r"\.\d+", ".1"), **_FACE), K.MATE_MISSING),
-    "what a mark is for": (cell("5", "for", swap(r"J\d+", "J99"), **_FACE), K.MATE_MISSING),
-    "a hole's depth": (cell("5", "what", swap("13 deep", "15 deep"), **_FACE), K.CARD_OFF),
-    "a hole's diameter": (cell("5", "what", swap("Ø8", "Ø10"), **_FACE), K.CARD_OFF),
+    "a mark's distance from the datum end": (cell("5–7", "datum end", more(1), **_FACE), K.MATES_APART),
+    "a mark's distance from the face edge": (cell("5–7", "face edge", more(1), **_FACE), K.MATES_APART),
+    "a mark's distance from the face side": (cell("11–13", "face side", more(0.5), on=_TOP), K.MATES_APART),
+    "a mark's mate": (words(r"A3\.14–16", swap(r"\.14–16", ".1–3"), on=_RIGHT), K.MATE_MISSING),
+    "what a mark is for": (cell("5–7", "for", swap(r"J\d+", "J99"), **_FACE), K.MATE_MISSING),
+    "a hole's depth": (cell("5–7", "what", swap("13 deep", "15 deep"), **_FACE), K.CARD_OFF),
+    "a hole's diameter": (cell("5–7", "what", swap("Ø8", "Ø10"), **_FACE), K.CARD_OFF),
     "a line's far side": (cell("A4", "datum end", more(1), on=_RIGHT), K.LINE_OFF),
     "where a face side stands": (cell("A4", "face side at", more(-3), on=_RIGHT), K.LINE_OFF),
     "the end of a rebate": (cell("8", "datum end", swap(r" to .*", ""), on=_LEFT), K.CUT_WITHOUT_ENDS),
-    "a runner's height": (cell("13", "datum end", more(1.5), on=_LEFT), K.RUNNER_OFF),
+    "a runner's height": (cell("13–16", "datum end", more(1.5), on=_LEFT), K.RUNNER_OFF),
     "a hinge plate's height": (words(r"^742\.|^77\d\.", more(3), on=_RIGHT), K.HINGE_OFF),
     "a row of pins": (words(r"^\d+ to 758", more(32), on=_RIGHT), K.PINS_OFF),
-    "how a panel lies": (words("datum end at the left", swap("at the left", "at the right"), on=_TOP), K.HAND_WRONG),
+    "how a panel lies": (words(r"datum end at the (left|right)|^the (left|right)\.", turned, on=_TOP), K.HAND_WRONG),
     "a panel's length": (cell("A7", "finished", swap(r"^\d+", "748"), on="Cutting list"), K.PANEL_BETWEEN_LINES),
     "a panel's width": (cell("A3", "finished", swap(r"\d+$", "460"), on="Cutting list"), K.OUTSIDE_OFF),
     "a board's thickness": (words(r"17\.7 thick", swap("17.7", "18.7"), on="Cutting list"), K.LINE_OFF),
@@ -164,7 +186,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),
     "a card's depth": (words(r"^13 into|= 25 \+ 13$|^13$", swap("13", "12"), on="set-up S"), K.CARD_OFF),
     "a card's drill": (words(r"^drill 8", swap("8", "6"), on="set-up S"), K.CARD_OFF),
-    "a card's line": (words(r"at 473\.45", swap(r"at 4", "at 14"), on="set-up S"), K.CARD_OFF),
+    "a card's line": (words(r"473\.45 from", swap("473", "1473"), on="set-up S"), K.CARD_OFF),
     "a card's walls": (words(r"walls at \d", swap(r"walls at (\d)", r"walls at 1\1"), on="set-up S"), K.CARD_OFF),
     "a card's straight edge": (words(r"^\d+ to the near wall$", more_first(1), on="set-up S"), K.CARD_OFF),
     "a card's fence": (words(r"^\d+(\.\d+)? to the centre$", more_first(1), on="set-up S"), K.CARD_OFF),
@@ -186,7 +208,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "how many screws go in": (words(r"Drive 24 ×", swap("24", "23"), on="putting together"), K.FASTENINGS_OFF),
     "how many are bought": (cell("dowel 6 x 25", "how many", more(1), on="Connectors and"), K.FASTENINGS_OFF),
     "a pilot's size": (words(r"pilots 2\.5 mm, 10", swap(r"2\.5", "3.5"), on="putting together"), K.FASTENINGS_OFF),
-    "words for a cut": (cell("5", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
+    "words for a cut": (cell("5–7", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
 }  # fmt: skip
 
 

@@ -14,8 +14,8 @@ from pypdf import PdfReader
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.packet import _assembly
 from storyrod.adapters.packet._assembly import assembly_sections
-from storyrod.adapters.packet._blocks import Block, Packet, PageBreak, Row, Section
-from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Together
+from storyrod.adapters.packet._machining import count_section
 from storyrod.adapters.packet._page_room import height_of
 from storyrod.adapters.packet._typeset import room_on, typeset
 from storyrod.measure.length import show_mm
@@ -55,6 +55,14 @@ def all_blocks(blocks: tuple[Block, ...]) -> Iterator[Block]:
         if isinstance(block, Row):
             for cell in block.cells:
                 yield from all_blocks(cell)
+        elif isinstance(block, Together):
+            yield from all_blocks(block.blocks)
+
+
+def opened(section: Section) -> Iterator[Block]:
+    """Yield the blocks of a section one under another, those that stay together too."""
+    for block in section.blocks:
+        yield from block.blocks if isinstance(block, Together) else (block,)
 
 
 def told_in(section: Section) -> str:
@@ -75,8 +83,8 @@ def told_in(section: Section) -> str:
 
 def steps_told(section: Section) -> list[int]:
     """Return the numbers of all steps: those with a picture, and those of twins in tables."""
-    found = [int(b.text.split(".")[0]) for b in section.blocks if isinstance(b, Heading) and b.text[0].isdigit()]
-    for block in section.blocks:
+    found = [int(b.text.split(".")[0]) for b in opened(section) if isinstance(b, Heading) and b.text[0].isdigit()]
+    for block in opened(section):
         if isinstance(block, Table) and block.title.startswith("The same for"):
             found += [int(row[0]) for row in block.rows]
     return sorted(found)
@@ -91,7 +99,7 @@ def test_every_step_of_every_case_is_told_once(which: str) -> None:
 
 def twin_rows(section: Section) -> list[tuple[str, ...]]:
     """Return the rows of the tables that tell what goes the same for others."""
-    return [r for b in section.blocks if isinstance(b, Table) and b.title.startswith("The same") for r in b.rows]
+    return [r for b in opened(section) if isinstance(b, Table) and b.title.startswith("The same") for r in b.rows]
 
 
 def test_every_step_has_a_tick_box() -> None:
@@ -112,8 +120,8 @@ def test_every_step_has_a_tick_box() -> None:
 
 
 def test_the_count_sheet_names_everything_that_is_fixed_by_hand() -> None:
-    section = machining_sections(cabinet())[-1]
-    tables = [b for b in section.blocks if isinstance(b, Table)]
+    section = count_section(cabinet())
+    tables = [b for b in opened(section) if isinstance(b, Table)]
     rows = [row[1] for row in tables[-1].rows]
 
     wanted = [one for s in cabinet().assembly.cases[0].steps for one in s.by_hand]
@@ -126,7 +134,7 @@ def test_the_count_sheet_names_everything_that_is_fixed_by_hand() -> None:
 def test_equal_drawers_are_told_once() -> None:
     (section,) = sections()
     pictures = [b for b in all_blocks(section.blocks) if isinstance(b, Picture)]
-    titles = [b.title for b in section.blocks if isinstance(b, Table)]
+    titles = [b.title for b in opened(section) if isinstance(b, Table)]
 
     assert "The same for drawer 3, drawer 2 and drawer 1" in titles
     assert len(pictures) - 1 < len(cabinet().assembly.cases[0].steps) / 2
@@ -134,7 +142,7 @@ def test_equal_drawers_are_told_once() -> None:
 
 def test_twins_keep_their_own_connectors_and_diagonals() -> None:
     (section,) = sections()
-    twins = next(b for b in section.blocks if isinstance(b, Table) and "drawer 3, " in b.title)
+    twins = next(b for b in opened(section) if isinstance(b, Table) and "drawer 3, " in b.title)
     rows = {int(row[0]): row for row in twins.rows}
     for step in cabinet().assembly.cases[0].steps:
         if step.number in rows:
@@ -183,7 +191,7 @@ def test_a_different_number_of_joints_parts_twins() -> None:
 def test_the_words_of_a_step_say_all_that_the_plan_says() -> None:
     (section,) = sections()
     told = told_in(section)
-    drawn = {int(b.text.split(".")[0]) for b in section.blocks if isinstance(b, Heading) and b.text[0].isdigit()}
+    drawn = {int(b.text.split(".")[0]) for b in opened(section) if isinstance(b, Heading) and b.text[0].isdigit()}
     for step in cabinet().assembly.cases[0].steps:
         if step.number not in drawn:
             continue
@@ -254,22 +262,17 @@ def test_a_case_made_twice_says_so() -> None:
 
 
 @pytest.mark.parametrize("which", ["cabinet", "keyholes"])
-def test_pages_are_filled_as_they_are_meant_to_be(which: str) -> None:
-    """The typesetter breaks pages only where they were broken here, so that each picture keeps its words."""
+def test_three_steps_go_on_a_page_and_each_keeps_its_picture(which: str) -> None:
+    """A step is one block that no page parts; alike ones are told in a table."""
     made = sections(which)
     job = (cabinet() if which == "cabinet" else keyholes()).job
     packet = Packet(title="t", mark="v", maker="", date="", paper=job.paper.value, sections=made)
     pages = PdfReader(io.BytesIO(typeset(packet))).pages
+    headed = [b for s in made for b in s.blocks if isinstance(b, Together) and isinstance(b.blocks[0], Heading)]
+    steps = [b for b in headed if b.blocks[0].text[0].isdigit()]  # type: ignore[union-attr]
 
-    assert len(pages) == sum(1 + sum(isinstance(b, PageBreak) for b in s.blocks) for s in made)
-
-
-@pytest.mark.parametrize("which", ["cabinet", "keyholes"])
-def test_two_or_three_steps_go_on_a_page(which: str) -> None:
-    steps = sum(isinstance(b, Heading) and b.text[0].isdigit() for s in sections(which) for b in s.blocks)
-    breaks = sum(1 + sum(isinstance(b, PageBreak) for b in s.blocks) for s in sections(which))
-
-    assert steps / breaks > 1.8
+    assert all(any(isinstance(p, Picture) for p in all_blocks(b.blocks)) for b in steps)
+    assert len(steps) / len(pages) > 2.4
 
 
 @pytest.mark.parametrize("paper", ["A4", "A3", "Letter"])
@@ -278,7 +281,7 @@ def test_rows_are_no_higher_than_a_page(paper: str) -> None:
     job = replace(builders.job(builders.case()), paper=type(builders.job().paper)(paper))
     (section,) = assembly_sections(Plan(job, packaged_workshop()))
 
-    assert all(height_of(b, width) < height for b in section.blocks)
+    assert all(height_of(b, width) < height for b in opened(section))
 
 
 def test_weights_and_persons_are_told() -> None:

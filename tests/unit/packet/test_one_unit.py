@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 
 from storyrod import plan as planned
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.packet._make import packet_sections
+from storyrod.adapters.packet._make import PARTS, packet_sections
 from storyrod.drawing import Drawing
 from storyrod.drawing._types import Dimension, Running, Text
 from storyrod.faults import JobError
@@ -83,7 +83,7 @@ def drawn_in(value: Drawing | Text | Dimension | Running) -> Iterator[str]:
 def all_seen(plan: Plan) -> Iterator[str]:
     """Yield what a maker reads of a plan: packet, set-up cards, jigs, bench cards, cautions, saw lists, proof."""
     lengths = plan.job.lengths
-    yield from seen_in(packet_sections(plan, None))
+    yield from seen_in(packet_sections(plan, [p for p in PARTS if p != "costs"]))
     for set_up in plan.machining.set_ups:
         yield from (set_up.title, set_up.why, set_up.trial)
         yield from seen_in(set_up.cautions)

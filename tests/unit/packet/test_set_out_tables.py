@@ -69,7 +69,7 @@ def test_a_stopped_housing_is_told_from_wall_to_wall_and_from_end_to_end() -> No
     """A shelf 17.7 thick in a housing that stops 10 from the front, in a side that is 300 deep or so."""
     plan = plan_of("stopped housing")
     (out,) = outs_of(plan, "left side")
-    walls = next(t for t in tables_of(plan, "left side") if t.title.startswith("Walls"))
+    walls = next(t for t in tables_of(plan, "left side") if t.title.startswith("Marks"))
     housings = [m for m in out.marks if m.feature.kind == "housing"]
 
     assert len(housings) == 2
@@ -91,8 +91,42 @@ def test_each_panel_of_a_large_gang_has_its_own_mates() -> None:
     mates = next(t for t in tables_of(plan, *names) if t.title.startswith("What each mark is for"))
 
     for out in outs:
-        told = dict(zip(cells(mates, "mark"), cells(mates, out.panel.mark), strict=True))
-        assert told == {str(m.number): f"{m.joint}: {m.mate}" for m in out.marks if m.joint}
+        told: dict[int, str] = {}
+        for numbers, words in zip(cells(mates, "mark"), cells(mates, out.panel.mark), strict=True):
+            joint, _, mated = words.partition(": ")
+            panel, _, those = mated.rpartition(".")
+            told |= {n: f"{joint}: {panel}.{m}" for n, m in zip(spread(numbers), spread(those), strict=True)}
+        assert told == {m.number: f"{m.joint}: {m.mate}" for m in out.marks if m.joint}
+
+
+def spread(words: str) -> list[int]:
+    """Return the numbers of `17–19`, up or down, or of `6, 8, 10`."""
+    first, _, last = words.partition("–")
+    if not last:
+        return [int(w) for w in words.split(", ")]
+    step = 1 if int(last) >= int(first) else -1
+    return list(range(int(first), int(last) + step, step))
+
+
+def test_cuts_on_one_line_are_one_row_with_each_place() -> None:
+    """Three dowels across a side stand on one line: the line is drawn once, and the places are set out along it."""
+    plan = plan_of("dowels")
+    (out,) = outs_of(plan, "left side")
+    marks = next(t for t in tables_of(plan, "left side") if t.title.startswith("Marks"))
+    by_number = {m.number: m for m in out.marks}
+    gathered = 0
+    for numbers, what, u, v in zip(*(cells(marks, h) for h in ("mark", "what", "datum end", "face edge")), strict=True):
+        own = [by_number[n] for n in spread(numbers)]
+        assert what.startswith(f"{len(own)} × ") == (len(own) > 1)
+        if len(own) > 1 and "every" not in what:
+            gathered += 1
+            assert len({m.surface for m in own}) == 1
+            places = {"u": u.split(", "), "v": v.split(", ")}
+            for axis, told in places.items():
+                wanted = [_MM.n(getattr(m, axis)) for m in own]
+                assert told == (wanted if len(told) > 1 else [wanted[0]]), (numbers, axis)
+                assert len(told) in (1, len(own))
+    assert gathered >= 3
 
 
 def test_a_table_says_its_unit() -> None:

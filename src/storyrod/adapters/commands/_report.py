@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Self
 
 from storyrod.faults import Caution, Fault, JobError
-from storyrod.telling.purposes import Purpose
+from storyrod.telling.purposes import USUAL, Purpose
 
 if TYPE_CHECKING:
     from storyrod.adapters.output import Written
@@ -85,8 +85,8 @@ def _not_printed(plan: Plan, prints: Sequence[Purpose], wishes: Wishes) -> Itera
     from storyrod.adapters.packet import prints_of
 
     for one, why_not in prints_of(plan, prints, wishes) if prints else ():
-        if not why_not:
-            continue
+        if not why_not or (one.purpose is Purpose.JIGS and tuple(prints) == USUAL):
+            continue  # a job without jigs lacks nothing
         is_quotation = one.purpose is Purpose.QUOTATION
         yield ""
         yield _NO_QUOTATION if is_quotation else f"No {one.file}:"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
+from storyrod.adapters.packet._blocks import Block, Row, Section, Together
 from storyrod.adapters.packet._page_room import GUTTER, height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, assembly_key, assembly_step
@@ -18,13 +18,9 @@ from storyrod.telling.step_notes import joined
 from storyrod.telling.steps_alike import Run, runs_of
 from storyrod.telling.wall import wall_blocks
 
-_PICTURE_SHARE = 0.445  # of the page's width
-_STEPS_DOWN = 3  # steps aimed at on a page
-_LEAST_HIGH = 50.0
-_WORDS_HIGH = 22.0  # mm of a step's height for its heading, the picture's note, and the room between
-_BETWEEN = 4.2  # mm between blocks; a heading's own room is greater
+_PICTURE_SHARE = 0.4  # of the page's width
+_HIGH = 38.0  # mm for the picture of a step: four go on a page where they have few words
 _LONG_TABLE = 45.0  # mm from which on a table of twins may begin overleaf
-_TITLE = 13.0  # mm of the section's first page that its title takes
 
 _FITTING_OUT = frozenset({StepKind.DRAWER, StepKind.FRONT, StepKind.DOOR, StepKind.SHELF})
 
@@ -45,11 +41,9 @@ class _CasePages:
         self._shown = Shown.of(plan.job)
         self._words = StepWords(case, self._shown)
         self._boards = tuple(b.code for b in plan.job.boards)
-        self._width, self._height = room_on(plan.job.paper.value)
+        self._width, _ = room_on(plan.job.paper.value)
         self._picture = (self._width - GUTTER) * _PICTURE_SHARE
         self._blocks: list[Block] = []
-        self._left = self._height - _TITLE
-        self._high = _LEAST_HIGH
 
     def section(self) -> Section:
         """Return the whole section."""
@@ -60,25 +54,11 @@ class _CasePages:
         self._put_parting()
         about = self._case.built.case
         title = f"{about.code}: putting it together"
-        return Section(title=title, head=f"{about.code}, putting together", blocks=tuple(self._blocks))
+        return Section(title=title, head=f"{about.code}, putting together", blocks=tuple(self._blocks), flows=True)
 
-    def _put(self, *blocks: Block) -> None:
-        """Add blocks that belong together, on the next page where this one has no room left."""
-        need = sum(self._need(b) for b in blocks)
-        if need > self._left and self._left < self._height:
-            self._blocks.append(PageBreak())
-            self._left = self._height
-            self._start_page()
-        self._blocks += blocks
-        self._left -= need
-
-    def _need(self, block: Block) -> float:
-        between = 0.0 if isinstance(block, Heading) else _BETWEEN
-        return height_of(block, self._width) + between
-
-    def _start_page(self) -> None:
-        """Settle how high pictures may be, so that three steps go on what is left of the page."""
-        self._high = max(_LEAST_HIGH, self._left / _STEPS_DOWN - _WORDS_HIGH)
+    def _put(self, *blocks: Block, whole: bool = True) -> None:
+        """Add blocks, which stay together on a page unless they are not a whole."""
+        self._blocks += (Together(blocks=blocks),) if whole and blocks else blocks
 
     def _introduce(self) -> None:
         case, told = self._case.built.case, self._told
@@ -89,7 +69,6 @@ class _CasePages:
         text += f" {self._shown.unit_words}"
         self._put(Words(text=text), Picture(drawing=assembly_key(self._boards), notes=False))
         self._put(*self._case_cautions("stand-up"))
-        self._start_page()
 
     def _case_cautions(self, code: str) -> Iterator[Block]:
         for caution in self._told.cautions:
@@ -99,16 +78,16 @@ class _CasePages:
     def _tell(self, run: Run) -> None:
         """Tell the steps of a run, and what is the same for its twins in a table."""
         twins = (*self._twin_cautions(run), *self._twin_glue(run), self._twins(run)) if run.twins else ()
-        small = sum(self._need(b) for b in twins) < _LONG_TABLE
+        small = sum(height_of(b, self._width) for b in twins) < _LONG_TABLE
         for step in run.steps:
             with_twins = twins if small and step is run.steps[-1] else ()
             self._put(Heading(text=f"{step.number}. {self._words.title(step)}"), self._row(step), *with_twins)
         if not small:
-            self._put(*twins)
+            self._put(*twins, whole=False)
 
     def _row(self, step: Step) -> Row:
         earlier = self._told.steps[: step.number - 1]
-        room = self._picture, self._high
+        room = self._picture, _HIGH
         drawing = assembly_step(
             self._case, step, earlier, boards=self._boards, figures=Figures.of_job(self._plan.job), room=room
         )
@@ -151,7 +130,7 @@ class _CasePages:
         code = self._case.built.case.code
         blocks = wall_blocks(self._case, self._plan.tipping[code], self._shown)
         if blocks:
-            self._put(Heading(text="Fix it to the wall"), *blocks)
+            self._put(Heading(text="Fix it to the wall"), *blocks, whole=False)
 
     def _put_parting(self) -> None:
         parting = self._told.parting
@@ -162,7 +141,7 @@ class _CasePages:
         rows = [(str(p.undoes), p.text) for p in parting]
         made: Table = table(("undoes step", wide("what to do")), rows, small=True)
         stays = (Words(text="What is glued stays together.", quiet=True),) if joins else ()
-        self._put(Heading(text="Taking it apart again"), made, *stays)
+        self._put(Heading(text="Taking it apart again"), made, *stays, whole=False)
 
 
 def _is_late(step: Step) -> bool:

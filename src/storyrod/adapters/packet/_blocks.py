@@ -22,8 +22,10 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PageBreak:
-    """Go on overleaf."""
+class Together:
+    """Blocks one above another that are never parted by the end of a page; they must fit on one."""
+
+    blocks: tuple[Block, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,12 +35,16 @@ class Tiles:
     drawings: tuple[Drawing | tuple[Drawing, ...], ...]
 
 
-Block = blocks.Block | Row | PageBreak | Tiles
+Block = blocks.Block | Row | Together | Tiles
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """One part of the packet, begun on a new page; `head` goes into the page's head beside the job's title.
+    """One part of the packet; `head` goes into the page's head beside the job's title.
+
+    A part begins on a new page, or where it `flows` below the part before it. One that flows stays whole on a page
+    where it takes up no more than three tenths of it. `foot` are words of caution for the foot of each of its pages,
+    `foot_high` mm high; parts that follow each other with the same foot share their pages.
 
     Parts of one `group` that follow each other share a line of the contents: there each is told by its `short` name. A
     part that is `lying` has its heading and words on the first of its pages of tiles.
@@ -51,6 +57,9 @@ class Section:
     short: str = ""
     listed: bool = True
     lying: bool = False
+    flows: bool = False
+    foot: str = ""
+    foot_high: float = 0.0
     part: str = ""
 
 

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from storyrod.adapters.packet._blocks import Block, Section
+from storyrod.adapters.packet._blocks import Block, Row, Section
 from storyrod.adapters.packet._letters import missing, told
+from storyrod.adapters.packet._sheets import bought_sheets
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, case_elevation, case_exploded, case_view
 from storyrod.drawing import Shown as Look
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Case, Fits
+from storyrod.model.panel import Panel
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words, table, wide
+from storyrod.telling.panels import panels_of
+from storyrod.telling.set_ups import run_words
 from storyrod.telling.shown import Shown
 
 CLOSING = (
@@ -35,26 +39,68 @@ ALWAYS = (
 
 _MOST_LETTERS = 8  # that are named one by one
 
-_VIEW_SHARE = 0.42  # of the page's height for the picture on the cover
+_VIEW_SHARE = (0.5, 0.26)  # of the page's width and height for the picture on the first page
+_WATCH = 3  # things to watch that the first page names
 
 
 def cover_section(plan: Plan) -> Section:
-    """Return the cover: the first case drawn, its size, every case named, what was proven, who made it."""
+    """Return the summary: the first case drawn, sizes, pieces by board, the run's minutes, what to watch."""
     shown = Shown.of(plan.job)
     width, height = room_on(plan.job.paper.value)
-    blocks: list[Block] = []
-    if plan.job.customer:
-        blocks.append(Words(text=f"For {plan.job.customer}"))
     first = plan.details.cases[0]
     look = Look(boards=tuple(b.code for b in plan.job.boards), figures=Figures.of_job(plan.job))
-    blocks.append(Picture(drawing=case_view(first, look, room=(width * 0.72, height * _VIEW_SHARE)), notes=False))
-    blocks.append(_cases_table(plan, shown))
+    room = (width * _VIEW_SHARE[0], height * _VIEW_SHARE[1])
+    beside: list[Block] = [Words(text=_FOR)]
+    if plan.job.customer:
+        beside.append(Words(text=f"For {plan.job.customer}"))
     if plan.job.note:
-        blocks.append(Words(text=plan.job.note))
+        beside.append(Words(text=plan.job.note))
     made = f"Made by {plan.job.maker}. " if plan.job.maker else ""
-    blocks.append(Words(text=f"{made}Plan version {plan.version}. {shown.lengths.explained}", quiet=True))
-    blocks += [Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in tipping_cautions(plan)]
+    beside.append(Words(text=f"{made}Plan version {plan.version}. {shown.lengths.explained}", quiet=True))
+    picture = Picture(drawing=case_view(first, look, room=room), notes=False)
+    blocks: list[Block] = [
+        Row(cells=((picture,), tuple(beside)), shares=(1.1, 1.0)),
+        _cases_table(plan, shown),
+        _pieces_table(plan, shown),
+        Words(text=f"Work: {run_words(plan.machining)}"),
+        Heading(text="Watch"),
+        *(Warning_(text=f"{c.about}: {c.text} {c.do}".strip()) for c in _watched(plan)),
+    ]
     return Section(title=plan.job.title, part="cover", listed=False, blocks=tuple(blocks))
+
+
+_FOR = (
+    "The bench packet: all you need in hand to build it, in the order of the work. What was checked, and why it is so, "
+    "is in the reasons; rods and jigs at full size, labels and the buying list are papers of their own."
+)
+
+
+def _pieces_table(plan: Plan, shown: Shown) -> Table:
+    """Return the pieces of each board, those of one size gathered: `2 off 860 x 450 (A1, A2)`."""
+    rows = []
+    for board in plan.job.boards:
+        sizes: dict[str, list[tuple[Panel, int]]] = {}
+        for panel, count in panels_of(plan):
+            if panel.board == board.code:
+                sizes.setdefault(f"{shown.n(panel.length)} \u00d7 {shown.n(panel.width)}", []).append((panel, count))
+        pieces = [
+            f"{sum(n for _, n in own)} off {size} ({', '.join(p.mark for p, _ in own)})" for size, own in sizes.items()
+        ]
+        if pieces:
+            rows.append((board.name, "; ".join(pieces), _sheets_of(plan, board.code)))
+    return table((wide("board", 0.6), wide("pieces, finished", 2.4), wide("sheets", 0.7)), rows, small=True)
+
+
+def _sheets_of(plan: Plan, code: str) -> str:
+    board = next((b for b in plan.sheets.boards if b.board == code), None)
+    return "no sheet size given" if board is None else bought_sheets(plan, board.figures)
+
+
+def _watched(plan: Plan) -> list[Caution]:
+    """Return the cautions that come first: those of tipping, and the first of the rest."""
+    tips = tipping_cautions(plan)
+    rest = [c for c in plan.cautions if not c.code.startswith("tip")]
+    return [*tips, *rest[: max(0, _WATCH - len(tips))]]
 
 
 def tipping_cautions(plan: Plan) -> list[Caution]:
@@ -105,9 +151,9 @@ def _case_section(plan: Plan, case: DetailedCase) -> Section:
     boards = tuple(b.code for b in plan.job.boards)
     look = Look(boards=boards, names=True, figures=figures)
     blocks: list[Block] = [
-        Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(width, height * 0.38))),
+        Picture(drawing=case_elevation(case, figures=figures, boards=boards, room=(width, height * 0.34))),
         Heading(text="Pulled apart"),
-        Picture(drawing=case_exploded(case, look, room=(width, height * 0.46))),
+        Picture(drawing=case_exploded(case, look, room=(width, height * 0.44))),
     ]
     if c.fits is not None:
         blocks.append(Words(text=_fits_words(c, c.fits, shown)))
@@ -129,13 +175,17 @@ def _fits_words(c: Case, fits: Fits, shown: Shown) -> str:
 
 def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
-    own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions]
+    first = _watched(plan)
+    own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions if c not in first]
     own += _letters_missing(plan)
-    blocks: list[Block] = [Words(text=CLOSING, strong=True), *own]
-    if own:
+    blocks: list[Block] = [Words(text=CLOSING, strong=True)]
+    if first:
+        blocks.append(Words(text="What to watch first is on the first page."))
+    blocks += own
+    if own or first:
         blocks.append(Heading(text="In every workshop"))
     blocks.append(Bullets(items=ALWAYS))
-    return Section(title="Cautions", head="cautions", blocks=tuple(blocks))
+    return Section(title="Cautions", head="cautions", blocks=tuple(blocks), flows=True)
 
 
 def _letters_missing(plan: Plan) -> list[Warning_]:

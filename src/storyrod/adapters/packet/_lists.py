@@ -6,6 +6,7 @@ from collections import Counter
 from itertools import groupby
 
 from storyrod.adapters.packet._blocks import Block, Row, Section
+from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, joint_detail
 from storyrod.model.detail import Settled
@@ -18,9 +19,11 @@ from storyrod.telling.connectors import connector_items
 from storyrod.telling.panels import edging_words, panels_of
 from storyrod.telling.shown import Shown
 
+_ABREAST = 3  # sections through joints beside each other
+
 _CUT_COLUMNS: tuple[Column | str, ...] = (
     "mark",
-    wide("panel", 1.4),
+    wide("panel", 1.5),
     right("pieces"),
     right("finished"),
     right("cut"),
@@ -44,7 +47,7 @@ def cutting_section(plan: Plan) -> Section:
     ]
     for code, group in groupby(rows, key=lambda pc: pc[0].board):
         blocks.append(_board_table(plan, shown, code, list(group)))
-    return Section(title="Cutting list", head="cutting list", blocks=tuple(blocks))
+    return Section(title="Cutting list", head="cutting list", blocks=tuple(blocks), flows=True)
 
 
 def _board_table(plan: Plan, shown: Shown, code: str, panels: list[tuple[Panel, int]]) -> Table:
@@ -95,7 +98,7 @@ def hardware_section(plan: Plan) -> Section:
         blocks.append(Words(text=text))
     if not blocks:
         blocks.append(Words(text="Nothing to buy: no joint of this job takes a connector."))
-    return Section(title="Connectors and hardware", head="connectors", blocks=tuple(blocks))
+    return Section(title="Connectors and hardware", head="connectors", blocks=tuple(blocks), flows=True)
 
 
 def _methods_by_item(plan: Plan) -> dict[str, set[str]]:
@@ -121,8 +124,8 @@ def joint_section(plan: Plan) -> Section:
         rows = [_joint_row(plan, shown, j, panels) for j in case.joints]
         columns = (
             "joint",
-            wide("entering"),
-            wide("receiving"),
+            "entering",
+            "receiving",
             "kind",
             wide("held by"),
             right("length"),
@@ -131,14 +134,14 @@ def joint_section(plan: Plan) -> Section:
         blocks += [Heading(text=name), table(columns, rows, small=True)]
         blocks += [Words(text=words, quiet=True) for words in _settled_words(case.settled, shown)]
     blocks += _sections_through(plan)
-    return Section(title="Joint schedule", head="joints", blocks=tuple(blocks))
+    return Section(title="Joint schedule", head="joints", blocks=tuple(blocks), flows=True)
 
 
 def _sections_through(plan: Plan) -> list[Block]:
-    """Return a section through one joint of each method and pair of boards, two side by side."""
+    """Return a section through one joint of each method and pair of boards, a few side by side."""
     figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
     boards = tuple(b.code for b in plan.job.boards)
-    room = (room_on(plan.job.paper.value)[0] / 2 - 4.0, 84.0)
+    room = ((room_on(plan.job.paper.value)[0] - GUTTER * (_ABREAST - 1)) / _ABREAST, 62.0)
     pictures: dict[tuple[object, ...], tuple[Block, ...]] = {}
     for case in plan.details.cases:
         panels = {p.id: p for p in case.panels}
@@ -152,9 +155,11 @@ def _sections_through(plan: Plan) -> list[Block]:
             drawn = joint_detail(case, joint, figures=figures, boards=boards, room=room)
             pictures[kind] = (Words(text=words, strong=True), Picture(drawing=drawn, notes=False))
     cells = list(pictures.values())
-    pairs = [tuple(cells[n : n + 2]) for n in range(0, len(cells), 2)]
-    drawn_pairs: list[Block] = [Row(cells=p if len(p) == 2 else (*p, ()), shares=(1.0, 1.0)) for p in pairs]
-    return [Heading(text="How they are cut"), *drawn_pairs] if drawn_pairs else []
+    rows = [cells[n : n + _ABREAST] for n in range(0, len(cells), _ABREAST)]
+    drawn_rows: list[Block] = [
+        Row(cells=(*row, *((),) * (_ABREAST - len(row))), shares=(1.0,) * _ABREAST) for row in rows
+    ]
+    return [Heading(text="How they are cut"), *drawn_rows] if drawn_rows else []
 
 
 def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Panel]) -> tuple[str, ...]:
@@ -165,8 +170,8 @@ def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Pan
         held += f", slides {joint.lock.word}" if joint.travel else f", stops toward the {joint.lock.side}"
     return (
         joint.number,
-        f"{entering.mark} {entering.name}",
-        f"{receiving.mark} {receiving.name}",
+        entering.mark,
+        receiving.mark,
         joint.kind.value,
         held,
         shown.n(joint.length),

@@ -11,10 +11,16 @@ from storyrod.adapters.packet._cover import case_sections, caution_section, cove
 from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._ledger import ledger_sections
 from storyrod.adapters.packet._lists import cutting_section, hardware_section, joint_section
-from storyrod.adapters.packet._machining import expected_section, machining_sections
+from storyrod.adapters.packet._machining import (
+    count_section,
+    expected_section,
+    jig_sections,
+    machining_sections,
+    why_section,
+)
 from storyrod.adapters.packet._rods import rod_sections
 from storyrod.adapters.packet._set_out import set_out_sections
-from storyrod.adapters.packet._sheets import sheet_sections
+from storyrod.adapters.packet._sheets import sheet_reasons, sheet_sections
 from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any
@@ -26,8 +32,8 @@ BENCH: Final[Parts] = {
     "cover": lambda plan: (cover_section(plan),),
     "cases": case_sections,
     "cutting list": lambda plan: (cutting_section(plan),),
-    "sheets": sheet_sections,
     "hardware": lambda plan: (hardware_section(plan),),
+    "sheets": sheet_sections,
     "joints": lambda plan: (joint_section(plan),),
     "set-out": set_out_sections,
     "set-ups": machining_sections,
@@ -38,13 +44,15 @@ BENCH: Final[Parts] = {
 
 REASONS: Final[Parts] = {
     "proof": lambda plan: (proof_section(plan),),
-    "how flush": lambda plan: (expected_section(plan),),
+    "how flush": lambda plan: (expected_section(plan), why_section(plan)),
     "soundness": soundness_sections,
+    "layouts": sheet_reasons,
+    "count sheet": lambda plan: (count_section(plan),),
     "costs": ledger_sections,
 }
 """Why the plan is as it is: nothing of it is needed in the hand."""
 
-FULL_SIZE: Final[Parts] = {"rods": rod_sections, "jigs": jig_tile_sections}
+FULL_SIZE: Final[Parts] = {"jigs": lambda plan: (*jig_sections(plan), *jig_tile_sections(plan)), "rods": rod_sections}
 
 PARTS: Final[Parts] = {**BENCH, **FULL_SIZE, **REASONS}
 """The parts of the whole book."""
@@ -81,7 +89,7 @@ def make_rods(plan: Plan, *, date: str = "", marks: Collection[str] = ()) -> byt
 
 
 def make_jigs(plan: Plan, *, date: str = "") -> bytes:
-    """Return the jigs that are to be made at full size, as PDF.
+    """Return how each jig is made, checked and held, and those that are to be made at full size, as PDF.
 
     Raises:
         JobError: the plan has faults, or was not proven.

@@ -8,13 +8,13 @@ from __future__ import annotations
 from math import inf
 from typing import Final
 
-from storyrod.adapters.packet._blocks import Block, Row
+from storyrod.adapters.packet._blocks import Block, Row, Together
 from storyrod.drawing import CAP, width_of
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words
 
 _PT: Final = 25.4 / 72
-_TEXT: Final = 10 * _PT
-_SMALL: Final = 9.4 * _PT
+_TEXT: Final = 10.5 * _PT
+_SMALL: Final = 10.5 * _PT
 _LINE: Final = CAP + 0.62  # in ems: height of a line and the room under it
 _SMALL_LINE: Final = CAP + 0.45
 _AFTER: Final = 0.9  # ems between paragraphs
@@ -47,6 +47,8 @@ def height_of(block: Block, width: float) -> float:
             under = _lines(notes, width, _SMALL) * _LINE * _SMALL + 1.5 if notes else 0.0
             drawn_width, drawn_height = block.drawing.paper_size
             return drawn_height * (block.width / drawn_width if block.width else 1.0) + under
+        case Together():
+            return sum(height_of(b, width) for b in block.blocks)
         case Row():
             shares = sum(block.shares)
             room = width - GUTTER * (len(block.cells) - 1)
@@ -60,7 +62,7 @@ def height_of(block: Block, width: float) -> float:
 
 def _table(block: Table, width: float) -> float:
     """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
-    size, inset = (_SMALL, 0.65) if block.small else (_TEXT, 1.3)
+    size, inset = (_SMALL, 0.55) if block.small else (_TEXT, 1.3)
     shares = sum(c.share for c in block.columns)
     widest = [
         max((width_of(row[n], CAP * size) for row in block.rows), default=0.0) + 2.4 if not c.share else 0.0

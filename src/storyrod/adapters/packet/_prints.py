@@ -99,13 +99,13 @@ def _no_rods(plan: Plan, wishes: Wishes) -> tuple[Fault, ...]:
 
 
 def _no_jigs(plan: Plan, _: Wishes) -> tuple[Fault, ...]:
-    if any(not j.owned for j in plan.machining.jigs):
+    if plan.machining.jigs:
         return ()
     return (
         Fault(
             code="no-jigs",
             field="",
-            found="no jig to make for this job",
+            found="no jig in this job",
             allowed="a job that asks for one",
             do="Leave `jigs` out of what is printed.",
         ),
@@ -153,7 +153,7 @@ _EACH: Final = (
     Print(
         purpose=Purpose.JIGS,
         file="jigs.pdf",
-        about="Jigs at full size: to paste on a board and work through",
+        about="Jigs: how to make, check and hold each, and tiles at full size to paste on a board",
         make=lambda plan, w: make_jigs(plan, date=w.date),
         why_not=_no_jigs,
     ),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import Block, PageBreak, Row, Section
-from storyrod.adapters.packet._set_out_tables import height_of_tables, set_out_tables
+from storyrod.adapters.packet._blocks import Block, Row, Section
+from storyrod.adapters.packet._page_room import GUTTER
+from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Drawing, Drawn, Figures, case_thumbnail, gang_stack, panel_set_out
+from storyrod.drawing import Figures, case_thumbnail, gang_stack, panel_set_out_small
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
@@ -18,14 +19,10 @@ from storyrod.telling.panels import counts, edging_words, hand_words
 from storyrod.telling.shown import Shown
 
 _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets it so
-_HEADING_ROOM = 62.0  # mm of the page's height kept for title, small picture and notes
-_STACK = (50.0, 38.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
-_GANG_WORDS = 8.0  # mm for what a gang's heading says more
-_NOTES = 16.0  # mm for the notes under a second drawing on a page
-_NO_HEADING = 40.0  # mm that a page has more where it goes on without heading and small picture
-_SMALLER = 1.7  # a drawing is made smaller by this at the most, to save a page
-_LEAST = 50.0  # mm of height that a drawing must have
-_SHARES = (0.5, 0.55, 0.6, 0.65, 0.45)  # of a page's height for the first of two faces
+_MOST_HIGH = 0.62  # of a page's height for one drawing
+_STACK = (44.0, 24.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
+_PLACE = 21.0  # mm wide: the small picture of where the panel is
+_LEAST_WORDS = 44.0  # mm of width for words beside a drawing
 
 
 def set_out_sections(plan: Plan) -> tuple[Section, ...]:
@@ -45,50 +42,49 @@ class _Sheets:
         self._marks_of = {p.id: p.mark for c in plan.details.cases for p in c.panels}
         self._counts = counts(plan)
         width, height = room_on(plan.job.paper.value)
-        self._room = (width, height - _HEADING_ROOM)
+        self._room = (width, height * _MOST_HIGH)
         self._figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
 
     def of(self, gang: Gang) -> Section:
         """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
         outs = [self._outs[p] for p in gang.panels]
-        blocks: list[Block] = [self._title_row(gang, outs)]
-        tables = set_out_tables(outs, self._marks_of, self._shown)
-        hands = self._one_a_hand(outs)
-        for n, out in enumerate(hands):
+        words = self._about(gang, outs)
+        blocks: list[Block] = []
+        for n, out in enumerate(self._one_a_hand(outs)):
             if n:
-                blocks += [PageBreak(), self._hand_row(out)]
-            taken = -_NO_HEADING if n else _GANG_WORDS if len(outs) > 1 else 0.0
-            below = height_of_tables(tables) if out is hands[-1] else 0.0
-            blocks += [Picture(drawing=d) for d in self._drawings(out, taken, below)]
-        blocks += tables
+                blocks.append(self._hand_row(out))
+            blocks += self._drawn(out, () if n else words)
+        blocks += set_out_tables(outs, self._marks_of, self._shown)
         blocks += [Words(text=words) for out in outs for words in self._past(out)]
         first = outs[0].panel
         title = " + ".join(o.panel.mark for o in outs) if len(outs) > 1 else f"{first.mark}: {first.name}"
         case = self._cases[first.id].built.case
         head = f"{case.code}, set-out {title}"
         short = title if len(outs) > 1 else first.mark
-        return Section(title=title, short=short, head=head, group="Set-out sheets", blocks=tuple(blocks))
+        return Section(title=title, short=short, head=head, group="Set-out sheets", blocks=tuple(blocks), flows=True)
 
-    def _drawings(self, out: PanelSetOut, taken: float, below: float) -> Sequence[Drawing]:
-        """Return the drawing of each worked face, so that a sheet turns few pages.
-
-        All faces go on one page, with the table below them where there is room for it, if that makes none of them much
-        smaller than a page of its own would.
-        """
-        width, height = self._room[0], self._room[1] - taken
-        drawn: Drawn = {}
-
-        def at(high: float) -> Sequence[Drawing]:
-            return panel_set_out(out, figures=self._figures, room=(width, high), drawn=drawn)
-
-        whole = at(height)
-        notes = _NOTES * (len(whole) - 1)
-        for room in (height - below, height):
-            if len(whole) > 1 or room < height:
-                tried = _together(at, whole, room - notes)
-                if tried:
-                    return tried
-        return whole
+    def _drawn(self, out: PanelSetOut, words: tuple[Block, ...]) -> Iterator[Block]:
+        """Yield the drawings of a panel's faces, with what is said of them and of the panel beside them."""
+        width = self._room[0]
+        drawings = panel_set_out_small(out, figures=self._figures, room=self._room)
+        lies = Words(text=" ".join(d.notes[0] for d in drawings))
+        widths = [d.paper_size[0] for d in drawings]
+        pictures = tuple(Picture(drawing=d, notes=False) for d in drawings)
+        side_by_side = len(drawings) > 1 and sum(widths) + GUTTER <= width
+        taken = sum(widths) + GUTTER if side_by_side else max(widths)
+        if words and taken + GUTTER + _LEAST_WORDS <= width:
+            cells = tuple((p,) for p in pictures) if side_by_side else (pictures,)
+            shares = tuple(widths) if side_by_side else (taken,)
+            yield Row(cells=(*cells, (*words, lies)), shares=(*shares, width - GUTTER - taken))
+            return
+        if words:
+            yield Row(cells=((*words[:-1], lies), (words[-1],)), shares=(1.0, 0.0))
+        else:
+            yield lies
+        if side_by_side:
+            yield Row(cells=tuple((p,) for p in pictures), shares=tuple(widths))
+        else:
+            yield from pictures
 
     def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
         found: dict[bool, PanelSetOut] = {}
@@ -96,26 +92,26 @@ class _Sheets:
             found.setdefault(out.panel.frame.is_mirrored, out)
         return list(found.values())
 
-    def _title_row(self, gang: Gang, outs: Sequence[PanelSetOut]) -> Row:
+    def _about(self, gang: Gang, outs: Sequence[PanelSetOut]) -> tuple[Block, ...]:
+        """Return what a gang's panels are, and where in the case the first of them is."""
         panel = outs[0].panel
         board = self._plan.job.board(panel.board)
         lines: list[Block] = []
         if len(outs) > 1 or self._counts[panel.id] > 1:
             lines.append(Words(text=self._names(outs), strong=True))
         edging = f", edged: {edging_words(panel)}" if panel.edged else ""
-        lines.append(Words(text=f"{self._shown.size(panel)}, {board.name}{edging}."))
+        told = [f"{self._shown.size(panel)}, {board.name}{edging}."]
         hand = hand_words(outs[0])
         if len(outs) > 1:
-            lines.append(Words(text=f"Marked together: {gang.why}."))
+            told.append(f"Marked together: {gang.why}.")
         elif hand:
-            lines.append(Words(text=hand.capitalize() + "."))
-        lines.append(Words(text=f"Length: {panel.sums[0]}. Width: {panel.sums[1]}.", quiet=True))
-        small = case_thumbnail(self._cases[panel.id], panel.id)
-        where = Picture(drawing=small, width=34.0, notes=False)
-        if len(outs) == 1:
-            return Row(cells=(tuple(lines), (where,)), shares=(1.0, 0.0))
-        stack = gang_stack(gang, [o.panel for o in outs], room=_STACK)
-        return Row(cells=(tuple(lines), (Picture(drawing=stack, notes=False),), (where,)), shares=(1.0, 0.0, 0.0))
+            told.append(f"{hand.capitalize()}.")
+        told.append(f"Length: {panel.sums[0]}. Width: {panel.sums[1]}.")
+        lines.append(Words(text=" ".join(told)))
+        if len(outs) > 1:
+            lines.append(Picture(drawing=gang_stack(gang, [o.panel for o in outs], room=_STACK), notes=False))
+        small = case_thumbnail(self._cases[panel.id], panel.id, room=(_PLACE, _PLACE))
+        return (*lines, Picture(drawing=small, notes=False))
 
     def _hand_row(self, out: PanelSetOut) -> Words:
         return Words(text=f"The other hand: {out.panel.mark} {out.panel.name}", strong=True)
@@ -146,22 +142,3 @@ class _Sheets:
             f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} of it" * (self._counts[o.panel.id] > 1))
             for o in outs
         )
-
-
-def _together(at: Callable[[float], Sequence[Drawing]], whole: Sequence[Drawing], room: float) -> Sequence[Drawing]:
-    """Return the drawings of all faces that go on one page with the least of them made smaller, or nothing.
-
-    `at` draws all faces at a height; `whole` are those that have a page each. With two faces, the one with the edges
-    round it may have more of the room.
-    """
-    best: Sequence[Drawing] = ()
-    least = _SMALLER
-    for share in _SHARES if len(whole) == 2 else (1.0,):
-        rooms = [room * share, room * (1.0 - share)][: len(whole)]
-        if min(rooms) < _LEAST:
-            continue
-        tried = [at(high)[n] for n, high in enumerate(rooms)]
-        smaller = max(t.unit / w.unit for t, w in zip(tried, whole, strict=True))
-        if sum(d.paper_size[1] for d in tried) <= room and smaller <= least:
-            best, least = tried, smaller - 1e-9
-    return best

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Literal
+from itertools import pairwise
 
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import (
@@ -24,12 +24,13 @@ from storyrod.telling.blocks import TICK, Align, Column, Table, right, table, wi
 from storyrod.telling.mark_extent import PlaceAxis, extent, is_channel
 from storyrod.telling.shown import Shown
 
-_ROW, _GROUP, _HEAD = 5.9, 7.5, 14.0  # mm that a table takes for a row, a heading across it, and its head
 _MOST_TICKS = 4
 _MOST_BESIDE = 2  # panels of a gang whose mates are told in the table of marks itself
 _MATES_A_TABLE = 6  # panels side by side in a table of mates
 _MOST_LETTERS = 52  # of places, use and mate in one line, beside which what is cut has room
-_RUN = 4  # marks in a regular row from which on they are told in one line
+_LONGEST, _LETTERS_A_SHARE = 24, 11.0  # letters of a column of places: counted at most, and for a whole share
+_RUN = 4  # marks in a regular row from which on they are told by their step
+_MOST_IN_LINE = 28  # letters of places told one by one in a line
 _FACES = (Surface.FACE, Surface.FAR_FACE)
 
 _WHERE: Mapping[PlaceAxis, str] = {"u": "datum end", "v": "face edge", "w": "face side"}
@@ -41,13 +42,8 @@ def set_out_tables(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str],
     tables += _MarksTable(outs, shown).made()
     if len(outs) > _MOST_BESIDE:
         parts = [outs[n : n + _MATES_A_TABLE] for n in range(0, len(outs), _MATES_A_TABLE)]
-        tables += [t for part in parts if (t := _mates_table(part, outs)).rows]
+        tables += [t for part in parts if (t := _mates_table(part, outs, shown)).rows]
     return tables
-
-
-def height_of_tables(tables: Sequence[Table]) -> float:
-    """Return about how high tables are, in mm."""
-    return sum(_HEAD + _ROW * len(t.rows) + _GROUP * len(t.groups) for t in tables)
 
 
 # --- where the mates stand -------------------------------------------------------------------------------------------
@@ -57,13 +53,16 @@ def _lines_table(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], s
     """Return the lines of every panel of a sheet; those of a gang are told panel by panel, for their mates differ."""
     rows: list[tuple[str, ...]] = []
     groups: list[tuple[int, str]] = []
-    for out in outs:
-        surface: Surface | None = None
-        for line in out.lines:
-            if line.surface is not surface:
-                surface = line.surface
-                groups.append((len(rows), f"{out.panel.mark}, {surface.value}"))
-            rows.append(_line_cells(line, marks_of, shown))
+    pairs = _twin_lines(outs, marks_of, shown)
+    told = pairs or [
+        (out.panel.mark, line.surface, _line_cells(line, marks_of, shown)) for out in outs for line in out.lines
+    ]
+    begun: tuple[str, Surface] | None = None
+    for panels, surface, cells in told:
+        if (panels, surface) != begun:
+            begun = panels, surface
+            groups.append((len(rows), f"{panels}, {surface.value}"))
+        rows.append(cells)
     columns: tuple[Column | str, ...] = (
         "mate",
         "by its",
@@ -74,6 +73,23 @@ def _lines_table(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], s
     )
     title = f"Lines where mates stand, in {shown.unit_name}, measured from"
     return table(columns, rows, title=title, small=True, groups=tuple(groups))
+
+
+def _twin_lines(
+    outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], shown: Shown
+) -> list[tuple[str, Surface, tuple[str, ...]]]:
+    """Return the lines of two panels that have the same figures as one row each; none where they differ anywhere."""
+    if len(outs) != 2 or len(outs[0].lines) != len(outs[1].lines):
+        return []
+    panels = " / ".join(o.panel.mark for o in outs)
+    found = []
+    for one, other in zip(outs[0].lines, outs[1].lines, strict=True):
+        cells = [_line_cells(line, marks_of, shown) for line in (one, other)]
+        if one.surface is not other.surface or cells[0][2:5] != cells[1][2:5]:
+            return []
+        joined = tuple(a if a == b else f"{a} / {b}" for a, b in zip(*cells, strict=True))
+        found.append((panels, one.surface, joined))
+    return found
 
 
 def _line_cells(line: JointLine, marks_of: Mapping[PanelId, str], shown: Shown) -> tuple[str, ...]:
@@ -87,9 +103,9 @@ def _line_cells(line: JointLine, marks_of: Mapping[PanelId, str], shown: Shown) 
     return (mate, line.mate_surface.value, *places, face, line.number)
 
 
-def _stretch(head: str) -> Column:
+def _stretch(head: str, share: float = 1.0) -> Column:
     """Return a column of stretches, `20.226" to 20.945"`, which may take two lines where the page is narrow."""
-    return Column(head=head, align=Align.RIGHT, share=1.0, working=True)
+    return Column(head=head, align=Align.RIGHT, share=share, working=True)
 
 
 def _place_column(head: str) -> Column:
@@ -115,17 +131,13 @@ class _MarksTable:
         self._by_number = [{m.number: m for m in o.marks} for o in outs]
 
     def made(self) -> list[Table]:
-        """Return the table of what is bored and milled at a point, and that of what runs from wall to wall."""
-        runs = _runs(self._outs[0].marks)
-        points = [r for r in runs if not is_channel(r[0])]
-        channels = [r for r in runs if is_channel(r[0])]
-        tables = [self._table("Marks", points)] if points else []
-        return [*tables, self._table("Walls of what is cut from side to side", channels)] if channels else tables
+        """Return the table of every cut: of one that runs from side to side, its walls and ends."""
+        runs = runs_of(self._outs, self._shown)
+        return [self._table("Marks", runs)] if runs else []
 
     def _table(self, title: str, runs: Sequence[Sequence[Mark]]) -> Table:
         flat = all(run[0].surface.axis is PanelAxis.W for run in runs)
         axes = [axis for axis in _WHERE if not (flat and axis == "w")]
-        is_long = is_channel(runs[0][0])
         rows: list[tuple[str, ...]] = []
         groups: list[tuple[int, str]] = []
         surface: Surface | None = None
@@ -134,42 +146,50 @@ class _MarksTable:
                 surface = run[0].surface
                 groups.append((len(rows), surface.value.capitalize()))
             number, what, places, use, mate = self._cells(run)
-            told = (mate,) if self._beside and not is_long else ()
+            told = (mate,) if self._beside else ()
             rows.append((number, what, *(places[axis] for axis in axes), use, *told, *(TICK for _ in self._ticks)))
         columns: tuple[Column | str, ...] = (
             "mark",
-            wide("what"),
-            *self._place_columns(axes, rows, is_long=is_long),
-            *(("mate",) if self._beside and not is_long else ()),
+            wide("what", 1.2),
+            *self._place_columns(axes, rows),
+            *((wide("mate", 0.8) if self._is_tight(axes, rows) else "mate",) if self._beside else ()),
             *self._ticks,
         )
-        head = f"{title}, in {self._shown.unit_name}, measured from"
+        walls = " (“to”: from wall to wall)" if any(is_channel(r[0]) for r in runs) else ""
+        head = f"{title}, in {self._shown.unit_name}{walls}, measured from"
         return table(columns, rows, title=head, small=True, groups=tuple(groups))
 
-    def _place_columns(
-        self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]], *, is_long: bool
-    ) -> Iterator[Column | str]:
-        """Yield the columns of the places and the use; where they would crowd out what is cut, they may break too."""
+    def _is_tight(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> bool:
+        """Return whether places, use and mate would crowd out what is cut: then they may take two lines too."""
+        return sum(self._longest(axes, rows)) > _MOST_LETTERS
+
+    def _longest(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> list[int]:
         cells = [row[2 : 4 + len(axes)] for row in rows]
-        is_tight = sum(max(map(len, column)) for column in zip(*cells, strict=True)) > _MOST_LETTERS
+        return [max(map(len, column)) for column in zip(*cells, strict=True)]
+
+    def _place_columns(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> Iterator[Column | str]:
+        """Yield the columns of the places and the use; of longer figures the wider."""
+        longest, tight = self._longest(axes, rows), self._is_tight(axes, rows)
         for n, axis in enumerate(axes):
-            is_stretch = is_long or (is_tight and any(" to " in row[n] for row in cells))
-            yield (_stretch if is_stretch else _place_column)(_WHERE[axis])
-        yield wide("for", 0.6) if is_long or is_tight else "for"
+            is_stretch = tight and any(" to " in row[2 + n] or ", " in row[2 + n] for row in rows)
+            share = min(longest[n], _LONGEST) / _LETTERS_A_SHARE
+            yield _stretch(_WHERE[axis], share) if is_stretch else _place_column(_WHERE[axis])
+        yield wide("for", 0.7) if tight else "for"
 
     def _cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
         """Return number, what, place along each axis, use and mate of a mark, or of a regular row of them."""
         first, last = run[0], run[-1]
         places = {axis: self._place(first, axis) for axis in _WHERE}
-        number = str(first.number)
+        number = _numbers(run)
         what = first.what + _way_words(first, self._shown)
         if len(run) > 1:
-            number = f"{first.number}\u2013{last.number}"
-            axis: PlaceAxis = "u" if first.u != last.u else "v"
-            step = abs(getattr(run[1], axis) - getattr(first, axis))
-            what = f"{len(run)} \u00d7 {what}, every {self._shown.n(step)}"
-            places[axis] = _span(getattr(first, axis), getattr(last, axis), self._shown)
-        return number, what, places, self._for(first), self._told(first, "mate") if self._beside else ""
+            what, axis = f"{len(run)} × {what}", _axis_of(run, self._shown)
+            if is_even(run):
+                what += f", every {self._shown.n(abs(getattr(run[1], axis) - getattr(first, axis)))}"
+                places[axis] = _span(getattr(first, axis), getattr(last, axis), self._shown)
+            else:
+                places[axis] = ", ".join(self._place(m, axis).replace(" ", "\u00a0") for m in run)
+        return number, what, places, self._for(first), self._mates(run) if self._beside else ""
 
     def _place(self, mark: Mark, axis: PlaceAxis) -> str:
         """Return a running figure, from wall to wall of a channel; nothing across the surface that is worked."""
@@ -183,23 +203,32 @@ class _MarksTable:
         told = " / ".join(dict.fromkeys(_use(marks[mark.number]) for marks in self._by_number))
         return told if self._beside or " / " not in told else "see below"
 
-    def _told(self, mark: Mark, name: Literal["joint", "mate"]) -> str:
-        """Return what the mark of each panel of the gang says there."""
-        told = dict.fromkeys(getattr(marks[mark.number], name) for marks in self._by_number)
+    def _mates(self, run: Sequence[Mark]) -> str:
+        """Return the mates of a row of marks on each panel of the gang."""
+        told = dict.fromkeys(_mates_of([marks[m.number] for m in run]) for marks in self._by_number)
         return " / ".join(t for t in told if t)
 
 
-def _mates_table(part: Sequence[PanelSetOut], outs: Sequence[PanelSetOut]) -> Table:
+def _mates_table(part: Sequence[PanelSetOut], outs: Sequence[PanelSetOut], shown: Shown) -> Table:
     """Return what each mark is for and its mate, panel by panel, where it is not the same on all of them."""
     every = [{m.number: m for m in o.marks} for o in outs]
     mine = [{m.number: m for m in o.marks} for o in part]
     rows = [
-        (str(n), *(f"{_use(by[n])}: {by[n].mate}" if by[n].mate else _use(by[n]) for by in mine))
-        for n, first in every[0].items()
-        if first.mate or len({_use(by[n]) for by in every}) > 1
+        (_numbers(run), *(_use_and_mates([by[m.number] for m in run]) for by in mine))
+        for run in runs_of(outs, shown)
+        if run[0].mate or len({_use(by[run[0].number]) for by in every}) > 1
     ]
     columns: tuple[Column | str, ...] = ("mark", *(wide(o.panel.mark) for o in part))
     return table(columns, rows, title="What each mark is for, and its mate", small=True)
+
+
+def _numbers(run: Sequence[Mark]) -> str:
+    return str(run[0].number) if len(run) == 1 else f"{run[0].number}–{run[-1].number}"
+
+
+def _use_and_mates(marks: Sequence[Mark]) -> str:
+    use = _use(marks[0])
+    return f"{use}: {_mates_of(marks)}" if marks[0].mate else use
 
 
 def _use(mark: Mark) -> str:
@@ -231,27 +260,82 @@ def _run_words(run: PanelAxis) -> str:
     return ", along the length" if run is PanelAxis.U else ", along the width"
 
 
-def _runs(marks: Sequence[Mark]) -> list[list[Mark]]:
-    """Return the marks in order, regular rows of mateless cuts (pin holes) gathered into one entry each."""
+def runs_of(outs: Sequence[PanelSetOut], shown: Shown) -> list[list[Mark]]:
+    """Return the marks of the first panel in order, those gathered that are one row of the table.
+
+    Cuts that are alike, follow each other on one line across or along the panel, and meet mates that follow each other
+    too, on every panel of the gang, are one row: the line is drawn once, and the places are set out along it.
+    """
+    by_number = [{m.number: m for m in o.marks} for o in outs]
     runs: list[list[Mark]] = []
-    for mark in marks:
-        if runs and _goes_on(runs[-1], mark):
+    for mark in outs[0].marks:
+        if runs and _goes_on(runs[-1], mark, by_number, shown):
             runs[-1].append(mark)
         else:
             runs.append([mark])
-    told: list[list[Mark]] = []
-    for run in runs:
-        told += [run] if len(run) >= _RUN else [[m] for m in run]
-    return told
+    return [part for run in runs for part in _parts(run, shown)]
 
 
-def _goes_on(run: list[Mark], mark: Mark) -> bool:
-    last = run[-1]
-    alike = last.surface is mark.surface and last.what == mark.what and not (last.mate or mark.mate)
-    same_use = (last.joint, what_for(last)) == (mark.joint, what_for(mark))
-    if not (alike and same_use) or (last.v != mark.v and last.u != mark.u):
+def _parts(run: list[Mark], shown: Shown) -> Iterator[list[Mark]]:
+    """Yield a run as it is told: whole in even steps, else in parts whose places go on one line."""
+    if len(run) == 1 or is_even(run):
+        yield run
+        return
+    axis, part, letters = _axis_of(run, shown), list[Mark](), 0
+    for mark in run:
+        letters += len(shown.n(getattr(mark, axis))) + 2
+        if part and letters > _MOST_IN_LINE:
+            yield part
+            part, letters = [], len(shown.n(getattr(mark, axis))) + 2
+        part.append(mark)
+    yield part
+
+
+def is_even(run: Sequence[Mark]) -> bool:
+    """Return whether a run is a row in even steps without mates, told by its first, its last and its step."""
+    if len(run) < _RUN or run[0].mate:
         return False
-    if len(run) == 1:
-        return True
-    before = run[-2]
-    return abs((mark.u - last.u) - (last.u - before.u)) < 1e-6 and abs((mark.v - last.v) - (last.v - before.v)) < 1e-6
+    steps = {(round(b.u - a.u, 6), round(b.v - a.v, 6), round(b.w - a.w, 6)) for a, b in pairwise(run)}
+    return len(steps) == 1
+
+
+def _goes_on(run: list[Mark], mark: Mark, by_number: Sequence[Mapping[int, Mark]], shown: Shown) -> bool:
+    first, last = run[0], run[-1]
+    if is_channel(mark) or mark.number != last.number + 1 or mark.surface is not last.surface:
+        return False
+    if (mark.what, _way_words(mark, shown)) != (last.what, _way_words(last, shown)):
+        return False
+    moved = [a for a in _axes(mark) if shown.n(getattr(mark, a)) != shown.n(getattr(last, a))]
+    if len(moved) != 1 or (len(run) > 1 and moved != [_axis_of(run, shown)]):
+        return False
+    if not (first.mate or mark.mate) and len(run) >= _RUN and is_even(run) and not is_even([*run, mark]):
+        return False
+    return all(_same_row([by[m.number] for m in (*run, mark)]) for by in by_number)
+
+
+def _axes(mark: Mark) -> list[PlaceAxis]:
+    return [axis for axis in _WHERE if axis != mark.surface.axis.value]
+
+
+def _axis_of(run: Sequence[Mark], shown: Shown) -> PlaceAxis:
+    """Return the axis along which the marks of a run lie."""
+    return next(a for a in _axes(run[0]) if shown.n(getattr(run[0], a)) != shown.n(getattr(run[1], a)))
+
+
+def _same_row(marks: Sequence[Mark]) -> bool:
+    """Return whether marks of one panel are for the same, and their mates are on one panel."""
+    if len({_use(m) for m in marks}) > 1:
+        return False
+    mates = [m.mate.rpartition(".") for m in marks]
+    return len({panel for panel, _, _ in mates}) == 1
+
+
+def _mates_of(marks: Sequence[Mark]) -> str:
+    """Return the mates of a row of marks: `A4.17–19`, or one by one where they do not follow each other."""
+    if not marks[0].mate:
+        return ""
+    panel = marks[0].mate.rpartition(".")[0]
+    numbers = [int(m.mate.rpartition(".")[2]) for m in marks]
+    if len(numbers) > 1 and {b - a for a, b in pairwise(numbers)} in ({1}, {-1}):
+        return f"{panel}.{numbers[0]}–{numbers[-1]}"
+    return f"{panel}.{', '.join(map(str, numbers))}"

@@ -28,7 +28,7 @@ from storyrod.telling.sheets import (
 from storyrod.telling.shown import Shown
 
 _FEET_IN_M = 1 / 0.3048
-_TALLEST = 130.0  # mm of the page's height for one sheet, so that two usual ones share a page
+_TALLEST = 96.0  # mm of the page's height for one sheet, so that two usual ones share a page
 _RACK_ROOM = 70.0  # mm of the page's width for an offcut off the rack
 
 
@@ -43,16 +43,23 @@ def _figures_section(plan: Plan) -> Section:
     blocks: list[Block] = []
     if boards:
         blocks.append(_figures_table(plan))
-        blocks.append(Bullets(items=tuple(f"{_name(plan, b.board)}: {b.claim}" for b in boards)))
         blocks.append(Words(text=_how_cut(plan), quiet=True))
     bare = boards_without_sheets(plan)
     if bare:
         blocks.append(
             Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
         )
-    blocks += _change_table(plan)
     blocks += _offcut_tables(plan)
-    return Section(title="Sheets", head="sheets", blocks=tuple(blocks))
+    return Section(title="Sheets", head="sheets", blocks=tuple(blocks), flows=True)
+
+
+def sheet_reasons(plan: Plan) -> tuple[Section, ...]:
+    """Return what is proven of the layouts, and what another size or kerf would change."""
+    if not plan.sheets.boards:
+        return ()
+    claims = tuple(f"{_name(plan, b.board)}: {b.claim}" for b in plan.sheets.boards)
+    blocks: tuple[Block, ...] = (Bullets(items=claims), *_change_table(plan))
+    return (Section(title="Why the sheets are cut so", head="sheets", blocks=blocks, flows=True),)
 
 
 def _name(plan: Plan, code: str) -> str:
@@ -82,7 +89,7 @@ def _figures_row(plan: Plan, board: BoardPlan) -> tuple[str, ...]:
     cents = "no price" if f.unpriced else money_of(plan, f.cents)
     return (
         _name(plan, board.board),
-        _bought(plan, f),
+        bought_sheets(plan, f),
         f"{f.parts_m2 * (feet * feet):.{decimals}f}",
         f"{f.yield_share:.0%}",
         f"{f.cut_m * feet:.{1 if feet == 1 else 0}f}",
@@ -95,7 +102,8 @@ def _saw_of(plan: Plan, board: BoardPlan) -> SawList:
     return next(s for s in plan.saw_lists if s.board == board.board)
 
 
-def _bought(plan: Plan, figures: SheetFigures) -> str:
+def bought_sheets(plan: Plan, figures: SheetFigures) -> str:
+    """Return how many sheets of which size are cut, and the offcuts off the rack."""
     stock = {s.id: s for s in plan.stock}
     return ", ".join(
         stock[code].name if stock[code].offcut else f"{n} of {stock[code].name}" for code, n in figures.sheets
@@ -170,7 +178,7 @@ def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
     blocks.append(Heading(text="The saw's list"))
     blocks.append(warned(saw.cautions, f"At the {saw.saw.value}"))
     blocks.append(_saw_table(plan, board, saw))
-    return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks))
+    return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks), flows=True)
 
 
 def _layout(plan: Plan, board: BoardPlan, sheet: SheetPlan) -> Iterator[Block]:

@@ -13,17 +13,19 @@ from pathlib import Path
 from typing import Any, Final
 
 from storyrod.adapters import svg
-from storyrod.adapters.packet._blocks import Block, Packet, PageBreak, Row, Section, Tiles
+from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Tiles, Together
 from storyrod.adapters.packet._letters import printed
+from storyrod.adapters.packet._page_room import height_of
 from storyrod.drawing import Drawing
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words
 
 PAPERS: Final = {"A4": ("a4", 210.0, 297.0), "A3": ("a3", 297.0, 420.0), "Letter": ("us-letter", 215.9, 279.4)}
 """Name for the typesetter, width and height in mm (ISO 216; ANSI/ASME Y14.1)."""
 
-LEFT_MARGIN: Final = 24.0
-RIGHT_MARGIN: Final = 11.0
-HEAD_AND_FOOT: Final = 36.0
+LEFT_MARGIN: Final = 22.0
+RIGHT_MARGIN: Final = 10.0
+HEAD_AND_FOOT: Final = 28.0
+_WHOLE: Final = 0.3  # of a page's height: a part that flows and is no higher is never parted
 
 
 def room_on(paper: str) -> tuple[float, float]:
@@ -99,7 +101,18 @@ class _Pages:
             blocks.append({"kind": "contents"})
         entry = {"title": section.title, "group": section.group, "short": section.short or section.title}
         told = {"head": section.head, "listed": section.listed, "lying": section.lying, "blocks": blocks}
+        told |= {
+            "flows": section.flows,
+            "whole": self._is_whole(section),
+            "foot": section.foot,
+            "foot_high": section.foot_high,
+        }
         return told | entry
+
+    def _is_whole(self, section: Section) -> bool:
+        """Return whether a part that flows is small enough to stay on one page."""
+        width, height = self._paper[1] - LEFT_MARGIN - RIGHT_MARGIN, self._paper[2] - HEAD_AND_FOOT
+        return section.flows and sum(height_of(b, width) for b in section.blocks) <= _WHOLE * height
 
     def _block(self, block: Block) -> dict[str, Any]:  # one case a kind of block
         match block:
@@ -119,8 +132,8 @@ class _Pages:
                 return {"kind": "row", "cells": cells, "shares": list(block.shares)}
             case Warning_():
                 return {"kind": "warning", "title": block.title, "text": block.text, "items": list(block.items)}
-            case PageBreak():
-                return {"kind": "pagebreak"}
+            case Together():
+                return {"kind": "together", "blocks": [self._block(b) for b in block.blocks]}
             case Tiles():
                 rows = [d if isinstance(d, tuple) else (d,) for d in block.drawings]
                 return {"kind": "tiles", "rows": [[self.file(d) for d in row] for row in rows]}

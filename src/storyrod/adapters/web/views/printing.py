@@ -49,6 +49,8 @@ _ABOUT: Final = {
     "proof": "what was checked",
     "how flush": "how flush to expect",
     "soundness": "what it carries",
+    "layouts": "why the sheets are cut so",
+    "count sheet": "every cut counted",
     "costs": "costs and other methods (takes longer)",
 }
 
