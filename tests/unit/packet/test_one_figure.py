@@ -23,15 +23,21 @@ AXES = {"datum end": "u", "face edge": "v", "face side": "w"}
 
 
 def on_the_sheet(tables: list[Table]) -> dict[int, dict[str, str]]:
-    """Return the figures of each mark that has a row of its own, by its number: the column's head without the unit."""
+    """Return the figures of each mark whose places are told one by one: the column's head without the unit."""
     found: dict[int, dict[str, str]] = {}
     for table in tables:
         heads = [c.head for c in table.columns]
         if heads[0] == "mark":
             for row in table.rows:
-                if row[0].isdigit():
-                    cells = dict(zip(heads, row, strict=True))
-                    found[int(row[0])] = {axis: cells.get(head, "") for head, axis in AXES.items()}
+                cells = dict(zip(heads, row, strict=True))
+                first, _, last = row[0].partition("\u2013")
+                numbers = range(int(first), int(last or first) + 1)
+                if "every" in cells["what"]:
+                    continue
+                for head, axis in AXES.items():
+                    places = cells.get(head, "").replace("\u00a0", " ").split(", ")
+                    for n, number in enumerate(numbers):
+                        found.setdefault(number, {})[axis] = places[n] if len(places) > 1 else places[0]
     return found
 
 

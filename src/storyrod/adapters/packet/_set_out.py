@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from storyrod.adapters.packet._blocks import Block, Row, Section
+from storyrod.adapters.packet._blocks import Block, Row, Section, Together
 from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._typeset import room_on
@@ -51,9 +51,8 @@ class _Sheets:
         words = self._about(gang, outs)
         blocks: list[Block] = []
         for n, out in enumerate(self._one_a_hand(outs)):
-            if n:
-                blocks.append(self._hand_row(out))
-            blocks += self._drawn(out, () if n else words)
+            told = tuple(self._drawn(out, () if n else words))
+            blocks += (Together(blocks=(self._hand_row(out), told[0])), *told[1:]) if n else told
         blocks += set_out_tables(outs, self._marks_of, self._shown)
         blocks += [Words(text=words) for out in outs for words in self._past(out)]
         first = outs[0].panel
@@ -77,14 +76,15 @@ class _Sheets:
             shares = tuple(widths) if side_by_side else (taken,)
             yield Row(cells=(*cells, (*words, lies)), shares=(*shares, width - GUTTER - taken))
             return
+        above: Block = lies
         if words:
-            yield Row(cells=((*words[:-1], lies), (words[-1],)), shares=(1.0, 0.0))
-        else:
-            yield lies
+            above = Row(cells=((*words[:-1], lies), (words[-1],)), shares=(1.0, 0.0))
         if side_by_side:
-            yield Row(cells=tuple((p,) for p in pictures), shares=tuple(widths))
+            drawn: tuple[Block, ...] = (Row(cells=tuple((p,) for p in pictures), shares=tuple(widths)),)
         else:
-            yield from pictures
+            drawn = pictures
+        yield Together(blocks=(above, drawn[0]))
+        yield from drawn[1:]
 
     def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
         found: dict[bool, PanelSetOut] = {}

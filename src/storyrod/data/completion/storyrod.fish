@@ -9,7 +9,7 @@ complete -c storyrod -n '__fish_seen_subcommand_from open' -l certificate-key -d
 complete -c storyrod -f -n __fish_use_subcommand -a plan -d 'work out a job and write the packet, drawings and lists'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l help -d 'show this help message and exit'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l out -d 'folder to write into (out/<name of the job file>/ unless said)'
-complete -c storyrod -n '__fish_seen_subcommand_from plan' -l print -d 'which papers, with commas between, bench, buying, labels, quotation, rods, jigs, reasons, book; or all, or none (bench, buying, labels, quotation unless said)'
+complete -c storyrod -n '__fish_seen_subcommand_from plan' -l print -d 'which papers, with commas between, bench, buying, labels, quotation, rods, jigs, reasons, book; or all, or none (bench, buying, labels, quotation, jigs unless said)'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l rods -d 'with --print rods, only those of panels with these marks, as A1,A5'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l quote-without -d 'make the quotation although something has no price; the paper says what it leaves out'
 complete -c storyrod -n '__fish_seen_subcommand_from plan' -l step -d 'write STEP files too (needs the extra  step )'
