@@ -174,7 +174,7 @@ class _MarksTable:
             is_stretch = tight and any(" to " in row[2 + n] or ", " in row[2 + n] for row in rows)
             share = min(longest[n], _LONGEST) / _LETTERS_A_SHARE
             yield _stretch(_WHERE[axis], share) if is_stretch else _place_column(_WHERE[axis])
-        yield wide("for", 0.7) if tight else "for"
+        yield wide("for", 1.1) if tight else "for"
 
     def _cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
         """Return number, what, place along each axis, use and mate of a mark, or of a regular row of them."""
