@@ -24,7 +24,6 @@ from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.adapters.web.first_visit import is_example
 from storyrod.faults import JobError
-from storyrod.measure.length import show_length
 from storyrod.measure.writing import METRIC
 
 if TYPE_CHECKING:
@@ -163,8 +162,8 @@ def _look(worked: Worked) -> _Seen:
 def _outside(worked: Worked) -> tuple[str, str, str] | None:
     if worked.plan is None or len(worked.plan.job.cases) != 1:
         return None
-    case, unit = worked.plan.job.cases[0], worked.plan.job.unit
-    width, height, depth = (show_length(mm, unit) for mm in (case.width, case.height, case.depth))
+    case, lengths = worked.plan.job.cases[0], worked.plan.job.lengths
+    width, height, depth = (lengths.n(mm) for mm in (case.width, case.height, case.depth))
     return width, height, depth
 
 
