@@ -186,6 +186,7 @@ _MAY_WRITE: Final = {
     "adapters/web/_workshop_page.py": "a workshop's values, in mm",
     "adapters/web/_render.py": "a workshop's values, in mm",
     "adapters/web/_brief_chosen.py": "what a job file holds, in its own unit",
+    "adapters/web/_ways_out.py": "what is written into a job file in inches, to be read back exactly",
 }
 """Modules that call the low-level writing of lengths, and why they may."""
 
