@@ -180,7 +180,8 @@ def tablet(shop: Shop, who: str, version: str, things: Sequence[str]) -> None:
             time.sleep(0.1)
 
 
-def _free_port() -> int:
+def free_port() -> int:
+    """Return a port that nobody listens at."""
     with socket.socket() as probe:  # none of the usual ones, which another page on this machine may take in between
         probe.bind((HERE, 0))
         return int(probe.getsockname()[1])
@@ -243,7 +244,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     print(f"seed {seed}", flush=True)
     chance, rounds = random.Random(seed), Counter[str]()
     with tempfile.TemporaryDirectory() as folder:
-        shop = Shop(home=Path(folder), port=_free_port())
+        shop = Shop(home=Path(folder), port=free_port())
         (shop.home / "jobs").mkdir()
         shutil.copy(ROOT / "examples" / f"{JOB}.toml", shop.home / "jobs")
         shop.start()
