@@ -5,9 +5,9 @@ example by mutations drawn from the seed and its number, so that one that fails 
 table tells what was tried and what failed: a traceback, more than 30 s of processor time, more than 1 GB of memory.
 
 The rest by its own word: `pages` (every stage of each sound job, asked of a server), `kills` (while files are
-written), `power` (what was not yet on the disk is dropped), `ticks` (the server is killed under tablets),
-`tablets` (the same under pages in Chromium), `doors` (every route and socket from the wrong side), `places` (other
-languages, folders and homes).
+written), `power` (what was not yet on the disk is dropped), `ticks` (the server is killed under tablets), `tablets`
+(the same under pages in Chromium), `cuts` (what the log's database did not sync is dropped), `doors` (every route and
+socket from the wrong side), `places` (other languages, folders and homes).
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ WORKSHOP: Final = "choir-workshop.toml"
 ITS_JOB: Final = "hymn-book-unit.toml"
 """The job that each mutated workshop file is tried with."""
 
-OTHERS: Final = ("pages", "kills", "power", "ticks", "tablets", "doors", "places")
+OTHERS: Final = ("pages", "kills", "power", "ticks", "tablets", "cuts", "doors", "places")
 """What else is tried, each by its own module."""
 
 MOST_S: Final = 30.0

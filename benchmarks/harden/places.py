@@ -1,7 +1,8 @@
 """Storyrod in other places: languages of the machine, folders with odd names, no home, few letters on the terminal.
 
 `python3 run.py harden places`. In each, a job is checked, planned into a folder and listed by a second look; every end
-must be in words, with no traceback.
+must be in words, with no traceback. A language that the machine has not is made from its sources where those are there
+(`localedef`), in a folder of its own; in each the plan must be, byte for byte, that of C.
 """
 
 from __future__ import annotations
@@ -38,21 +39,44 @@ def run(words: Sequence[str], folder: Path, **surroundings: str | None) -> tuple
     return done.returncode, (done.stdout + done.stderr).decode("utf-8", "replace")
 
 
-def missing(language: str) -> bool:
-    """Return whether the machine has not this language: it then goes on as in C."""
-    told = subprocess.run(["locale", "-a"], capture_output=True, text=True, check=False).stdout.lower().replace("-", "")
-    return language.lower().replace("-", "") not in told.split()
+TAKEN: Final = "import locale; locale.setlocale(locale.LC_ALL, ''); print(locale.localeconv()['decimal_point'], end='')"
+POINTS: Final = {"tr_TR.UTF-8": ",", "de_DE.UTF-8": ","}
+"""What stands before the decimals there: by it is seen that a language is really in use."""
+
+
+def made(language: str, folder: Path) -> None:
+    """Make a language from its sources, where the machine has them; without them it goes on as in C."""
+    name, _, letters = language.partition(".")
+    if letters and name != "C" and shutil.which("localedef"):
+        words = ["localedef", "-i", name, "-f", letters, str(folder / language)]
+        subprocess.run(words, capture_output=True, check=False)
+
+
+def in_use(language: str, **surroundings: str) -> bool:
+    """Return whether a program that asks for a language gets it."""
+    env = {**os.environ, **surroundings}
+    told = subprocess.run([sys.executable, "-c", TAKEN], env=env, capture_output=True, text=True, check=False)
+    return told.returncode == 0 and told.stdout == POINTS.get(language, ".")
+
+
+def told_by(folder: Path) -> dict[str, bytes]:
+    """Return what a plan's files tell a program: plan.json, the lists and the saw's steps."""
+    return {p.name: p.read_bytes() for p in sorted(folder.rglob("*")) if p.suffix in {".json", ".csv", ".dxf"}}
 
 
 def tried(root: Path) -> Iterator[tuple[str, int, str]]:
     """Yield what was tried, its exit status and what was said."""
     job = ROOT / "examples" / "first-box.toml"
-    for language in LANGUAGES:
-        there = " (not on this machine: taken as C)" if shutil.which("locale") and missing(language) else ""
-        yield (
-            f"LC_ALL={language}{there}",
-            *run(["check", str(job)], root, LC_ALL=language, LANG=language, PYTHONUTF8="0"),
-        )
+    languages, plans = root / "languages", root / "plans"
+    languages.mkdir()
+    for n, language in enumerate(LANGUAGES):
+        made(language, languages)
+        around = {"LC_ALL": language, "LANG": language, "PYTHONUTF8": "0", "LOCPATH": str(languages)}
+        there = "" if in_use(language, **around) else " (not on this machine: taken as C)"
+        code, said = run(["plan", str(job), "--out", str(plans / str(n))], root, **around)
+        if code == 0 and told_by(plans / str(n)) != told_by(plans / "0"):
+            code, said = 99, "its plan is another than in C"
+        yield f"LC_ALL={language}{there}", code, said
     for encoding in ENCODINGS:
         yield f"terminal in {encoding}", *run(["check", str(job)], root, PYTHONIOENCODING=encoding)
     yield "no HOME", *run(["check", str(job)], root, HOME=None, XDG_CACHE_HOME=None)
