@@ -15,6 +15,7 @@ from storyrod.adapters.web import Settings, serving
 from storyrod.adapters.web._app import bare_app
 from storyrod.adapters.web._guard import Gate, Guard, code_cookie
 from storyrod.adapters.web._key import Key
+from storyrod.adapters.web._live import Live
 from storyrod.adapters.web._network import Network
 from storyrod.adapters.web._quiet import on_trouble, quieten
 from storyrod.adapters.web._settings import local_hosts
@@ -38,6 +39,7 @@ class Served:
     port: int
     key: Key
     network: Network
+    live: Live
     loop: asyncio.AbstractEventLoop
     routes: list[Any]
 
@@ -96,7 +98,7 @@ def served(jobs: Path, home: Path) -> Iterator[Served]:
     thread = threading.Thread(target=asyncio.run, args=(serve(),), daemon=True)
     thread.start()
     ready.wait(60)
-    page = Served(port=port, key=key, network=network, loop=begun[0], routes=list(app.routes))
+    page = Served(port=port, key=key, network=network, live=app.state.desk.live, loop=begun[0], routes=list(app.routes))
     try:
         yield page
     finally:

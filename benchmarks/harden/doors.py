@@ -9,7 +9,10 @@ for the code) is counted apart.
 from __future__ import annotations
 
 import argparse
+import asyncio
+import base64
 import contextlib
+import os
 import re
 import shutil
 import socket
@@ -24,13 +27,16 @@ from starlette.routing import Mount, Route, WebSocketRoute
 
 from benchmarks._timing import show_table
 from benchmarks.harden._served import HERE, Answer, Served, ask, served
-from storyrod.adapters.web._guard import MOST_BYTES
+from storyrod.adapters.web._guard import MOST_BYTES, code_cookie
 
 ROOT: Final = Path(__file__).resolve().parent.parent.parent
 JOB: Final = "first-box"
 SAMPLES: Final = {"job": JOB, "token": "1a2b3c", "group": "saw", "case": "A", "name": "plan.json", "path": "page.css"}
 FREE: Final = ("/static/", "/enter")
 SLOW: Final = 50
+DEAF: Final = 20
+TOLD: Final = 10_000
+"""Sockets that never read, and how many words of 1 kB are told to each: far more than a line takes in by itself."""
 HELD_UP_S: Final = 1.0
 
 type Asked = tuple[str, str]
@@ -98,7 +104,13 @@ def attacks(page: Served) -> Iterator[tuple[str, int, dict[str, str], Callable[[
     yield "local: more than 4 MB, with the key", page.port, owner, sent, much
     yield "network: no code", page.over, {}, every, None
     yield "network: the owner's cookie", page.over, owner, every, None
-    yield "network: the code as cookie", page.over, {"Cookie": f"storyrod-code={page.network.code}"}, every, None
+    yield (
+        "network: the code as cookie",
+        page.over,
+        {"Cookie": f"{code_cookie(str(page.over))}={page.network.code}"},
+        every,
+        None,
+    )
     yield "network: foreign Host, with a token", page.over, tablet | {"Host": "evil.example"}, whole, None
     yield "network: foreign Origin, with a token", page.over, tablet | {"Origin": "http://evil.example"}, changing, None
     yield "network: more than 4 MB, with a token", page.over, tablet, sent, much
@@ -122,7 +134,7 @@ def run(page: Served) -> tuple[list[list[object]], int]:
     tried = [a for a in table if not a[1].startswith(FREE)]
     through = [a for a in tried if is_let_through(try_one(page.over, a, old))]
     rows.append(["network: a token of a way in closed since", len(tried), len(through)])
-    bad += len(through) + _slow(page, rows)
+    bad += len(through) + _slow(page, rows) + _deaf(page, rows)
     return rows, bad
 
 
@@ -150,6 +162,43 @@ def _slow(page: Served, rows: list[list[object]]) -> int:
     late = int(longest > HELD_UP_S)
     rows.append([f"held up by {2 * SLOW} slow lines: at most {longest:.2f} s", 20, late])
     return late
+
+
+def _deaf(page: Served, rows: list[list[object]]) -> int:
+    """Open sockets of the owner that never read, tell their job much, and see that each is let go, and soon."""
+    words = [
+        f"GET /job/{JOB}/live HTTP/1.1",
+        f"Host: {HERE}:{page.port}",
+        "Connection: Upgrade",
+        "Upgrade: websocket",
+        "Sec-WebSocket-Version: 13",
+        f"Sec-WebSocket-Key: {base64.b64encode(os.urandom(16)).decode()}",
+        f"Cookie: {page.owner['Cookie']}",
+    ]
+
+    async def tell() -> float:
+        longest, last = 0.0, time.monotonic()
+        for n in range(TOLD):
+            page.live.tell(JOB, {"kind": "tried", "n": n, "words": "x" * 1000})
+            if n % 50 == 0:
+                await asyncio.sleep(0)
+                longest, last = max(longest, time.monotonic() - last), time.monotonic()
+        return longest
+
+    with contextlib.ExitStack() as held:
+        for _ in range(DEAF):
+            line = held.enter_context(contextlib.closing(socket.create_connection((HERE, page.port), timeout=60)))
+            line.sendall(("\r\n".join(words) + "\r\n\r\n").encode())
+            line.recv(12)
+        for _ in range(600):
+            if page.live.count(JOB) >= DEAF:
+                break
+            time.sleep(0.05)
+        heard = page.live.count(JOB)
+        longest = asyncio.run_coroutine_threadsafe(tell(), page.loop).result(300)
+        left = page.live.count(JOB) + (heard < DEAF) + (longest > HELD_UP_S)
+    rows.append([f"sockets that never read, {TOLD} words told: held up {longest:.2f} s", DEAF, left])
+    return left
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -99,6 +99,10 @@ def settled(shop: Shop, pages: Sequence[Page]) -> tuple[set[str], int, int]:
         page.evaluate("clearInterval(window.pressing)")
     let_run(pages, 1.0)
     shop.start()
+    for page in pages:
+        if page.locator("#sending").count() == 0:  # it was loaded anew in the midst of a kill, and has no page to show
+            print("opened again by hand:", page.evaluate("document.body?.innerText?.slice(0, 100)"))
+            page.goto(f"http://127.0.0.1:{shop.port}/job/{JOB}/bench")
     made: set[str] = set()
     aside = waiting = 0
     for page in pages:
@@ -112,7 +116,7 @@ def settled(shop: Shop, pages: Sequence[Page]) -> tuple[set[str], int, int]:
         aside += sum("-aside:" in k for k in keys)
         held_back = [k for k in keys if k.startswith("storyrod-tick:")]
         if held_back:
-            print(page.locator("#sending").text_content(), held_back[:3])
+            print(page.url, page.evaluate("document.body?.innerText?.slice(0, 300)"), held_back[:3])
         waiting += len(held_back)
     shop.end()
     return made, aside, waiting
