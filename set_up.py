@@ -526,6 +526,10 @@ def run_checks() -> list[str]:
     return failed
 
 
+SLOWEST = ["--durations=15"]
+"""What the whole run tells besides: which tests took longest, before CI becomes too slow for them."""
+
+
 def pytest_words(words: Sequence[str], root: Path, cpus: int) -> list[str]:
     """Return the arguments for pytest: a bare folder name of tests/ stands for that folder."""
     given = []
@@ -544,7 +548,7 @@ def run_tests(words: Sequence[str]) -> int:
     get_programs(dict(os.environ))
     failed = [] if words else run_checks()
     say("\n== pytest")
-    status = _in_venv(pytest_words(words, ROOT, os.cpu_count() or 1))
+    status = _in_venv(pytest_words(words or SLOWEST, ROOT, os.cpu_count() or 1))
     if failed:
         say("The tests ran, but {} found faults (see above).".format(" and ".join(failed)))
     return status or (1 if failed else 0)
