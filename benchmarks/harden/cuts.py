@@ -169,6 +169,7 @@ class Server:
 
     def start(self) -> None:
         """Start it, and wait until it has recovered and answers."""
+        (self.disk.files / "postmaster.pid").unlink(missing_ok=True)  # its number is nobody's after a power cut
         words = [
             "postgres",
             "-D",
@@ -181,12 +182,9 @@ class Server:
             "listen_addresses=127.0.0.1",
         ]
         words += ["-c", "fsync=off"] if self.unsafe else []
-        log = (self.disk.files.parent / "server.log").open("ab")
-        self.process = subprocess.Popen(
-            as_server(words), env=self.disk.surroundings(), stdout=log, stderr=log, cwd=self.disk.files.parent
-        )
-        log.close()
         for _ in range(100 if self.unsafe else 1200):
+            if self.process is None or self.process.poll() is not None:  # it waits for what was killed to be gone
+                self.process = self._begun(words)
             engine = sa.create_engine(self.address)
             with contextlib.suppress(sa.exc.SQLAlchemyError), engine.connect():
                 return
@@ -194,12 +192,18 @@ class Server:
             time.sleep(0.1)
         raise RuntimeError(f"PostgreSQL does not come back: {self.disk.files.parent / 'server.log'}")
 
+    def _begun(self, words: Sequence[str]) -> subprocess.Popen[bytes]:
+        top = self.disk.files.parent
+        with (top / "server.log").open("ab") as log:
+            return subprocess.Popen(as_server(words), env=self.disk.surroundings(), stdout=log, stderr=log, cwd=top)
+
     def kill(self) -> None:
         """End it and all that it started, at once: none goes on writing while others are gone."""
         assert self.process is not None
         own = _family(self.process.pid)
         for pid in own:
-            os.kill(pid, signal.SIGSTOP)
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(pid, signal.SIGSTOP)
         for pid in (*own, *(p for p in _family(self.process.pid) if p not in own)):
             with contextlib.suppress(ProcessLookupError):
                 os.kill(pid, signal.SIGKILL)
@@ -290,6 +294,7 @@ def run_postgresql(top: Path, library: Path, cuts: int, chance: random.Random) -
     server = server_in(top / "server", library, unsafe=False)
     for _ in range(cuts):
         _told(result, lambda: postgresql_cut(server, chance, result))
+        print(f"postgresql: {result.cuts} cuts, {result.lost} of {result.acknowledged} lost", flush=True)
     return control, result
 
 
