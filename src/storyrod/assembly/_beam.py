@@ -6,16 +6,12 @@ back. Nothing is proven by it: it gives the bounded search a plan to beat, and l
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._search import UPRIGHT, Dive, Made
 from storyrod.assembly._splits import Split, Splitter
-
-WIDTH: Final = 6
-"""So many ways are kept at each panel."""
 
 SPLITS: Final = 8
 """So many ways of parting a group are looked at."""
@@ -34,59 +30,79 @@ class _Way:
     before: _Way | None = None
 
 
+_Step = tuple[_Way, Split, Made | None]
+"""The way before a step, how the group is parted, and how the part that is brought is made if it is not one panel."""
+
+
+def _stepped(key: int, step: tuple[int, _Step]) -> _Way:
+    cost, (way, split, mover) = step
+    at = key & 7
+    brought = mover or Made(group=split.mover, made_down=at, down=at)
+    return _Way(split.base, at, cost, at, split, brought, way)
+
+
 class Beam:
     """Orders of one body, followed side by side."""
 
-    def __init__(self, groups: Groups, splitter: Splitter, *, width: int = WIDTH) -> None:
+    def __init__(self, groups: Groups, splitter: Splitter) -> None:
         self.groups = groups
         self.splitter = splitter
-        self.width = width
         self._dive = Dive(groups, splitter)
-        self._brought: dict[tuple[int, int], tuple[int, Made] | None] = {}
+        self._brought: dict[int, tuple[int, Made] | None] = {}
 
-    def made(self, group: int) -> tuple[int, Made] | None:
-        """Return the points and the order for a group that is to stand upright, or None where none was found."""
+    def made(self, group: int, width: int) -> tuple[int, Made] | None:
+        """Return the points and the order for a group that is to stand upright, or None where none was found.
+
+        So many ways (`width`) are kept at each panel.
+        """
         ways = [_Way(group, UPRIGHT, 0)]
         best: _Way | None = None
         while ways:
-            onward: dict[tuple[int, int], _Way] = {}
+            onward: dict[int, tuple[int, _Step]] = {}
             for way in ways:
                 if self.groups.is_made(way.group):
                     cost = way.cost + self.groups.rest_points(way.group, way.down)
                     if best is None or cost < best.cost:
                         best = _Way(way.group, way.down, cost, way.made_down, way.split, way.mover, way.before)
-                    continue
-                for step in self._steps(way):
-                    known = onward.get((step.group, step.down))
-                    if known is None or step.cost < known.cost:
-                        onward[step.group, step.down] = step
-            ways = sorted(onward.values(), key=self._promise)[: self.width]
+                else:
+                    self._step_on(way, onward)
+            ways = [_stepped(*step) for step in sorted(onward.items(), key=self._promise)[:width]]
         return None if best is None else (best.cost, _as_made(best))
 
-    def _promise(self, way: _Way) -> tuple[int, int, int, int]:
-        rest = self.groups.rest_points(way.group, way.down)
-        return way.cost + rest + self.groups.lower(way.group), way.cost, way.group, way.down
+    def _promise(self, step: tuple[int, tuple[int, _Step]]) -> tuple[int, int, int]:
+        key, (cost, _) = step
+        group, down = key >> 3, key & 7
+        return cost + self.groups.rest_points(group, down) + self.groups.lower(group), cost, key
 
-    def _steps(self, way: _Way) -> Iterator[_Way]:
+    def _step_on(self, way: _Way, onward: dict[int, tuple[int, _Step]]) -> None:
+        """Add what each step leads to, where no cheaper one leads there."""
         groups, group, down = self.groups, way.group, way.down
-        turned = [0 if at == down else groups.turn_points(group, at, down) for at in range(6)]
         stands = groups.rest_points(group, down)
-        for split in self.splitter.of(group)[:SPLITS]:
+        turned = [
+            way.cost
+            + groups.rest_points(group, at)
+            + (0 if at == down else groups.turn_points(group, at, down) + stands)
+            for at in range(6)
+        ]
+        for split in self.splitter.of(group).first(SPLITS):
+            single = groups.is_made(split.mover)
             for at in range(6):
-                cost = way.cost + split.steps[at] + groups.rest_points(group, at)
-                if at != down:
-                    cost += turned[at] + stands
-                mover = self._bring(split.mover, at)
-                if mover is not None:
-                    yield _Way(split.base, at, cost + mover[0], at, split, mover[1], way)
+                cost = turned[at] + split.steps[at]
+                mover = None
+                if not single:
+                    mover = self._bring(split.mover, at)
+                    if mover is None:
+                        continue
+                    cost += mover[0]
+                key = split.base << 3 | at
+                known = onward.get(key)
+                if known is None or cost < known[0]:
+                    onward[key] = cost, (way, split, None if mover is None else mover[1])
 
     def _bring(self, mover: int, at: int) -> tuple[int, Made] | None:
-        key = (mover, at)
+        key = mover << 3 | at
         if key not in self._brought:
-            if self.groups.is_made(mover):
-                self._brought[key] = 0, Made(group=mover, made_down=at, down=at)
-            else:
-                self._brought[key] = self._dive.made(mover, at)
+            self._brought[key] = self._dive.made(mover, at)
         return self._brought[key]
 
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from storyrod.assembly import _points as points
+from storyrod.assembly._bits import Sums, Unions, bits, set_of
 from storyrod.assembly._body import Body
+from storyrod.assembly._lower import LowerBounds, glue_seconds
 from storyrod.assembly._ties import Hold, Tie
-from storyrod.model.glue_time import CLAMP_S, CONNECTOR_S
 from storyrod.model.hand_room import AT_TOP, TALL, Driver
 from storyrod.model.joint import JointKind
 from storyrod.model.panel import Role
@@ -21,15 +21,21 @@ FLAT: Final = 0.5
 """Panels whose lowest faces differ by no more than this stand on the same floor (mm)."""
 
 
-@lru_cache(maxsize=1 << 14)
-def bits(group: int) -> tuple[int, ...]:
-    """Return the numbers of the panels in a group; kept, since a search asks for the same few groups all the time."""
-    found = []
-    while group:
-        low = group & -group
-        found.append(low.bit_length() - 1)
-        group ^= low
-    return tuple(found)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Driving:
+    """Where driving costs points: the joints; of each its points, where its heads look, and more with that down."""
+
+    ties: int
+    each: tuple[tuple[int, int, int, int], ...]
+
+    def points(self, closing: int) -> list[int]:
+        """Return the points for the joints that close in a step, one figure for each of the six ways of lying."""
+        everywhere, found = 0, [0] * 6
+        for number, usual, way, over in self.each:
+            if closing >> number & 1:
+                everywhere += usual
+                found[way] += over
+        return [everywhere + f for f in found]
 
 
 class Groups:
@@ -39,57 +45,51 @@ class Groups:
         self.body = body
         self.handling = handling
         count = len(body.panels)
-        self._ties_of = [0] * count
+        ties_of = [0] * count
         self.joined_to = [0] * count
         for tie in body.ties:
             for panel, mate in ((tie.entering, tie.receiving), (tie.receiving, tie.entering)):
-                self._ties_of[panel] |= 1 << tie.number
+                ties_of[panel] |= 1 << tie.number
                 self.joined_to[panel] |= 1 << mate
-        self.fitting_ties = _mask(t.number for t in body.ties if not (t.hold is Hold.PLAIN and t.screws))
-        self._fits = [0] * count
-        for tie in body.ties:
-            if self.fitting_ties >> tie.number & 1:
-                self._fits[tie.entering] |= 1 << tie.receiving
-                self._fits[tie.receiving] |= 1 << tie.entering
-        self._pairs = _pairs(body, self._fits)
-        self._met: dict[tuple[int, int, int], int] = {}
-        self._pair = [(1 << t.entering) | (1 << t.receiving) for t in body.ties]
-        self.held_ties = _mask(t.number for t in body.ties if t.screws or (t.hold is Hold.PLAIN and t.clamps))
-        self._glue_s = _glue_seconds(body)
-        self.glued_ties = _mask(t.number for t in body.ties if t.glue)
-        self.sliding_ties = _mask(t.number for t in body.ties if t.hold in {Hold.KEYHOLE, Hold.SLIDE})
-        self.back_ties = _mask(t.number for t in body.ties if t.screws and t.joint.kind is JointKind.BACK)
-        self.driven_ties = _mask(n for n, reach in enumerate(body.reaches) if reach is not None)
+        self.joined_to_any = Unions(self.joined_to)
+        self._ties_at = Unions(ties_of)
+        self._every_tie = (1 << len(body.ties)) - 1
+        self.mass_kg = Sums(body.mass_kg)
+        self._glue_s = Sums([glue_seconds(t) if t.glue else 0.0 for t in body.ties])
+        self.fitting_ties = set_of(t.number for t in body.ties if not (t.hold is Hold.PLAIN and t.screws))
+        self.held_ties = set_of(t.number for t in body.ties if t.screws or (t.hold is Hold.PLAIN and t.clamps))
+        self.glued_ties = set_of(t.number for t in body.ties if t.glue)
+        self.sliding_ties = set_of(t.number for t in body.ties if t.hold in {Hold.KEYHOLE, Hold.SLIDE})
+        self.back_ties = set_of(t.number for t in body.ties if t.screws and t.joint.kind is JointKind.BACK)
+        self.driven_ties = set_of(n for n, reach in enumerate(body.reaches) if reach is not None)
         self._tall = [_tall(body, way) for way in range(6)]
-        self._lockable = any(reach is not None and reach.locking for reach in body.reaches)
+        self._locking = [
+            (reach.locking, body.ties[n].entering, body.ties[n].receiving)
+            for n, reach in enumerate(body.reaches)
+            if reach is not None and reach.locking
+        ]
         self._locked: dict[int, tuple[int, ...] | None] = {}
-        self._settled = [_settled_points(t) for t in body.ties]
-        self._opposite = [_mask(t.opposite) for t in body.ties]
-        self._lying = [_lying(body, way) for way in range(6)]
+        self.bounds = LowerBounds(body, handling, self.fitting_ties)
+        self._opposite = [set_of(t.opposite) for t in body.ties]
+        self._levels = [_levels(_lying(body, way)) for way in range(6)]
+        middles = [[(b[a] + b[a + 3]) / 2 for b in body.blocks] for a in range(3)]
+        self._moments = [Sums([m * at for m, at in zip(body.mass_kg, each, strict=True)]) for each in middles]
         self._thin = [_thin_axis(body, i) for i in range(count)]
-        self._inside: dict[int, int] = {0: 0}
+        self._inside: dict[int, int] = {}
         self._whole: dict[int, bool] = {}
-        self._mass: dict[int, float] = {0: 0.0}
         self._floor: dict[tuple[int, int], float] = {}
         self._rest: dict[tuple[int, int], int] = {}
         self._loose: dict[int, int] = {}
         self._lower: dict[int, int] = {}
+        self._quick: dict[int, int] = {}
+        self._turning: dict[int, tuple[tuple[int, ...], ...]] = {}
         self._fast: dict[int, list[int]] = {}
-        self._glue_min: dict[int, float] = {}
 
     def inside(self, group: int) -> int:
         """Return the joints that have both panels in the group."""
         found = self._inside.get(group)
         if found is None:
-            low = group & -group
-            rest = group ^ low
-            panel = low.bit_length() - 1
-            found = self.inside(rest)
-            if self.joined_to[panel] & rest:
-                for number in bits(self._ties_of[panel]):
-                    if self._pair[number] & ~group == 0:
-                        found |= 1 << number
-            self._inside[group] = found
+            found = self._inside[group] = self._every_tie & ~self._ties_at(self.body.everything & ~group)
         return found
 
     def closing(self, one: int, other: int) -> int:
@@ -108,13 +108,6 @@ class Groups:
             self._whole[group] = known
         return known
 
-    def joined_to_any(self, group: int) -> int:
-        """Return the panels that are joined to some panel of a group."""
-        found = 0
-        for panel in bits(group):
-            found |= self.joined_to[panel]
-        return found
-
     def piece(self, group: int) -> int:
         """Return the part of a group that joints hold to its first panel."""
         seen = edge = group & -group
@@ -123,25 +116,13 @@ class Groups:
             seen |= edge
         return seen
 
-    def mass_kg(self, group: int) -> float:
-        """Return the mass of a group."""
-        found = self._mass.get(group)
-        if found is None:
-            found = self._mass[group] = sum(self.body.mass_kg[i] for i in bits(group))
-        return found
-
     def persons(self, group: int) -> int:
         """Return how many it takes to lift a group."""
         return points.persons_for(self.mass_kg(group), self.handling.one_person_kg)
 
     def glue_min(self, joints: int) -> float:
         """Return the minutes to glue and clamp these joints: rule of thumb, 20 s a connector, 60 s a clamp."""
-        if joints not in self._glue_min:
-            seconds = 0.0
-            for number in bits(joints & self.glued_ties):
-                seconds += _seconds(self.body.ties[number])
-            self._glue_min[joints] = seconds / 60
-        return self._glue_min[joints]
+        return self._glue_s(joints) / 60
 
     def loose(self, group: int) -> int:
         """Return the joints inside a group that are not fast.
@@ -164,13 +145,11 @@ class Groups:
     def waiting(self, group: int) -> int:
         """Return the glued joints inside a group on which no clamp bears yet."""
         inside = self.inside(group)
-        return _mask(n for n in bits(inside & self.glued_ties) if self._opposite[n] & ~inside)
+        return set_of(n for n in bits(inside & self.glued_ties) if self._opposite[n] & ~inside)
 
     def resting(self, group: int, down: int) -> int:
         """Return the panels of a group that touch the floor when it rests that way."""
-        lying = self._lying[down]
-        lowest = min(lying[i] for i in bits(group))
-        return _mask(i for i in bits(group) if lying[i] <= lowest + FLAT)
+        return group & next(near for _, at, near in self._levels[down] if group & at)
 
     def rest_points(self, group: int, down: int) -> int:
         """Return the points of trouble when a group rests that way: what hangs, falls over or totters."""
@@ -190,10 +169,17 @@ class Groups:
 
     def locked(self, group: int) -> tuple[int, ...] | None:
         """Return what `Body.locked` does, worked out once for each group."""
-        if not self._lockable:
+        if not self._locking:
             return None
         if group not in self._locked:
-            self._locked[group] = self.body.locked(group)
+            outside = ~group
+            rows: list[int] | None = None
+            for locking, one, other in self._locking:
+                if locking & group and not (1 << one | 1 << other) & outside:
+                    rows = rows or [0] * len(self.body.panels)
+                    rows[one] |= 1 << other
+                    rows[other] |= 1 << one
+            self._locked[group] = None if rows is None else tuple(rows)
         return self._locked[group]
 
     def driver(self, number: int, group: int, down: int) -> Driver | None:
@@ -201,28 +187,27 @@ class Groups:
         reach = self.body.reaches[number]
         return Driver.DRILL if reach is None else reach.driver(group, self.floor(group, down), down)
 
-    def driver_points(self, closing: int, group: int) -> list[int]:
-        """Return the points for driving the screws, and turning the cams, of the joints that close in a step.
+    def driving(self, group: int) -> Driving:
+        """Return the points for driving the screws, and turning the cams, of the joints of a group that is together.
 
-        One figure for each of the six ways of lying: only where the heads look down does the bench come into it.
+        Only where the heads look down does the bench come into it.
         """
-        everywhere, found = 0, [0] * 6
-        for number in bits(closing & self.driven_ties):
+        found = []
+        for number in bits(self.inside(group) & self.driven_ties):
             reach = self.body.reaches[number]
-            if reach is None:
-                continue
-            usual = reach.points(group)
-            everywhere += usual
-            found[reach.way] += reach.points_over(group, self.floor(group, reach.way)) - usual
-        return [everywhere + f for f in found]
+            if reach is not None:
+                usual = reach.points(group)
+                over = reach.points_over(group, self.floor(group, reach.way)) - usual
+                if usual or over:
+                    found.append((number, usual, reach.way, over))
+        return Driving(ties=set_of(number for number, *_ in found), each=tuple(found))
 
     def floor(self, group: int, down: int) -> float:
         """Return how high the floor is on which a group rests, when that way is down."""
         key = (group, down)
         found = self._floor.get(key)
         if found is None:
-            lying = self._lying[down]
-            found = self._floor[key] = min([lying[i] for i in bits(group)])
+            found = self._floor[key] = next(height for height, at, _ in self._levels[down] if group & at)
         return found
 
     def _kept_up(self, group: int, down: int) -> int:
@@ -258,17 +243,17 @@ class Groups:
 
     def tips_at_deg(self, group: int, down: int) -> float:
         """Return the least angle at which the group tips over its footing; 0 or less when it will not stand."""
-        blocks, mass = self.body.blocks, self.body.mass_kg
+        blocks = self.body.blocks
         total = self.mass_kg(group) or 1.0
-        middle = [sum(mass[i] * (blocks[i][a] + blocks[i][a + 3]) / 2 for i in bits(group)) / total for a in range(3)]
-        feet = list(bits(self.resting(group, down)))
+        middle = [moment(group) / total for moment in self._moments]
+        feet = bits(self.resting(group, down))
         axis = down >> 1
-        floor = min(self._lying[down][i] for i in feet)
+        floor = self.floor(group, down)
         height = abs((-1 if down & 1 else 1) * middle[axis] + floor)
         spare = math.inf
         for a in range(3):
             if a != axis:
-                low, high = min(blocks[i][a] for i in feet), max(blocks[i][a + 3] for i in feet)
+                low, high = min([blocks[i][a] for i in feet]), max([blocks[i][a + 3] for i in feet])
                 spare = min(spare, middle[a] - low, high - middle[a])
         return math.degrees(math.atan2(spare, max(height, 1.0)))
 
@@ -276,19 +261,41 @@ class Groups:
         """Return the points for turning a group: the turn, the helpers, what it pulls apart or folds."""
         if was == down or self.is_made(group):
             return 0
-        cost = points.plain_turn(was, down) + points.HELPER * (self.persons(group) - 1)
-        return cost + points.PULLED_APART * self.pulled(group, was, down).bit_count() + points.FOLDS * self.folds(group)
+        known = self._turning.get(group)
+        if known is None:
+            known = self._turning[group] = self._turns(group)
+        return known[was >> 1][down >> 1]
+
+    def _turns(self, group: int) -> tuple[tuple[int, ...], ...]:
+        """Return the points for turning a group from one axis to another; the same axis is over to the other side."""
+        opening = [0, 0, 0]
+        for tie in self._opening(group):
+            opening[tie.home >> 1] += 1
+        same = points.HELPER * (self.persons(group) - 1) + points.FOLDS * self.folds(group)
+        return tuple(
+            tuple(
+                same
+                + points.plain_turn(was << 1, (down << 1) + (was == down))
+                + points.PULLED_APART
+                * (opening[was] + (opening[down] if was != down else min(opening[a] for a in range(3) if a != was)))
+                for down in range(3)
+            )
+            for was in range(3)
+        )
 
     def pulled(self, group: int, was: int, down: int) -> int:
         """Return the joints, not yet fast, that a turn pulls at: those that open in the plane of the turn."""
         planes = [{was >> 1, down >> 1}]
         if was >> 1 == down >> 1:
             planes = [{was >> 1, a} for a in range(3) if a != was >> 1]
-        opens = [
-            t for t in (self.body.ties[n] for n in bits(self.loose(group))) if not self.is_kept_shut(group, t.number)
-        ]
-        choices = [_mask(t.number for t in opens if t.home >> 1 in plane) for plane in planes]
+        opens = self._opening(group)
+        choices = [set_of(t.number for t in opens if t.home >> 1 in plane) for plane in planes]
         return min(choices, key=int.bit_count)
+
+    def _opening(self, group: int) -> list[Tie]:
+        """Return the joints, not yet fast, that may open while the group is turned."""
+        ties = self.body.ties
+        return [ties[n] for n in bits(self.loose(group)) if not self.is_kept_shut(group, n)]
 
     def is_kept_shut(self, group: int, number: int) -> bool:
         """Return whether other panels keep a joint from opening: its entering panel would take the other along."""
@@ -310,84 +317,19 @@ class Groups:
             return False
         return not any(self._thin[i] == 1 and (self.joined_to[i] & group).bit_count() >= 2 for i in bits(group))
 
-    def lower(self, group: int) -> int:
-        """Return points that no order of joining a group can go below.
+    def quick(self, group: int) -> int:
+        """Return points that no order of joining a group can go below, soon; `lower` may know more."""
+        found = self._quick.get(group)
+        if found is None:
+            found = self._quick[group] = self.bounds.quick(group, self.inside(group))
+        return found
 
-        What must be held is held once for each joint, and a lock that is given counts whenever it closes. Of the joints
-        to be started at once, and the glue spread for them, the greater of two bounds: all of them shared out evenly
-        over the steps; and what closes when certain pairs of panels come together (`_meetings`).
-        """
+    def lower(self, group: int) -> int:
+        """Return points that no order of joining a group can go below."""
         found = self._lower.get(group)
         if found is None:
-            inside = self.inside(group)
-            found = self._lower[group] = sum(self._settled[n] for n in bits(inside)) + self._started(group, inside)
+            found = self._lower[group] = self.bounds.full(group, self.inside(group))
         return found
-
-    def _started(self, group: int, inside: int) -> int:
-        steps = group.bit_count() - 1
-        if steps < 1:
-            return 0
-        each, more = divmod((inside & self.fitting_ties).bit_count(), steps)
-        shared = more * points.start_together(each + 1) + (steps - more) * points.start_together(each)
-        return max(shared, self._meetings(group))
-
-    def _meetings(self, group: int) -> int:
-        """Return the points of pairs that come together with all that must then be between them.
-
-        A panel fitted to both of a pair, which no move brings to both at once, is there when they come together, and
-        then one of its two joints closes. Pairs that share no such panel close different joints: their points add up,
-        since k joints at once and the glue for them cost no less in one step than in two.
-        """
-        found = taken = 0
-        met: list[tuple[int, int]] = []
-        for one, other, between in self._pairs:
-            here = between & group
-            if group >> one & 1 and group >> other & 1 and here:
-                met.append((self._meeting(one, other, here), here))
-        for cost, here in sorted(met, reverse=True):
-            if not here & taken:
-                found += cost
-                taken |= here
-        return found
-
-    def _meeting(self, one: int, other: int, between: int) -> int:
-        """Return the points for a pair that comes together while these panels are between them."""
-        key = (one, other, between)
-        found = self._met.get(key)
-        if found is None:
-            direct = self._fits[one] >> other & 1
-            seconds = sum(min(self._glue_s[p, one], self._glue_s[p, other]) for p in bits(between))
-            over = seconds / 60 - self.handling.open_time_min
-            late = points.OPEN_TIME * max(0, math.ceil(over - 1e-9)) if self.handling.open_time_min >= 1 else 0
-            found = self._met[key] = points.start_together(between.bit_count() + direct) + late
-        return found
-
-
-def _pairs(body: Body, fits: list[int]) -> tuple[tuple[int, int, int], ...]:
-    """Return each two panels with those fitted to both that no move brings to both at once, where there are any."""
-    found: dict[tuple[int, int], int] = {}
-    for panel in range(len(body.panels)):
-        near = list(bits(fits[panel]))
-        for k, one in enumerate(near):
-            for other in near[:k]:
-                pair = 1 << one | 1 << other
-                if all(stops[panel] & pair for stops in body.stops):
-                    found[one, other] = found.get((one, other), 0) | 1 << panel
-    return tuple((one, other, between) for (one, other), between in found.items())
-
-
-def _glue_seconds(body: Body) -> Mapping[tuple[int, int], float]:
-    """Return the seconds of glue and clamps between two panels; nothing where a joint of theirs has none."""
-    found: defaultdict[tuple[int, int], float] = defaultdict(float)
-    for tie in body.ties:
-        seconds = _seconds(tie) if tie.glue else 0.0
-        found[tie.entering, tie.receiving] += seconds
-        found[tie.receiving, tie.entering] += seconds
-    return found
-
-
-def _seconds(tie: Tie) -> float:
-    return CONNECTOR_S * max(1, len(tie.joint.stations)) + (CLAMP_S if tie.clamps else 0.0)
 
 
 def _tall(body: Body, down: int) -> tuple[tuple[int, int], ...]:
@@ -408,23 +350,21 @@ def _tall(body: Body, down: int) -> tuple[tuple[int, int], ...]:
                 ends = (near - low, far - low) if down & 1 else (high - far, high - near)
                 heights[tie.number] = max(ends) if body.panels[panel].role is Role.BACK else min(ends)
         at_top = max(heights.values(), default=0.0) - AT_TOP
-        holding = _mask(number for number, height in heights.items() if height >= at_top)
+        holding = set_of(number for number, height in heights.items() if height >= at_top)
         found.append((panel, holding))
     return tuple(found)
 
 
-def _mask(numbers: Iterator[int] | tuple[int, ...]) -> int:
-    found = 0
-    for number in numbers:
-        found |= 1 << number
-    return found
-
-
-def _settled_points(tie: Tie) -> int:
-    """Return the points of a joint that are the same in every order."""
-    held = points.HOLD if tie.screws or (tie.hold is Hold.PLAIN and tie.clamps) else 0
-    given = tie.hold in {Hold.KEYHOLE, Hold.SLIDE} and len(tie.locks) == 1
-    return held + (points.lock_points(tie.locks[0]) if given else 0)
+def _levels(lying: Sequence[float]) -> tuple[tuple[float, int, int], ...]:
+    """Return each height at which a panel lies, with the panels there and those that stand on the same floor."""
+    return tuple(
+        (
+            height,
+            set_of(i for i, at in enumerate(lying) if at == height),
+            set_of(i for i, at in enumerate(lying) if height <= at <= height + FLAT),
+        )
+        for height in sorted(set(lying))
+    )
 
 
 def _lying(body: Body, down: int) -> list[float]:

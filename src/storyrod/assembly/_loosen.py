@@ -7,7 +7,7 @@ stuck then is stuck in every order.
 from __future__ import annotations
 
 from storyrod.assembly._body import Body
-from storyrod.assembly._splits import closures_of
+from storyrod.assembly._leaving import closures_of
 
 
 def find_stuck(body: Body, group: int | None = None, *, driven: bool = True) -> tuple[int, ...]:

@@ -23,14 +23,21 @@ from storyrod.model.workshop import Handling
 EXACT_UP_TO: Final = 16
 """Bodies of more panels than this are planned by the narrow search alone, and their order is not called best."""
 
-DIVES: Final = 40
+DIVES: Final = 10
 """So many orders are found without looking back for a body too large to search; all but the first by chance."""
 
-WORK: Final = 160_000
-"""Ways looked at and listed, for a body of 16 panels or fewer; about a second. Larger ones get more."""
+WORK: Final = 110_000
+"""Ways looked at and listed, for a body of 16 panels or fewer; less than a second. Larger ones get more."""
 
-FIRST_SHARE: Final = 0.7
-"""So much of it goes to the narrow search at most; the rest, and what that leaves, to the full one."""
+FIRST_SHARE: Final = 0.3
+"""So much of the work may pass until the full search has shown something; where it has not, it would not get far."""
+
+FEW: Final = 6
+MANY: Final = 20_480
+"""So many orders are followed side by side: first few, then many, over the square of the number of panels.
+
+Now and then the few lead further.
+"""
 
 MOST_COMBINATIONS: Final = 16
 """So many ways of choosing locks are tried, the preferred one first."""
@@ -133,22 +140,20 @@ def _result(parts: Parts, tally: _Tally, verdict: Verdict, cost: int, bound: int
 def _better(groups: Groups, best: _Found | None, tally: _Tally, allowance: Allowance) -> _Found | None:
     """Return the best order of a body with its locks given, if it beats `best`, else `best`.
 
-    Dives and a beam give a plan to beat; the narrow search, quick, a good one; the full search the best.
+    A dive and beams give a good plan soon. The full search then shows that none is better, or finds it. Bodies too
+    large for that get a narrow search.
     """
     body = groups.body
     if find_stuck(body) or (best is not None and groups.lower(body.everything) >= best.cost):
         return best
     exact = len(body.panels) <= EXACT_UP_TO
     narrow = Splitter(groups, narrow=True, alike=find_alike(body))
-    best = _by_dives(groups, narrow, best, 1 if exact else DIVES, tally)
-    best = _by_beam(groups, narrow, best)
-    first = Allowance(int(allowance.left * (FIRST_SHARE if exact else 1.0)))
-    allowance.left -= first.left
-    best, _ = _by_search(groups, narrow, best, tally, first)
-    allowance.left += max(0, first.left)
+    best = _by_beams(groups, narrow, _by_dives(groups, narrow, best, 1 if exact else DIVES, tally))
     bound = groups.lower(body.everything)
     if exact:
         best, bound = _by_search(groups, Splitter(groups, narrow=False), best, tally, allowance)
+    else:
+        best, _ = _by_search(groups, narrow, best, tally, allowance)
     if best is None:  # Only by moving panels together that are not joined.
         loose = Splitter(groups, narrow=True, whole=False)
         best = _by_dives(groups, loose, None, 1, tally)
@@ -173,10 +178,12 @@ def _by_dives(groups: Groups, splitter: Splitter, best: _Found | None, count: in
     return best
 
 
-def _by_beam(groups: Groups, splitter: Splitter, best: _Found | None) -> _Found | None:
-    found = Beam(groups, splitter).made(groups.body.everything)
-    if found is not None and (best is None or found[0] < best.cost):
-        return _Found(cost=found[0], made=found[1], groups=groups)
+def _by_beams(groups: Groups, splitter: Splitter, best: _Found | None) -> _Found | None:
+    beam = Beam(groups, splitter)
+    for width in (FEW, max(FEW, min(80, MANY // len(groups.body.panels) ** 2))):
+        found = beam.made(groups.body.everything, width)
+        if found is not None and (best is None or found[0] < best.cost):
+            best = _Found(cost=found[0], made=found[1], groups=groups)
     return best
 
 
@@ -187,6 +194,8 @@ def _by_search(
 
     The limit is raised step by step from what is known beforehand: a search that is cut short has then shown something.
     """
+    kept_back = 0 if splitter.narrow else int(allowance.left * (1 - FIRST_SHARE))
+    allowance.left -= kept_back
     search = Search(groups, splitter, allowance)
     everything = groups.body.everything
     bound = shown = groups.lower(everything)
@@ -194,17 +203,19 @@ def _by_search(
         while best is None or bound < best.cost:
             limit = NEVER if best is None else best.cost
             if best is not None and not splitter.narrow:
-                limit = min(limit, bound + max(2, (best.cost - bound + 2) // 3))
+                limit = min(limit, bound + max(2, (best.cost - bound + 1) // 2))
             bound = search.least(everything, UPRIGHT, limit)
             if bound >= NEVER:
                 break
             if bound < limit:
                 best = _Found(cost=bound, made=search.made(everything, UPRIGHT), groups=groups)
             shown = bound
+            allowance.left, kept_back = allowance.left + kept_back, 0
     except OutOfWorkError:
         pass
+    allowance.left = max(0, allowance.left) + kept_back
     tally.add(search)
-    return best, groups.lower(everything) if splitter.overflowed else shown
+    return best, shown
 
 
 def find_alike(body: Body) -> tuple[tuple[int, ...], ...]:

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from random import Random
 from typing import Final
 
-from storyrod.assembly import _points as points
 from storyrod.assembly._groups import Groups
 from storyrod.assembly._shapes import NUMBER
 from storyrod.assembly._splits import Split, Splitter
@@ -24,7 +23,7 @@ UPRIGHT: Final = NUMBER[Direction.DOWN]
 
 
 class OutOfWorkError(Exception):
-    """The search was not finished in the work allowed."""
+    """The search was not finished in the work allowed, or there is too much of it to be listed."""
 
 
 class Allowance:
@@ -71,104 +70,109 @@ class Search:
         self._each = max(
             1, len(groups.body.panels) ** 2 // 256
         )  # What a way costs to look at, beside one of 16 panels.
-        self._known: dict[tuple[bool, int, int], tuple[int, bool]] = {}
-        self._turned: dict[tuple[int, int], int] = {}
-        self._split: dict[tuple[int, int], Split] = {}
+        self._stood: dict[int, tuple[int, bool]] = {}
+        self._built: dict[int, tuple[int, bool]] = {}
+        self._turned: dict[int, int] = {}
+        self._split: dict[int, Split] = {}
 
     def least(self, group: int, down: int, limit: int = NEVER) -> int:
         """Return the least points for a group to stand so, if that is below `limit`."""
-        return self._stand(group, down, limit)
-
-    def _stand(self, group: int, down: int, limit: int) -> int:
         if self.groups.is_made(group):
             return self.groups.rest_points(group, down)
-        key = (True, group, down)
-        known, exact = self._known.get(key, (self.groups.lower(group), False))
+        return self._stand(group, down, limit)
+
+    def _standing(self, group: int, down: int) -> int:
+        """Return what is known of `_stand` without looking further."""
+        known = self._stood.get(group << 3 | down)
+        return self._at_least(group, down) if known is None else known[0]
+
+    def _at_least(self, group: int, down: int) -> int:
+        """Return a bound on having a group stand so: what every order of it costs, and how it rests at the end."""
+        groups = self.groups
+        if groups.is_made(group):
+            return groups.rest_points(group, down)
+        return groups.lower(group) + groups.rest_points(group, down)
+
+    def _stand(self, group: int, down: int, limit: int) -> int:
+        key = group << 3 | down
+        known, exact = self._stood.get(key) or (self._at_least(group, down), False)
         if exact or known >= limit:
             return known
-        rest = self.groups.rest_points(group, down)
+        groups = self.groups
+        rest = groups.rest_points(group, down)
         best, bound, how = limit, NEVER, -1
         for made_down in (down, *(d for d in range(6) if d != down)):
-            if made_down != down:
-                least = self._least_built(group, made_down) + points.plain_turn(made_down, down) + rest
-                if least >= best:
-                    bound = min(bound, least)
-                    continue
-            extra = 0 if made_down == down else self.groups.turn_points(group, made_down, down) + rest
-            cost = self._build(group, made_down, best - extra) + extra
+            extra = 0 if made_down == down else groups.turn_points(group, made_down, down) + rest
+            known, exact = self._built.get(group << 3 | made_down) or (self._at_least(group, made_down), False)
+            cost = known + extra
+            if not exact and cost < best:
+                cost = self._build(group, made_down, best - extra) + extra
             bound = min(bound, cost)
             if cost < best:
                 best, how = cost, made_down
-        return self._keep(key, best, bound, found=how >= 0, how=how)
-
-    def _least_built(self, group: int, down: int) -> int:
-        """Return what is known of `_build` without looking further."""
-        known = self._known.get((False, group, down))
-        return self.groups.lower(group) if known is None else known[0]
-
-    def _keep(self, key: tuple[bool, int, int], best: int, bound: int, *, found: bool, how: int) -> int:
-        if found:
-            self._turned[key[1:]] = how
-            self._known[key] = (best, True)
+        if how >= 0:
+            self._turned[key] = how
+            self._stood[key] = (best, True)
             return best
+        return self._lift(self._stood, key, bound)
+
+    def _lift(self, states: dict[int, tuple[int, bool]], key: int, bound: int) -> int:
+        """Keep that a state costs at least so much; where nothing brings it about, that is exact."""
         bound = min(bound, NEVER)
-        self._known[key] = (bound, bound >= NEVER)
+        states[key] = (bound, bound >= NEVER)
         return bound
 
     def _build(self, group: int, down: int, limit: int) -> int:
-        key = (False, group, down)
-        known, exact = self._known.get(key, (self.groups.lower(group), False))
-        if exact or known >= limit:
-            return known
+        key = group << 3 | down
         self.states += 1
         rest = self.groups.rest_points(group, down)
         best, bound, chosen = limit, NEVER, None
-        if rest + self.groups.lower(group) >= limit:
-            return self._lift(key, rest + self.groups.lower(group))
         before = self.splitter.work
         splits = self.splitter.of(group)
         self._allowance.spend(self.splitter.work - before)
-        for split in splits:
-            if rest + split.least >= best:
-                bound = min(bound, rest + split.least)
+        if self.splitter.overflowed:
+            raise OutOfWorkError
+        number = 0
+        while True:
+            before = self.splitter.work
+            split = splits.look(number, best - rest)
+            self._allowance.spend(self._each + self.splitter.work - before)
+            if isinstance(split, int):
+                bound = min(bound, rest + split)
                 break
+            number += 1
             self.looked += 1
-            self._allowance.spend(self._each)
             cost = self._by(split, down, rest, best)
             bound = min(bound, cost)
             if cost < best:
                 best, chosen = cost, split
         if chosen is not None:
-            self._split[group, down] = chosen
-            self._known[key] = (best, True)
+            self._split[key] = chosen
+            self._built[key] = (best, True)
             return best
-        return self._lift(key, bound)
-
-    def _lift(self, key: tuple[bool, int, int], bound: int) -> int:
-        bound = min(bound, NEVER)
-        self._known[key] = (bound, bound >= NEVER)
-        return bound
+        return self._lift(self._built, key, bound)
 
     def _by(self, split: Split, down: int, rest: int, best: int) -> int:
         """Return the least points by one split, or a bound on them as soon as it is no better than `best`."""
-        lower, cost = self.groups.lower, rest + split.steps[down]
-        still = lower(split.base)
-        brought = lower(split.mover)
+        cost = rest + split.steps[down]
+        brought_is_made = self.groups.is_made(split.mover)
+        brought = 0 if brought_is_made else self._standing(split.mover, down)
+        still = self._standing(split.base, down)
         if cost + brought + still >= best:
             return cost + brought + still
-        if not self.groups.is_made(split.mover):
+        if not brought_is_made:
             brought = self._stand(split.mover, down, best - cost - still)
             if cost + brought + still >= best:
                 return cost + brought + still
-        still = self._stand(split.base, down, best - cost - brought)
+        still = self.least(split.base, down, best - cost - brought)
         return cost + brought + still
 
     def made(self, group: int, down: int) -> Made:
         """Return how the least points of a state, found before, come about."""
         if self.groups.is_made(group):
             return Made(group=group, made_down=down, down=down)
-        made_down = self._turned[group, down]
-        split = self._split[group, made_down]
+        made_down = self._turned[group << 3 | down]
+        split = self._split[group << 3 | made_down]
         mover = Made(group=split.mover, made_down=made_down, down=made_down)
         if not self.groups.is_made(split.mover):
             mover = self.made(split.mover, made_down)
@@ -189,16 +193,24 @@ class Dive:
         self.groups = groups
         self.splitter = splitter
         self._chance = chance
+        self._kept: dict[tuple[int, int], tuple[int, Made] | None] = {}
 
     def made(self, group: int, down: int) -> tuple[int, Made] | None:
         """Return the points and the order for a group that is to stand so, or None where it does not come apart."""
+        if self._chance is None:
+            if (group, down) not in self._kept:
+                self._kept[group, down] = self._follow(group, down)
+            return self._kept[group, down]
+        return self._follow(group, down)
+
+    def _follow(self, group: int, down: int) -> tuple[int, Made] | None:
         groups = self.groups
         if groups.is_made(group):
             return groups.rest_points(group, down), Made(group=group, made_down=down, down=down)
-        splits = self.splitter.of(group)
+        splits = self.splitter.of(group).first(3 if self._chance else 1)
         if not splits:
             return None
-        split = self._chance.choice(splits[:3]) if self._chance else splits[0]
+        split = self._chance.choice(splits) if self._chance else splits[0]
         costs = [self._cost(split, group, at, down) for at in range(6)]
         at = min(range(6), key=costs.__getitem__)
         base = self.made(split.base, at)

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
+from storyrod.assembly._bits import bits
 from storyrod.assembly._body import Body, Locks, Parts, Shapes, make_body, make_ties, shapes_of
-from storyrod.assembly._groups import bits
 from storyrod.assembly._loosen import find_stuck
 from storyrod.assembly._order import last_resorts, lock_combinations, preferred
 from storyrod.assembly._shapes import WAYS

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.assembly._bits import bits
 from storyrod.assembly._body import Body
-from storyrod.assembly._groups import bits
 from storyrod.model.assembly import Diagonals
 from storyrod.trade.square import diagonal_difference
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.assembly import _points as points
+from storyrod.assembly._bits import bits
 from storyrod.assembly._cautions import lift_caution, tall_caution, turn_caution
-from storyrod.assembly._groups import Groups, bits
+from storyrod.assembly._groups import Groups
 from storyrod.assembly._order import Order
 from storyrod.assembly._search import Made
 from storyrod.assembly._shapes import WAYS
@@ -242,7 +243,7 @@ def _join_price(bench: Bench, scene: _Scene) -> Price:
         ("two-part move", points.TWO_PARTS if scene.move.unseat >= 0 else 0),
         ("not from above", scene.approach),
         ("lock against use", locks),
-        ("little room for the driver", groups.driver_points(scene.closing, scene.group)[scene.down]),
+        ("little room for the driver", groups.driving(scene.group).points(scene.closing)[scene.down]),
         ("how it lies before", lying),
         ("how it rests after", groups.rest_points(scene.group, scene.down)),
     )

@@ -148,11 +148,15 @@ def test_nothing_tall_is_stood_up_before_its_top_is_on() -> None:
 
 
 def test_the_checker_finds_what_is_stood_up_too_early() -> None:
+    """The panel that follows the top is joined before it, and the side stands on its end already."""
     plan = tall_case()
     case = plan.assembly.cases[0]
     joins = [s for s in case.steps if s.kind is StepKind.JOIN and s.body == "carcass"]
-    first = next(s for s in joins if "R.side-right" in {*s.moving, *s.onto} and "R.top" not in {*s.moving, *s.onto})
-    steps = tuple(replace(s, down=Direction.DOWN) if s is first else s for s in case.steps)
+    n = next(n for n, s in enumerate(joins) if "R.top" in s.moving)
+    top, after = joins[n], joins[n + 1]
+    early = replace(after, onto=top.onto, down=Direction.DOWN)
+    late = replace(top, onto=(*top.onto, *after.moving))
+    steps = tuple(early if s is top else late if s is after else s for s in case.steps)
 
     (replay,) = check_plan(plan.joined, with_case(plan.assembly, replace(case, steps=steps)))
 
