@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from storyrod.model.panel import Grain
@@ -19,12 +19,16 @@ from storyrod.model.sheet import (
     rest_of,
 )
 from storyrod.sheets._apart import cross_first, first_axis, in_order, layout_key
+from storyrod.sheets._figures import settings_on
 from storyrod.sheets._fill import Filled
 from storyrod.sheets._grid import Grid
 from storyrod.sheets._task import Kind, Size, Task, along_sheet
 from storyrod.sheets._tree import PART, Node
 
 _WAYS = (Way.CROSSCUT, Way.RIP)
+
+type Place = tuple[int, ...]
+"""The way from the root of a tree to a node: the number of the node in each row or column, in the order of cutting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +59,7 @@ class _Bench:
     rules: CutRules
     name: str
     members: list[list[tuple[tuple[Part, int], ...]]]
+    other_first: frozenset[Place]
     placements: list[Placement] = field(default_factory=list)
     offcuts: list[Offcut] = field(default_factory=list)
     cuts: list[tuple[int, Cut]] = field(default_factory=list)
@@ -80,34 +85,77 @@ class _Bench:
         return f"{self.name}/S{self.strips}"
 
 
-def sheet_plans(task: Task, rules: CutRules, sheets: Sequence[Filled]) -> tuple[SheetPlan, ...]:
-    """Return the sheets of one board, like layouts after each other, offcuts of the rack first."""
+def sheet_plans(task: Task, rules: CutRules, sheets: Sequence[Filled], *, handy: bool = False) -> tuple[SheetPlan, ...]:
+    """Return the sheets of one board, like layouts after each other, offcuts of the rack first.
+
+    `handy` looks for the cuts that are easiest to make at no more settings (see `handy_cuts`).
+    """
     keys = [(task.sizes[s.size].stock.id, layout_key(s.root)) for s in sheets]
     first = {key: i for i, key in reversed(list(enumerate(keys)))}
     order = sorted(range(len(sheets)), key=lambda i: (not task.sizes[sheets[i].size].stock.offcut, first[keys[i]], i))
     members = [list(kind.members) for kind in task.kinds]
     names: dict[tuple[str, tuple[object, ...]], str] = {}
+    other_first: dict[tuple[str, tuple[object, ...]], frozenset[Place]] = {}
     plans: list[SheetPlan] = []
     for number, i in enumerate(order, 1):
         name = f"{task.board}-{number}"
-        plans.append(_sheet_plan(task, rules, sheets[i], name, names.get(keys[i], ""), members))
+        bench = _Bench(task, rules, name, members, other_first.get(keys[i], frozenset()))
+        if handy and keys[i] not in other_first:
+            bench.other_first = other_first[keys[i]] = handy_cuts(bench, sheets[i])
+        plans.append(_sheet_plan(bench, sheets[i], names.get(keys[i], "")))
         names.setdefault(keys[i], name)
     return tuple(plans)
 
 
-def _sheet_plan(
-    task: Task,
-    rules: CutRules,
-    sheet: Filled,
-    name: str,
-    same_as: str,
-    members: list[list[tuple[tuple[Part, int], ...]]],
-) -> SheetPlan:
+def handy_cuts(bench: _Bench, sheet: Filled) -> frozenset[Place]:
+    """Return the rows and columns that are better cut the other way first: across before they are parted, or after.
+
+    Better is a layout whose pieces in hand are smaller over all cuts, as a sheet that is halved before it is ripped;
+    of two alike in that, the one with fewer metres of cut. It may take no more settings, and the largest offcut worth
+    keeping may not be smaller.
+    """
+
+    def tried(places: frozenset[Place]) -> SheetPlan:
+        members = [list(kind) for kind in bench.members]
+        return _sheet_plan(_Bench(bench.task, bench.rules, bench.name, members, places), sheet, "")
+
+    chosen = bench.other_first
+    settings, largest, trouble = _handling(tried(chosen))
+    size = bench.task.sizes[sheet.size]
+    for place in list(_with_room(sheet.root, (size.w, size.h), ())):
+        new = _handling(tried(chosen | {place}))
+        if new[0] <= settings and new[1] >= largest and new[2] < trouble:
+            chosen = chosen | {place}
+            settings, largest, trouble = new
+    return chosen
+
+
+def _with_room(node: Node, may: tuple[int, int], place: Place) -> Iterator[Place]:
+    """Yield the rows and columns that have room across them, the outer ones first."""
+    axis = node[2]
+    if axis == PART:
+        return
+    if may[1 - axis] > node[1 - axis]:
+        yield place
+    for n, kid in enumerate(in_order(node)):
+        yield from _with_room(kid, (kid[0], may[1]) if axis == 0 else (may[0], kid[1]), (*place, n))
+
+
+def _handling(plan: SheetPlan) -> tuple[int, float, tuple[float, float]]:
+    """Return the settings, the largest offcut kept, and the trouble: pieces in hand over all cuts, metres of cut."""
+    cuts = [cut for cut in plan.cuts if not cut.trim]
+    in_hand = sum(cut.piece_length * cut.piece_width for cut in cuts)
+    largest = max((o.length * o.width for o in plan.offcuts if o.keep), default=0.0)
+    trouble = (round(in_hand, 3), round(sum(cut.length for cut in cuts), 3))
+    return len(settings_on(plan)), round(largest, 3), trouble
+
+
+def _sheet_plan(bench: _Bench, sheet: Filled, same_as: str) -> SheetPlan:
+    task, name = bench.task, bench.name
     size = task.sizes[sheet.size]
-    bench = _Bench(task, rules, name, members)
     usable = Region(task.grid.up(size.trim.left), task.grid.up(size.trim.bottom), size.w, size.h)
     trims = _trim_cuts(bench, size)
-    tree = _take_apart(bench, sheet.root, usable, name, 0)
+    tree = _take_apart(bench, sheet.root, usable, (name, 0), ())
     ordered = [cut for _, cut in sorted(bench.cuts, key=lambda c: c[0])]
     cuts = tuple(_numbered(n, cut) for n, cut in enumerate([*trims, *ordered], 1))
     stock = size.stock
@@ -165,32 +213,33 @@ def _trim_cuts(bench: _Bench, size: Size) -> list[Cut]:
     ]
 
 
-def _take_apart(bench: _Bench, node: Node, region: Region, name: str, level: int) -> CutNode:
+def _take_apart(bench: _Bench, node: Node, region: Region, at: tuple[str, int], place: Place) -> CutNode:
     """Return the cutting tree of one region; placements, cuts and offcuts are noted on the way."""
     axis = node[2]
     if axis == PART:
-        return _part(bench, node, region, name, level)
+        return _part(bench, node, region, *at)
     may = (region.w, region.h)
-    if cross_first(node, may):
-        return _row(bench, 1 - axis, [node], region, (name, level))
-    return _row(bench, axis, in_order(node), region, (name, level))
+    has_room = may[1 - axis] > node[1 - axis]
+    if has_room and cross_first(node, may) != (place in bench.other_first):
+        return _row(bench, 1 - axis, [(node, place)], region, at)
+    return _row(bench, axis, [(kid, (*place, n)) for n, kid in enumerate(in_order(node))], region, at)
 
 
-def _row(bench: _Bench, axis: int, nodes: Iterable[Node], region: Region, at: tuple[str, int]) -> CutNode:
+def _row(bench: _Bench, axis: int, nodes: Iterable[tuple[Node, Place]], region: Region, at: tuple[str, int]) -> CutNode:
     """Cut the nodes off one after another; what is left over is an offcut."""
     name, level = at
     children: list[CutNode] = []
     rest = region
-    for node in nodes:
+    for node, place in nodes:
         side = node[axis]
         if rest.side(axis) == side:
-            children.append(_take_apart(bench, node, rest, _name_of(bench, node, rest), level + 1))
+            children.append(_take_apart(bench, node, rest, (_name_of(bench, node, rest), level + 1), place))
             rest = Region(0, 0, 0, 0)
             break
         piece, left = rest.cut_at(axis, side)
         child = _name_of(bench, node, piece)
         _note_cut(bench, axis, rest, side, (name, child, level))
-        children.append(_take_apart(bench, node, piece, child, level + 1))
+        children.append(_take_apart(bench, node, piece, (child, level + 1), place))
         rest = left
     leftover = _leftover(bench, rest)
     if leftover is not None:
@@ -246,7 +295,7 @@ def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[st
 def _part(bench: _Bench, node: Node, region: Region, name: str, level: int) -> CutNode:
     may = (region.w, region.h)
     if may != (node[0], node[1]):
-        return _row(bench, first_axis(node, may), [node], region, (name, level))
+        return _row(bench, first_axis(node, may), [(node, ())], region, (name, level))
     number = node[3] >> 1
     kind = bench.task.kinds[number]
     members = bench.members[number].pop(0)

@@ -17,6 +17,7 @@ from storyrod.sheets._figures import figures_of
 from storyrod.sheets._fill import Filled
 from storyrod.sheets._judge import judge
 from storyrod.sheets._layout import sheet_plans
+from storyrod.sheets._saw import saw_list
 from storyrod.sheets._search import SheetSearch
 from storyrod.sheets._task import Task, task_of
 from storyrod.sheets._tidy import Tidier
@@ -91,7 +92,17 @@ class Run:
                 self.running.stop()
         if self.search.best is None:
             raise JobError(self._short())
-        return self._judged(self._tidied())
+        sheets = self._tidied()
+        plan = self._judged(sheets)
+        return self._handier(plan, sheets) if self.limits.tidy else plan
+
+    def _handier(self, plan: BoardPlan, sheets: Sequence[Filled]) -> BoardPlan:
+        """Return the plan with the cuts that are easier to make, where its saw's list takes no more settings for it."""
+        handy = self._judged(sheets, handy=True)
+        if handy == plan:
+            return plan
+        before, after = (saw_list(each, self.rules, self.stock).settings for each in (plan, handy))
+        return handy if after <= before else plan
 
     def _search(self) -> None:
         search, limits = self.search, self.limits
@@ -181,8 +192,8 @@ class Run:
         whole = max(rest, 1e-6)
         return lambda: (self.elapsed - began) / whole
 
-    def _board(self, sheets: Sequence[Filled]) -> BoardPlan:
-        plans = sheet_plans(self.task, self.rules, sheets)
+    def _board(self, sheets: Sequence[Filled], *, handy: bool = False) -> BoardPlan:
+        plans = sheet_plans(self.task, self.rules, sheets, handy=handy)
         cost = self.search.filler.cost(sheets)
         proved = cost <= self.bound
         return BoardPlan(
@@ -202,8 +213,8 @@ class Run:
         alone = CuttingPlan(boards=(plan,), rules=self.rules, seed=self.seed)
         return tuple(f"{f.sheet}: {f.text}" for f in judge(alone, self.parts, self.stock, self.rules))
 
-    def _judged(self, sheets: Sequence[Filled]) -> BoardPlan:
-        plan = self._board(sheets)
+    def _judged(self, sheets: Sequence[Filled], *, handy: bool = False) -> BoardPlan:
+        plan = self._board(sheets, handy=handy)
         wrong = self._findings(plan)
         if wrong:
             raise RuntimeError(f"A layout of our own did not pass the judge: {'; '.join(wrong[:3])}")
