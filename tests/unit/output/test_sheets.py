@@ -16,6 +16,7 @@ from storyrod.adapters.output import plan_document
 from storyrod.adapters.output._sheets import SAW_COLUMNS, saw_list_csv
 from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.planning import Plan
+from storyrod.telling.purposes import Purpose
 from storyrod.telling.sheets import step_numbers
 from tests.places import EXAMPLES
 
@@ -33,7 +34,7 @@ def made(name: str) -> bytes:
 
 
 def test_every_sheet_has_its_drawings() -> None:
-    names = {f.name for f in plan_files(plan())}
+    names = {f.name for f in plan_files(plan(), prints=[Purpose.LABELS])}
 
     for sheet in plan().sheets.sheets:
         assert {f"sheets/{sheet.name}.dxf", f"sheets/{sheet.name}.svg"} <= names
