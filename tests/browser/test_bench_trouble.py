@@ -105,7 +105,7 @@ def test_what_can_not_be_read_is_shown_until_it_is_dismissed_by_hand(served: Ser
     aside = page.locator("#set-aside li")
 
     expect(aside).to_have_count(1)
-    expect(aside).to_contain_text("a tick of another world, ticked: content:")
+    expect(aside).to_contain_text("a tick of another world, ticked: Content: found")
     expect(page.locator("#sending")).to_contain_text("All ticks are kept. 1 not kept: see below.")
     assert logged(served) == [(things[0], True)]
     page.reload()

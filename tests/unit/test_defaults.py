@@ -16,7 +16,6 @@ OTHERS = {
     "cross": "half the width of a cross on two kinds of tile",
     "dust": "of two stages that know nothing of each other",
     "exchanged": "shares of two searches, each tuned for itself",
-    "few": "panels named in words, and nodes of a search",
     "flush": "of two stages that know nothing of each other",
     "fraction": "of an inch: the job's, and that of a figure which is shown without a job",
     "from_end": "a hinge from a door's end, and a wall fixing from a panel's",
