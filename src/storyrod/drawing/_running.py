@@ -55,17 +55,19 @@ def laid_out(wanted: Sequence[Wanted], figures: Figures, unit: float, side: Side
     if len(merged) > capacity:
         merged = [w for w in merged if w.needed]
     texts = [figures.of(w.value) for w in merged]
+    steps: frozenset[int] = frozenset()
     if len(merged) > capacity:
-        texts = _with_steps(merged, texts, figures)
+        texts, steps = _with_steps(merged, texts, figures)
     shown = [n for n, text in enumerate(texts) if text]
     places = dict(zip(shown, spread([side.way * merged[n].value for n in shown], gap), strict=True))
     stops = tuple(
         Stop(
             at=side.way * w.value,
-            start=side.line_at if texts[n].startswith("each") else w.start,
+            start=side.line_at if n in steps else w.start,
             label_at=places.get(n, side.way * w.value),
             value=w.value,
             text=texts[n],
+            is_step=n in steps,
         )
         for n, w in enumerate(merged)
     )
@@ -94,9 +96,13 @@ def _merged(wanted: Sequence[Wanted], figures: Figures, toward: int) -> list[Wan
     return list(by_text.values())
 
 
-def _with_steps(merged: list[Wanted], texts: list[str], figures: Figures) -> list[str]:
-    """Leave only the first and last figure of each even row of five or more, and the step in its middle."""
+def _with_steps(merged: list[Wanted], texts: list[str], figures: Figures) -> tuple[list[str], frozenset[int]]:
+    """Leave only the first and last figure of each even row of five or more, and the step in its middle.
+
+    Returns the figures, and at which of them a step is told.
+    """
     out = list(texts)
+    steps: set[int] = set()
     first = 0
     while first < len(merged) - 1:
         step = merged[first + 1].value - merged[first].value
@@ -106,6 +112,8 @@ def _with_steps(merged: list[Wanted], texts: list[str], figures: Figures) -> lis
         if last - first >= 4:
             for n in range(first + 1, last):
                 out[n] = ""
-            out[(first + last) // 2] = f"each {figures.of(step)}"
+            middle = (first + last) // 2
+            out[middle] = f"each {figures.of(step)}"
+            steps.add(middle)
         first = last
-    return out
+    return out, frozenset(steps)

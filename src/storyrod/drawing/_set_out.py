@@ -75,7 +75,7 @@ def _is_clear(drawing: Drawing) -> bool:
     """Return whether every figure is near its mark, and no figure had to be left out."""
     stops = [(run, stop) for run in drawing.items if isinstance(run, Running) for stop in run.stops]
     return all(
-        abs(stop.label_at - stop.at) <= _MOST_ASIDE * drawing.unit and not stop.text.startswith("each")
+        abs(stop.label_at - stop.at) <= _MOST_ASIDE * drawing.unit and not stop.is_step
         for _, stop in stops
         if stop.text
     )

@@ -88,7 +88,8 @@ class Stop:
         start: where its extension line starts, across the axis.
         label_at: where its figure stands along the axis, after neighbours were moved apart.
         value: the figure itself in mm.
-        text: the figure as it is written.
+        text: the figure as it is written; empty where it is left out.
+        is_step: whether it tells the step of an even row whose other figures are left out.
     """
 
     at: float
@@ -96,6 +97,7 @@ class Stop:
     label_at: float
     value: float
     text: str
+    is_step: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
