@@ -159,7 +159,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a mark's distance from the datum end": (cell("5–7", "datum end", more(1), **_FACE), K.MATES_APART),
     "a mark's distance from the face edge": (cell("5–7", "face edge", more(1), **_FACE), K.MATES_APART),
     "a mark's distance from the face side": (cell("11–13", "face side", more(0.5), on=_TOP), K.MATES_APART),
-    "a mark's mate": (words(r"A3\.14–16", swap(r"\.14–16", ".1–3"), on=_RIGHT), K.MATE_MISSING),
+    "a mark's mate": (words(r"A3\.14–", swap(r"\.14–", ".1–"), on=_RIGHT), K.MATE_MISSING),
     "what a mark is for": (cell("5–7", "for", swap(r"J\d+", "J99"), **_FACE), K.MATE_MISSING),
     "a hole's depth": (cell("5–7", "what", swap("13 deep", "15 deep"), **_FACE), K.CARD_OFF),
     "a hole's diameter": (cell("5–7", "what", swap("Ø8", "Ø10"), **_FACE), K.CARD_OFF),

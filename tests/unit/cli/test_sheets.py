@@ -23,7 +23,7 @@ def test_check_lays_out_no_sheet(monkeypatch: pytest.MonkeyPatch, capsys: pytest
 
 
 def test_plan_searches_as_long_as_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    words = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--print", "none", "--seconds", "0.3"]
+    words = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--print", "labels", "--seconds", "0.3"]
 
     assert main(words) == 0
     assert "No plan can use fewer than 1 sheet." in capsys.readouterr().out

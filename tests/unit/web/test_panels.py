@@ -105,7 +105,7 @@ def test_what_can_not_be_put_together_is_drawn_with_the_reason(asked: Asked, mon
     """Where no order of assembly exists, the panels are still shown, as far as they are known, and why."""
     from storyrod.faults import Fault, JobError
 
-    def refuse(*_: Any) -> Any:
+    def refuse(*_: Any, **__: Any) -> Any:
         raise JobError(
             Fault(code="shut-out", field="cases[0]", found="shelf 1 shut out", allowed="an order", do="Free it.")
         )

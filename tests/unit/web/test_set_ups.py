@@ -132,7 +132,7 @@ def test_a_reading_gives_what_the_command_gives(
     [
         ("S4", "step", "40", "look for a wrong line"),
         ("S4", "step", "0.01", "Leave the setting as it is"),
-        ("S4", "step", "a bit", "what you measured"),
+        ("S4", "step", "a bit", "What you measured: found"),
         ("S14", "step", "0.3", "a step for S14"),
         ("S4", "gap", "-0.3", "measure a step as a step"),
         ("S4", "rubbish", "40", "look for a wrong line"),
