@@ -129,7 +129,7 @@ def test_jobs_are_found_by_words_of_their_title_and_sorted(asked: Asked) -> None
 
 def follow(asked: Asked) -> str:
     page = asked.client.get("/").text
-    return re.findall(r'<p class="follow"><a class="button" href="[^"]+">([^<]*)<', page)[0]
+    return str(re.findall(r'<p class="follow"><a class="button" href="[^"]+">([^<]*)<', page)[0])
 
 
 def test_each_job_says_what_is_done_next(asked: Asked) -> None:
