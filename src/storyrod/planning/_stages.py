@@ -93,7 +93,7 @@ def stage(
 class Staged:
     """A job and a workshop, and the stages worked out from them; several threads may ask at once.
 
-    Each stage has a lock of its own, so that it is worked out once, and one that is known is told at once, whatever
+    Each stage has a lock of its own, so that it is worked out once, and one that is known is given at once, whatever
     else is being worked out. Locks are taken from a stage to what it needs, never back.
     """
 

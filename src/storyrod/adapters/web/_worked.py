@@ -96,7 +96,7 @@ class Worked:
         return self._checked if self._checked is not None else self.faults
 
     def ask[T](self, what: Callable[[Plan], T]) -> T:
-        """Return what the plan says; what is known is told at once, whatever else is being worked out.
+        """Return what the plan says; what is known comes at once, whatever else is being worked out.
 
         Raises:
             JobError: the job cannot be built so far, with the lines of its fields.
