@@ -12,23 +12,11 @@ from storyrod.carcass import build
 from storyrod.measure.space import Box, Point
 from storyrod.model.thresholds import GRAVITY
 from storyrod.model.weight import panel_mass_kg
-from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
+from storyrod.soundness._beam import Line, PointLoad, Support, bend
 from storyrod.soundness._section import plank
 from storyrod.soundness._span import Held, greatest_span, sag
 from tests.builders import board, job, workshop
-
-EI = 2200 * 145_800.0
-
-
-def even(end: float, *supports: float, clamped: bool = False, n_per_mm: float = 0.30, ei: float = EI) -> Line:
-    """Return an evenly loaded plank from 0 to `end` on supports at these places."""
-    return Line(
-        start=0.0,
-        end=end,
-        rigidity_n_mm2=ei,
-        supports=tuple(Support(x=x, clamped=clamped) for x in supports),
-        spreads=(Spread(start=0.0, end=end, n_per_mm=n_per_mm),),
-    )
+from tests.reference.planks import EI, even
 
 
 def test_c1_simply_supported_and_c2_clamped() -> None:
