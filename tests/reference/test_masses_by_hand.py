@@ -12,14 +12,14 @@ from storyrod.adapters.solid import panel_solid
 from storyrod.carcass import build
 from storyrod.measure.space import Box, PanelPoint, Point
 from storyrod.model.feature import Feature, FeatureId, Hole
-from storyrod.model.panel import Panel, Role, Surface
+from storyrod.model.panel import Panel, Surface
 from storyrod.model.removal import volume
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
 from storyrod.model.weight import panel_mass_kg
 from storyrod.sheets import lay_out, saw_list
 from tests import builders
 from tests.builders import board, job, workshop
-from tests.unit.proof import small
+from tests.reference.drilled_panel import B8_EXACT_MM3, flat, machined
 
 
 def sheet(length: float, width: float, thickness: float) -> Panel:
@@ -81,11 +81,6 @@ def test_a_full_sheet_in_hand_is_told_with_its_mass(
     assert first.two_people == (kg > 20)
 
 
-def flat(length: float, width: float, thickness: float) -> Panel:
-    """Return a panel that lies flat, of these sizes."""
-    return small.panel(Role.SHELF, "shelf 1", small.box((0, length), (0, width), (0, thickness)), small.FLAT)
-
-
 @pytest.mark.parametrize(
     ("size", "density_kg_m3", "mass_kg"),
     [
@@ -102,25 +97,6 @@ def test_mass_of_a_whole_board(size: tuple[float, float, float], density_kg_m3: 
 
     assert panel_mass_kg(panel, board) == pytest.approx(mass_kg, abs=0.01)
     assert panel_solid(panel, []).volume() * 1e-9 * density_kg_m3 == pytest.approx(mass_kg, abs=0.01)
-
-
-HOLES = (
-    *(((u, v), Hole(diameter=5, depth=18, through=True)) for u in (50.0, 550.0) for v in (50.0, 350.0)),
-    *(((u, 22.5), Hole(diameter=35, depth=13)) for u in (100.0, 500.0)),
-)
-
-
-B8_EXACT_MM3 = 4_293_571.35  # 600 x 400 x 18 - 4 (pi/4) 5**2 18 - 2 (pi/4) 35**2 13
-
-
-def machined() -> tuple[Panel, tuple[Feature, ...]]:
-    """Return the panel of B8: 600 x 400 x 18 with four through holes of 5 mm and two cups 35 x 13."""
-    panel = flat(600, 400, 18)
-    features = tuple(
-        Feature(id=FeatureId(f"f{n}"), panel=panel.id, surface=Surface.FACE, at=PanelPoint(u, v, 0), shape=shape)
-        for n, ((u, v), shape) in enumerate(HOLES)
-    )
-    return panel, features
 
 
 def test_b8_box_less_features() -> None:
