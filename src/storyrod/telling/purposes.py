@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
+
+from storyrod.model.job import Paper
 
 
 class Purpose(StrEnum):
@@ -40,3 +43,26 @@ def purposes_of(words: str) -> tuple[Purpose, ...]:
     if wrong or not named:
         raise ValueError(f'found "{", ".join(wrong)}"; allowed: {", ".join(Purpose)}, {ALL} or {NONE}')
     return tuple(p for p in Purpose if p in named)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wishes:
+    """What a maker wants of the papers.
+
+    Attributes:
+        date: printed in the head of each page.
+        parts: parts of the book by name, None for all.
+        paper: of all but the labels; the job's own where None.
+        labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
+            page are gone already.
+        rods: marks of the panels whose rods are wanted, none for all.
+        quote_without: whether the quotation may leave out what has no price.
+    """
+
+    date: str = ""
+    parts: tuple[str, ...] | None = None
+    paper: Paper | None = None
+    labels: str = ""
+    used: int = 0
+    rods: tuple[str, ...] = ()
+    quote_without: bool = False

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from storyrod.adapters.commands._proven import proven_plan
 from storyrod.telling.purposes import ALL as ALL_PRINTS
-from storyrod.telling.purposes import NONE, USUAL, Purpose, purposes_of
+from storyrod.telling.purposes import NONE, USUAL, Purpose, Wishes, purposes_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -84,7 +84,6 @@ def _add_plan(subs: Subparsers) -> None:
 def _run_plan(arguments: argparse.Namespace) -> int:
     from storyrod.adapters.commands._report import Progress, plan_summary
     from storyrod.adapters.output import plan_document, write_plan
-    from storyrod.adapters.packet import Wishes
     from storyrod.adapters.printing import plan_files
 
     with Progress(quiet=arguments.json) as progress:

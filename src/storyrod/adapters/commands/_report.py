@@ -9,11 +9,10 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Self
 
 from storyrod.faults import Caution, Fault, JobError
-from storyrod.telling.purposes import USUAL, Purpose
+from storyrod.telling.purposes import USUAL, Purpose, Wishes
 
 if TYPE_CHECKING:
     from storyrod.adapters.output import Written
-    from storyrod.adapters.packet import Wishes
     from storyrod.adapters.solid import SolidWitness
     from storyrod.planning import Plan
 

@@ -3,14 +3,13 @@
 from storyrod.adapters.packet._buying import make_buying_list
 from storyrod.adapters.packet._labels import make_labels
 from storyrod.adapters.packet._make import PARTS, make_book, make_packet, make_reasons, make_rods
-from storyrod.adapters.packet._prints import PRINTS, Print, Wishes, prints_of
+from storyrod.adapters.packet._prints import PRINTS, Print, prints_of
 from storyrod.adapters.packet._quotation import make_quotation
 
 __all__ = [
     "PARTS",
     "PRINTS",
     "Print",
-    "Wishes",
     "make_book",
     "make_buying_list",
     "make_labels",

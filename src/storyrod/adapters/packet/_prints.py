@@ -15,29 +15,8 @@ from storyrod.adapters.packet._rods import has_rods
 from storyrod.faults import Fault
 from storyrod.planning import Plan
 from storyrod.telling.label_papers import paper_named
-from storyrod.telling.purposes import Purpose
+from storyrod.telling.purposes import Purpose, Wishes
 from storyrod.telling.quotation import quotation_faults
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wishes:
-    """What a maker wants of the papers.
-
-    Attributes:
-        date: printed in the head of each page.
-        parts: parts of the book by name, None for all.
-        labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
-            page are gone already.
-        rods: marks of the panels whose rods are wanted, none for all.
-        quote_without: whether the quotation may leave out what has no price.
-    """
-
-    date: str = ""
-    parts: tuple[str, ...] | None = None
-    labels: str = ""
-    used: int = 0
-    rods: tuple[str, ...] = ()
-    quote_without: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

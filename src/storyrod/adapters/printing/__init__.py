@@ -2,7 +2,6 @@
 
 from storyrod.adapters.printing._downloads import (
     ALL,
-    Asked,
     Download,
     Shelf,
     Texts,
@@ -16,7 +15,6 @@ from storyrod.adapters.printing._plan_files import plan_files
 
 __all__ = [
     "ALL",
-    "Asked",
     "Download",
     "Shelf",
     "Texts",

@@ -17,7 +17,7 @@ from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
-from storyrod.telling.purposes import Purpose
+from storyrod.telling.purposes import Purpose, Wishes
 
 
 class Shelf(StrEnum):
@@ -30,28 +30,6 @@ class Shelf(StrEnum):
     JIGS = "Jigs"
     ROUND = "In the round"
     OWN = "Your own files"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """What a maker wants of the printed things.
-
-    Attributes:
-        parts: names of the book's parts, None for all.
-        paper: of all that is printed but the labels; the job's own where None.
-        labels: code of the label paper, "" for the one that goes with the job's paper; `used` labels of its first
-            page are gone already.
-        rods: marks of the panels whose rods are wanted, none for all.
-        quote_without: whether the quotation may leave out what has no price.
-    """
-
-    date: str = ""
-    parts: tuple[str, ...] | None = None
-    paper: Paper | None = None
-    labels: str = ""
-    used: int = 0
-    rods: tuple[str, ...] = ()
-    quote_without: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,31 +97,31 @@ def own_files(texts: Texts) -> Iterator[Download]:
     yield Download(name=texts.workshop_name, what="the workshop file", shelf=Shelf.OWN, make=lambda: workshop)
 
 
-def plan_downloads(plan: Plan, asked: Asked) -> Iterator[Download]:
+def plan_downloads(plan: Plan, wishes: Wishes) -> Iterator[Download]:
     """Yield every file that is made from a plan, printed things first."""
     from storyrod.adapters.solid import has_step
 
-    yield from _printed(plan, asked)
+    yield from _printed(plan, wishes)
     titles = _Titles(plan)
     for file in plan_files(plan, step=has_step()):
         yield titles.of(file.name, file.make)
     yield from _full_size(plan, titles)
 
 
-def made_of(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
+def made_of(plan: Plan, name: str, texts: Texts, wishes: Wishes) -> bytes:
     """Return the bytes of one file by its name, or of everything."""
     if name == ALL:
-        return everything(plan, texts, asked)
-    return next(d for d in plan_downloads(plan, asked) if d.name == name).make()
+        return everything(plan, texts, wishes)
+    return next(d for d in plan_downloads(plan, wishes) if d.name == name).make()
 
 
-def everything(plan: Plan, texts: Texts, asked: Asked) -> bytes:
+def everything(plan: Plan, texts: Texts, wishes: Wishes) -> bytes:
     """Return all files in one archive, but for the book: it repeats the other papers. Same files, same bytes."""
     from storyrod.adapters.packet import PRINTS
 
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
-        for file in (*own_files(texts), *plan_downloads(plan, asked)):
+        for file in (*own_files(texts), *plan_downloads(plan, wishes)):
             if file.name != PRINTS[Purpose.BOOK].file:
                 archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
     return made.getvalue()
@@ -159,18 +137,10 @@ def on_paper(plan: Plan, paper: Paper | None) -> Plan:
     return other
 
 
-def _printed(plan: Plan, asked: Asked) -> Iterator[Download]:
-    from storyrod.adapters.packet import Wishes, prints_of
+def _printed(plan: Plan, wishes: Wishes) -> Iterator[Download]:
+    from storyrod.adapters.packet import prints_of
 
-    wishes = Wishes(
-        date=asked.date,
-        parts=asked.parts,
-        labels=asked.labels,
-        used=asked.used,
-        rods=asked.rods,
-        quote_without=asked.quote_without,
-    )
-    other = on_paper(plan, asked.paper)
+    other = on_paper(plan, wishes.paper)
     for one, why_not in prints_of(plan, tuple(Purpose), wishes):
         if not why_not:
             whose = plan if one.purpose is Purpose.LABELS else other

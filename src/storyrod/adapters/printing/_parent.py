@@ -12,22 +12,23 @@ import sys
 import threading
 from typing import Final
 
-from storyrod.adapters.printing._downloads import Asked, Texts
+from storyrod.adapters.printing._downloads import Texts
 from storyrod.faults import Fault, JobError
 from storyrod.planning import Plan
+from storyrod.telling.purposes import Wishes
 
 MOST_S: Final = 300.0
 
 _ONE_AT_A_TIME: Final = threading.Lock()
 
 
-def made_apart(plan: Plan, name: str, texts: Texts, asked: Asked) -> bytes:
+def made_apart(plan: Plan, name: str, texts: Texts, wishes: Wishes) -> bytes:
     """Return a printed file, or everything in one archive, made in a child process; one at a time.
 
     Raises:
         JobError: the plan says why it cannot be made, or the child was ended.
     """
-    question = pickle.dumps((plan, name, texts, asked))
+    question = pickle.dumps((plan, name, texts, wishes))
     with _ONE_AT_A_TIME:
         try:
             child = subprocess.run(

@@ -22,13 +22,12 @@ from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
-from storyrod.telling.purposes import Purpose
+from storyrod.telling.purposes import Purpose, Wishes
 from storyrod.telling.sheets import sheet_drawing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from storyrod.adapters.packet import Wishes
     from storyrod.drawing import Drawing
     from storyrod.model.panel import PanelId
     from storyrod.model.sheet import SheetPlan
@@ -93,7 +92,7 @@ def _document(plan: Plan) -> bytes:
 def _prints(plan: Plan, wanted: Sequence[Purpose], wishes: Wishes | None) -> Iterable[OutFile]:
     if not wanted:
         return
-    from storyrod.adapters.packet import Wishes, prints_of
+    from storyrod.adapters.packet import prints_of
 
     asked = wishes or Wishes()
     for one, why_not in prints_of(plan, wanted, asked):

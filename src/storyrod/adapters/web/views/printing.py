@@ -14,7 +14,6 @@ from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.printing import (
     ALL,
-    Asked,
     Download,
     Shelf,
     Texts,
@@ -30,7 +29,7 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Paper
 from storyrod.planning import Plan
-from storyrod.telling.purposes import Purpose
+from storyrod.telling.purposes import Purpose, Wishes
 
 _MOST_USED: Final = 200
 _ABOUT: Final = {
@@ -66,7 +65,7 @@ def _values(desk: Desk, worked: Worked) -> dict[str, Any]:
     from storyrod.adapters.packet import PARTS
     from storyrod.telling.label_papers import LABEL_PAPERS, usual_paper
 
-    files, faults = _files(worked, Asked())
+    files, faults = _files(worked, Wishes())
     job = worked.plan.job if worked.plan is not None else None
     made = [f for f in files if f.shelf is not Shelf.OWN]
     return {
@@ -98,7 +97,7 @@ def _by_group(files: Sequence[Download], shelf: Shelf) -> Grouped:
     return shelf.value, tuple((group, tuple(found)) for group, found in groups.items())
 
 
-def _files(worked: Worked, asked: Asked) -> tuple[tuple[Download, ...], tuple[Fault, ...]]:
+def _files(worked: Worked, asked: Wishes) -> tuple[tuple[Download, ...], tuple[Fault, ...]]:
     """Return what can be taken away now, and why the rest cannot: a plan that is not proven is not printed."""
     own = tuple(own_files(_texts(worked)))
     faults = worked.checked()
@@ -145,7 +144,7 @@ def take(request: Request) -> Response:
 
 def _why_not(plan: Plan, name: str) -> tuple[Fault, ...]:
     """Return why a paper of this name is not among the files, if it is one."""
-    from storyrod.adapters.packet import Wishes, prints_of
+    from storyrod.adapters.packet import prints_of
 
     return tuple(f for one, why in prints_of(plan, tuple(Purpose), Wishes()) if one.file == name for f in why)
 
@@ -155,7 +154,7 @@ def _snapshot(worked: Worked) -> Plan:
     return worked.ask(copy.copy)
 
 
-def _asked(request: Request) -> Asked:
+def _asked(request: Request) -> Wishes:
     """Return what the address asks of printed things; what it says wrongly is told, all at once."""
     from storyrod.telling.label_papers import CODES
 
@@ -169,7 +168,7 @@ def _asked(request: Request) -> Asked:
         faults.append(_wrong("used", used, f"0 to {_MOST_USED} labels"))
     raise_if_any(faults)
     parts = told.getlist("part")
-    return Asked(
+    return Wishes(
         date=today(),
         parts=tuple(parts) if parts else None,
         paper=Paper(paper) if paper else None,
