@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from storyrod.drawing._types import Bounds, Text, text_box
+from storyrod.drawing._types import Bounds, Place, Text, text_box
 
 
 def spread(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
@@ -50,6 +50,33 @@ class Taken:
         """Return whether nothing taken comes closer to `box` than `gap`."""
         wide = box.grown(gap)
         return not any(wide.meets(other) for key in self._keys(wide) for other in self._cells.get(key, ()))
+
+    def stretches(self, start: Place, end: Place, gap: float) -> list[tuple[Place, Place]]:
+        """Return the parts of a line that keep `gap` to all that is taken: a leader never strikes a figure through.
+
+        The line is level or upright; parts come in the order from `start` to `end`.
+        """
+        n = 0 if start[1] == end[1] else 1
+        low, high = sorted((start[n], end[n]))
+        across = start[1 - n]
+        (left, right), (bottom, top) = ((low, high), (across, across))[:: 1 if n == 0 else -1]
+        line = Bounds(left=left, bottom=bottom, right=right, top=top)
+        wide = line.grown(gap)
+        met = {box for key in self._keys(wide) for box in self._cells.get(key, ()) if wide.meets(box)}
+        struck = sorted((b.left - gap, b.right + gap) if n == 0 else (b.bottom - gap, b.top + gap) for b in met)
+        parts, at = [], low
+        for first, last in struck:
+            if first > at:
+                parts.append((at, min(first, high)))
+            at = max(at, last)
+        if at < high:
+            parts.append((at, high))
+
+        def place(value: float) -> Place:
+            return (value, across) if n == 0 else (across, value)
+
+        found = [(place(a), place(b)) for a, b in parts if b > a]
+        return found if start[n] <= end[n] else [(b, a) for a, b in reversed(found)]
 
     def first_free(self, texts: Iterable[Text], unit: float, gap: float = 0.0) -> Text | None:
         """Return the first of `texts` that stands free, and take its place; None where none does."""

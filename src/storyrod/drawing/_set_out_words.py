@@ -116,21 +116,26 @@ def side_tag(tag: Tag, ends: tuple[float, float], taken: Taken, limits: tuple[fl
             words = _tag_words(tag, (x, y), unit, before=False)
             boxes = [text_box(w, unit) for w in words]
             if (inside or more > 8.0) and all(taken.is_free(box, 0.4 * unit) for box in boxes):
+                leader = _leader_to_line(tag.at, ends, boxes[0], boxes[1], taken)
                 for box in boxes:
                     taken.take(box)
-                return [*_leader_to_line(tag.at, ends, boxes[0], boxes[1], unit), *words]
+                return [*leader, *words]
     return []
 
 
-def _leader_to_line(at: float, ends: tuple[float, float], name: Bounds, note: Bounds, unit: float) -> list[Entity]:
-    """A thin line from a tag to the line it names, where it does not stand right beside it."""
-    left, right = ends
+def _leader_to_line(at: float, ends: tuple[float, float], name: Bounds, note: Bounds, taken: Taken) -> list[Entity]:
+    """A thin line from a tag to the line it names, where it does not stand right beside it; broken at other words."""
+    unit, (left, right) = taken.unit, ends
     if name.right < left or name.left > right:
         x, end = (name.right + 0.6 * unit, left) if name.right < left else (name.left - 0.6 * unit, right)
-        return [line((x, at), (end, at), pen=Pen.EXTENSION)] if abs(end - x) > 1.5 * unit else []
+        return _broken((x, at), (end, at), taken) if abs(end - x) > 1.5 * unit else []
     x = min(max(name.left + 2.0 * unit, left), right)
     y = note.bottom if note.bottom > at else name.top
-    return [line((x, y), (x, at), pen=Pen.EXTENSION)] if abs(y - at) > 1.5 * unit else []
+    return _broken((x, y), (x, at), taken) if abs(y - at) > 1.5 * unit else []
+
+
+def _broken(start: Place, end: Place, taken: Taken) -> list[Entity]:
+    return [line(a, b, pen=Pen.EXTENSION) for a, b in taken.stretches(start, end, 0.3 * taken.unit)]
 
 
 def _tag_words(tag: Tag, at: Place, unit: float, *, before: bool) -> list[Text]:

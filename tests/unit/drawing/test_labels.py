@@ -52,3 +52,18 @@ def test_taken_finds_the_first_free_place() -> None:
     assert found is tries[2]
     assert not taken.is_free(text_box(tries[2], 1.0))
     assert taken.first_free(tries[:3], 1.0) is None
+
+
+def test_a_leader_is_broken_where_words_stand() -> None:
+    taken = Taken(unit=2.0)
+    taken.take(Bounds(left=40.0, bottom=-5.0, right=60.0, top=5.0))
+    taken.take(Bounds(left=0.0, bottom=30.0, right=200.0, top=40.0))
+
+    assert taken.stretches((0.0, 0.0), (100.0, 0.0), 1.0) == [((0.0, 0.0), (39.0, 0.0)), ((61.0, 0.0), (100.0, 0.0))]
+    assert taken.stretches((100.0, 0.0), (50.0, 0.0), 1.0) == [((100.0, 0.0), (61.0, 0.0))]
+    assert taken.stretches((10.0, 0.0), (10.0, 60.0), 1.0) == [
+        ((10.0, 0.0), (10.0, 29.0)),
+        ((10.0, 41.0), (10.0, 60.0)),
+    ]
+    assert taken.stretches((45.0, 0.0), (55.0, 0.0), 1.0) == []
+    assert taken.stretches((0.0, 20.0), (100.0, 20.0), 1.0) == [((0.0, 20.0), (100.0, 20.0))]
