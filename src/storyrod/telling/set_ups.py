@@ -46,7 +46,7 @@ def stop_words(set_up: SetUp) -> tuple[str, ...]:
 
 
 def run_words(work: WorkPlan) -> str:
-    """Return how long the batch takes, what the order saves, and how sure it is."""
+    """Return how long the work takes, what the order saves where it saves any, and how sure it is."""
     run = work.run
     if run.sureness is Sureness.PROVEN_BEST:
         sure = "No other order needs fewer changes."
@@ -56,9 +56,10 @@ def run_words(work: WorkPlan) -> str:
     if run.lot.lots > 1:
         lots, in_each = f" in {run.lot.lots} lots of up to {run.lot.size}", " in each lot"
     changing, otherwise = minute_words(run.changes_min), minute_words(run.panel_by_panel_min)
+    saves = f", {otherwise} if you finished each panel before the next" if otherwise != changing else ""
     return (
-        f"{minute_words(run.minutes)} minutes for the batch{lots}. Changing takes {changing} of them{in_each}, "
-        f"against {otherwise} if each panel were finished before the next. {sure}"
+        f"{minute_words(run.minutes)} minutes in all{lots}. Changing set-ups takes {changing} of them{in_each}{saves}. "
+        f"{sure}"
     )
 
 

@@ -47,9 +47,8 @@ _MOST_TICKS = 6
 _TEMPLATE_ROOM = (150.0, 70.0)  # mm; smaller than other jigs, so that all about a plain template is on one page
 _SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
 _BESIDE_PLAN = (1.7, 1.0)  # shares of the width: what is set, and the plan of the feed
-_AT_FOOT = "And what is at the foot of this page."
+_AT_FOOT = "Read the foot of this page too."
 _FOOT_INSET = 12.0  # mm that the frame takes of a line, and the words "At every tool" of the first
-_AT_FOOT = "And what stands at the foot of this page."
 
 
 def machining_sections(plan: Plan) -> tuple[Section, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Final
 
 from storyrod.adapters.packet._assembly import assembly_sections
-from storyrod.adapters.packet._blocks import Section, packet_of
+from storyrod.adapters.packet._blocks import AS_IT_IS, AT_FULL_SIZE, Section, packet_of
 from storyrod.adapters.packet._cover import case_sections, caution_section, cover_section, proof_section
 from storyrod.adapters.packet._jig_tiles import jig_tile_sections
 from storyrod.adapters.packet._ledger import ledger_sections
@@ -115,7 +115,9 @@ def packet_sections(plan: Plan, parts: Collection[str] | None = None) -> tuple[S
 
 def _made(plan: Plan, parts: Collection[str] | None, date: str) -> bytes:
     raise_if_any(plan.faults)
-    return typeset(packet_of(plan, packet_sections(plan, tuple(PARTS) if parts is None else parts), date=date))
+    wanted = tuple(PARTS) if parts is None else parts
+    foot = AT_FULL_SIZE if FULL_SIZE.keys() & set(wanted) else AS_IT_IS
+    return typeset(packet_of(plan, packet_sections(plan, wanted), date=date, foot=foot))
 
 
 def _unknown(parts: Collection[str] | None) -> Iterator[Fault]:

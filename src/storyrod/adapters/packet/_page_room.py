@@ -62,7 +62,7 @@ def height_of(block: Block, width: float) -> float:
 
 def _table(block: Table, width: float) -> float:
     """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
-    size, inset = (_SMALL, 0.55) if block.small else (_TEXT, 1.3)
+    size, inset = (_SMALL, 0.8) if block.small else (_TEXT, 1.3)
     shares = sum(c.share for c in block.columns)
     widest = [
         max((width_of(row[n], CAP * size) for row in block.rows), default=0.0) + 2.4 if not c.share else 0.0
