@@ -14,7 +14,7 @@ from tests.browser.test_model_page import until, write_until_seen
 pytestmark = pytest.mark.browser
 
 
-PIECES = "() => new Set([...document.querySelectorAll('.model .piece')].map(p => p.dataset.panel)).size"
+PIECES = "(n) => new Set([...document.querySelectorAll('.model .piece')].map(p => p.dataset.panel)).size === n"
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +44,7 @@ def test_it_is_walked_to_the_end_by_keys(server: Served, windows: Windows) -> No
     assert len(set(told)) == count
     expect(page.locator("#step-next")).to_have_attribute("aria-disabled", "true")
     expect(page.locator("#step-move")).to_have_text("Pull it off again")  # the last one is home
-    assert page.evaluate(PIECES) == 34
+    until(page, PIECES, 34)  # drawn in the next frame
     assert f"step={count}" in page.url
     page.keyboard.press("ArrowLeft")
     expect(page.locator(".step-told:not([hidden])")).to_have_attribute("data-step", str(count - 1))

@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Served, Windows
+from tests.browser.test_model_page import until
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -86,7 +87,7 @@ def test_a_reload_keeps_them(away: tuple[Page, Path], served: Served) -> None:
 
     expect(page.locator("#brief-figure .front")).to_contain_text("811")
     assert (case_of(path)["width"], case_of(path)["height"]) == (655, 811)
-    assert page.evaluate("localStorage.getItem('storyrod-waiting:first-box')") is None
+    until(page, "localStorage.getItem('storyrod-waiting:first-box') === null")
 
 
 def test_another_was_quicker_meanwhile(away: tuple[Page, Path], served: Served) -> None:

@@ -13,6 +13,7 @@ from storyrod.adapters.log import open_log
 from storyrod.adapters.log.bench import ticks_after
 from storyrod.adapters.web._network import own_addresses
 from tests.browser.conftest import Served, Windows
+from tests.browser.test_model_page import until
 
 pytestmark = pytest.mark.browser
 
@@ -199,12 +200,12 @@ def test_with_the_keyboard_alone(shared: Served, windows: Windows) -> None:
         page.keyboard.press("Tab")
         if page.evaluate("document.activeElement.matches('.tick')"):
             break
-    assert page.evaluate("document.activeElement.value") == things[0]
+    until(page, "(it) => document.activeElement.value === it", things[0])
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     page.keyboard.press("Space")
     expect(page.locator(f'.tick[value="{things[1]}"]')).to_have_attribute("aria-pressed", "true")
-    assert page.evaluate("document.activeElement.value") == things[2], "the next placing is open, and in reach"
+    until(page, "(it) => document.activeElement.value === it", things[2])  # the next placing is open, and in reach
     page.keyboard.press("Enter")
     page.wait_for_timeout(600)  # a second tap at once is a slip of the finger, and passed over
     page.keyboard.press("Enter")
@@ -213,7 +214,7 @@ def test_with_the_keyboard_alone(shared: Served, windows: Windows) -> None:
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.id") == "card-next"
+    until(page, "document.activeElement.id === 'card-next'")
     page.keyboard.press("Enter")
     expect(page.locator("#card-S5 h2")).to_be_focused()
     assert windows.told == []

@@ -62,7 +62,7 @@ def test_marks_are_walked_by_keys_alone(server: Served, windows: Windows) -> Non
 
     expect(page.locator(".mark-name")).to_contain_text("A4.3:")
     expect(page.locator("#marks-table tr.chosen th")).to_have_text("3")
-    assert page.evaluate("document.activeElement.closest('#mark-told') !== null")
+    until(page, "document.activeElement.closest('#mark-told') !== null")
     assert windows.told == []
 
 

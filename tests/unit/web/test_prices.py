@@ -61,7 +61,7 @@ def test_what_is_no_amount_is_refused_and_nothing_is_written(asked: Asked) -> No
 
 def test_a_job_that_plans_with_the_packaged_workshop_says_so_and_takes_mine_by_one_tap(asked: Asked) -> None:
     job = asked.take("first-box")
-    words = "This job plans with the packaged workshop, not with yours"
+    words = "This job plans with the built-in workshop, not with yours"
     assert words not in seen(asked, f"/job/{job}/overview?all=1"), "there is none of mine"
     (asked.settings.jobs / "workshop.toml").write_text("format = 1\n[money]\nrate_per_hour = 30\n", encoding="utf-8")
 
