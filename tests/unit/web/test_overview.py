@@ -32,8 +32,8 @@ def test_the_three_questions_are_answered(asked: Asked) -> None:
 
     assert "Can I build it? Yes. Read 2 cautions first. Will it stand? : 2 cautions" in told
     assert "Begin with S1: saw the panels to size." in told
-    assert "dowel 8 x 35 12 1 1 pack of 200 6.20" in told
-    assert "18 mm plywood, 2440 × 1220 mm 1 sheet 1 sheet price not known" in told
+    assert "dowel 8 x 35 12 used, 1 spare 1 pack of 200 6.20" in told
+    assert "18 mm plywood, 2440 × 1220 mm 1 sheet used 1 sheet price not known" in told
     assert "To pay: at least 28.52; 1 sheet and 55 minutes of work have no price." in told
     assert "At least 3.13 of it goes into this job" in told
 
