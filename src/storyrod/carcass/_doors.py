@@ -78,7 +78,7 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             "door-board",
             f"{fronts.field}.board",
             found=f"doors of {making.mm(thick)} for hinge cups {making.mm(hinge.cup_depth)} deep",
-            allowed=f"at least {making.mm(hinge.cup_depth + limits.skin)}",
+            allowed=f"at least {making.least(hinge.cup_depth + limits.skin)}",
             do="Choose a thicker board for the fronts, or a hinge with a shallower cup.",
             ways=tuple(
                 WayOut(field="", value=b.code)
@@ -94,7 +94,7 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             "door-width",
             bay.width_field,
             found=f"a door {making.mm(max(0.0, width))} wide",
-            allowed=f"at least {making.mm(least)} for its hinges",
+            allowed=f"at least {making.least(least)} for its hinges",
             do="Make the opening wider, or put one door in place of two.",
         )
     return len(making.faults) == told_so_far

@@ -153,7 +153,7 @@ def _clear_of_hand(making: Making, plan: BoxPlan, front: Panel, hold: Hold) -> t
         f"{hold.asked.field}.{'height' if hold.asked.kind is HandHoldKind.SCOOP else 'down'}",
         found=f"a hand hold down to {making.mm(hold.bottom)} in {front.name}, with the drawer's box behind it",
         allowed=f"a hand hold that ends above {making.mm(front.box.high.z - floor - HAND_CLEAR)} below the front's top "
-        f"edge and is at most {making.mm(max(0.0, room - 2 * NOTCH_BESIDE))} long",
+        f"edge and is at most {making.most(max(0.0, room - 2 * NOTCH_BESIDE))} long",
         do="Move the hand hold up, make it smaller, or make the drawer higher.",
     )
     return top, 0.0

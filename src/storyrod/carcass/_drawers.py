@@ -159,7 +159,7 @@ def _runner_length(making: Making, bay: Bay, runner: Runner, start: float) -> fl
         "drawer-depth",
         making.path("depth"),
         found=f"{making.mm(max(0.0, deep))} behind the front of {bay.name}",
-        allowed=f'at least {making.mm(needs(shortest))} for the shortest runner "{runner.code}" of '
+        allowed=f'at least {making.least(needs(shortest))} for the shortest runner "{runner.code}" of '
         f"{making.mm(shortest)}, with the room it needs in front and behind",
         do="Make the case deeper, or choose a shorter runner.",
     )
@@ -173,7 +173,7 @@ def _check_width(making: Making, plan: BoxPlan) -> None:
             "drawer-sides",
             f"{making.case.drawers.field}.board",
             found=f"sides of {making.mm(plan.ts)}",
-            allowed=f'up to {making.mm(runner.inside_less / 2 - LEAST_UNDER_ROOM)} for the runner "{runner.code}"',
+            allowed=f'up to {making.most(runner.inside_less / 2 - LEAST_UNDER_ROOM)} for the runner "{runner.code}"',
             do="Choose a thinner board for the drawers, or a side-mounted runner.",
         )
     inside = plan.box.size(Axis.X) - 2 * plan.ts
@@ -182,7 +182,7 @@ def _check_width(making: Making, plan: BoxPlan) -> None:
             "drawer-width",
             bay.width_field,
             found=f"{making.mm(bay.width)} clear in {bay.name}, which leaves {making.mm(max(0.0, inside))} inside",
-            allowed=f"at least {making.mm(bay.width - inside + LEAST_BOX)}",
+            allowed=f"at least {making.least(bay.width - inside + LEAST_BOX)}",
             do="Make the opening wider, or choose a thinner board for the drawers.",
         )
 
@@ -197,8 +197,9 @@ def _check_height(making: Making, plan: BoxPlan) -> None:
             "drawer-height",
             bay.height_field,
             found=f"{making.mm(bay.height)} clear in {bay.name}",
-            allowed=f'at least {making.mm(least)} with the runner "{runner.code}"',
+            allowed=f'at least {making.least(least)} with the runner "{runner.code}"',
             do="Give the drawer more height, or leave the opening open.",
+            ways=(making.at_least(least),) if bay.height_field.endswith(".height") else (),
         )
     if plan.above < 0 or plan.below < 0:
         making.fault(
@@ -236,7 +237,7 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
             "drawer-bottom",
             f"{drawers.field}.bottom_up",
             found=making.mm(plan.bottom_up),
-            allowed=f"at least {making.mm(wall)}, so that the groove leaves board under it",
+            allowed=f"at least {making.least(wall)}, so that the groove leaves board under it",
             do="Let the bottom in further up, or choose an applied bottom.",
         )
 

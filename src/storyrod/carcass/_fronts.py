@@ -42,7 +42,7 @@ def lay_front(making: Making, bay: Bay) -> Front | None:
             f"{fronts.field}.gap",
             found=f"gaps of {making.mm(fronts.gap)} round a front in {bay.name}, "
             f"{making.mm(bay.width)} wide and {making.mm(bay.height)} high",
-            allowed=f"gaps that leave a front at least {making.mm(LEAST_INSIDE)} either way",
+            allowed=f"gaps that leave a front at least {making.least(LEAST_INSIDE)} either way",
             do="Make the gap smaller or the opening larger.",
         )
         return None

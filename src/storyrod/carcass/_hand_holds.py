@@ -99,7 +99,7 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             "hand-hold",
             f"{field}.length",
             found=f"{making.mm(hold.length)} in {panel.name}, {making.mm(along)} along it",
-            allowed=f"up to {making.mm(max(0.0, room))}, so that {making.mm(LEAST_EDGE)} stays at either end",
+            allowed=f"up to {making.most(max(0.0, room))}, so that {making.mm(LEAST_EDGE)} stays at either end",
             do="Make the hand hold shorter or the front larger.",
         )
     top = hold.top if not scoop else LEAST_EDGE
@@ -109,7 +109,7 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             f"{field}.height" if scoop else f"{field}.down",
             found=f"a hand hold from {making.mm(hold.top)} to {making.mm(hold.bottom)} below the edge of "
             f"{panel.name}, {making.mm(inward)} across",
-            allowed=f"at least {making.mm(LEAST_EDGE)} of board left to either edge",
+            allowed=f"at least {making.least(LEAST_EDGE)} of board left to either edge",
             do="Make the hand hold lower, move it, or choose another kind.",
         )
     if scoop and not 0 <= asked.corner <= min(asked.height, asked.length / 2) + EXACT:

@@ -75,7 +75,7 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
             "hinge-plate",
             making.path("board"),
             found=f"{upright.name} of {making.mm(upright.thickness)} for the plates of {hanging.panel.name}",
-            allowed=f"at least {making.mm(LEAST_PLATE + making.job.limits.skin)}",
+            allowed=f"at least {making.least(LEAST_PLATE + making.job.limits.skin)}",
             do="Choose a thicker board.",
         )
         return

@@ -110,6 +110,14 @@ class Making:
         """Return a length with its unit, as the maker reads it in a fault."""
         return with_unit(self.job, length)
 
+    def least(self, length: float) -> str:
+        """Return a least length with its unit: written up, never down, so that the written figure will do."""
+        return self.job.lengths.told_least(length)
+
+    def most(self, length: float) -> str:
+        """Return a greatest length with its unit: written down, never up."""
+        return self.job.lengths.told_most(length)
+
     def fault(  # what a fault is made of
         self, code: str, field: str, *, found: str, allowed: str, do: str, ways: Sequence[WayOut] = ()
     ) -> None:

@@ -121,12 +121,12 @@ def _place(making: Making, plan: BoxPlan, front: Panel, box: tuple[Panel, ...]) 
             cause=plan.bay.node.field,
         )
     )
-    width, most = plan.bay.box.size(Axis.X), plan.runner.width_max
+    width, most = plan.box.size(Axis.X), plan.runner.width_max
     if width > most:
         making.caution(
             "wide-drawer",
             plan.name,
-            f"The drawer is {making.mm(width)} wide; its runners are made for {making.mm(most)}.",
+            f"Its box is {making.mm(width)} wide; its runners are made for {making.mm(most)}.",
             "Part it in two, or choose heavier runners: a wide drawer binds when it is pulled at one side.",
             ids=(front.id,),
         )

@@ -68,7 +68,8 @@ def _columns(making: Making, bay: Bay) -> tuple[_Column, ...]:
             "pin-columns",
             making.path("depth"),
             found=f"{making.mm(bay.box.high.y - _front_edge(making, bay))} deep in {bay.name}",
-            allowed=f"at least {making.mm(asked.from_front + asked.from_back + asked.pitch)} for two columns of holes",
+            allowed=f"at least {making.least(asked.from_front + asked.from_back + asked.pitch)} "
+            "for two columns of holes",
             do="Make the case deeper, or set the columns nearer to the front and back edges.",
         )
         return ()
@@ -124,7 +125,7 @@ def _rows(making: Making, bay: Bay, columns: tuple[_Column, ...]) -> tuple[float
             f"{bay.node.field}.loose_shelves",
             found=f"{bay.node.loose_shelves} in {bay.name}, {making.mm(bay.height)} high, "
             f"with room for {len(best)} rows of pins",
-            allowed=f"at least {making.mm(least)} clear height, with nothing else bored where the pins go",
+            allowed=f"at least {making.least(least)} clear height, with nothing else bored where the pins go",
             do="Ask for fewer loose shelves, make the opening higher, or make the margin smaller.",
         )
         return ()
@@ -200,7 +201,7 @@ def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...], bored: _Bore
             "loose-shelf-size",
             asked.field,
             found=f"a loose shelf {making.mm(x[1] - x[0])} by {making.mm(y[1] - y[0])} in {bay.name}",
-            allowed=f"at least {making.mm(LEAST_INSIDE)} either way",
+            allowed=f"at least {making.least(LEAST_INSIDE)} either way",
             do="Make slack, set_back or behind smaller, or the case larger.",
         )
         return
@@ -250,7 +251,7 @@ def _levels(making: Making, bay: Bay, rows: tuple[float, ...], thick: float) -> 
             "pin-rows",
             f"{bay.node.field}.loose_shelves",
             found=f"{count} shelves of {making.mm(thick)} in {bay.name}, {making.mm(height)} high",
-            allowed=f"shelves with at least {making.mm(LEAST_INSIDE)} between them",
+            allowed=f"shelves with at least {making.least(LEAST_INSIDE)} between them",
             do="Ask for fewer loose shelves, or make the opening higher.",
         )
         return ()

@@ -39,6 +39,6 @@ def check_place(making: Making) -> None:
                 "place",
                 f"{fits.field}.{name}",
                 found=f"a place of {making.mm(place)} for a case that takes {making.mm(taken)}{fronts}",
-                allowed=f"at least {making.mm(taken + fits.clearance)}, {making.mm(fits.clearance)} of it clearance",
+                allowed=f"at least {making.least(taken + fits.clearance)}, {making.mm(fits.clearance)} of it clearance",
                 do=f"Make the case {making.mm(taken + fits.clearance - place)} smaller, or the clearance less.",
             )

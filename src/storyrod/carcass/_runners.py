@@ -213,7 +213,7 @@ def _shorten(making: Making, own: PanelId, met: set[FeatureId], depth: float) ->
             "runner-screws",
             making.case.drawers.field,
             found=f"runners at one height on both faces of {panel.name}, {making.mm(panel.thickness)} thick",
-            allowed=f"at least {making.mm(2 * LEAST_HOLD + making.job.limits.skin)} of board between them",
+            allowed=f"at least {making.least(2 * LEAST_HOLD + making.job.limits.skin)} of board between them",
             do="Choose a thicker divider, or let the drawers on its two sides differ in height.",
         )
         return

@@ -91,7 +91,7 @@ def _check_each(sharing: _Sharing) -> None:
                 "opening-too-small",
                 f"{n.field}.{sharing.word}",
                 found=f"{size:g} parts" if n.size is None else making.mm(size),
-                allowed="parts above 0" if n.size is None else f"at least {making.mm(LEAST_INSIDE)}",
+                allowed="parts above 0" if n.size is None else f"at least {making.least(LEAST_INSIDE)}",
                 do="Give it more room, or leave it out.",
                 ways=() if n.size is None else (making.at_least(LEAST_INSIDE), WayOut(field="", value=None)),
             )
@@ -100,7 +100,7 @@ def _check_each(sharing: _Sharing) -> None:
                 "opening-too-large",
                 f"{n.field}.{sharing.word}",
                 found=making.mm(size),
-                allowed=f"at most {making.mm(max(0.0, sharing.clear))}, which is all there is between the panels",
+                allowed=f"at most {making.most(max(0.0, sharing.clear))}, which is all there is between the panels",
                 do="Make it smaller, or the case larger.",
                 ways=(making.at_most(sharing.clear), WayOut(field="", value=None)),
             )
@@ -160,7 +160,7 @@ def _plinth_takes_it(sharing: _Sharing, short: float) -> bool:
         "plinth-height",
         f"{plinth.field}.height",
         found=f"{making.mm(plinth.height)}, which leaves {making.mm(sharing.total)} for {_listed(sharing)}",
-        allowed=f"at most {making.mm(most)} with these",
+        allowed=f"at most {making.most(most)} with these",
         do="Make the plinth lower, the rows lower, or the case higher.",
         ways=(making.at_most(most), *_less(sharing, short)),
     )

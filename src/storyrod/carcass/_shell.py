@@ -123,7 +123,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             "case-too-small",
             making.path("width"),
             found=f"{making.mm(case.width)} with two sides of {making.mm(t)}",
-            allowed=f"at least {making.mm(2 * t + LEAST_INSIDE)}",
+            allowed=f"at least {making.least(2 * t + LEAST_INSIDE)}",
             do="Make the case wider, or choose a thinner board.",
         )
     if inside.high.z - inside.low.z < LEAST_INSIDE and shell.floor < case.height:
@@ -132,7 +132,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             making.path("height"),
             found=f"{making.mm(case.height)}, of which plinth, base and top take "
             f"{making.mm(case.height - inside.high.z + inside.low.z)}",
-            allowed=f"at least {making.mm(case.height - inside.high.z + inside.low.z + LEAST_INSIDE)}",
+            allowed=f"at least {making.least(case.height - inside.high.z + inside.low.z + LEAST_INSIDE)}",
             do="Make the case higher, the plinth lower, or choose a thinner board.",
             ways=(making.at_least(case.height - inside.high.z + inside.low.z + LEAST_INSIDE),),
         )
@@ -143,7 +143,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             "rails-too-wide",
             making.path("rail_width"),
             found=f"two rails of {making.mm(case.rail_width)}",
-            allowed=f"at most {making.mm(room / 2)} each",
+            allowed=f"at most {making.most(room / 2)} each",
             do="Make the rails narrower, or put a whole top or base in.",
             ways=(making.at_most(room / 2),) if room > 0 else (),
         )
@@ -158,7 +158,7 @@ def _check_plinth(making: Making, shell: Shell) -> None:
             "plinth-height",
             f"{plinth.field}.height",
             found=f"{making.mm(plinth.height)} in a case {making.mm(case.height)} high",
-            allowed=f"less than {making.mm(case.height - 2 * shell.t - LEAST_INSIDE)}",
+            allowed=f"less than {making.most(case.height - 2 * shell.t - LEAST_INSIDE)}",
             do="Make the plinth lower or the case higher.",
             ways=(making.at_most(case.height - 2 * shell.t - LEAST_INSIDE),),
         )
@@ -182,7 +182,7 @@ def _check_back(making: Making, shell: Shell) -> None:
             "back-leaves-nothing",
             f"{back.field}.inset" if shell.inset else making.path("depth"),
             found=f"a depth of {making.mm(case.depth)}, of which the back takes {making.mm(takes)}",
-            allowed=f"at least {making.mm(LEAST_INSIDE)} left inside",
+            allowed=f"at least {making.least(LEAST_INSIDE)} left inside",
             do="Make the case deeper, the back's board thinner or its inset less.",
         )
     if back.inset < 0:
@@ -212,7 +212,7 @@ def _check_groove(making: Making, shell: Shell) -> None:
             "back-inset",
             f"{back.field}.inset",
             found=making.mm(shell.inset),
-            allowed=f"at least {making.mm(skin + GROOVE_SLACK)}, so that {making.mm(skin)} of board stays behind "
+            allowed=f"at least {making.least(skin + GROOVE_SLACK)}, so that {making.mm(skin)} of board stays behind "
             "the groove",
             do="Set the back further in, or choose a rebated or applied back.",
         )

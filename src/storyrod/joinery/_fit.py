@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from enum import Enum, auto
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final
@@ -13,7 +14,7 @@ from storyrod.faults import Fault
 from storyrod.joinery._codes import GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._stations import DUST, shortest, stations_of
-from storyrod.measure.writing import METRIC
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.job import JointClass, Limits, Spread
 from storyrod.model.joint import JointKind
 from storyrod.model.method import Cut, CutKind, CutPlace, Method, SizeForBoard
@@ -26,18 +27,33 @@ NAMED: Final = 3
 """So many joints are named in one fault; the rest are counted."""
 
 
-Told = Callable[[float], str]
-"""Tells a length with its unit."""
+class Rule(Enum):
+    """The rules whose figures may differ from joint to joint."""
+
+    BOARD = auto()
+    SKIN = auto()
+    WALL_AT_END = auto()
+    WALL_IN_EDGE = auto()
+    SKIN_IN_EDGE = auto()
+    REACH = auto()
+    SKIN_IN_FACE = auto()
+    LENGTH = auto()
+    END = auto()
+    GAP = auto()
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a method cannot hold a joint."""
+    """Why a method cannot hold a joint.
+
+    `rule` is the one that is broken, for its figures may differ from joint to joint: 6 mm at one side, 5.9 at another.
+    """
 
     code: str
     found: str
     allowed: str
     do: str = ""
+    rule: Rule | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +65,10 @@ class Reach:
 
 
 def reason_against(
-    contact: Contact, method: Method, spread: Spread, limits: Limits, mm: Told = METRIC.told
+    contact: Contact, method: Method, spread: Spread, limits: Limits, lengths: LengthWriter = METRIC
 ) -> Reason | None:
-    """Return the first reason why `method` cannot hold this joint, in lengths as `mm` tells them, or None."""
-    return next(_reasons(contact, method, spread, limits, mm), None)
+    """Return the first reason why `method` cannot hold this joint, in lengths as the writer tells them, or None."""
+    return next(_reasons(contact, method, spread, limits, lengths), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,30 +87,37 @@ class Misfit:
 
 
 def faults_of(misfits: Iterable[Misfit], limits: Limits, methods: Iterable[Method]) -> list[Fault]:
-    """Return one fault for all joints of one reason, with the methods that would fit every one of them."""
-    alike: dict[tuple[str, Reason], list[Misfit]] = {}
+    """Return one fault for all joints that break one rule, with the methods that would fit every one of them."""
+    alike: dict[tuple[str, str, Rule | Reason], list[Misfit]] = {}
     for misfit in misfits:
-        alike.setdefault((misfit.field, misfit.reason), []).append(misfit)
+        reason = misfit.reason
+        alike.setdefault((misfit.field, reason.code, reason.rule or reason), []).append(misfit)
     known = tuple(methods)
-    return [_fault(field, reason, group, limits, known) for (field, reason), group in alike.items()]
+    return [_fault(field, group[0].reason, group, limits, known) for (field, _, _), group in alike.items()]
 
 
 def _fault(field: str, reason: Reason, group: list[Misfit], limits: Limits, methods: tuple[Method, ...]) -> Fault:
     others = [m.code for m in methods if all(reason_against(g.contact, m, g.spread, limits) is None for g in group)]
-    names = "; ".join(g.names for g in group[:NAMED])
-    more = f"; and {len(group) - NAMED} more" if len(group) > NAMED else ""
+    by_figures: dict[str, list[str]] = {}
+    for one in group[:NAMED]:
+        by_figures.setdefault(one.reason.found, []).append(one.names)
+    if len(group) > NAMED:
+        by_figures[group[NAMED - 1].reason.found].append(f"and {len(group) - NAMED} more")
     which = "this joint" if len(group) == 1 else "these joints"
     choose = f"Choose another method for {which}: {', '.join(others)}." if others else f"No method here fits {which}."
     return Fault(
         code=reason.code,
         field=field,
-        found=f"{reason.found} ({names}{more})",
-        allowed=reason.allowed,
+        found="; ".join(f"{found} ({'; '.join(names)})" for found, names in by_figures.items()),
+        allowed=" or ".join(dict.fromkeys(g.reason.allowed for g in group[:NAMED])),
         do=f"{choose} {reason.do}".rstrip(),
     )
 
 
-def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits, mm: Told) -> Iterator[Reason]:
+def _reasons(
+    contact: Contact, method: Method, spread: Spread, limits: Limits, lengths: LengthWriter
+) -> Iterator[Reason]:
+    mm = lengths.told
     yield from _class_reasons(contact, method)
     size = method.size_for(contact.thinner)
     if size is None:
@@ -103,11 +126,12 @@ def _reasons(contact: Contact, method: Method, spread: Spread, limits: Limits, m
             f"{method.name} in a board of {mm(contact.thinner)}",
             " or ".join(f"{mm(s.low)} to under {mm(s.high)}" for s in _merged(method.sizes)),
             "Or use a board of a thickness that it has a size for.",
+            Rule.BOARD,
         )
         return
-    yield from _entering_reasons(contact, method, size, limits, mm)
-    yield from _receiving_reasons(contact, method, size, limits, mm)
-    yield from _station_reasons(contact, method, size, spread, limits, mm)
+    yield from _entering_reasons(contact, method, size, limits, lengths)
+    yield from _receiving_reasons(contact, method, size, limits, lengths)
+    yield from _station_reasons(contact, method, size, spread, limits, lengths)
 
 
 def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
@@ -134,8 +158,9 @@ def _class_reasons(contact: Contact, method: Method) -> Iterator[Reason]:
 
 
 def _receiving_reasons(
-    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, mm: Told
+    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, lengths: LengthWriter
 ) -> Iterator[Reason]:
+    mm = lengths.told
     board = contact.receiving.thickness
     deepest = max([size.enters, *(c.depth or 0.0 for c in size.receiving if not c.through)])
     if deepest + limits.skin > board + DUST:
@@ -144,8 +169,9 @@ def _receiving_reasons(
         yield Reason(
             "method-skin",
             f"{method.name}: {word} {mm(deepest)} deep in a board of {mm(board)}{deeper}",
-            f"up to {mm(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
+            f"up to {lengths.told_most(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
             "Or use a thicker board.",
+            Rule.SKIN,
         )
     across = contact.across
     middle = (contact.low[across] + contact.high[across]) / 2
@@ -156,14 +182,16 @@ def _receiving_reasons(
             yield Reason(
                 "method-wall",
                 f"{method.name}: a {cut.kind.value} {mm(width)} wide, {mm(room)} from the panel's end",
-                f"at least {mm(limits.wall / 2)} of board between the two",
+                f"at least {lengths.told_least(limits.wall / 2)} of board between the two",
                 "Or use a thicker board.",
+                Rule.WALL_AT_END,
             )
 
 
 def _entering_reasons(
-    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, mm: Told
+    contact: Contact, method: Method, size: SizeForBoard, limits: Limits, lengths: LengthWriter
 ) -> Iterator[Reason]:
+    mm = lengths.told
     board = contact.entering.thickness
     edge = contact.high[contact.across] - contact.low[contact.across]
     length = contact.entering.high[contact.home] - contact.entering.low[contact.home]
@@ -174,15 +202,17 @@ def _entering_reasons(
                 yield Reason(
                     "method-wall",
                     f"{method.name}: a {cut.kind.value} {mm(width_of(cut))} wide in an edge of {mm(edge)}",
-                    f"at least {mm(limits.wall)} of board on either side of it",
+                    f"at least {lengths.told_least(limits.wall)} of board on either side of it",
                     "Or use a thicker board.",
+                    Rule.WALL_IN_EDGE,
                 )
             if (cut.depth or 0.0) + limits.skin > length + DUST:
                 yield Reason(
                     "method-skin",
                     f"{method.name}: a {cut.kind.value} {mm(cut.depth or 0.0)} deep in a panel {mm(length)} across",
-                    f"up to {mm(length - limits.skin)} deep",
+                    f"up to {lengths.told_most(length - limits.skin)} deep",
                     "Or make the panel wider.",
+                    Rule.SKIN_IN_EDGE,
                 )
             continue
         if reach_from_edge(cut, board) + limits.wall > length + DUST:
@@ -190,21 +220,24 @@ def _entering_reasons(
                 "method-wall",
                 f"{method.name}: its {cut.kind.value} reaches {mm(reach_from_edge(cut, board))} from the edge, in a "
                 f"panel {mm(length)} across",
-                f"panels at least {mm(reach_from_edge(cut, board) + limits.wall)} across",
+                f"panels at least {lengths.told_least(reach_from_edge(cut, board) + limits.wall)} across",
                 "Or make the panel wider.",
+                Rule.REACH,
             )
         if depth_in_face(cut) + limits.skin > board + DUST and not cut.through:
             yield Reason(
                 "method-skin",
                 f"{method.name}: a {cut.kind.value} {mm(depth_in_face(cut))} deep in a board of {mm(board)}",
-                f"up to {mm(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
+                f"up to {lengths.told_most(board - limits.skin)} deep, so that {mm(limits.skin)} of board is left",
                 "Or use a thicker board.",
+                Rule.SKIN_IN_FACE,
             )
 
 
 def _station_reasons(
-    contact: Contact, method: Method, size: SizeForBoard, spread: Spread, limits: Limits, mm: Told
+    contact: Contact, method: Method, size: SizeForBoard, spread: Spread, limits: Limits, lengths: LengthWriter
 ) -> Iterator[Reason]:
+    mm = lengths.told
     rules = method.rules
     if rules is None:
         return
@@ -215,17 +248,19 @@ def _station_reasons(
         yield Reason(
             "method-stations",
             f"{method.name} in a joint {mm(contact.length)} long",
-            f"at least {mm(shortest(rules, room))}"
+            f"at least {lengths.told_least(shortest(rules, room))}"
             + ("" if rules.single else f" for {rules.least} connectors, {mm(rules.end_min)} from each end"),
             "Or make the joint longer.",
+            Rule.LENGTH,
         )
     elif min(stations[0] - reach.back, contact.length - stations[-1] - reach.ahead) < limits.wall - DUST:
         yield Reason(
             "method-stations",
             f"{method.name}: a cut that reaches {mm(max(reach.back, reach.ahead))} from its station, "
             f"{mm(min(stations[0], contact.length - stations[-1]))} from the end of the joint",
-            f"at least {mm(limits.wall)} of board between a cut and the end",
+            f"at least {lengths.told_least(limits.wall)} of board between a cut and the end",
             "Or correct the method's end and end_min.",
+            Rule.END,
         )
     elif len(stations) > 1 and min(b - a for a, b in pairwise(stations)) < reach.back + reach.ahead - DUST:
         yield Reason(
@@ -234,6 +269,7 @@ def _station_reasons(
             f"{mm(min(b - a for a, b in pairwise(stations)))} apart",
             "stations at least as far apart as their cuts are long",
             "Or correct the method's gap_min and pitch.",
+            Rule.GAP,
         )
 
 

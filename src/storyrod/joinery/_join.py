@@ -135,7 +135,7 @@ class _CaseJoiner:
         return False
 
     def _note(self, contact: Contact, chosen: Chosen) -> None:
-        reason = reason_against(contact, chosen.method, chosen.spread, self.job.limits, self.job.lengths.told)
+        reason = reason_against(contact, chosen.method, chosen.spread, self.job.limits, self.job.lengths)
         if reason is not None:
             self.misfits.append(Misfit(reason, contact, chosen.field, chosen.spread))
 

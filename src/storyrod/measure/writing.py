@@ -25,6 +25,9 @@ from storyrod.measure.length import (
 _BOUGHT_PARTS: Final = 64
 """Bits, drills and boards sold by the inch come in sixty-fourths at the finest."""
 
+_DUST: Final = 1e-6
+"""What is this near to a written figure (mm) is that figure."""
+
 
 @dataclass(frozen=True, slots=True)
 class LengthWriter:
@@ -62,6 +65,14 @@ class LengthWriter:
     def told(self, mm: float) -> str:
         """Return a figure with its unit, for a sentence: `590.5 mm`, or `23 5/8"`."""
         return self.n(mm) if self.is_inch else f"{show_mm(mm)} mm"
+
+    def told_least(self, mm: float) -> str:
+        """Return a least length with its unit, never written less than it is: the written figure will do."""
+        return self.told(mm if self.printed(mm) >= mm - _DUST else mm + 2 * self.half_digit)
+
+    def told_most(self, mm: float) -> str:
+        """Return a greatest length with its unit, never written more than it is."""
+        return self.told(mm if self.printed(mm) <= mm + _DUST else mm - 2 * self.half_digit)
 
     def size(self, *sides: float) -> str:
         """Return sides as on a page that says its unit once: `590 \u00d7 300`."""

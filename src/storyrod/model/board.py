@@ -131,7 +131,10 @@ class Board:
     ]
     edging: Annotated[str | None, CODE, Told("Code of the edging put on its showing edges, one of `edgings`.")] = None
     sheets: Annotated[
-        tuple[SheetSize, ...], Told("Sizes in which it is bought; one of 2440 x 1220 mm unless said.", made=True)
+        tuple[SheetSize, ...],
+        Told(
+            "Sizes in which it is bought; one of 2440 x 1220 mm, or in an inch job 96 x 48 in, unless said.", made=True
+        ),
     ]
     measured_given: bool
     named_figures: tuple[str, ...] = ()

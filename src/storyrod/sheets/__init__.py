@@ -12,6 +12,7 @@ from storyrod.sheets._check import faults_in, faults_of_fit
 from storyrod.sheets._engine import PlainSheet, PlainTask, Running, SecondEngine
 from storyrod.sheets._judge import Finding, judge
 from storyrod.sheets._labels import part_labels
+from storyrod.sheets._near import near_misses
 from storyrod.sheets._parts import parts_from
 from storyrod.sheets._run import Limits, Run
 from storyrod.sheets._saw import saw_list
@@ -90,7 +91,10 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
         rules=rules,
         seed=seed,
         engines=(Engine.OWN, Engine.PACKING) if helped else (Engine.OWN,),
-        notes=tuple(_notes(stock, rules, second=helped)),
+        notes=(
+            *_notes(stock, rules, second=helped),
+            *(n for b in boards for n in near_misses(plans[b], parts, stock, rules)),
+        ),
     )
 
 

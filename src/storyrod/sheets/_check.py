@@ -5,14 +5,20 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
 from storyrod.faults import Fault, within
+from storyrod.measure.length import MM_PER_INCH
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
 from storyrod.sheets._grid import Grid, grid_of
 
-SOLD = ((2440.0, 1220.0), (2500.0, 1250.0), (3050.0, 1220.0), (3050.0, 1525.0), (2800.0, 2070.0))
+SOLD: Final = ((2440.0, 1220.0), (2500.0, 1250.0), (3050.0, 1220.0), (3050.0, 1525.0), (2800.0, 2070.0))
 """Sizes in which board is commonly sold (mm), smallest first; common practice, no source."""
+
+_INCHES: Final = ((96, 48), (97, 49), (120, 48), (120, 60), (144, 60))
+SOLD_BY_INCH: Final = tuple((a * MM_PER_INCH, b * MM_PER_INCH) for a, b in _INCHES)
+"""Sizes in which board is commonly sold by the inch (mm), smallest first; common practice, no source."""
 
 MOST_PARTS = 5000
 
@@ -153,6 +159,11 @@ def _strips(parts: Iterable[Part]) -> Iterator[Fault]:
             )
 
 
+def sold_sizes(rules: CutRules) -> tuple[tuple[float, float], ...]:
+    """Return the sizes in which board is commonly sold where one reckons so (mm), smallest first."""
+    return SOLD_BY_INCH if rules.lengths.is_inch else SOLD
+
+
 def usable_of(sheet: StockSheet, rules: CutRules) -> tuple[float, float]:
     """Return the length and width of a sheet inside its trim (mm)."""
     trim = sheet.trim or rules.trim
@@ -234,7 +245,7 @@ def _none_left(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], r
 def _nearest(ways: Sequence[tuple[float, float]], rules: CutRules) -> str:
     trim, size_told = rules.trim, rules.lengths.told_size
     need = [(w[0] + trim.left + trim.right, w[1] + trim.bottom + trim.top) for w in ways]
-    for size in SOLD:
+    for size in sold_sizes(rules):
         if any(n[0] <= size[0] and n[1] <= size[1] for n in need):
             return f"A sheet of {size_told(*size)} would do; else make the part smaller or join two."
     n = min(need, key=lambda s: s[0] * s[1])
@@ -265,7 +276,7 @@ def not_enough(board: str, short_mm2: float, stock: Sequence[StockSheet], rules:
     usable = usable_of(best, rules)
     more = math.ceil(short_mm2 / (usable[0] * usable[1]))
     have = ", ".join(f"{copies_of(s) if s.copies is not None or s.offcut else 'any number'} of {s.id}" for s in stock)
-    size = SOLD[0] if best.offcut else (best.length, best.width)
+    size = sold_sizes(rules)[0] if best.offcut else (best.length, best.width)
     return Fault(
         code="not-enough-stock",
         field=best.field or f"stock.{best.id}",

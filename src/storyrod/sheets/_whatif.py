@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from storyrod.faults import JobError
 from storyrod.model.saw_list import WhatIf
 from storyrod.model.sheet import BoardPlan, CutRules, Found, Part, StockSheet
-from storyrod.sheets._check import SOLD, usable_of
+from storyrod.sheets._check import sold_sizes, usable_of
 from storyrod.sheets._run import board_plan
 
 MOST_SIZES = 2
@@ -65,7 +65,7 @@ def _second_sizes(bought: Sequence[StockSheet], stock: Sequence[StockSheet], rul
     if len(bought) != 1:
         return
     have = bought[0]
-    for length, width in SOLD:
+    for length, width in sold_sizes(rules):
         if (length, width) == (have.length, have.width):
             continue
         share = length * width / (have.length * have.width)

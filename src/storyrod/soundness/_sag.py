@@ -266,7 +266,10 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
 
 def _over(about: str, sag: Sag, size: Callable[[float], str], ids: tuple[str, ...]) -> Caution:
     enough = [r.what for r in sag.remedies if r.enough]
+    rail = next((r for r in sag.remedies if r.kind is RemedyKind.RAIL), None)
     way = f"Within the limit: {'; or '.join(enough)}." if enough else "Shorten the span or load it less."
+    if rail is not None and not enough:
+        way = f"First {rail.what}: that leaves {size(rail.sag)}. Then load it less, or take a thicker board."
     text = (
         f"Under {sag.under_words} it sags {size(sag.at_once or 0.0)} over {size(sag.span)}, "
         f"and about {size(sag.lasting or 0.0)} in the long run; span / {sag.limit_share:g} allows {size(sag.limit)}. "
@@ -280,5 +283,7 @@ def _stressed(about: str, sag: Sag, used: float, thresholds: Thresholds, ids: tu
         f"Under {sag.under_words} it is bent to {used:.0%} of what boards of its kind bear at least "
         f"({sag.strength_n_mm2:g} N/mm2); up to {thresholds.stress_share:.0%} is reckoned with. An estimate."
     )
-    do = "Load it less, shorten the span, or take a thicker board: it may break."
+    rail = next((r.what for r in sag.remedies if r.kind is RemedyKind.RAIL), "")
+    others = f"put {rail}" if rail else "shorten the span"
+    do = f"Load it less, {others}, or take a thicker board: it may break."
     return Caution(code="load-near-breaking", about=about, text=text, do=do, ids=ids)

@@ -338,3 +338,34 @@ def test_runner_screws_that_would_break_into_the_bottoms_groove_are_told() -> No
         over_groove(9.0)
 
     assert {(f.code, f.field) for f in caught.value.faults} == {("runner-screws", "cases[0].drawers.bottom_up")}
+
+
+@pytest.mark.parametrize("thin", [5.6, 5.833, 6.0])
+def test_a_drawer_with_the_least_height_that_is_told_can_be_built(thin: float) -> None:
+    """12.5 for the runner, the bottom, 20 clear, 20 over and under it: 62.333 with a bottom of 5.833, told as 62.34."""
+    stock = (*boards(), board("thin", 6.0, measured=thin))
+    drawers = Drawers(runner="under", board="b12", bottom_board="thin")
+
+    def of(height: float) -> BuiltCase:
+        one = case(inside=rows(drawer(size=height), opening()), drawers=drawers)
+        return build(job(one, boards=stock), workshop()).cases[0]
+
+    with pytest.raises(JobError) as caught:
+        of(40.0)
+    (fault,) = caught.value.faults
+    least = float(fault.allowed.removeprefix("at least ").partition(" mm")[0])
+
+    assert fault.code == "drawer-height"
+    assert of(least).drawers
+    assert of(float(fault.ways[0].value or 0)).drawers
+    with pytest.raises(JobError):
+        of(least - 0.02)
+
+
+def test_the_width_that_is_told_to_be_too_much_for_a_runner_is_that_of_the_box() -> None:
+    """564 clear, the box 2 x 12.7 less: 538.6."""
+    narrow, enough = (side_runner(width_max=w) for w in (538.0, 539.0))
+
+    told = {c.code: c.text for c in built(drawer(), shop=workshop(runners=(narrow,))).cautions}
+    assert told["wide-drawer"] == "Its box is 538.6 mm wide; its runners are made for 538 mm."
+    assert "wide-drawer" not in [c.code for c in built(drawer(), shop=workshop(runners=(enough,))).cautions]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from storyrod.carcass import build
 from storyrod.faults import JobError
+from storyrod.measure.length import Unit
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.feature import CutOut, Feature, Hole
@@ -376,3 +378,16 @@ def test_a_case_too_large_for_its_place_is_told_with_its_fronts() -> None:
         ("place", "cases[0].fits.width"),
         ("place", "cases[0].fits.depth"),
     ]
+
+
+def test_a_door_too_thin_by_half_a_millimetre_is_told_by_figures_that_differ() -> None:
+    """15.48 mm and 13 + 3 mm are both 5/8 in on a rule."""
+    told = replace(job(case(inside=door(), fronts=Fronts(board="thin"))), unit=Unit.INCH)
+    thin = board("thin", 15.875, measured=15.48)
+
+    with pytest.raises(JobError) as caught:
+        build(replace(told, boards=(*boards(), thin)), workshop(hinges=(hinge(cup_depth=13.0),)))
+    (fault,) = caught.value.faults
+
+    assert fault.found == 'doors of 0.6094" for hinge cups 0.5118" deep'
+    assert fault.allowed == 'at least 0.630"'

@@ -205,3 +205,10 @@ def test_reading_loads_nothing_heavy() -> None:
     done = subprocess.run([sys.executable, "-c", code, path], capture_output=True, text=True, check=True)
 
     assert done.stdout.strip() == "[]"
+
+
+def test_a_board_of_an_inch_job_is_bought_in_sheets_of_96_by_48_inches() -> None:
+    told = 'units = "in"\n[boards.b]\nkind = "plywood"\nthickness = "3/4"\n'
+    job = read(told + '[[cases]]\ncode = "A"\nwidth = 24\nheight = 30\ndepth = 12\n')
+
+    assert [job.lengths.size(s.length, s.width) for s in job.boards[0].sheets] == ['96" × 48"']

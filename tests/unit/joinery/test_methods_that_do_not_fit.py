@@ -58,7 +58,7 @@ def test_a_pocket_that_is_longer_than_a_low_plinth_is_high() -> None:
     assert faults[0].found.startswith(
         "pocket screws: its angled pocket reaches 51.94 mm from the edge, in a panel 50 mm"
     )
-    assert faults[0].allowed == "panels at least 53.94 mm across"
+    assert faults[0].allowed == "panels at least 53.95 mm across"
     assert "dowels" in faults[0].do
     assert joined(replace(low, plinth=Plinth(height=54, setback=40)), methods=choice(plinth="pocket screws")).joints
 
@@ -211,3 +211,19 @@ def test_every_joint_of_every_case_is_told_at_once() -> None:
 
     fields = [f.field for f in caught.value.faults]
     assert fields == ["cases[0].methods.corner", "cases[1].methods.corner"]
+
+
+def test_one_rule_that_is_broken_by_figures_that_differ_is_told_once() -> None:
+    """A shelf of 6 and one of 5.9: the same slot has no room in either edge."""
+    boards = (*builders.boards(), builders.board("b59", 6.0, measured=5.9))
+    inside = builders.columns(
+        builders.rows(builders.opening(), builders.opening(), divider_board="b6"),
+        builders.rows(builders.opening(), builders.opening(), divider_board="b59"),
+    )
+    slot = Cut(kind=CutKind.HOLE, diameter=4, depth=10)
+    shop = with_sizes("dowels", SizeForBoard(low=2, high=40, receiving=(slot,), entering=(slot,)))
+    faults = told(builders.case(inside=inside, width=1200), shop, boards=boards, methods=choice(mid_panel="mine"))
+
+    assert [f.code for f in faults] == ["method-wall"]
+    assert "wide in an edge of 6 mm (shelf 1 and left side" in faults[0].found
+    assert "wide in an edge of 5.9 mm (shelf 2 and " in faults[0].found

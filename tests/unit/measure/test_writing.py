@@ -86,3 +86,16 @@ def test_in_inches_a_sum_of_printed_figures_is_the_printed_sum_but_for_the_last_
 def test_an_inch_job_says_how_its_decimals_are_read() -> None:
     assert INCH.explained.startswith(INCH.said)
     assert "Set decimals to the thousandth" in INCH.explained
+
+
+@given(mm=st.floats(0.1, 5000), writer=st.sampled_from([METRIC, INCH]))
+def test_whoever_writes_a_least_or_greatest_figure_as_it_is_told_keeps_it(mm: float, writer: LengthWriter) -> None:
+    assert parse_length(writer.told_least(mm), Unit.MM) >= mm - 2e-6
+    assert parse_length(writer.told_most(mm), Unit.MM) <= mm + 2e-6
+    assert parse_length(writer.told_least(mm), Unit.MM) - mm <= 2 * writer.half_digit + 1e-6
+
+
+def test_a_least_length_is_written_up_and_a_greatest_down() -> None:
+    assert (METRIC.told_least(62.333), METRIC.told_most(62.337)) == ("62.34 mm", "62.33 mm")
+    assert (METRIC.told_least(65.5), METRIC.told_most(65.5)) == ("65.5 mm", "65.5 mm")
+    assert INCH.told_least(16) == '0.630"'

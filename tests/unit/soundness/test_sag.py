@@ -298,3 +298,13 @@ def test_what_drawers_are_filled_with_can_be_set() -> None:
 
     assert heavy.load_kg == pytest.approx(2 * light.load_kg)
     assert full.soundness.thresholds.fill_kg_m3 == pytest.approx(272.314)
+
+
+def test_a_base_that_is_far_too_weak_is_still_told_of_the_board_behind_it() -> None:
+    plinth = BOOKCASE.replace("depth = 300", "depth = 580") + "[cases.plinth]\nheight = 80\n"
+    it = found(plinth + "[cases.inside]\nload_kg = 250\n")
+    told = {c.code: c.do for c in it.case.cautions if c.about.endswith("base")}
+
+    assert not any(r.enough for r in it.sag("base").remedies if "back_rail" in r.what)
+    assert told["sag-over-limit"].startswith("First a second plinth board under its rear (`back_rail = true`): ")
+    assert "put a second plinth board under its rear" in told["load-near-breaking"]

@@ -11,10 +11,14 @@ from storyrod.adapters.files._lines import path_text
 from storyrod.adapters.files._made import keyed, made
 from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
+from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.model.job import Board, BoardKind, Case, Edging, Fits, Holds, Job, Opening, SheetSize, Split
 from storyrod.trade.boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 
-STANDARD_SHEET: Final = SheetSize(length=2440.0, width=1220.0)
+STANDARD_SHEETS: Final[Mapping[Unit, SheetSize]] = {
+    Unit.MM: SheetSize(length=2440.0, width=1220.0),
+    Unit.INCH: SheetSize(length=96 * MM_PER_INCH, width=48 * MM_PER_INCH),
+}
 """Taken where a board names no size: the commonest size of sheet (common practice, no source)."""
 
 
@@ -24,7 +28,7 @@ def job_from(table: Table, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
     Sizes that cannot be known stand at a figure within bounds, so that the rest can still be cross-checked.
     """
     faults: list[Fault] = []
-    boards = tuple(_board(code, b, faults) for code, b in table["boards"].items())
+    boards = tuple(_board(code, b, table["units"], faults) for code, b in table["boards"].items())
     only = boards[0].code if len(boards) == 1 else None
     _check_use(table["use"], faults)
     job = made(
@@ -39,7 +43,7 @@ def job_from(table: Table, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
     return job, tuple(faults)
 
 
-def _board(code: str, b: Table, faults: list[Fault]) -> Board:
+def _board(code: str, b: Table, unit: Unit, faults: list[Fault]) -> Board:
     path = path_text(("boards", code))
     kind, thickness, is_measured = b["kind"], b["thickness"], b["measured"] is not None
     along, across = usual_stiffness_n_mm2(kind, thickness)
@@ -59,7 +63,7 @@ def _board(code: str, b: Table, faults: list[Fault]) -> Board:
         measured=b["measured"] if is_measured else thickness,
         measured_given=is_measured,
         spread=usual_spread(kind, thickness, measured=is_measured) if b["spread"] is None else b["spread"],
-        sheets=tuple(made(SheetSize, s, path) for s in b["sheets"]) or (STANDARD_SHEET,),
+        sheets=tuple(made(SheetSize, s, path) for s in b["sheets"]) or (STANDARD_SHEETS[unit],),
         grain=kind in GRAINED if b["grain"] is None else b["grain"],
         density_kg_m3=b["density_kg_m3"] or usual["density_kg_m3"] or UNKNOWN_DENSITY,
         stiffness_n_mm2=b["stiffness_n_mm2"] or along,
