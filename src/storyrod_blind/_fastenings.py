@@ -17,7 +17,7 @@ from storyrod_blind._what import Kind
 _FIT = re.compile(r"^fit(?:tings on)? ", re.IGNORECASE)
 _MARK = re.compile(r"\b[A-Z]+\d+\b")
 _WHERE = re.compile(r"\b(?:(\d+) )?(?:in |and |, )*([A-Z]+\d+) \((J\d+)\)")
-_AT = re.compile(r"\b(\d+) at (J\d+)\b")
+_AT = re.compile(r"\bDrive (\d+) × (?:(?!\bDrive\b).)*? at (J\d+)\.")
 _SCREWED = re.compile(rf"(\d+) × [^×:;]*?screw [^×:;()]*? \(pilots ({LENGTH}), ({LENGTH}) deep\)")
 _PLURAL = re.compile(r"^(?P<what>.*\bpin)s\b.*$")
 
@@ -40,13 +40,8 @@ def _inserted(paper: Paper, step: Step) -> Iterator[Finding]:
             if count not in (*marks.values(), marks.total()):  # a joint may have marks of several kinds
                 words = f"{count} × {item} in {panel} ({number}), where {marks.total()} marks are"
                 yield Finding(FindingKind.FASTENINGS_OFF, f"{step.case}, step {step.number}", words)
-    for told in re.findall(r"\bDrive \d+ × [^.]*\.", step.words):
-        each = [(int(n), j) for n, j in _AT.findall(told)]
-        total = re.search(r"\d+", told)
-        if each and total is not None and int(total[0]) != sum(n for n, _ in each):
-            yield Finding(FindingKind.FASTENINGS_OFF, f"{step.case}, step {step.number}", told)
-        for count, number in each:
-            yield from _driven(paper, step, count, number)
+    for count, number in _AT.findall(step.words):
+        yield from _driven(paper, step, int(count), number)
 
 
 def _driven(paper: Paper, step: Step, count: int, number: str) -> Iterator[Finding]:

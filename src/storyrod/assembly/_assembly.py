@@ -101,13 +101,20 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
     )
     mass = {p.id: panel_mass_kg(p, joined.job.board(p.board)) for p in case.panels}
     carcass = [p.id for p in case.panels if p.body == "carcass"]
-    fitted = fit_out(case, carcass, mass, handling.one_person_kg)
+    fitted = fit_out(case, carcass, mass, handling.one_person_kg, joined.job.lengths)
     shut_out += fitted.shut_out
     steps: tuple[Step, ...] = ()
     methods = {m.code: m for m in joined.methods}
     if not shut_out:
         told = {o.body.code: bench_steps(_bench(joined, case, o)) for o in orders}
-        steps = _numbered(_in_turn(told, fitted.steps, Hands(case=case, lengths=joined.job.lengths, methods=methods)))
+        hands = Hands(
+            case=case,
+            lengths=joined.job.lengths,
+            methods=methods,
+            mass_kg=mass,
+            one_person_kg=handling.one_person_kg,
+        )
+        steps = _numbered(_in_turn(told, fitted.steps, hands))
     joints = {j.id: j for j in case.joints}
     glue = glue_times(steps, joints, handling.open_time_min)
     steps = tuple(with_glue_cautions(steps, glue, joints))

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
+from storyrod.assembly._lifts import Lift
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.measure.space import Direction
 from storyrod.measure.tolerance import EXACT
@@ -52,11 +53,15 @@ class Hands:
     Attributes:
         lengths: how a length is written.
         methods: by code.
+        mass_kg: of each panel.
+        one_person_kg: what one person lifts here of a part that is held close.
     """
 
     case: JoinedCase
     lengths: LengthWriter
     methods: Mapping[str, Method]
+    mass_kg: Mapping[PanelId, float]
+    one_person_kg: float
 
     def before_carcass(self) -> Iterator[Step]:
         """Yield a step for each face of a carcass panel that gets runners or hinge plates while it lies flat."""
@@ -67,7 +72,7 @@ class Hands:
                 todo = tuple(self._on_panel(f) for f in held)
                 text = f"lay {called(panel.name)} flat, {surface.value} up, and fit {_what(held)}"
                 down = panel.frame.into if surface is Surface.FACE else panel.frame.into.reverse
-                yield _fit("carcass", (panel,), sentence(text), todo, down)
+                yield self._laid(_fit("carcass", (panel,), sentence(text), todo, down), panel)
 
     def before_drawer(self, drawer: str) -> Iterator[Step]:
         """Yield the step that puts the runners' halves on a drawer's box."""
@@ -86,7 +91,7 @@ class Hands:
                 panel = self._panel(fixing.panel)
                 text = f"lay {called(panel.name)} on a blanket, {Surface.FAR_FACE.value} up, and fit its hinges"
                 down = panel.frame.into.reverse
-                yield _fit(str(door), (panel,), sentence(text), (self._hinges(fixing),), down)
+                yield self._laid(_fit(str(door), (panel,), sentence(text), (self._hinges(fixing),), down), panel)
 
     def done(self, step: Step) -> Step:
         """Return a step with what is done by hand in it."""
@@ -107,6 +112,13 @@ class Hands:
                 return step
         turns = any(one.act is HandAct.TURN for one in todo)
         return replace(step, by_hand=todo, hold=(*step.hold, TOO_FAR) if turns else step.hold)
+
+    def _laid(self, step: Step, panel: Panel) -> Step:
+        """Return a step that begins with laying a panel down, with as many people as that takes."""
+        lift = Lift(
+            panels=(panel,), mass_kg=self.mass_kg[panel.id], one_person_kg=self.one_person_kg, lengths=self.lengths
+        )
+        return replace(step, persons=lift.persons, cautions=lift.cautions())
 
     def _panel(self, own: str) -> Panel:
         return next(p for p in self.case.panels if p.id == own)
@@ -226,23 +238,25 @@ class Hands:
                     yield ByHand(act=HandAct.TURN, about=str(joint.id), panel="", name=name, text=text, count=count)
 
     def _drive(self, joints: Sequence[Joint]) -> Iterator[ByHand]:
-        """Yield the screws of joints, those of one size through one panel together."""
+        """Yield the screws of joints, each joint for itself: it is ticked and counted by itself.
+
+        Those of one size through one panel follow each other, and what is said of their pilots is said with the first.
+        """
         alike: dict[tuple[str, str], list[tuple[Joint, int]]] = {}
         for joint in joints:
             for item, count in joint.connectors:
                 alike.setdefault((item, self._pilots(joint)), []).append((joint, count))
         for (item, pilots), own in alike.items():
-            total = sum(count for _, count in own)
-            each = listed([f"{count} at {joint.number}" for joint, count in own])
-            first = own[0][0]
-            yield ByHand(
-                act=HandAct.DRIVE,
-                about=str(first.id),
-                panel="",
-                name=f"screws of {first.number}",
-                text=f"Drive {total} \u00d7 {item}: {each}. {pilots}".rstrip(),
-                uses=(Used(item=item, count=total),),
-            )
+            for joint, count in own:
+                more = pilots if joint is own[0][0] else ""
+                yield ByHand(
+                    act=HandAct.DRIVE,
+                    about=str(joint.id),
+                    panel="",
+                    name=f"screws of {joint.number}",
+                    text=f"Drive {count} \u00d7 {item} at {joint.number}. {more}".rstrip(),
+                    uses=(Used(item=item, count=count),),
+                )
 
     def _pilots(self, joint: Joint) -> str:
         """Return the pilot holes of a joint's screws, which are bored through its other panel unless they are there."""

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from storyrod.assembly._lifts import Lift
 from storyrod.assembly._shapes import NUMBER, Block, block_of, hits, moved
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.faults import Caution, Fault
 from storyrod.measure.space import Axis, Direction
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
 from storyrod.model.carcass import DoorPlace, DrawerPlace
 from storyrod.model.detail import JoinedCase
@@ -33,9 +35,13 @@ class Fitted:
 class _Place:
     """The case as it fills: what stands, what it weighs, and the steps so far."""
 
-    def __init__(self, case: JoinedCase, mass_kg: Mapping[PanelId, float]) -> None:
+    def __init__(
+        self, case: JoinedCase, mass_kg: Mapping[PanelId, float], one_person_kg: float, lengths: LengthWriter
+    ) -> None:
         self.case = case
         self.mass_kg = mass_kg
+        self.one_person_kg = one_person_kg
+        self.lengths = lengths
         self.by_id = {p.id: p for p in case.panels}
         self.standing: dict[PanelId, Block] = {}
         self.steps: list[Step] = []
@@ -57,8 +63,16 @@ class _Place:
         return met
 
     def put(self, step: Step) -> None:
-        """Make the step."""
-        self.steps.append(step)
+        """Make the step, with as many people as it takes; one hand holds a door while the other guides its hinges."""
+        lift = Lift(
+            panels=[self.by_id[p] for p in step.moving],
+            mass_kg=step.moved_kg,
+            one_person_kg=self.one_person_kg,
+            lengths=self.lengths,
+            driving=step.kind is StepKind.DOOR,
+        )
+        cautions = (*lift.cautions(), *step.cautions)
+        self.steps.append(replace(step, persons=max(step.persons, lift.persons), cautions=cautions))
         self.stand(step.moving)
 
 
@@ -67,13 +81,14 @@ def fit_out(
     carcass: Sequence[PanelId],
     mass_kg: Mapping[PanelId, float],
     one_person_kg: float,
+    lengths: LengthWriter,
 ) -> Fitted:
     """Return the steps after the carcass stands upright, each swept by the boxes that move."""
-    place = _Place(case, mass_kg)
+    place = _Place(case, mass_kg, one_person_kg, lengths)
     place.stand(carcass)
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
-        _put_drawer(place, drawer, one_person_kg)
+        _put_drawer(place, drawer)
     for front, drawer in fronts.items():
         _put_front(place, front, drawer)
     for door in case.built.doors:
@@ -89,7 +104,7 @@ def _from_the_front(place: _Place, moving: Sequence[PanelId]) -> Leg:
     return Leg(way=Direction.BACKWARD, distance=round(max(place.by_id[p].box.size(Axis.Y) for p in moving), 1))
 
 
-def _put_drawer(place: _Place, drawer: DrawerPlace, one_person_kg: float) -> None:
+def _put_drawer(place: _Place, drawer: DrawerPlace) -> None:
     mass = sum(place.mass_kg[p] for p in drawer.panels)
     text = (
         f"Slide {drawer.name} in from the front on its runners: level, both sides together, until it catches. "
@@ -112,7 +127,6 @@ def _put_drawer(place: _Place, drawer: DrawerPlace, one_person_kg: float) -> Non
         rests_on=_beside(place, drawer),
         moved_kg=mass,
         whole_kg=_whole(place) + mass,
-        persons=1 if mass <= one_person_kg else 2,
         cautions=(caution,),
         text=text,
     )

@@ -16,6 +16,7 @@ from storyrod.model.hand_room import AT_TOP, TALL, Driver
 from storyrod.model.joint import JointKind
 from storyrod.model.panel import Role
 from storyrod.model.workshop import Handling
+from storyrod.trade.lifting import persons_by_mass
 
 FLAT: Final = 0.5
 """Panels whose lowest faces differ by no more than this stand on the same floor (mm)."""
@@ -117,8 +118,11 @@ class Groups:
         return seen
 
     def persons(self, group: int) -> int:
-        """Return how many it takes to lift a group."""
-        return points.persons_for(self.mass_kg(group), self.handling.one_person_kg)
+        """Return how many it takes to lift a group by its mass; what an order is weighed by.
+
+        Steps may ask for one more, for a part that is long or held while it is screwed: see `_lifts`.
+        """
+        return persons_by_mass(self.mass_kg(group), self.handling.one_person_kg)
 
     def glue_min(self, joints: int) -> float:
         """Return the minutes to glue and clamp these joints: rule of thumb, 20 s a connector, 60 s a clamp."""

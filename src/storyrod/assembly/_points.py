@@ -92,11 +92,6 @@ def plain_turn(was: int, down: int) -> int:
     return HALF_TURN if was >> 1 == down >> 1 else QUARTER_TURN
 
 
-def persons_for(mass_kg: float, one_person_kg: float) -> int:
-    """Return how many persons lift a mass, each no more than one person's limit."""
-    return max(1, math.ceil(mass_kg / one_person_kg - 1e-9))
-
-
 def over_open_time(glue_min: float, open_time_min: float) -> int:
     """Return the points for glue that takes longer to spread and close than it stays open."""
     return OPEN_TIME * max(0, math.ceil(glue_min - open_time_min - 1e-9))

@@ -9,8 +9,9 @@ from typing import Final
 
 from storyrod.assembly import _points as points
 from storyrod.assembly._bits import bits
-from storyrod.assembly._cautions import lift_caution, tall_caution, turn_caution
+from storyrod.assembly._cautions import tall_caution, turn_caution
 from storyrod.assembly._groups import Groups
+from storyrod.assembly._lifts import Lift
 from storyrod.assembly._order import Order
 from storyrod.assembly._search import Made
 from storyrod.assembly._shapes import WAYS
@@ -51,6 +52,16 @@ class Bench:
     def panels(self, group: int) -> tuple[Panel, ...]:
         """Return the panels of a group."""
         return tuple(p for i, p in enumerate(self.order.body.panels) if group >> i & 1)
+
+    def lift(self, group: int, *, driving: bool = False) -> Lift:
+        """Return what lifting a group takes."""
+        return Lift(
+            panels=self.panels(group),
+            mass_kg=self.groups.mass_kg(group),
+            one_person_kg=self.groups.handling.one_person_kg,
+            lengths=self.lengths,
+            driving=driving,
+        )
 
     def ties(self, joints: int) -> list[Tie]:
         """Return the joints of a set."""
@@ -112,11 +123,8 @@ def _told(bench: Bench, made: Made) -> Iterator[tuple[Step, int]]:
 def _join(bench: Bench, scene: _Scene) -> Step:
     groups, ids = bench.groups, bench.order.body.ids
     clamps = _clamped(bench, scene.group) & ~_clamped(bench, scene.mover) & ~_clamped(bench, scene.base)
-    movers = bench.panels(scene.mover)
-    cautions = (
-        *lift_caution(the(movers), movers, groups, scene.mover, bench.lengths),
-        *_tall(bench, scene.group, scene.down),
-    )
+    lifts = _lifts(bench, scene)
+    tall = _tall(bench, scene.group, scene.down)
     step = Step(
         number=0,
         kind=StepKind.JOIN,
@@ -137,13 +145,20 @@ def _join(bench: Bench, scene: _Scene) -> Step:
         glue_min=groups.glue_min(scene.closing),
         moved_kg=groups.mass_kg(scene.mover),
         whole_kg=groups.mass_kg(scene.group),
-        persons=max(groups.persons(scene.mover), 2 if cautions else 1),
+        persons=max(2 if tall else 1, *(lift.persons for lift in lifts)),
         diagonals=_diagonals(bench, scene),
         hold=tuple(_holds(bench, scene)),
-        cautions=cautions,
+        cautions=(*(c for lift in lifts for c in lift.cautions()), *tall),
         price=_join_price(bench, scene),
     )
     return replace(step, text=_join_text(bench, scene, step))
+
+
+def _lifts(bench: Bench, scene: _Scene) -> tuple[Lift, ...]:
+    """Return what is lifted in a step: the panel that is laid down to begin with, and what is brought to it."""
+    held = bool(scene.approach >= points.FROM_THE_SIDE and scene.closing & bench.groups.driven_ties)
+    laid = [scene.base] if len(bench.panels(scene.base)) == 1 else []
+    return (*(bench.lift(g) for g in laid), bench.lift(scene.mover, driving=held))
 
 
 def _legs(bench: Bench, move: Move, mover: int) -> tuple[Leg, ...]:
@@ -279,8 +294,11 @@ def _turn(bench: Bench, made: Made) -> Step:
     text = f"turn it {how} so that it lies {LYING[now]}" if how else f"turn it {LYING[now]}"
     if now is Direction.DOWN:
         text = f"turn it {how + ' ' if how else ''}upright"
-    cautions = turn_caution(bench.order.body.code, panels, groups.folds(group), groups.persons(group))
+    lift = bench.lift(group)
+    cautions = turn_caution(bench.order.body.code, panels, groups.folds(group), lift.persons)
     cautions += _tall(bench, group, made.down)
+    if not cautions:
+        cautions = lift.cautions()
     if pulled:
         text += f"; keep {listed([t.joint.number for t in pulled])} pressed together, they are not fast yet"
     if any(t.glue for t in bench.ties(groups.inside(group))):
@@ -300,7 +318,7 @@ def _turn(bench: Bench, made: Made) -> Step:
         hold=tuple(f"Hold {t.joint.number} together while you turn it." for t in pulled),
         moved_kg=groups.mass_kg(group),
         whole_kg=groups.mass_kg(group),
-        persons=max(groups.persons(group), 2 if cautions else 1),
+        persons=max(lift.persons, 2 if cautions else 1),
         cautions=cautions,
         text=sentence(text),
         price=Price(parts=tuple(p for p in price if p[1])),

@@ -351,7 +351,7 @@ def _signs(step: Step, items: Sequence[Entity], unit: float) -> Iterator[Entity]
 
 def _caution_words(step: Step) -> str:
     codes = {c.code for c in step.cautions}
-    who = f"with {step.persons} persons" if step.persons > 1 else "with help"
+    who = f"with {step.persons} people" if step.persons > 1 else "with help"
     if "turning" in codes:
         return f"turn {who}"
     if "lift" in codes or step.persons > 1:

@@ -269,12 +269,13 @@ class Tipping:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handled:
-    """One thing that is lifted: its mass, the recommended weight of such a lift, and how many persons it wants."""
+    """One thing that is lifted: its mass, what is recommended for it, its length, and how many people it takes."""
 
     name: str
     kg: float
     recommended_kg: float
     persons: int
+    longest: float
     ids: tuple[PanelId, ...] = ()
 
     @property
@@ -294,6 +295,11 @@ class Weights:
     loaded_kg: float
     turn_n: float
     centre: Point
+
+    @property
+    def for_two(self) -> tuple[Handled, ...]:
+        """The panels that are no lift for one person, heaviest first."""
+        return tuple(sorted((p for p in self.panels if p.persons > 1), key=lambda p: -p.kg))
 
 
 # --- Racking ----------------------------------------------------------------------------------------------------------

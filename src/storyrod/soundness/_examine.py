@@ -111,10 +111,12 @@ def _case(
         steps=steps.of(case),
     )
     pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
-    return replace(found, cautions=(*_cautions(case, found, thresholds), *pilots))
+    return replace(found, cautions=(*_cautions(case, found, thresholds, one_person_kg), *pilots))
 
 
-def _cautions(case: DetailedCase, found: CaseSoundness, thresholds: Thresholds) -> Iterator[Caution]:
+def _cautions(
+    case: DetailedCase, found: CaseSoundness, thresholds: Thresholds, one_person_kg: float
+) -> Iterator[Caution]:
     name = f"case {found.case}"
     yield from tip_cautions(name, found.tipping)
     yield from sag_cautions(name, found.sags, thresholds)
@@ -122,4 +124,4 @@ def _cautions(case: DetailedCase, found: CaseSoundness, thresholds: Thresholds) 
     yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)
     yield from movement_cautions(name, case, found.movements, thresholds)
     yield from step_cautions(name, case, found.steps, thresholds)
-    yield from weight_cautions(name, case, found.weights)
+    yield from weight_cautions(name, case, found.weights, one_person_kg, thresholds.lengths)

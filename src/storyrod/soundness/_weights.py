@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import Carried, Handled, Weights
 from storyrod.model.thresholds import GRAVITY
 from storyrod.model.weight import panel_weight, together
-from storyrod.trade.lifting import Grip, beyond_every_guide, recommended_kg
+from storyrod.trade.lifting import LONG, Grip, alone_kg, beyond_every_guide, persons_to_lift, recommended_kg
 
 FROM_CM: Final = 30.0
 RISE_CM: Final = 60.0
@@ -59,32 +59,54 @@ def _handled(name: str, panels: Sequence[Panel], kg: float, one_person_kg: float
         name=name,
         kg=kg,
         recommended_kg=recommended,
-        persons=persons_for(kg, one_person_kg),
+        # A door is held with one hand while the other guides its hinges.
+        persons=persons_to_lift(kg, extents[-1], one_person_kg, driving=any(p.role is Role.DOOR for p in panels)),
+        longest=extents[-1],
         ids=tuple(p.id for p in panels),
     )
-
-
-def persons_for(kg: float, one_person_kg: float) -> int:
-    """Return how many persons lift a mass: as many as each lift their own share of it; common practice, no source."""
-    return max(1, math.ceil(kg / one_person_kg - 1e-9))
 
 
 def _extent(panels: Sequence[Panel], axis: Axis) -> float:
     return max(p.box.span(axis)[1] for p in panels) - min(p.box.span(axis)[0] for p in panels)
 
 
-def weight_cautions(case_name: str, case: DetailedCase, weights: Weights) -> Iterator[Caution]:
-    """Return what is too heavy for one: panels, and the carcass."""
-    doors = {p.id for p in case.panels if p.role in {Role.DOOR, Role.DRAWER_FRONT}}
-    for one in (*weights.panels, weights.carcass):
-        if one.persons < 2:
-            continue
-        aid = " It is more than every figure of the guideline filter." if beyond_every_guide(one.kg) else ""
-        work = "fit it" if one.ids and one.ids[0] in doors else "lift and turn it"
-        yield Caution(
-            code="heavy-case" if one is weights.carcass else "heavy-panel",
-            about=f"{case_name}, {one.name}",
-            text=f"It weighs {one.kg:.0f} kg; one person is advised to lift {one.recommended_kg:.0f} kg so.{aid}",
-            do=f"Take {one.persons} persons to {work}, or a lifting aid.",
-            ids=one.ids,
-        )
+def weight_cautions(
+    case_name: str, case: DetailedCase, weights: Weights, one_person_kg: float, lengths: LengthWriter
+) -> Iterator[Caution]:
+    """Yield what is no lift for one: panels, those for the same reason together, and the carcass."""
+
+    def why(ones: Sequence[Handled]) -> str:
+        return _why(ones, one_person_kg, lengths)
+
+    fronts = {p.id for p in case.panels if p.role in {Role.DOOR, Role.DRAWER_FRONT}}
+    alike: dict[tuple[object, ...], list[Handled]] = {}
+    for one in (w for w in weights.panels if w.persons > 1):
+        key = (one.persons, one.ids[0] in fronts, one.kg > one_person_kg, one.longest > LONG)
+        alike.setdefault(key, []).append(one)
+    for ones in alike.values():
+        work = "fit" if ones[0].ids[0] in fronts else "lift and turn"
+        yield _heavy("heavy-panel", case_name, ones, f"{work} {'it' if len(ones) == 1 else 'each'}", why(ones))
+    if weights.carcass.persons > 1:
+        yield _heavy("heavy-case", case_name, (weights.carcass,), "lift and turn it", why((weights.carcass,)))
+
+
+def _heavy(code: str, case_name: str, ones: Sequence[Handled], work: str, why: str) -> Caution:
+    return Caution(
+        code=code,
+        about=f"{case_name}, {', '.join(one.name for one in ones)}",
+        text=why,
+        do=f"Take {ones[0].persons} people to {work}, or a lifting aid.",
+        ids=tuple(i for one in ones for i in one.ids),
+    )
+
+
+def _why(ones: Sequence[Handled], one_person_kg: float, lengths: LengthWriter) -> str:
+    """Say of things that are handled alike why they are no lift for one, by the heaviest of them."""
+    worst = max(ones, key=lambda w: (w.kg, w.longest))
+    mass = f"{worst.kg:.0f} kg" + (" (the heaviest)" if len(ones) > 1 else "")
+    if worst.kg > one_person_kg:
+        beyond = " It is more than every figure of the guideline filter." if beyond_every_guide(worst.kg) else ""
+        return f"{mass}; the NIOSH equation advises {worst.recommended_kg:.0f} kg for one person.{beyond}"
+    if worst.kg > alone_kg(worst.longest, one_person_kg):
+        return f"{mass} and {lengths.told(round(worst.longest))} long: one person cannot keep hold of both ends."
+    return f"{mass}, held up with one hand while the other works."

@@ -1,5 +1,9 @@
 """What a lift asks of a person: the figures of two published aids, never a limit that certifies anything.
 
+How many persons a part takes hangs on its length as well as on its mass, and on whether one hand has to drive while the
+other holds: a door of 10 kg and nearly 2 m is no lift for one. Which figure of the filter is taken for which length is
+common practice, no source.
+
 The equation is that of the Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110, 1994,
 revised 2021 (public domain); its table of frequencies as quoted from Waters et al. 1993, table 5. The guideline
 filter is that of the Health and Safety Executive (GB), manual handling, from memory.
@@ -91,6 +95,55 @@ GUIDELINE_FILTER: Final = (
     Guide("floor to mid lower leg", 10, 5, 7, 3),
 )
 """From memory of the HSE's guidance on manual handling: a filter for up to about 30 lifts an hour, not a limit."""
+
+
+LONG: Final = 1200.0
+"""Longer than this (mm), a part can not be held close to the body by one person: common practice, no source."""
+
+OVERHEAD: Final = 1800.0
+"""Longer than this (mm), one end of a part goes over the shoulder when it is stood up, turned or hung: common practice,
+no source."""
+
+LONG_KG: Final = min(g.women_reach_kg for g in GUIDELINE_FILTER if g.where == "elbow to shoulder")
+"""What one person holds of a long part: the filter's lower figure at arm's length, from elbow to shoulder (kg)."""
+
+OVERHEAD_KG: Final = min(g.women_reach_kg for g in GUIDELINE_FILTER if g.where == "shoulder and above")
+"""What one person holds of a part longer than `OVERHEAD`: the filter's lower figure at arm's length, over it (kg)."""
+
+DRIVING: Final = 1 / 2
+"""What one hand holds of it while the other drives screws or guides a hinge: common practice, no source."""
+
+
+def alone_kg(longest: float, one_person_kg: float, *, driving: bool = False) -> float:
+    """Return the mass (kg) that one person handles alone of a part so long (mm).
+
+    Args:
+        longest: the greatest of the part's three sizes.
+        one_person_kg: what one person lifts here of a part that is held close.
+        driving: whether it is held up with one hand while the other drives screws or guides it home.
+    """
+    alone = one_person_kg
+    if longest > LONG:
+        alone = min(alone, LONG_KG if longest <= OVERHEAD else OVERHEAD_KG)
+    return alone * DRIVING if driving else alone
+
+
+def persons_by_mass(mass_kg: float, one_person_kg: float) -> int:
+    """Return how many persons a mass takes where each lifts their own share of it; common practice, no source."""
+    return max(1, math.ceil(mass_kg / one_person_kg - 1e-9))
+
+
+def persons_to_lift(mass_kg: float, longest: float, one_person_kg: float, *, driving: bool = False) -> int:
+    """Return how many persons lift, turn, stand up or hang a part: by its mass, its length, and what hands are free.
+
+    Args:
+        mass_kg: what it weighs.
+        longest: the greatest of its three sizes (mm).
+        one_person_kg: what one person lifts here of a part that is held close.
+        driving: as for `alone_kg`.
+    """
+    least = 1 if mass_kg <= alone_kg(longest, one_person_kg, driving=driving) + 1e-9 else 2
+    return max(least, persons_by_mass(mass_kg, one_person_kg))
 
 
 def beyond_every_guide(load_kg: float) -> bool:

@@ -165,11 +165,24 @@ def test_every_screw_has_its_size_and_its_pilot_in_the_text() -> None:
 
 def test_the_back_is_screwed_with_pilots_bored_through_it_in_place() -> None:
     (case,) = example("rehearsal-room.toml").assembly.cases
-    ((step, one),) = [(s, o) for s in case.steps for o in s.by_hand if o.act is HandAct.DRIVE]
+    driven = [(s, o) for s in case.steps for o in s.by_hand if o.act is HandAct.DRIVE]
+    (step,) = {s.number: s for s, _ in driven}.values()
 
-    assert [(u.item, u.count) for u in one.uses] == [("screw 3 x 25", 24)]
-    assert "through the holes of the back: 2 mm, 22 mm deep" in one.text
+    assert {u.item for _, o in driven for u in o.uses} == {"screw 3 x 25"}
+    assert sum(u.count for _, o in driven for u in o.uses) == 24
+    assert ["through the holes of the back: 2 mm, 22 mm deep" in o.text for _, o in driven].index(True) == 0
     assert step.kind is StepKind.JOIN
+
+
+def test_screws_are_ticked_and_counted_joint_by_joint() -> None:
+    """Two joints of one size were one line, called by the first of them."""
+    (case,) = example("robe-cupboard.toml").assembly.cases
+    driven = [o for s in case.steps for o in s.by_hand if o.act is HandAct.DRIVE]
+
+    assert len({o.about for o in driven}) == len(driven)
+    found = {o.name: (o.uses[0].count, o.text) for o in driven}
+    assert found["screws of J14"] == (5, "Drive 5 \u00d7 pocket screw 4 x 32 at J14.")
+    assert found["screws of J15"] == (5, "Drive 5 \u00d7 pocket screw 4 x 32 at J15.")
 
 
 def test_cams_are_turned_in_the_step_that_closes_their_joint() -> None:

@@ -205,7 +205,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "what is bored in place": (words("bore them first", swap("bore them", "make them")), K.NOT_READY),
     "that panels are edged": (words(r"^edge the panels$", swap("edge", "dust")), K.NOT_READY),
     "how many dowels go in": (words(r"fit 3 × dowel 8", swap("3", "2"), on="putting together"), K.FASTENINGS_OFF),
-    "how many screws go in": (words(r"Drive 24 ×", swap("24", "23"), on="putting together"), K.FASTENINGS_OFF),
+    "how many screws go in": (words(r"Drive 6 ×", swap("6", "5"), on="putting together"), K.FASTENINGS_OFF),
     "how many are bought": (cell("dowel 6 x 25", "how many", more(1), on="Connectors and"), K.FASTENINGS_OFF),
     "a pilot's size": (words(r"pilots 2\.5 mm, 10", swap(r"2\.5", "3.5"), on="putting together"), K.FASTENINGS_OFF),
     "words for a cut": (cell("5–7", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),

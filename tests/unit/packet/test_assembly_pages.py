@@ -210,7 +210,9 @@ def test_cautions_stand_with_their_step_and_name_where_they_were_told() -> None:
     warnings = [b for b in all_blocks(section.blocks) if isinstance(b, Warning_)]
 
     assert {"Turning the work", "Lifting", "Tipping"} <= {w.title for w in warnings}
-    assert len({w.text for w in warnings}) == len(warnings)
+    # What is lifted or turned twice takes as many people each time.
+    others = [w.text for w in warnings if w.title not in {"Lifting", "Turning the work"}]
+    assert len(set(others)) == len(others)
     assert "tip over" in told
 
 

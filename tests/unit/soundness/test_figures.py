@@ -14,7 +14,7 @@ from storyrod.soundness._joints import joint_cautions
 from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._section import Part
 from storyrod.soundness._span import greatest_span
-from storyrod.soundness._weights import persons_for
+from storyrod.trade.lifting import persons_by_mass
 from tests.unit.soundness.pieces import BOARDS, BOOKCASE, found
 from tests.unit.soundness.test_racking_weights_movement import DRAWER
 from tests.unit.soundness.test_tipping import CHEST, LOW_SHELVES, test_of
@@ -156,7 +156,7 @@ def test_a_case_is_fixed_from_twice_its_depth_on(depth: int, fixed: bool) -> Non
 
 
 def test_how_many_lift() -> None:
-    assert [persons_for(kg, 20) for kg in (1, 20, 20.1, 40, 40.1)] == [1, 1, 2, 2, 3]
+    assert [persons_by_mass(kg, 20) for kg in (1, 20, 20.1, 40, 40.1)] == [1, 1, 2, 2, 3]
 
 
 def test_a_panel_is_lifted_from_30_cm_to_a_bench_of_90() -> None:

@@ -72,7 +72,7 @@ def test_weights_add_up_and_heavy_things_are_told() -> None:
     assert weights.loaded_kg > weights.empty_kg
     side = next(p for p in weights.panels if p.name == "left side")
     assert side.kg == pytest.approx(2.0 * 0.3 * 0.018 * 730, rel=0.01)
-    assert side.persons == 1
+    assert side.persons == 2  # 7.9 kg only, but 2 m tall.
     assert weights.carcass.persons == 2
     assert "heavy-case" in it.codes
 

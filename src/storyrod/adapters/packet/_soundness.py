@@ -241,10 +241,10 @@ def _gap(left: float | None, lengths: LengthWriter) -> str:
 
 def _weight_table(found: CaseSoundness) -> Table:
     w = found.weights
-    heavy = sorted(w.panels, key=lambda h: -h.kg)[:3]
+    heavy = w.for_two or sorted(w.panels, key=lambda h: -h.kg)[:3]
     rows = [(h.name, f"{h.kg:.1f}", f"{h.recommended_kg:.0f}", str(h.persons)) for h in (w.carcass, *w.drawers, *heavy)]
-    columns = (wide("what"), right("kg"), right("advised for one"), right("persons"))
-    title = "The carcass, the drawers and the heaviest panels; advised by the NIOSH lifting equation, floor to bench."
+    columns = (wide("what"), right("kg"), right("advised for one"), right("people"))
+    title = "Carcass, drawers, panels for two people (or the heaviest); advised by the NIOSH equation, floor to bench."
     return table(columns, rows, title=title, small=True)
 
 
