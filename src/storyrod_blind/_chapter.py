@@ -14,7 +14,7 @@ _HEADING = 14.5  # pt: a part's heading is larger than all else on its page
 _HEADING_LINE = 30.0  # pt from one line of a heading to the next at the most
 
 CARD = re.compile(r"^(S\d+): ")
-SET_OUT = re.compile(r"^(?:[^\s:+]+\d+)(?:(?: \+ [^\s:+]+\d+)+$|: )")
+SET_OUT = re.compile(r"^(?:[^\s:+]+\d+)(?:(?:(?: \+|;) [^\s:+;]+\d+)+$|: )")
 TOGETHER = re.compile(r"^(?P<case>[^\s:]+): putting it together$")
 
 

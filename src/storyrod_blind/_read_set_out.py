@@ -1,4 +1,8 @@
-"""A set-out sheet: how its panels lie, the lines on which mates stand, every mark, and the mates of each panel."""
+"""A set-out sheet: how its panels lie, the lines on which mates stand, every mark, and the mates of each panel.
+
+A sheet for parts of one kind has letters in place of the figures that differ, and a row for each part in a table of
+what they come to. It is read as a maker reads it: part by part, each letter looked up in the part's row.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,7 @@ from storyrod_blind._chapter import Chapter
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._length import LENGTH, Length, Span, Unit, UnreadError, read_length, read_span, unit_said
 from storyrod_blind._paper import FACES, Cut, CutId, Line, Paper
+from storyrod_blind._read_kind import AXES, Kind, is_mates_of_kind, read_kind
 from storyrod_blind._sums import sums_in
 from storyrod_blind._table import Row, Table
 from storyrod_blind._what import CHANNELS, OPEN_CUTS, read_what
@@ -25,7 +30,6 @@ _BY = re.compile(rf"({LENGTH}) past the (datum end|far end|face edge|far edge)")
 _PAST = re.compile(
     r"\bOn (\S+), \S+ \((J\d+)\) runs (.+? past the (?:datum|far|face) (?:end|edge)(?: and .+? past the \w+ \w+)?)\."
 )
-_AXES = {"u": "datum end", "v": "face edge", "w": "face side"}
 
 
 def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
@@ -38,25 +42,55 @@ def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
     for panel, joint, told in _PAST.findall(" ".join(chapter.text.split())):
         ends = {surface: read_length(by, unit).mm for by, surface in _BY.findall(told)}
         paper.past[panel, (_case(panel), joint)] = ends
+    kind = read_kind(chapter)
+    paper.sums |= kind.sums
     for table in chapter.tables:
         here = unit_said(table.title) or unit
         for row in table.rows:
             try:
-                if table.has("mate", "joint", *list(_AXES.values())[:2]) and not table.has("what"):
-                    paper.lines += _lines(row, here)
-                elif table.has("mark", "what"):
-                    _read_mark(paper, panels, row, here)
+                _read_row(paper, table, row, here, panels, kind)
             except UnreadError as fault:
                 paper.findings.append(Finding(FindingKind.UNREAD, f"{' + '.join(panels)}", str(fault)))
     for table in chapter.tables:
         if table.has("mark") and not table.has("what"):
             _read_mates(paper, table)
+        elif is_mates_of_kind(table):
+            _read_mates_of_kind(paper, table)
+
+
+def _read_row(paper: Paper, table: Table, row: Row, unit: Unit, panels: list[str], kind: Kind) -> None:
+    """Read a row of lines or of marks; one of a kind, part by part."""
+    if table.has("mate", "joint", "datum end", "face edge") and not table.has("what"):
+        paper.lines += _lines(row, unit)
+    elif table.has("mate", "face side at"):
+        paper.lines += [_line_of_kind(kind, row, unit, panel) for panel in panels]
+    elif table.has("mark", "what") and kind.is_told:
+        for panel in panels:
+            _read_mark(paper, [panel], kind.spelled(paper, panel, row), unit)
+    elif table.has("mark", "what"):
+        _read_mark(paper, panels, row, unit)
+
+
+def _line_of_kind(kind: Kind, row: Row, unit: Unit, panel: str) -> Line:
+    if (panel, row["mate"]) not in kind.mates:
+        raise UnreadError(f"{panel}: nothing says what stands on the line of the {row['mate']}")
+    joint, mate, surface = kind.mates[panel, row["mate"]]
+    spelled = replace(row, cells=tuple(kind.figures(panel, c) if n else c for n, c in enumerate(row.cells)))
+    return _line(spelled, unit, panel, row.group.partition(", ")[2], {"joint": joint, "mate": mate, "by its": surface})
+
+
+def _read_mates_of_kind(paper: Paper, table: Table) -> None:
+    """Read joint and mates of each mark, part by part."""
+    for row in table.rows:
+        for head, cell in zip(row.heads[1:], row.cells[1:], strict=True):
+            if head[:1].isdigit() and cell:
+                _read_met(paper, row["part"], head, cell)
 
 
 def _panels(chapter: Chapter) -> list[str]:
     if ": " in chapter.title:
         return [chapter.title.partition(":")[0]]
-    return chapter.title.split(" + ")
+    return re.split(r" \+ |; ", chapter.title)
 
 
 def _read_hands(paper: Paper, chapter: Chapter, panels: list[str]) -> None:
@@ -118,7 +152,7 @@ def _case(panel: str) -> str:
 def _read_mark(paper: Paper, panels: list[str], row: Row, unit: Unit) -> None:
     first, _, last = row["mark"].partition("\u2013")
     what = read_what(row["what"], unit)
-    places = {axis: _places(row[head], unit) for axis, head in _AXES.items()}
+    places = {axis: _places(row[head], unit) for axis, head in AXES.items()}
     uses, mates = row["for"].split(" / "), row["mate"].split(" / ")
     count = int(last or first) - int(first) + 1
     if count != what.count:
@@ -183,15 +217,21 @@ def _read_mates(paper: Paper, table: Table) -> None:
     """Read what each mark is for and its mate, panel by panel, as a larger gang has them."""
     for row in table.rows:
         for panel, words in zip(table.heads[1:], row.cells[1:], strict=True):
-            first, _, last = row["mark"].partition("–")
-            count = int(last or first) - int(first) + 1
-            use, _, mate = words.partition(": ")
-            joint = (_case(panel), use) if _JOINT.match(use) else None
-            for n in range(count):
-                mark = (panel, int(first) + n)
-                if mark in paper.cuts and words:
-                    told = replace(paper.cuts[mark], joint=joint, mate=_mate(mate, n, count), use="" if joint else use)
-                    paper.cuts[mark] = told
+            if words:
+                _read_met(paper, panel, row["mark"], words)
+
+
+def _read_met(paper: Paper, panel: str, numbers: str, words: str) -> None:
+    """Read what a row of marks of a panel is for, and its mates: `J15: A11.4–5`."""
+    first, _, last = numbers.partition("–")
+    count = int(last or first) - int(first) + 1
+    use, _, mate = words.partition(": ")
+    joint = (_case(panel), use) if _JOINT.match(use) else None
+    for n in range(count):
+        mark = (panel, int(first) + n)
+        if mark in paper.cuts:
+            told = replace(paper.cuts[mark], joint=joint, mate=_mate(mate, n, count), use="" if joint else use)
+            paper.cuts[mark] = told
 
 
 def unsaid_of(cut: Cut) -> list[FindingKind]:

@@ -12,6 +12,7 @@ from storyrod_blind._paper import Paper
 from storyrod_blind._seats import SAME
 
 _TOLD = re.compile(r"\bLength: (?P<length>[\d ./x()+-]+?)\. Width: (?P<width>[\d ./x()+-]+?)\.(?= |$)", re.MULTILINE)
+_EACH = {name: re.compile(rf"\b{name}: (?P<sum>[\d ./x()+-]+?)\.(?= |$)", re.MULTILINE) for name in ("Length", "Width")}
 _TOKEN = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|[-+x/()]")
 
 _LAST = {
@@ -28,6 +29,12 @@ def sums_in(text: str) -> Sum | None:
     """Return the two sums that a sheet's words tell, if they do."""
     match = _TOLD.search(" ".join(text.split()))
     return (match["length"], match["width"]) if match else None
+
+
+def sum_in(text: str, name: str) -> str:
+    """Return the sum that a sheet's words tell for `Length` or `Width` by itself; nothing where they do not."""
+    match = _EACH[name].search(" ".join(text.split()))
+    return match["sum"] if match else ""
 
 
 def check_sums(paper: Paper) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from storyrod.drawing._pens import HEIGHTS, STROKES, Fill, Hatch, Pen, Role, Str
 from storyrod.drawing._projection import View, painted
 from storyrod.drawing._pulled_apart import moved_apart
 from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, check_bar_drawing, rod_strip, rod_tiles
+from storyrod.drawing._scene import Manner
 from storyrod.drawing._set_out import ROOM, Drawn, panel_set_out, panel_set_out_small, panel_true_size, worked_faces
 from storyrod.drawing._sheet_layout import SHEET_ROOM, sheet_layout, short_name
 from storyrod.drawing._step_shown import StepShown, step_shown
@@ -69,6 +70,7 @@ __all__ = [
     "Hatch",
     "LabelSize",
     "Lying",
+    "Manner",
     "Path",
     "Pen",
     "Place",

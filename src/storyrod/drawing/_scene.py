@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._unfolded import EDGES, Unfolded
@@ -12,6 +13,27 @@ from storyrod.model.panel import Panel, Surface
 GAP = 6.5
 STRIP = 8.0
 """On paper: between face and folded edge; least thickness of an edge as drawn."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manner:
+    """How a face is drawn where one drawing serves several panels.
+
+    Attributes:
+        lengths: the letter that stands in place of a figure along the panel, by the figure.
+        widths: the same across it.
+        mates: what is written at the line of a joint in place of the mate's mark and the joint's number, by the number.
+        figured: whether figures stand at all; without them, a drawing shows what lies where.
+    """
+
+    lengths: Mapping[str, str] = field(default_factory=dict)
+    widths: Mapping[str, str] = field(default_factory=dict)
+    mates: Mapping[str, str] = field(default_factory=dict)
+    figured: bool = True
+
+
+PLAIN = Manner()
+"""As a panel's own sheet is drawn: every figure, and each mate by its mark."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +54,7 @@ class Scene:
     edges: tuple[Surface, ...]
     unfolded: Unfolded
     true_size: bool = False
+    manner: Manner = PLAIN
 
     def is_on_face(self, mark: Mark) -> bool:
         """Whether a mark counts among those of the face shown."""
@@ -39,7 +62,14 @@ class Scene:
 
 
 def scene_of(
-    set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool, true_size: bool = False
+    set_out: PanelSetOut,
+    face: Surface,
+    figures: Figures,
+    unit: float,
+    *,
+    with_edges: bool,
+    true_size: bool = False,
+    manner: Manner = PLAIN,
 ) -> Scene:
     """Return what is to be seen of a panel with `face` up."""
     panel = set_out.panel
@@ -59,4 +89,5 @@ def scene_of(
         edges=tuple(e for e in EDGES if with_edges and (e in used or e is Surface.FACE_EDGE)),
         unfolded=Unfolded(panel=panel, face=face, gap=GAP * unit, stretch=stretch),
         true_size=true_size,
+        manner=manner,
     )

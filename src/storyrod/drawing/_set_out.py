@@ -5,7 +5,7 @@ from __future__ import annotations
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._scale import USUAL, fitted
-from storyrod.drawing._scene import Scene, scene_of
+from storyrod.drawing._scene import PLAIN, Manner, Scene, scene_of
 from storyrod.drawing._set_out_sheet import Sheet
 from storyrod.drawing._types import Running
 from storyrod.drawing._unfolded import EDGES
@@ -42,7 +42,12 @@ def panel_set_out(
 
 
 def panel_set_out_small(
-    set_out: PanelSetOut, *, figures: Figures, room: tuple[float, float] = ROOM, drawn: Drawn | None = None
+    set_out: PanelSetOut,
+    *,
+    figures: Figures,
+    room: tuple[float, float] = ROOM,
+    drawn: Drawn | None = None,
+    manner: Manner = PLAIN,
 ) -> tuple[Drawing, ...]:
     """Return the drawings of `panel_set_out` as small as their figures stay beside their marks, within `room`.
 
@@ -50,10 +55,12 @@ def panel_set_out_small(
     neighbours asks for a larger drawing; where no drawing that fits the room is large enough, the largest is taken.
     """
     kept = {} if drawn is None else drawn
-    return tuple(_small(set_out, face, figures, room, kept) for face in worked_faces(set_out))
+    return tuple(_small(set_out, face, figures, room, kept, manner) for face in worked_faces(set_out))
 
 
-def _small(set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn) -> Drawing:
+def _small(
+    set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn, manner: Manner
+) -> Drawing:
     panel, with_edges = set_out.panel, face is worked_faces(set_out)[0]
     length, width = panel.length, panel.width
     start = max(length / _LEAST_LONG, width / _LEAST_LONG) if max(length, width) > 0 else 1.0
@@ -61,14 +68,14 @@ def _small(set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[fl
     best: Drawing | None = None
     for unit in units:
         if (face, unit) not in kept:
-            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges)
+            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges, manner=manner)
         drawing = kept[face, unit]
         if any(paper > most for paper, most in zip(drawing.paper_size, room, strict=True)):
             break
         best = drawing
         if _is_clear(drawing):
             break
-    return best or _face(set_out, face, figures, room, kept)
+    return best or _face(set_out, face, figures, room, kept, manner)
 
 
 def _is_clear(drawing: Drawing) -> bool:
@@ -107,20 +114,29 @@ def worked_faces(set_out: PanelSetOut) -> tuple[Surface, ...]:
     return tuple(f for f in (Surface.FACE, Surface.FAR_FACE) if f in used) or (Surface.FACE,)
 
 
-def _face(set_out: PanelSetOut, face: Surface, figures: Figures, room: tuple[float, float], kept: Drawn) -> Drawing:
+def _face(
+    set_out: PanelSetOut,
+    face: Surface,
+    figures: Figures,
+    room: tuple[float, float],
+    kept: Drawn,
+    manner: Manner = PLAIN,
+) -> Drawing:
     with_edges = face is worked_faces(set_out)[0]
 
     def draw(unit: float) -> Drawing:
         if (face, unit) not in kept:
-            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges)
+            kept[face, unit] = _drawn(set_out, face, figures, unit, with_edges=with_edges, manner=manner)
         return kept[face, unit]
 
     return fitted(draw, room, (set_out.panel.length, set_out.panel.width))
 
 
-def _drawn(set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool) -> Drawing:
+def _drawn(
+    set_out: PanelSetOut, face: Surface, figures: Figures, unit: float, *, with_edges: bool, manner: Manner
+) -> Drawing:
     panel = set_out.panel
-    scene = scene_of(set_out, face, figures, unit, with_edges=with_edges)
+    scene = scene_of(set_out, face, figures, unit, with_edges=with_edges, manner=manner)
     items = Sheet(scene).draw()
     where = "left" if scene.unfolded.way > 0 else "right"
     notes = [f"{face.capitalize()} up, face edge toward you, datum end at the {where}.", figures.said]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from itertools import pairwise
 
 from storyrod.drawing._drawing import bounds_of
@@ -13,7 +15,7 @@ from storyrod.drawing._scene import Scene
 from storyrod.drawing._set_out_values import figures_box, lengths_of, widths_of
 from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tag, top_tags
 from storyrod.drawing._symbols import LOOP_HEIGHT, centre_cross, edge_mark, face_mark, grain_arrow, line
-from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place
+from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import Channel, Feature, SegmentPocket
 from storyrod.model.mark import JointLine, Mark
@@ -132,8 +134,14 @@ class Sheet:
     # Dimensions
 
     def _dimensions(self) -> None:
-        up = widths_of(self.scene)
-        along = lengths_of(self.scene, [figures_box(run, self.unit) for run in up])
+        manner = self.scene.manner
+        if not manner.figured:
+            return
+        up = [_lettered(run, manner.widths) for run in widths_of(self.scene)]
+        along = [
+            _lettered(run, manner.lengths)
+            for run in lengths_of(self.scene, [figures_box(run, self.unit) for run in up])
+        ]
         for run in (*along, *up):
             self.items.append(run)
             for stop in run.stops:
@@ -168,10 +176,13 @@ class Sheet:
     def _tag(self, joint: JointLine) -> Tag:
         shapes = [m.feature.shape for m in self.scene.marks if m.joint == joint.number and m.surface is joint.surface]
         middle = (joint.near + joint.far) / 2
+        cuts = self.scene.figures.call_out(shapes, 2)
+        called = self.scene.manner.mates.get(joint.number)
+        name, note = (called, cuts) if called else (f"{joint.mate_mark} {joint.mate_surface}", joint.number)
         return Tag(
             at=self.unfolded.way * middle if joint.across_length else middle,
-            name=f"{joint.mate_mark} {joint.mate_surface}",
-            note=f"{joint.number}: {self.scene.figures.call_out(shapes, 2)}" if shapes else joint.number,
+            name=name,
+            note=": ".join(filter(None, dict.fromkeys((note, cuts)))),
         )
 
     def _place(self, items: list[Entity]) -> None:
@@ -248,6 +259,13 @@ class Sheet:
     def _block_rectangle(self, corners: tuple[Place, ...]) -> None:
         for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
             self._block((a, b))
+
+
+def _lettered(run: Running, letters: Mapping[str, str]) -> Running:
+    """Return a running dimension with letters in place of the figures that have one."""
+    if not letters:
+        return run
+    return replace(run, stops=tuple(replace(s, text=letters.get(s.text, s.text)) for s in run.stops))
 
 
 def _stretched(feature: Feature, times: tuple[float, float] | None) -> tuple[float, float]:

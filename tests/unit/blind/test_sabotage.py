@@ -151,6 +151,7 @@ def altered(pages: Pages, part: Page, run: Run, text: str) -> Pages:
 _RIGHT = "A2: right side"
 _TOP = "A3: top"
 _LEFT = "A1: left side"
+_SIDES = "A9 + A10; A15 + A16"
 _FACE = {"on": _RIGHT, "group": "Face side"}
 K = FindingKind
 
@@ -194,7 +195,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a mark that is not there": (words(r"^\d+–\d+ \(J\d+\)$", swap("–", "–9"), on="set-up S"), K.CARD_WITHOUT_MARK),
     "a card's setting": (words(r"^depth stop$", swap("stop", "stock"), on="set-up S"), K.CARD_WITHOUT_SETTING),
     "a screw's size": (words(r"^screw 3 x 25", swap(" 3 x 25", "")), K.SCREW_WITHOUT_SIZE),
-    "a sheet's unit": (without_unit(on="set-out A30"), K.PAGE_WITHOUT_UNIT),
+    "a sheet's unit": (without_unit(on="set-out drawer sides"), K.PAGE_WITHOUT_UNIT),
     "a step's panel": (words(r"^\d+\. A6 back", swap("A6", "It"), on="putting together"), K.PANEL_NEVER_FITTED),
     "a step's joint": (words(r"\(J7\)", swap(r"\(J7\)", ""), on="putting together"), K.JOINT_NEVER_CLOSED),
     "a step's number": (words(r"^6\. A5 plinth", swap("6", "16"), on="putting together"), K.NOT_READY),
@@ -208,6 +209,11 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "how many screws go in": (words(r"Drive 6 ×", swap("6", "5"), on="putting together"), K.FASTENINGS_OFF),
     "how many are bought": (cell("dowel 6 x 25", "how many", more(1), on="Connectors and"), K.FASTENINGS_OFF),
     "a pilot's size": (words(r"pilots 2\.5 mm, 10", swap(r"2\.5", "3.5"), on="putting together"), K.FASTENINGS_OFF),
+    "what a letter is on a part": (cell("A15, A16", "a", more(1), on=_SIDES), K.MATES_APART),
+    "which letter a mark is at": (cell("1–2", "face edge", swap("a", "b"), on=_SIDES), K.MATES_APART),
+    "a part's mates": (words(r"J23: A17\.", swap("A17", "A18"), on=_SIDES), K.MATE_MISSING),
+    "what stands on a part's line": (words(r"^J25: A19", swap("A19", "A18"), on=_SIDES), K.LINE_OFF),
+    "a part's sum": (words(r"^150 - 10 - 15", swap("150", "160"), on=_SIDES), K.SIZES_DISAGREE),
     "words for a cut": (cell("5–7", "what", swap("hole", "hollow"), **_FACE), K.UNREAD),
 }  # fmt: skip
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, Together
+from storyrod.adapters.packet._kind_tables import kind_tables, sums_apart
+from storyrod.adapters.packet._kinds import Kind, Parts, kinds_of
 from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Figures, case_thumbnail, gang_stack, panel_set_out_small
+from storyrod.drawing import Figures, Manner, case_thumbnail, gang_stack, panel_set_out_small
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
@@ -22,13 +24,14 @@ _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets i
 _MOST_HIGH = 0.62  # of a page's height for one drawing
 _STACK = (44.0, 24.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
 _PLACE = 21.0  # mm wide: the small picture of where the panel is
+_SUMS = ("Length", "Width")
 _LEAST_WORDS = 44.0  # mm of width for words beside a drawing
 
 
 def set_out_sections(plan: Plan) -> tuple[Section, ...]:
     """Return one section for each gang; panels without any mark have none, the cutting list names them."""
     sheets = _Sheets(plan)
-    return tuple(sheets.of(gang) for gang in plan.set_out.gangs)
+    return tuple(sheets.of_kind(one) if isinstance(one, Kind) else sheets.of(one) for one in sheets.kinds())
 
 
 class _Sheets:
@@ -45,14 +48,65 @@ class _Sheets:
         self._room = (width, height * _MOST_HIGH)
         self._figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
 
+    def kinds(self) -> list[Kind | Gang]:
+        """Return the gangs of the job, those of one kind as one."""
+        cases = list(self._plan.details.cases)
+        drawers = {d.opening: d.name for c in cases for d in c.built.drawers}
+        parts = Parts(panels={p.id: p for c in cases for p in c.panels}, drawers=drawers)
+        return kinds_of(self._plan.set_out.gangs, self._outs, parts, self._shown, self._figures)
+
+    def of_kind(self, kind: Kind) -> Section:
+        """Return the sheet of parts of one kind: one drawing a hand with letters, and what they come to on each."""
+        outs = kind.members[kind.drawn]
+        gang = kind.gangs[kind.drawn]
+        title = "; ".join(" + ".join(o.panel.mark for o in own) for own in kind.members)
+        blocks: list[Block] = []
+        for n, out in enumerate(_one_a_hand(outs)):
+            manner = kind.manner(out, self._figures, figured=n == 0)
+            words = self._about_kind(kind, gang, outs) if n == 0 else (self._hand_row(out),)
+            blocks += self._drawn(out, words, manner)
+        blocks += kind_tables(kind, self._marks_of, self._shown)
+        case = self._cases[outs[0].panel.id].built.case
+        head = f"{case.code}, set-out {kind.name}"
+        return Section(
+            title=title, short=kind.name, head=head, group="Set-out sheets", blocks=tuple(blocks), flows=True
+        )
+
+    def _about_kind(self, kind: Kind, gang: Gang, outs: Sequence[PanelSetOut]) -> tuple[Block, ...]:
+        panel = outs[0].panel
+        board = self._plan.job.board(panel.board)
+        every = [own[0].panel for own in kind.members]
+        sizes = (
+            kind.told("u", [self._shown.n(p.length) for p in every]),
+            kind.told("v", [self._shown.n(p.width) for p in every]),
+            self._shown.n(panel.thickness),
+        )
+        edging = f", edged: {edging_words(panel)}" if panel.edged else ""
+        told = [f"{' × '.join(sizes)}, {board.name}{edging}."]
+        if len(outs) > 1:
+            told.append(f"Marked together: {gang.why}.")
+        told += [f"{_SUMS[n]}: {panel.sums[n]}." for n in (0, 1) if n not in sums_apart(kind)]
+        told.append("A letter is a figure that differs: the table says what it is on each.")
+        name = kind.name[:1].upper() + kind.name[1:]
+        drawn = f"{name}, drawn for {outs[0].panel.mark}. {self._many(kind)}"
+        lines: list[Block] = [Words(text=drawn.strip(), strong=True), Words(text=" ".join(told))]
+        if len(outs) > 1:
+            lines.append(Picture(drawing=gang_stack(gang, [o.panel for o in outs], room=_STACK), notes=False))
+        small = case_thumbnail(self._cases[panel.id], panel.id, room=(_PLACE, _PLACE))
+        return (*lines, Picture(drawing=small, notes=False))
+
+    def _many(self, kind: Kind) -> str:
+        many = [(o.panel.mark, self._counts[o.panel.id]) for own in kind.members for o in own]
+        told = [f"{mark}: {count} of it" for mark, count in many if count > 1]
+        return f"{'; '.join(told)}." if told else ""
+
     def of(self, gang: Gang) -> Section:
         """Return the sheet of one gang: what it is, a drawing for each hand, and every mark to tick."""
         outs = [self._outs[p] for p in gang.panels]
         words = self._about(gang, outs)
         blocks: list[Block] = []
-        for n, out in enumerate(self._one_a_hand(outs)):
-            told = tuple(self._drawn(out, () if n else words))
-            blocks += (Together(blocks=(self._hand_row(out), told[0])), *told[1:]) if n else told
+        for n, out in enumerate(_one_a_hand(outs)):
+            blocks += self._drawn(out, (self._hand_row(out),) if n else words, Manner(figured=n == 0))
         blocks += set_out_tables(outs, self._marks_of, self._shown)
         blocks += [Words(text=words) for out in outs for words in self._past(out)]
         first = outs[0].panel
@@ -62,10 +116,10 @@ class _Sheets:
         short = title if len(outs) > 1 else first.mark
         return Section(title=title, short=short, head=head, group="Set-out sheets", blocks=tuple(blocks), flows=True)
 
-    def _drawn(self, out: PanelSetOut, words: tuple[Block, ...]) -> Iterator[Block]:
+    def _drawn(self, out: PanelSetOut, words: tuple[Block, ...], manner: Manner) -> Iterator[Block]:
         """Yield the drawings of a panel's faces, with what is said of them and of the panel beside them."""
         width = self._room[0]
-        drawings = panel_set_out_small(out, figures=self._figures, room=self._room)
+        drawings = panel_set_out_small(out, figures=self._figures, room=self._room, manner=manner)
         lies = Words(text=" ".join(d.notes[0] for d in drawings))
         widths = [d.paper_size[0] for d in drawings]
         pictures = tuple(Picture(drawing=d, notes=False) for d in drawings)
@@ -77,7 +131,9 @@ class _Sheets:
             yield Row(cells=(*cells, (*words, lies)), shares=(*shares, width - GUTTER - taken))
             return
         above: Block = lies
-        if words:
+        if len(words) == 1:
+            above = Together(blocks=(*words, lies))
+        elif words:
             above = Row(cells=((*words[:-1], lies), (words[-1],)), shares=(1.0, 0.0))
         if side_by_side:
             drawn: tuple[Block, ...] = (Row(cells=tuple((p,) for p in pictures), shares=tuple(widths)),)
@@ -85,12 +141,6 @@ class _Sheets:
             drawn = pictures
         yield Together(blocks=(above, drawn[0]))
         yield from drawn[1:]
-
-    def _one_a_hand(self, outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
-        found: dict[bool, PanelSetOut] = {}
-        for out in outs:
-            found.setdefault(out.panel.frame.is_mirrored, out)
-        return list(found.values())
 
     def _about(self, gang: Gang, outs: Sequence[PanelSetOut]) -> tuple[Block, ...]:
         """Return what a gang's panels are, and where in the case the first of them is."""
@@ -142,3 +192,10 @@ class _Sheets:
             f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} of it" * (self._counts[o.panel.id] > 1))
             for o in outs
         )
+
+
+def _one_a_hand(outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
+    found: dict[bool, PanelSetOut] = {}
+    for out in outs:
+        found.setdefault(out.panel.frame.is_mirrored, out)
+    return list(found.values())

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
+from typing import Final
 
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import (
@@ -33,7 +34,10 @@ _RUN = 4  # marks in a regular row from which on they are told by their step
 _MOST_IN_LINE = 28  # letters of places told one by one in a line
 _FACES = (Surface.FACE, Surface.FAR_FACE)
 
-_WHERE: Mapping[PlaceAxis, str] = {"u": "datum end", "v": "face edge", "w": "face side"}
+AXES: Final[tuple[PlaceAxis, ...]] = ("u", "v", "w")
+"""The axes along which places are measured."""
+WHERE: Mapping[PlaceAxis, str] = {"u": "datum end", "v": "face edge", "w": "face side"}
+"""From where each axis runs."""
 
 
 def set_out_tables(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], shown: Shown) -> list[Table]:
@@ -55,7 +59,7 @@ def _lines_table(outs: Sequence[PanelSetOut], marks_of: Mapping[PanelId, str], s
     groups: list[tuple[int, str]] = []
     pairs = _twin_lines(outs, marks_of, shown)
     told = pairs or [
-        (out.panel.mark, line.surface, _line_cells(line, marks_of, shown)) for out in outs for line in out.lines
+        (out.panel.mark, line.surface, line_cells(line, marks_of, shown)) for out in outs for line in out.lines
     ]
     begun: tuple[str, Surface] | None = None
     for panels, surface, cells in told:
@@ -84,7 +88,7 @@ def _twin_lines(
     panels = " / ".join(o.panel.mark for o in outs)
     found = []
     for one, other in zip(outs[0].lines, outs[1].lines, strict=True):
-        cells = [_line_cells(line, marks_of, shown) for line in (one, other)]
+        cells = [line_cells(line, marks_of, shown) for line in (one, other)]
         if one.surface is not other.surface or cells[0][2:5] != cells[1][2:5]:
             return []
         joined = tuple(a if a == b else f"{a} / {b}" for a, b in zip(*cells, strict=True))
@@ -92,7 +96,8 @@ def _twin_lines(
     return found
 
 
-def _line_cells(line: JointLine, marks_of: Mapping[PanelId, str], shown: Shown) -> tuple[str, ...]:
+def line_cells(line: JointLine, marks_of: Mapping[PanelId, str], shown: Shown) -> tuple[str, ...]:
+    """Return the row of a line: mate, its surface, stretches, where its face side stands, the joint."""
     across = _span(line.near, line.far, shown)
     along = _span(line.start, line.end, shown)
     places = (across, along) if line.across_length else (along, across)
@@ -117,6 +122,13 @@ def _span(low: float, high: float, shown: Shown) -> str:
     return f"{first} to {last}"
 
 
+def mark_cells(
+    outs: Sequence[PanelSetOut], run: Sequence[Mark], shown: Shown
+) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
+    """Return number, what, place along each axis, use and mate of a row of marks of panels that carry the same."""
+    return _MarksTable(outs, shown).cells(run)
+
+
 # --- the marks -------------------------------------------------------------------------------------------------------
 
 
@@ -137,7 +149,7 @@ class _MarksTable:
 
     def _table(self, title: str, runs: Sequence[Sequence[Mark]]) -> Table:
         flat = all(run[0].surface.axis is PanelAxis.W for run in runs)
-        axes = [axis for axis in _WHERE if not (flat and axis == "w")]
+        axes = [axis for axis in WHERE if not (flat and axis == "w")]
         rows: list[tuple[str, ...]] = []
         groups: list[tuple[int, str]] = []
         surface: Surface | None = None
@@ -145,7 +157,7 @@ class _MarksTable:
             if run[0].surface is not surface:
                 surface = run[0].surface
                 groups.append((len(rows), surface.value.capitalize()))
-            number, what, places, use, mate = self._cells(run)
+            number, what, places, use, mate = self.cells(run)
             told = (mate,) if self._beside else ()
             rows.append((number, what, *(places[axis] for axis in axes), use, *told, *(TICK for _ in self._ticks)))
         columns: tuple[Column | str, ...] = (
@@ -173,15 +185,15 @@ class _MarksTable:
         for n, axis in enumerate(axes):
             is_stretch = tight and any(" to " in row[2 + n] or ", " in row[2 + n] for row in rows)
             share = min(longest[n], _LONGEST) / _LETTERS_A_SHARE
-            yield _stretch(_WHERE[axis], share) if is_stretch else _place_column(_WHERE[axis])
+            yield _stretch(WHERE[axis], share) if is_stretch else _place_column(WHERE[axis])
         yield wide("for", 1.1) if tight else "for"
 
-    def _cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
+    def cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
         """Return number, what, place along each axis, use and mate of a mark, or of a regular row of them."""
         first, last = run[0], run[-1]
-        places = {axis: self._place(first, axis) for axis in _WHERE}
-        number = _numbers(run)
-        what = first.what + _way_words(first, self._shown)
+        places = {axis: self._place(first, axis) for axis in WHERE}
+        number = numbers_of(run)
+        what = first.what + way_words(first, self._shown)
         if len(run) > 1:
             what, axis = f"{len(run)} × {what}", _axis_of(run, self._shown)
             if is_even(run):
@@ -200,12 +212,12 @@ class _MarksTable:
 
     def _for(self, mark: Mark) -> str:
         """Return the joint or fitting that a mark is for, on each panel of the gang where they differ."""
-        told = " / ".join(dict.fromkeys(_use(marks[mark.number]) for marks in self._by_number))
+        told = " / ".join(dict.fromkeys(use_of(marks[mark.number]) for marks in self._by_number))
         return told if self._beside or " / " not in told else "see below"
 
     def _mates(self, run: Sequence[Mark]) -> str:
         """Return the mates of a row of marks on each panel of the gang."""
-        told = dict.fromkeys(_mates_of([marks[m.number] for m in run]) for marks in self._by_number)
+        told = dict.fromkeys(mates_of([marks[m.number] for m in run]) for marks in self._by_number)
         return " / ".join(t for t in told if t)
 
 
@@ -214,24 +226,26 @@ def _mates_table(part: Sequence[PanelSetOut], outs: Sequence[PanelSetOut], shown
     every = [{m.number: m for m in o.marks} for o in outs]
     mine = [{m.number: m for m in o.marks} for o in part]
     rows = [
-        (_numbers(run), *(_use_and_mates([by[m.number] for m in run]) for by in mine))
+        (numbers_of(run), *(_use_and_mates([by[m.number] for m in run]) for by in mine))
         for run in runs_of(outs, shown)
-        if run[0].mate or len({_use(by[run[0].number]) for by in every}) > 1
+        if run[0].mate or len({use_of(by[run[0].number]) for by in every}) > 1
     ]
     columns: tuple[Column | str, ...] = ("mark", *(wide(o.panel.mark) for o in part))
     return table(columns, rows, title="What each mark is for, and its mate", small=True)
 
 
-def _numbers(run: Sequence[Mark]) -> str:
+def numbers_of(run: Sequence[Mark]) -> str:
+    """Return the numbers of a row of marks, `4–7`."""
     return str(run[0].number) if len(run) == 1 else f"{run[0].number}–{run[-1].number}"
 
 
 def _use_and_mates(marks: Sequence[Mark]) -> str:
-    use = _use(marks[0])
-    return f"{use}: {_mates_of(marks)}" if marks[0].mate else use
+    use = use_of(marks[0])
+    return f"{use}: {mates_of(marks)}" if marks[0].mate else use
 
 
-def _use(mark: Mark) -> str:
+def use_of(mark: Mark) -> str:
+    """Return the joint that a mark belongs to, or what else it is for."""
     return mark.joint or what_for(mark)
 
 
@@ -240,7 +254,7 @@ def what_for(mark: Mark) -> str:
     return re.sub(r", row \d+", "", mark.feature.why)
 
 
-def _way_words(mark: Mark, shown: Shown) -> str:
+def way_words(mark: Mark, shown: Shown) -> str:
     """Return which way a long cut runs, where its table's figures do not say it."""
     shape = mark.feature.shape
     match shape:
@@ -303,7 +317,7 @@ def _goes_on(run: list[Mark], mark: Mark, by_number: Sequence[Mapping[int, Mark]
     first, last = run[0], run[-1]
     if is_channel(mark) or mark.number != last.number + 1 or mark.surface is not last.surface:
         return False
-    if (mark.what, _way_words(mark, shown)) != (last.what, _way_words(last, shown)):
+    if (mark.what, way_words(mark, shown)) != (last.what, way_words(last, shown)):
         return False
     moved = [a for a in _axes(mark) if shown.n(getattr(mark, a)) != shown.n(getattr(last, a))]
     if len(moved) != 1 or (len(run) > 1 and moved != [_axis_of(run, shown)]):
@@ -314,7 +328,7 @@ def _goes_on(run: list[Mark], mark: Mark, by_number: Sequence[Mapping[int, Mark]
 
 
 def _axes(mark: Mark) -> list[PlaceAxis]:
-    return [axis for axis in _WHERE if axis != mark.surface.axis.value]
+    return [axis for axis in WHERE if axis != mark.surface.axis.value]
 
 
 def _axis_of(run: Sequence[Mark], shown: Shown) -> PlaceAxis:
@@ -324,13 +338,13 @@ def _axis_of(run: Sequence[Mark], shown: Shown) -> PlaceAxis:
 
 def _same_row(marks: Sequence[Mark]) -> bool:
     """Return whether marks of one panel are for the same, and their mates are on one panel."""
-    if len({_use(m) for m in marks}) > 1:
+    if len({use_of(m) for m in marks}) > 1:
         return False
     mates = [m.mate.rpartition(".") for m in marks]
     return len({panel for panel, _, _ in mates}) == 1
 
 
-def _mates_of(marks: Sequence[Mark]) -> str:
+def mates_of(marks: Sequence[Mark]) -> str:
     """Return the mates of a row of marks: `A4.17–19`, or one by one where they do not follow each other."""
     if not marks[0].mate:
         return ""
