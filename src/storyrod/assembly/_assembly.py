@@ -9,7 +9,7 @@ from storyrod.assembly._body import Locks, Parts
 from storyrod.assembly._by_hand import Hands
 from storyrod.assembly._cautions import tip_cautions
 from storyrod.assembly._fitting_out import fit_out
-from storyrod.assembly._glue import glue_times, with_glue_cautions
+from storyrod.assembly._glue import glue_up
 from storyrod.assembly._order import Order, chosen_locks, order_body
 from storyrod.assembly._parting import part_again
 from storyrod.assembly._parts import bodies_of
@@ -116,8 +116,7 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
         )
         steps = _numbered(_in_turn(told, fitted.steps, hands))
     joints = {j.id: j for j in case.joints}
-    glue = glue_times(steps, joints, handling.open_time_min)
-    steps = tuple(with_glue_cautions(steps, glue, joints))
+    steps, glue = glue_up(steps, joints, handling.open_time_min, joined.job.gluing)
     return CasePlan(
         case=case.built.case.code,
         count=case.built.case.count,

@@ -12,6 +12,7 @@ from storyrod.faults import Fault
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Replay, Step, StepKind
 from storyrod.model.detail import Details, Joined, JoinedCase
+from storyrod.model.glue_time import Gluing
 from storyrod.model.hand_room import Driver
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method, Motion
@@ -39,7 +40,7 @@ def check_plan(
     for case_plan in plan.cases:
         if not case_plan.shut_out:
             replay = _Replayer(cases[case_plan.case], case_plan, methods, kept)
-            replay.run()
+            replay.run(joined.job.gluing)
             if details is not None:
                 replay.compare(details)
             found.append(replay.told())
@@ -72,7 +73,7 @@ class _Replayer:
                 self._gather(frozenset(group))
                 self._close(frozenset(group), 0)
 
-    def run(self) -> None:
+    def run(self, gluing: Gluing) -> None:
         """Replay every step, then look for what was left out."""
         for step in self.plan.steps:
             if step.kind is StepKind.TURN:
@@ -86,7 +87,7 @@ class _Replayer:
         self._left_out()
         for found in hands_left(self.case, self.plan, self.methods):
             self._tell(0, found)
-        for number, wrong in wrong_glue(self.plan, self.case.joints, self.methods, self.closed):
+        for number, wrong in wrong_glue(self.plan, self.case.joints, self.methods, self.closed, gluing):
             self._tell(number, wrong)
 
     def told(self) -> Replay:

@@ -162,6 +162,7 @@ class Step:
         short_driver: the joints to whose screws or cams only a right-angle driver or a stubby screwdriver comes.
         glue: the joints that get glue.
         glue_min: minutes to spread it and close, by rule of thumb.
+        go: the go in which this glue is spread, where the body is glued up in several; else 0.
         moved_kg, whole_kg: mass of what moves, and of all that is together after the step.
         persons: how many it takes to lift what moves.
         diagonals: the check for square that follows the step.
@@ -192,6 +193,7 @@ class Step:
     short_driver: tuple[JointId, ...] = ()
     glue: tuple[JointId, ...] = ()
     glue_min: float = 0.0
+    go: int = 0
     moved_kg: float = 0.0
     whole_kg: float = 0.0
     persons: int = 1

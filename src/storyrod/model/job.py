@@ -27,6 +27,7 @@ from storyrod.model.case import (
     LooseShelves,
     Plinth,
 )
+from storyrod.model.glue_time import Gluing
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
 from storyrod.model.opening import Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
 from storyrod.model.quoting import Finish
@@ -51,6 +52,7 @@ __all__ = [
     "Floor",
     "FrontKind",
     "Fronts",
+    "Gluing",
     "HandHold",
     "HandHoldKind",
     "HingeSide",
@@ -136,6 +138,7 @@ class Job:
         ),
     ] = Spread.LADDER
     limits: Annotated[Limits, Told("How thin the board may become.")] = field(default_factory=Limits)
+    gluing: Annotated[Gluing, Told("Who glues up, and in how many goes.")] = field(default_factory=Gluing)
     use: Annotated[Use, Told("How the pieces will stand and be used.")] = field(default_factory=Use)
     boards: Annotated[
         tuple[Board, ...],

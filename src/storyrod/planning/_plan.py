@@ -129,7 +129,7 @@ class Plan(Staged):
 
         return prove(self.details, self.set_out)
 
-    @stage("joined", "assembly", "details", reads=reads.all_cases)
+    @stage("joined", "assembly", "details", reads=reads.glued)
     def replays(self) -> tuple[Replay, ...]:
         """The order of assembly, replayed by code that shares nothing with the planner."""
         from storyrod.assembly import check_plan

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Details, Joined
+from storyrod.model.glue_time import Gluing
 from storyrod.model.job import Job, MethodChoice, Paper, Spread
 
 if TYPE_CHECKING:
@@ -15,10 +16,10 @@ if TYPE_CHECKING:
 
 
 def as_built(job: Job) -> Job:
-    """Return the job without what only papers and money tell of: whom it is for, and what sheets cost."""
+    """Return the job without what only papers, money and glue-ups tell of: customer, prices of sheets, who helps."""
     boards = tuple(replace(b, sheets=()) for b in job.boards)
     edgings = tuple(replace(e, price_cents_per_m=None) for e in job.edgings)
-    bare = replace(job, title="", maker="", customer="", note="", currency="", paper=Paper.A4)
+    bare = replace(job, title="", maker="", customer="", note="", currency="", paper=Paper.A4, gluing=Gluing())
     return replace(bare, boards=boards, edgings=edgings)
 
 
@@ -51,8 +52,13 @@ def methods(plan: Plan) -> Inputs:
 
 
 def handling(plan: Plan) -> Inputs:
-    """What putting together hangs on: the methods that could help, and what one person lifts."""
-    return (*methods(plan), plan.workshop.handling)
+    """What putting together hangs on: the methods that could help, what one person lifts, and how it is glued up."""
+    return (*methods(plan), plan.workshop.handling, plan.job.gluing)
+
+
+def glued(plan: Plan) -> Inputs:
+    """What the order of assembly is checked by."""
+    return (*all_cases(plan), plan.job.gluing)
 
 
 def bench(plan: Plan) -> Inputs:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Connectors, Step, StepKind
 from storyrod.model.detail import DetailedCase
 from storyrod.model.joint import JointId
+
+_GOES: Final = ("first", "second", "third", "fourth")
 
 
 class StepNotes:
@@ -22,7 +25,8 @@ class StepNotes:
         if step.fit_first:
             yield f"Before: fit {self.fitted(step.fit_first)}."
         if step.glue:
-            yield f"Glue {self.joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close."
+            go = f", in the {_GOES[step.go - 1]} go" if step.go else ""
+            yield f"Glue {self.joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close{go}."
         elif step.kind is StepKind.JOIN:
             yield "No glue."
         yield from step.hold

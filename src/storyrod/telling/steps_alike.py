@@ -49,6 +49,7 @@ def _way(steps: Sequence[Step]) -> tuple[object, ...]:
             len(step.joints),
             tuple(_plain(c.item) for c in step.fit_first),
             step.persons,
+            step.go,
             tuple(c.code for c in step.cautions),
             _plain(step.text),
             tuple(_LENGTH.findall(" ".join((step.text, *(one.text for one in step.by_hand))))),

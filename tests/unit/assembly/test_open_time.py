@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import cast
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storyrod.assembly import check_plan, plan_assembly
-from storyrod.assembly._glue import _goes
 from storyrod.model.assembly import CasePlan, StepKind
-from storyrod.model.detail import Joined
+from storyrod.model.detail import DetailedCase, Joined
+from storyrod.model.glue_time import Gluing
+from storyrod.telling.step_notes import StepNotes
 from tests.unit.assembly.pieces import DOWELS, LEFT, RIGHT, H, T, across, both_sides, joined, shop
 
 
@@ -20,8 +22,12 @@ def dowelled(shelves: int) -> Joined:
     return joined({"left": LEFT, "right": RIGHT, **levels}, [j for name in levels for j in both_sides(name, DOWELS)])
 
 
-def planned(shelves: int, open_min: float) -> CasePlan:
-    return plan_assembly(dowelled(shelves), shop(open_time_min=open_min)).cases[0]
+def planned(shelves: int, open_min: float, **gluing: int) -> CasePlan:
+    return plan_assembly(glued(dowelled(shelves), **gluing), shop(open_time_min=open_min)).cases[0]
+
+
+def glued(made: Joined, **gluing: int) -> Joined:
+    return replace(made, job=replace(made.job, gluing=Gluing(**gluing)))
 
 
 def checked(made: Joined, case: CasePlan, open_min: float) -> str:
@@ -59,7 +65,7 @@ def test_glue_that_waits_too_long_is_said_at_the_step_that_spreads_it_first() ->
     (step, caution) = told[0]
     assert step is next(s for s in case.steps if s.glue)
     worst = max(t.minutes for t in case.glue)
-    assert f"about {-(-worst // 1):.0f} min from the first glue" in caution.text
+    assert f"takes about {-(-worst // 1):.0f} min, from the first glue" in caution.text
     assert f"{-(-(worst - 5) // 1):.0f} min less" in caution.text
     assert "Use a glue that stays open" in caution.do
 
@@ -78,14 +84,54 @@ def test_two_people_and_several_goes_are_offered_only_where_they_will_do() -> No
     assert "goes" not in said(2.0)
 
 
-@given(st.lists(st.floats(20, 200), min_size=1, max_size=12), st.floats(0, 900))
-def test_every_go_keeps_within_its_room(glue: list[float], room: float) -> None:
-    goes = _goes(glue, room)
-    if goes is None:
-        assert max(glue) > room
-        return
-    assert goes >= sum(glue) / room - 1e-9
-    assert goes <= len(glue)
+@given(st.integers(0, 2), st.floats(4, 30), st.integers(1, 2), st.integers(1, 4))
+@settings(max_examples=6)
+def test_people_and_goes_are_counted_alike_by_planner_and_checker(
+    shelves: int, open_min: float, people: int, goes: int
+) -> None:
+    """In goes, all is in time, or it is not glued in goes; a later go is never under an earlier one."""
+    made = glued(dowelled(shelves), people=people, goes=goes)
+    case = planned(shelves, open_min, people=people, goes=goes)
+
+    assert checked(made, case, open_min) == checked(made, planned(shelves, 240.0, people=people), 240.0)
+    assert max(t.go for t in case.glue) <= goes
+    late = [t for t in case.glue if t.over_min > 0.01]
+    assert not late or {t.go for t in case.glue} == {1}
+    assert bool(late) == any(c.code == "open-time" for s in case.steps for c in s.cautions)
+
+
+def test_two_goes_halve_the_glue_of_each_and_say_so_at_every_step() -> None:
+    """By hand: glue of 20 s a dowel counts in its own go alone, parts and clamps in both."""
+    whole = planned(1, 60.0)
+    longest = max(t.minutes for t in whole.glue)
+    case = planned(1, longest - 0.5, goes=2)
+    joins = [s for s in case.steps if s.kind is StepKind.JOIN]
+    stations = {j.id: len(j.stations) or 1 for j in dowelled(1).cases[0].joints}
+    first = [s for s in joins if s.go == 1]
+    second = [s for s in joins if s.go == 2]
+
+    assert [s.number for s in first] == sorted(s.number for s in first)
+    assert max(s.number for s in first) < min(s.number for s in second)
+    seconds = sum(20 * stations[j] for s in first for j in s.glue) + 30 * len(joins) + 60 * joins[-1].clamp_count
+    assert next(t.minutes for t in case.glue if t.joint in first[0].glue) == pytest.approx(seconds / 60)
+    assert not [c for s in case.steps for c in s.cautions if c.code == "open-time"]
+    assert [s.number for s in case.steps if any("in 2 goes" in h for h in s.hold)] == [first[0].number]
+    notes = StepNotes(cast("DetailedCase", dowelled(1).cases[0]))
+    assert any(n.endswith("in the second go.") for n in notes.heeded(second[0]))
+
+
+def test_the_checker_finds_goes_that_could_not_be_done() -> None:
+    made = glued(dowelled(1), goes=2)
+    longest = max(t.minutes for t in planned(1, 60.0).glue)
+    case = planned(1, longest - 0.5, goes=2)
+    assert checked(made, case, longest) == checked(made, planned(1, 60.0, goes=2), 60.0)
+
+    turned = replace(case, glue=tuple(replace(t, go=3 - t.go) for t in case.glue))
+    assert "could not come apart again" in checked(made, turned, longest)
+    silent = replace(case, steps=tuple(replace(s, go=0) for s in case.steps))
+    assert "does not say in which go" in checked(made, silent, longest)
+    alone = glued(dowelled(1), people=2, goes=2)
+    assert "2 people glue up, and it names 1" in checked(alone, case, longest)
 
 
 def test_the_checker_counts_for_itself() -> None:

@@ -221,7 +221,7 @@ def test_glue_that_takes_longer_than_its_open_time_is_told() -> None:
     assert late
 
     told = told_in(sections()[0])
-    assert "too long for the clamp" in told
+    assert "This glue-up takes about" in told
     assert "Use a glue that stays open" in told
 
 

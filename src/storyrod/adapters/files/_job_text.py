@@ -27,6 +27,7 @@ def job_to_toml(job: Job, *, workshop: str = "") -> str:
     if job.finish is not None:
         parts += [_table("finish", _fields(job.finish, unit))]
     parts += [_table("limits", _fields(job.limits, unit))]
+    parts += [_table("gluing", _fields(job.gluing, unit))]
     parts += [_table("use", _fields(job.use, unit))]
     parts += [_table("use.loads", _fields(job.use.loads, unit))]
     parts += [_table(f"boards.{key(b.code)}", _board(b, unit)) for b in job.boards]

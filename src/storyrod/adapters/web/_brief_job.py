@@ -37,6 +37,13 @@ def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
         _use(paper),
         group_of(
             paper,
+            ("gluing", "Gluing up"),
+            [("gluing", None)],
+            state="two people" if paper.table("gluing").get("people") == 2 else "",
+            note="How long the glue stays open stands in the workshop.",
+        ),
+        group_of(
+            paper,
             ("marking", "Marks and stations"),
             [("", ("mark_to", "spread")), ("limits", None)],
             note="How marks are rounded, how the stations of joints are spread, and how thin the board may become.",

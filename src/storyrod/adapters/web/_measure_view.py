@@ -33,9 +33,9 @@ from storyrod.adapters.web import _sample_joint as sample
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._render import answer, body_of, fragment, page
 from storyrod.adapters.web._shelf import StaleError
-from storyrod.adapters.web._workshop_changes import bad, new_faults
+from storyrod.adapters.web._workshop_changes import bad
 from storyrod.adapters.web._workshop_page import Shown, all_of, told_at, understood, usual_of
-from storyrod.adapters.web._workshops import OWN, WorkshopShelf, read_of, tell_users, workshops_of
+from storyrod.adapters.web._workshops import OWN, WorkshopShelf, new_faults, read_of, tell_users, workshops_of
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from urllib.parse import quote
 
 from storyrod.adapters.web._cautions_shown import cautions_at
+from storyrod.adapters.web._glue_ways import LateGlue, late_glue
 from storyrod.adapters.web._next_card import next_card
 from storyrod.adapters.web._prices import Prices, prices_of
 from storyrod.adapters.web._stages import STAGES
@@ -59,12 +60,14 @@ class Overview:
     """The three answers; what cannot be answered is None.
 
     Attributes:
+        late: glue-ups that take longer than the glue stays open; what will do about them is tried behind the page.
         buying: everything that is bought, with what is paid for it and what of it goes into the job.
         prices: what is not known of it, to be filled in.
     """
 
     faults: tuple[Wait, ...]
     cautions: tuple[Open, ...]
+    late: tuple[LateGlue, ...]
     buying: BuyingList | None
     prices: Prices | None
     now: Now | None
@@ -78,12 +81,13 @@ class Overview:
 def overview_of(desk: Desk, worked: Worked) -> Overview:
     """Return the three answers of a job; everything is worked out for it."""
     if worked.checked():
-        return Overview(faults=waits_of(worked), cautions=(), buying=None, prices=None, now=None)
+        return Overview(faults=waits_of(worked), cautions=(), late=(), buying=None, prices=None, now=None)
     counts = ((stage, len(cautions_at(worked, stage.key))) for stage in STAGES)
     account = worked.ask(lambda plan: plan.account)
     return Overview(
         faults=(),
         cautions=tuple(Open(stage=s.name, href=f"/job/{quote(worked.name)}/{s.key}", count=n) for s, n in counts if n),
+        late=worked.ask(late_glue),
         buying=worked.ask(buying_list),
         prices=prices_of(desk, worked, account),
         now=_now(desk, worked, account),

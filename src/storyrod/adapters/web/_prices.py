@@ -13,9 +13,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from storyrod.adapters.files.editing import Act, Change, Value
 from storyrod.adapters.files.workshop_editing import START, group_of, set_item
-from storyrod.adapters.web._worked import Worked, version_of
-from storyrod.adapters.web._workshop_changes import new_faults
-from storyrod.adapters.web._workshops import OWN, WorkshopShelf, let_use, tell_users
+from storyrod.adapters.web._worked import Worked
+from storyrod.adapters.web._workshops import OWN, WorkshopShelf, change_workshop_of
 from storyrod.faults import Fault, raise_if_any
 from storyrod.model.account import Account, Unpriced, UnpricedKind
 
@@ -188,25 +187,20 @@ def _wrong(given: list[tuple[Unpriced, str, str]]) -> list[Fault]:
 
 
 def _into_workshop(desk: Desk, shelf: WorkshopShelf, worked: Worked, prices: list[tuple[Unpriced, float, int]]) -> None:
-    assert worked.read is not None  # noqa: S101  # it has an account
-    path = worked.read.workshop_path
-    if path is None:
-        let_use(desk, shelf, OWN, lambda user: user.job == worked.name)
-    name = path.stem if path is not None else OWN
-    before = text = shelf.text(name)
-    for missing, price, pack in prices:
-        table, _, rest = missing.field.partition(".")
-        group = group_of(table)
-        assert group is not None  # noqa: S101  # prices, runners, hinges and money are groups
-        if table == "money":
-            text = set_item(text, group, "", {rest: price})
-        elif table == "prices":
-            text = set_item(text, group, missing.code, {"pack": pack, "price": price})
-        else:
-            text = set_item(text, group, missing.code, {"price": price})
-    raise_if_any(new_faults(before, text, name))
-    shelf.save(name, text, base=version_of(before))
-    tell_users(desk, name)
+    def priced(text: str) -> str:
+        for missing, price, pack in prices:
+            table, _, rest = missing.field.partition(".")
+            group = group_of(table)
+            assert group is not None  # noqa: S101  # prices, runners, hinges and money are groups
+            if table == "money":
+                text = set_item(text, group, "", {rest: price})
+            elif table == "prices":
+                text = set_item(text, group, missing.code, {"pack": pack, "price": price})
+            else:
+                text = set_item(text, group, missing.code, {"price": price})
+        return text
+
+    change_workshop_of(desk, shelf, worked, priced)
 
 
 def _changes(worked: Worked, missing: Unpriced, price: float) -> list[Change]:

@@ -71,9 +71,18 @@ def introduction(told: CasePlan) -> str:
     """Return how many steps there are, and how sure it is that no easier order exists."""
     best = told.easiest
     text = f"{len(told.steps)} step{'s' * (len(told.steps) != 1)}. {best}"
+    clamps = _clamps(told)
+    if clamps:
+        text += f" Have {clamps} clamp{'s' * (clamps != 1)} at hand: they stay on until the glue has set."
     if told.count > 1:
         text += f" {told.count} of this case are made: do a step on all {told.count} before the next."
     return text
+
+
+def _clamps(told: CasePlan) -> int:
+    """Return how many clamps are on at once at the most: all that one body is given, until its glue has set."""
+    bodies = {s.body for s in told.steps}
+    return max((sum(s.clamp_count for s in told.steps if s.body == b) for b in bodies), default=0)
 
 
 def earlier_than(steps: Sequence[Step], step: Step) -> Sequence[Step]:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from storyrod.adapters.files.workshop_editing import Group, Sort, items_of, put_back, remove_item, set_item
 from storyrod.adapters.files.workshop_words import Asked, value_of, words_of
-from storyrod.adapters.web._workshops import OWN, read_of
+from storyrod.adapters.web._workshops import OWN
 from storyrod.faults import Fault, JobError
 
 ACTS: Final = ("keep", "check", "add", "remove", "back")
@@ -103,9 +103,3 @@ def new_code(text: str, group: Group, code: str) -> str:
 def bad(where: str, found: str, allowed: str) -> Fault:
     """Return a fault of what was sent."""
     return Fault(code="sent", field=where, found=found, allowed=allowed, do="Write it anew.")
-
-
-def new_faults(before: str, after: str, name: str) -> tuple[Fault, ...]:
-    """Return the faults of a text that the one before did not have: what was wrong before is mended one by one."""
-    known = {(f.code, f.field, f.found) for f in read_of(before, name)[1]}
-    return tuple(f for f in read_of(after, name)[1] if (f.code, f.field, f.found) not in known)

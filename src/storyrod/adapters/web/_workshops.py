@@ -15,8 +15,8 @@ from storyrod.adapters.files.workshop_editing import START
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._folder import files_of, tables_in
 from storyrod.adapters.web._shelf import Shelf
-from storyrod.adapters.web._worked import version_of
-from storyrod.faults import Fault, JobError
+from storyrod.adapters.web._worked import Worked, version_of
+from storyrod.faults import Fault, JobError, raise_if_any
 
 if TYPE_CHECKING:
     from storyrod.model.workshop import Workshop
@@ -153,6 +153,31 @@ def let_use(desk: Desk, shelf: WorkshopShelf, name: str, chosen: Callable[[User]
             desk.live.tell_from_thread(user.job, {"kind": "job", "version": version_of(new)})
             changed.append(user.job)
     return tuple(changed)
+
+
+def change_workshop_of(desk: Desk, shelf: WorkshopShelf, worked: Worked, make: Callable[[str], str]) -> None:
+    """Write the next text of the workshop file that a job uses; one that uses none uses the maker's own from now on.
+
+    Raises:
+        JobError: the text would be wrong where it was not before; nothing was written to it.
+        StaleError: a file was changed at this very moment.
+    """
+    assert worked.read is not None  # noqa: S101  # asked only of jobs that were read
+    path = worked.read.workshop_path
+    if path is None:
+        let_use(desk, shelf, OWN, lambda user: user.job == worked.name)
+    name = path.stem if path is not None else OWN
+    before = shelf.text(name)
+    after = make(before)
+    raise_if_any(new_faults(before, after, name))
+    shelf.save(name, after, base=version_of(before))
+    tell_users(desk, name)
+
+
+def new_faults(before: str, after: str, name: str) -> tuple[Fault, ...]:
+    """Return the faults of a text that the one before did not have: what was wrong before is mended one by one."""
+    known = {(f.code, f.field, f.found) for f in read_of(before, name)[1]}
+    return tuple(f for f in read_of(after, name)[1] if (f.code, f.field, f.found) not in known)
 
 
 def tell_users(desk: Desk, name: str) -> None:

@@ -9,6 +9,7 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import desk_of
+from storyrod.adapters.web._glue_ways import late_glue
 from storyrod.adapters.web._render import job_page, page
 from storyrod.adapters.web._step_page import earlier_than, introduction, steps_told, wall_told
 from storyrod.adapters.web._worked import Worked
@@ -57,6 +58,7 @@ def _planned(plan: Plan) -> tuple[Details, AssemblyPlan]:
 def _words(worked: Worked, details: Details, case: DetailedCase, told: CasePlan) -> dict[str, Any]:
     tipping = worked.ask(lambda plan: plan.tipping[case.built.case.code])
     return {
+        "late": {one.step: one.key for one in worked.ask(late_glue) if one.case == case.built.case.code},
         "wall": {"blocks": wall_told(details.job, case, tipping)},
         "told": told,
         "steps": steps_told(details.job, case, told),

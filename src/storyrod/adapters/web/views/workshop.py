@@ -18,9 +18,9 @@ from storyrod.adapters.web._methods_page import method_lines
 from storyrod.adapters.web._render import answer, body_of, fault_words, fragment, page, wants_json
 from storyrod.adapters.web._shelf import StaleError
 from storyrod.adapters.web._worked import version_of
-from storyrod.adapters.web._workshop_changes import Asking, asking_of, bad, new_faults, text_after
+from storyrod.adapters.web._workshop_changes import Asking, asking_of, bad, text_after
 from storyrod.adapters.web._workshop_page import Row, Typed, all_of, group_values, note_of, row_id, typed_row
-from storyrod.adapters.web._workshops import OWN, let_use, tell_users, users_in, uses, workshops_of
+from storyrod.adapters.web._workshops import OWN, let_use, new_faults, tell_users, users_in, uses, workshops_of
 from storyrod.adapters.web.views.prices import back_to
 from storyrod.faults import JobError
 

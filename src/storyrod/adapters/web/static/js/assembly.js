@@ -1,6 +1,7 @@
 // Assembly: step by step; what comes in a step is shown off its place, and brought home along its way.
 import { ask, say } from "./exchange.js";
 import { drawArrow, way } from "./assembly_arrow.js";
+import { fillGlue } from "./glue.js";
 import { again } from "./model_again.js";
 import { buttons, inHand } from "./model_hand.js";
 import { hull, ModelView, moved } from "./model_view.js";
@@ -21,6 +22,7 @@ let share = 0;
 let busy = false;
 
 async function begin() {
+  fillGlue();
   const box = byId("model"), stage = byId("model-stage");
   if (!box || !stage) { view = null; return; }
   const { status, answer } = await ask(box.dataset.address || "");

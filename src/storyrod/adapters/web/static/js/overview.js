@@ -1,5 +1,6 @@
 // The first page of a job: its answers are asked for once the page is there; when it will be done, by the clock here.
 import { ask, put } from "./exchange.js";
+import { fillGlue } from "./glue.js";
 
 const job = document.getElementById("job-title")?.dataset.job || "";
 const RETRY_MS = 3000;
@@ -22,6 +23,7 @@ async function fill() {
     if (status === 200) put(answer);
     tellEnd();
     keepTicks();
+    fillGlue();
   } catch {
     window.setTimeout(fill, RETRY_MS); // the server may come back
   }
@@ -37,10 +39,12 @@ function keepTicks() {
   }
 }
 
-document.addEventListener("storyrod:put", () => {
+document.addEventListener("storyrod:put", (event) => {
+  if (event.target instanceof Element && event.target.id === "overview") fillGlue();
   tellEnd();
   keepTicks();
 });
 keepTicks();
 tellEnd();
+fillGlue();
 fill();
