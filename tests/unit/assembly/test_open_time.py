@@ -27,7 +27,9 @@ def planned(shelves: int, open_min: float, **gluing: int) -> CasePlan:
 
 
 def glued(made: Joined, **gluing: int) -> Joined:
-    return replace(made, job=replace(made.job, gluing=Gluing(**gluing)))
+    return replace(
+        made, job=replace(made.job, gluing=Gluing(people=gluing.get("people", 1), goes=gluing.get("goes", 1)))
+    )
 
 
 def checked(made: Joined, case: CasePlan, open_min: float) -> str:
