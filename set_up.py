@@ -26,6 +26,7 @@ import shutil
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import BinaryIO, Iterable, Iterator, NamedTuple, Sequence
 
@@ -292,7 +293,8 @@ def _install(wanted: dict[str, str]) -> None:
     if "core" in parts:
         _pip("install", "--require-hashes", "-r", "pins.txt")
     if "dev" in parts:  # After the core, for that has what builds the one that comes as source.
-        _pip("install", "--require-hashes", "--no-build-isolation", "-r", "pins-dev.txt")
+        # Not compiled ahead: most of what stands in the test libraries is never read.
+        _pip("install", "--require-hashes", "--no-build-isolation", "--no-compile", "-r", "pins-dev.txt")
     _pip("install", "--no-deps", "--no-build-isolation", "--no-index", "-e", ".")
     stamp.update(wanted)
     if "core" in parts and "dev" not in wanted:
@@ -546,12 +548,31 @@ def run_tests(words: Sequence[str]) -> int:
     """Run every check and all tests, or with words only the tests that they name."""
     set_up(dev=True)
     get_programs(dict(os.environ))
-    failed = [] if words else run_checks()
-    say("\n== pytest")
-    status = _in_venv(pytest_words(words or SLOWEST, ROOT, os.cpu_count() or 1))
+    with ThreadPoolExecutor(1) as beside:  # the types alone take a minute of one core
+        checks = [] if words else [(name, beside.submit(_check, told)) for name, told in CHECKS]
+        say("\n== pytest")
+        status = _in_venv(pytest_words(words or SLOWEST, ROOT, os.cpu_count() or 1))
+        failed = []
+        for name, found in checks:
+            check = found.result()
+            say("\n== {}\n{}".format(name, check.stdout.decode("utf-8", "replace").rstrip()))
+            if check.returncode != 0:
+                failed.append(name)
     if failed:
-        say("The tests ran, but {} found faults (see above).".format(" and ".join(failed)))
+        say("\n{} found faults (see above).".format(" and ".join(failed)))
     return status or (1 if failed else 0)
+
+
+def _check(words: Sequence[str]) -> subprocess.CompletedProcess[bytes]:
+    """Run a check beside the tests; what it says is shown once they are through."""
+    return subprocess.run(
+        [str(venv_program("python")), *words],
+        cwd=str(ROOT),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        check=False,
+    )
 
 
 def run_lint() -> int:

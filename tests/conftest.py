@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from pathlib import Path
 
@@ -24,6 +25,10 @@ settings.register_profile(
 )
 settings.register_profile("thorough", max_examples=2000, deadline=None, print_blob=True)
 settings.load_profile(os.environ.get("STORYROD_HYPOTHESIS", "default"))
+
+# Plans of the examples are kept and looked at by many tests: to look through all of them for rings every few hundred
+# new things takes a tenth of the run.
+gc.set_threshold(100_000, 50, 100)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -18,6 +18,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Page, Playwright, expect, sync_playwright
 
 from storyrod.adapters.web._key import Key
+from tests.browser.nest import CAN_FORK, Born, born
 from tests.places import EXAMPLES, ROOT
 from tests.ports import free_port
 
@@ -72,7 +73,7 @@ class Served:
     port: int = 0
     before: str = ""
     """Python that the server runs before it begins, as to wait less long for something."""
-    process: subprocess.Popen[str] | None = None
+    process: subprocess.Popen[str] | Born | None = None
 
     @property
     def jobs(self) -> Path:
@@ -94,13 +95,16 @@ class Served:
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
-        run = f"{self.before}\nfrom storyrod.adapters.cli import main\nraise SystemExit(main())"
-        begin = ["-c", run] if self.before else ["-m", "storyrod"]
         self.port = self.port or free_port()
-        words = [sys.executable, *begin, "open", "--no-browser", "--port", str(self.port)]
-        self.process = subprocess.Popen(
-            words, env={**os.environ, "STORYROD_HOME": str(self.home)}, stdout=subprocess.PIPE, text=True
-        )
+        words = ["open", "--no-browser", "--port", str(self.port)]
+        env = {**os.environ, "STORYROD_HOME": str(self.home)}
+        if CAN_FORK:
+            self.process = born(words, env, self.before)
+        else:
+            run = f"{self.before}\nfrom storyrod.adapters.cli import main\nraise SystemExit(main())"
+            self.process = subprocess.Popen(
+                [sys.executable, "-c", run, *words], env=env, stdout=subprocess.PIPE, text=True
+            )
         assert self.process.stdout is not None
         told = self.process.stdout.readline()
         assert told, "the page did not start"

@@ -53,7 +53,7 @@ def planned(job: Job) -> Plan:
 # ---------------------------------------------------------------- mates and room
 
 
-@tries(10)
+@tries(5)
 @given(job=jobs(SHOP))
 def test_every_half_has_its_mate_on_one_axis_with_one_figure_and_nothing_overlaps(job: Job) -> None:
     plan = planned(job)
@@ -108,7 +108,7 @@ def upright(box: Box) -> tuple[float, ...]:
     return tuple(round(p.along(a), 2) + 0.0 for p in (box.low, box.high) for a in AXES)
 
 
-@tries(10)
+@tries(5)
 @given(job=jobs(SHOP, most_cases=1))
 def test_mirror_in_is_mirror_out(job: Job) -> None:
     """Sizes, joints, methods and connectors; the ladder of a joint that runs to the right still starts at the left.
@@ -151,7 +151,7 @@ def test_mirror_in_is_mirror_out(job: Job) -> None:
 # ---------------------------------------------------------------- scale
 
 
-@tries(8)
+@tries(4)
 @given(job=jobs(SHOP), times=st.integers(2, 7))
 def test_so_many_times_the_cases_take_so_many_times_the_connectors(job: Job, times: int) -> None:
     more = replace(job, cases=tuple(replace(c, count=c.count * times) for c in job.cases))
@@ -164,7 +164,7 @@ def test_so_many_times_the_cases_take_so_many_times_the_connectors(job: Job, tim
         assert (a.panels, a.joints, a.features) == (b.panels, b.joints, b.features)
 
 
-@tries(10)
+@tries(5)
 @given(job=jobs(SHOP, most_cases=1), times=st.sampled_from([0.5, 1.5, 2.0, 3.0]))
 def test_all_lengths_so_many_times_as_long_give_panels_so_many_times_as_large(job: Job, times: float) -> None:
     """Of a bare carcass, boards and all; the play of a grooved or rebated back does not grow, so it is left out."""
@@ -231,7 +231,7 @@ def _scaled_opening(node: Opening, times: float) -> Opening:
 # ---------------------------------------------------------------- order, and the same again
 
 
-@tries(8)
+@tries(4)
 @given(job=jobs(SHOP), chance=st.randoms(use_true_random=False))
 def test_the_order_of_cases_and_of_boards_does_not_matter(job: Job, chance: random.Random) -> None:
     cases, boards = list(job.cases), list(job.boards)
@@ -245,7 +245,7 @@ def test_the_order_of_cases_and_of_boards_does_not_matter(job: Job, chance: rand
     assert {frozenset(g.panels) for g in one.set_out.gangs} == {frozenset(g.panels) for g in other.set_out.gangs}
 
 
-@tries(5)
+@tries(3)
 @given(job=jobs(SHOP, most_cases=1))
 def test_a_job_written_and_read_again_has_the_same_plan(job: Job) -> None:
     plan = planned(job)
@@ -265,7 +265,7 @@ def document_or_faults(plan: Plan) -> str:
         return repr(error.faults)
 
 
-@tries(8)
+@tries(4)
 @given(job=jobs(SHOP, most_cases=1))
 def test_no_two_machined_boxes_share_room_but_where_one_is_let_into_the_other(job: Job) -> None:
     """Seen without the proof: the overlap of two panels is all taken away by one channel of either."""

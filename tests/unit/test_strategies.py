@@ -124,7 +124,7 @@ def test_inch_jobs_are_written_in_fractions() -> None:
 def test_there_may_be_six_cases() -> None:
     counts: Counter[int] = Counter()
 
-    @settings(max_examples=30)
+    @settings(max_examples=15)
     @given(jobs(SHOP, most_cases=6))
     def draw(job: Job) -> None:
         counts[len(job.cases)] += 1

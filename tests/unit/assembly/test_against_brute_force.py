@@ -40,7 +40,7 @@ from tests.unit.assembly.pieces import (
     shop,
 )
 
-SMALL, LARGE = (400, 100) if os.environ.get("STORYROD_HYPOTHESIS") == "thorough" else (28, 7)
+SMALL, LARGE = (400, 100) if os.environ.get("STORYROD_HYPOTHESIS") == "thorough" else (20, 3)
 """How many cases of up to six and of eight panels are drawn."""
 
 CHOICE = (DOWELS, DOWELS, DRY, CAMS, SCREWS, KEYHOLES, KEYHOLES, SLIDES, BUTT)

@@ -137,7 +137,7 @@ def test_every_fitting_of_an_inch_job_has_no_bare_millimetre() -> None:
 
 
 @given(made=jobs(packaged_workshop(), most_cases=1))
-@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_no_inch_job_has_a_bare_millimetre_and_its_faults_have_none(made: Job) -> None:
     inches = dataclasses.replace(made, unit=Unit.INCH)
     with pytest.MonkeyPatch.context() as patch:

@@ -33,7 +33,7 @@ def detailed(job: Job) -> Details:
 
 
 @given(job=jobs(SHOP))
-@settings(max_examples=25)
+@settings(max_examples=12)
 def test_what_can_be_built_is_proven(job: Job) -> None:
     details = detailed(job)
 

@@ -36,8 +36,8 @@ def test_random_jobs_pass_the_judge(number: int) -> None:
 
 
 @pytest.mark.slow
-def test_four_hundred_more_random_jobs_pass_the_judge() -> None:
-    for number in range(60, 460):
+def test_a_hundred_more_random_jobs_pass_the_judge() -> None:
+    for number in range(60, 160):
         parts, stock, rules = random_job(number)
         plan = lay_out(parts, stock, rules, rounds=10, seed=number)
         assert judge(plan, parts, stock, rules) == (), number
