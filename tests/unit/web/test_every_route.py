@@ -35,6 +35,7 @@ SAMPLES: Final = {
     "group": "saw",
     "case": "A",
     "name": "plan.json",
+    "photo": "0" * 32 + ".png",
     "path": "page.css",
 }
 """A good value of each part of an address that changes; a route with a part that is not here fails the test."""
@@ -123,6 +124,8 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "secret.toml").write_text("cases = []\nword = 'the secret of the altos'\n", encoding="utf-8")
     (folder / "jobs" / ".hidden.toml").write_text("cases = []\nword = 'the secret of the altos'\n", encoding="utf-8")
     shutil.copy(EXAMPLES / "first-box.toml", folder / "jobs")
+    (folder / "jobs" / "first-box.notes").mkdir()
+    (folder / "jobs" / "first-box.notes" / SAMPLES["photo"]).write_bytes(b"\x89PNG\r\n\x1a\n")
     return folder
 
 
@@ -178,7 +181,7 @@ def test_a_good_request_is_answered(client: TestClient, place: Path, found: Foun
 
 @pytest.mark.parametrize(("found", "part"), CHANGING, ids=str)
 def test_a_name_that_leads_elsewhere_leads_nowhere(client: TestClient, place: Path, found: Found, part: str) -> None:
-    before = {p: p.read_bytes() for p in (place / "jobs").iterdir()}
+    before = {p: p.read_bytes() for p in (place / "jobs").rglob("*.*") if p.is_file()}
     for name in HOSTILE:
         address = found.address(**{part: name})
         for headers in ({}, AS_SCRIPT):
@@ -192,7 +195,7 @@ def test_a_name_that_leads_elsewhere_leads_nowhere(client: TestClient, place: Pa
             assert "<script>alert" not in text or response.headers["content-type"].startswith(
                 ("application/json", "text/plain")
             )
-    assert {p: p.read_bytes() for p in (place / "jobs").iterdir()} == before
+    assert {p: p.read_bytes() for p in (place / "jobs").rglob("*.*") if p.is_file()} == before
 
 
 WEB: Final = ROOT / "src" / "storyrod" / "adapters" / "web"

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 __all__ = [
     "JobFile",
     "edit_job",
+    "glossary_text",
     "job_from_text",
     "job_to_toml",
     "new_job_text",
@@ -65,6 +66,11 @@ def new_job_text(answers: NewJob) -> str:
 def packaged_workshop_text() -> str:
     """Return the text of the workshop file that comes with the package."""
     return data_text("workshop.toml")
+
+
+def glossary_text() -> str:
+    """Return the words of the trade and our own, as the docs show them."""
+    return data_text("glossary.md")
 
 
 def sound_part(path: Path | str) -> JobFile | None:

@@ -2,8 +2,8 @@
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md` and the schemas in `src/storyrod/data/schemas/`. A test fails as long
-as they are not up to date.
+writes `docs/job-file.md`, `docs/workshop-file.md`, the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md`
+from the words that the page shows as help. A test fails as long as they are not up to date.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
+from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
 from storyrod.adapters.files._reference_words import JOB_WORDS, WORKSHOP_WORDS
 from storyrod.adapters.files._schema import job_schema, workshop_schema
@@ -21,10 +22,15 @@ from storyrod.model.job import Job
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import Field, Length, Lengths, Number
 
+_GLOSSARY_NOTE: Final = (
+    "<!-- Made by `python -m storyrod.adapters.files.reference`: change `src/storyrod/data/glossary.md`. -->\n\n"
+)
+
 
 def files() -> dict[str, str]:
     """Return what each generated file must hold, by its path from the project's root."""
     return {
+        "docs/glossary.md": _GLOSSARY_NOTE + data_text("glossary.md"),
         "docs/job-file.md": job_reference(),
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from starlette.requests import HTTPConnection
 
 from storyrod.adapters.web._absences import Absences
+from storyrod.adapters.web._beside import BesideShelf
 from storyrod.adapters.web._lately import Lately
 from storyrod.adapters.web._live import Live
 from storyrod.adapters.web._network import Network
@@ -33,6 +34,7 @@ class Desk:
         self.settings = settings
         self.shelf = Shelf(settings.jobs, settings.home)
         self.absences = Absences(self.shelf)
+        self.beside = BesideShelf(self.shelf)
         self.workbook = Workbook()
         self.live = Live()
         self.network = Network()

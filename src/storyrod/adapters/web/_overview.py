@@ -63,6 +63,7 @@ class Overview:
         late: glue-ups that take longer than the glue stays open; what will do about them is tried behind the page.
         buying: everything that is bought, with what is paid for it and what of it goes into the job.
         prices: what is not known of it, to be filled in.
+        have: the lines of the buying list that are ticked as being there.
     """
 
     faults: tuple[Wait, ...]
@@ -71,6 +72,7 @@ class Overview:
     buying: BuyingList | None
     prices: Prices | None
     now: Now | None
+    have: frozenset[str] = frozenset()
 
     @property
     def caution_count(self) -> int:
@@ -91,6 +93,7 @@ def overview_of(desk: Desk, worked: Worked) -> Overview:
         buying=worked.ask(buying_list),
         prices=prices_of(desk, worked, account),
         now=_now(desk, worked, account),
+        have=desk.beside.seen(worked.name)[0].have,
     )
 
 

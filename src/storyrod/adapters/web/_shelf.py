@@ -12,6 +12,7 @@ import hashlib
 import json
 import os
 import re
+import shutil
 import time
 import unicodedata
 from collections.abc import Collection, Iterator
@@ -27,6 +28,7 @@ from storyrod.adapters.files.editing import (
     write_over,
     write_text_safely,
 )
+from storyrod.adapters.web._beside import NOTES, folder_beside
 from storyrod.adapters.web._folder import files_of, tables_in
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
@@ -335,6 +337,7 @@ class Shelf:
                 return name
             new = self._free(title, taken)
             path.rename(self.folder / f"{new}.toml")
+            _move(folder_beside(path), folder_beside(self.folder / f"{new}.toml"))
             old = self._of(name)
             if old.exists() and not self._of(new).exists():
                 old.rename(self._of(new))
@@ -353,6 +356,7 @@ class Shelf:
             (aside / f"{token}.json").write_text(json.dumps({"name": name}), encoding="utf-8")
             write_bytes_safely(target, path.read_bytes())
             path.unlink()
+            _move(folder_beside(path), target.with_suffix(NOTES))
             self._put_by(name, token)
             return token
 
@@ -376,9 +380,11 @@ class Shelf:
                 )
             told = json.loads(aside.with_suffix(".json").read_text(encoding="utf-8"))
             name = str(told["name"])
-            if (self.folder / f"{name}.toml").exists():
+            path = self.folder / f"{name}.toml"
+            if path.exists() or folder_beside(path).exists():
                 name = self._free(name)
             aside.replace(self.folder / f"{name}.toml")
+            _move(aside.with_suffix(NOTES), folder_beside(self.folder / f"{name}.toml"))
             aside.with_suffix(".json").unlink()
             earlier = aside.with_suffix(".earlier")
             if earlier.exists() and not self._of(name).exists():
@@ -396,11 +402,19 @@ class Shelf:
 
     def _free(self, title: str, elsewhere: Collection[str] = ()) -> str:
         taken = {p.stem.casefold() for p in self.folder.glob("*.toml")} | {n.casefold() for n in elsewhere}
+        taken |= {p.stem.casefold() for p in self.folder.glob(f"*{NOTES}")}  # another job's, whose file is gone
         stem = file_name(title)
         name, number = stem, 2
         while name.casefold() in taken:
             name, number = f"{stem}-{number}", number + 1
         return name
+
+
+def _move(folder: Path, to: Path) -> None:
+    """Move what lies beside a job along with it, also to another disk; where it cannot be moved, it stays."""
+    if folder.is_dir() and not folder.is_symlink() and not to.exists():
+        with contextlib.suppress(OSError):
+            shutil.move(folder, to)
 
 
 def missing(name: str) -> JobError:

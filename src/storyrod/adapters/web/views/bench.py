@@ -14,9 +14,11 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._notes_shown import marks_of, notes_id, notes_of_card, shown
 from storyrod.adapters.web._render import body_of, drawn, job_page
 from storyrod.adapters.web._ticks_done import done_on, holds
 from storyrod.adapters.web._ticks_words import BenchCards, Words, digest
+from storyrod.adapters.web._worked import Worked
 from storyrod.adapters.web.views.enter import network_shown
 from storyrod.faults import Fault, JobError
 
@@ -82,8 +84,30 @@ def show(request: Request) -> Response:
         digest=digest,
         data=_data(cards, words),
         carried=carried(cards, words),
+        **_notes(desk, worked, cards, chosen),
         **common,
     )
+
+
+def _notes(desk: Desk, worked: Worked, cards: BenchCards, chosen: str) -> dict[str, Any]:
+    """Return the notes of the job and of every card, and the places that a new one can be about."""
+    beside, faults = desk.beside.seen(worked.name)
+    marks = marks_of(worked)
+    places = [("job", "the whole job")]
+    places += [(f"card {c.id}", f"card {c.id}" if c.set_up else "assembly") for c in cards.cards]
+    places += [(f"panel {p}", words) for p, words in marks.items()]
+    return {
+        "notes_of_cards": {c.id: notes_of_card(worked.name, beside, c, marks) for c in cards.cards},
+        "notes_places": places,
+        "notes_at": f"card {chosen}",
+        "notes_faults": faults,
+        "notes_gone": (),
+        "notes_of_job": {
+            "notes": shown(worked.name, beside.at("job"), marks),
+            "notes_id": notes_id("job"),
+            "notes_at": "job",
+        },
+    }
 
 
 def _theme(request: Request) -> str:

@@ -12,6 +12,7 @@ from starlette.routing import BaseRoute, Route
 from storyrod.adapters.web._brief_drawing import cases_of
 from storyrod.adapters.web._cards import look_of, sizes_of
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._notes_shown import notes_values
 from storyrod.adapters.web._overview import overview_of
 from storyrod.adapters.web._pieces import pieces_by
 from storyrod.adapters.web._render import answer, drawn, fragment, job_page
@@ -29,7 +30,7 @@ def show(request: Request) -> Response:
     desk = desk_of(request)
     worked = desk.job_soon(request.path_params["job"])
     whole = worked.is_checked or request.query_params.get("all") == "1"
-    values = {"overview": overview_of(desk, worked) if whole else None}
+    values = {"overview": overview_of(desk, worked) if whole else None, **notes_values(desk, worked, "job")}
     return job_page(request, "overview.html", worked, "overview", **_seen(worked), **values)
 
 

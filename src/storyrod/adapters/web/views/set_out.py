@@ -14,6 +14,7 @@ from storyrod.adapters import svg
 from storyrod.adapters.web._desk import desk_of
 from storyrod.adapters.web._marks import gang_of, lines_of, mark_named, no_mark, panel_named, told_of
 from storyrod.adapters.web._model import size_words
+from storyrod.adapters.web._notes_shown import notes_values
 from storyrod.adapters.web._render import fragment, job_page, page
 from storyrod.drawing import (
     Drawing,
@@ -44,7 +45,8 @@ _STACK: Final = (86.0, 50.0)
 
 def show(request: Request) -> Response:
     """Show the set-out of a panel, by `panel` (id or mark) or by one of its marks, `mark`; of the first panel else."""
-    worked = desk_of(request).job(request.path_params["job"])
+    desk = desk_of(request)
+    worked = desk.job(request.path_params["job"])
     try:
         values = worked.ask(lambda plan: _matter(plan, request))
     except JobError as error:
@@ -52,6 +54,7 @@ def show(request: Request) -> Response:
             raise
         left = tuple(f for f in error.faults if f not in worked.faults)
         return job_page(request, "set_out.html", worked, "set-out", out=None, left=left, case=None)
+    values |= notes_values(desk, worked, f"panel {values['out'].panel.id}")
     return job_page(request, "set_out.html", worked, "set-out", left=(), **values)
 
 

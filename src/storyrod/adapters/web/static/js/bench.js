@@ -378,6 +378,7 @@ function go(card, quiet = false) {
   if (card !== current && clock.running) clock.leave();
   if (card !== current) current.whole?.leave();
   current = card;
+  document.dispatchEvent(new CustomEvent("storyrod:card", { detail: card.id }));
   touched = null;
   for (const c of cards) c.box.hidden = c !== card;
   choice.value = card.id;

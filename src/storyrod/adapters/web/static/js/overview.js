@@ -1,5 +1,5 @@
 // The first page of a job: its answers are asked for once the page is there; when it will be done, by the clock here.
-import { ask, put } from "./exchange.js";
+import { ask, put, say, send } from "./exchange.js";
 import { fillGlue } from "./glue.js";
 
 const job = document.getElementById("job-title")?.dataset.job || "";
@@ -29,14 +29,30 @@ async function fill() {
   }
 }
 
-/** What is ticked as "have it" is kept by this browser, for this job and this amount. */
+/** What is ticked as "have it" is kept beside the job; what earlier versions kept in this browser alone is brought there. */
 function keepTicks() {
   for (const box of document.querySelectorAll("input[data-buy]")) {
     if (!(box instanceof HTMLInputElement)) continue;
-    const key = `storyrod-have ${job} ${box.dataset.buy}`;
-    box.checked = localStorage.getItem(key) === "yes";
-    box.onchange = () => (box.checked ? localStorage.setItem(key, "yes") : localStorage.removeItem(key));
+    const line = box.dataset.buy || "", old = `storyrod-have ${job} ${line}`;
+    box.onchange = () => keepTick(box, line);
+    if (localStorage.getItem(old) !== "yes") continue;
+    box.checked = true;
+    keepTick(box, line).then((kept) => { if (kept) localStorage.removeItem(old); });
   }
+}
+
+/** @param {HTMLInputElement} box @param {string} line @returns {Promise<boolean>} whether it was kept */
+async function keepTick(box, line) {
+  const have = box.checked;
+  try {
+    const { status, answer } = await send(`/job/${encodeURIComponent(job)}/have`, { line, have });
+    if (status === 200) return true;
+    say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "Not kept.", 20);
+  } catch {
+    say("Not kept: the page's server is away. Tick it again once it is back.", 20);
+  }
+  box.checked = !have;
+  return false;
 }
 
 document.addEventListener("storyrod:put", (event) => {

@@ -1,5 +1,6 @@
 // On every page: the theme, and word of a job that was changed elsewhere.
 import { say } from "./exchange.js";
+import "./help.js";
 import { listen } from "./live.js";
 
 const button = /** @type {HTMLButtonElement | null} */ (document.getElementById("theme-button"));
