@@ -32,7 +32,11 @@ gc.set_threshold(100_000, 50, 100)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Skip the tests marked `browser` or `poppler` where their programs are not on this machine."""
+    """Skip the tests marked `browser` or `poppler` where their programs are not on this machine; begin with slow ones.
+
+    A slow test begun last would keep one core waiting for it.
+    """
+    items.sort(key=lambda item: item.get_closest_marker("slow") is None)
     absent = {}
     if find_chromium() is None:
         absent["browser"] = NO_CHROMIUM

@@ -31,7 +31,15 @@ from storyrod.adapters.web._guard import MOST_BYTES, code_cookie
 
 ROOT: Final = Path(__file__).resolve().parent.parent.parent
 JOB: Final = "first-box"
-SAMPLES: Final = {"job": JOB, "token": "1a2b3c", "group": "saw", "case": "A", "name": "plan.json", "path": "page.css"}
+SAMPLES: Final = {
+    "job": JOB,
+    "token": "1a2b3c",
+    "group": "saw",
+    "case": "A",
+    "name": "plan.json",
+    "path": "page.css",
+    "photo": f"{'0' * 16}.png",
+}
 FREE: Final = ("/static/", "/enter")
 SLOW: Final = 50
 DEAF: Final = 20

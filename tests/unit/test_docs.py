@@ -99,6 +99,7 @@ def test_the_readme_begins_with_one_short_sentence() -> None:
     assert "worth it" in first
 
 
+@pytest.mark.slow
 def test_every_command_of_the_readme_runs_on_the_files_that_it_made(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -245,6 +245,7 @@ def test_the_order_of_cases_and_of_boards_does_not_matter(job: Job, chance: rand
     assert {frozenset(g.panels) for g in one.set_out.gangs} == {frozenset(g.panels) for g in other.set_out.gangs}
 
 
+@pytest.mark.slow
 @tries(3)
 @given(job=jobs(SHOP, most_cases=1))
 def test_a_job_written_and_read_again_has_the_same_plan(job: Job) -> None:

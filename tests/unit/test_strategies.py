@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
+import pytest
 from hypothesis import given, seed, settings
 
 from storyrod.adapters.files import packaged_workshop
@@ -83,6 +84,7 @@ def held(case: Case) -> Counter[Holds]:
     return Counter(n.holds for n in whole(case.inside))
 
 
+@pytest.mark.slow
 def test_hardly_any_job_is_turned_away() -> None:
     told = sample()
 

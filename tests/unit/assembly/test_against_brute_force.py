@@ -10,6 +10,8 @@ import random
 from collections.abc import Iterator
 from itertools import pairwise
 
+import pytest
+
 from storyrod.assembly import check_plan, try_assembly
 from storyrod.assembly._body import make_body
 from storyrod.assembly._groups import Groups
@@ -117,6 +119,7 @@ def test_small_cases_agree_with_plain_search() -> None:
     assert told.count("none") >= 1
 
 
+@pytest.mark.slow
 def test_cases_of_eight_panels_agree_with_plain_search() -> None:
     told = [compare(made) for _, made in cases(8, LARGE) if _few_locks(made, 4)]
 
