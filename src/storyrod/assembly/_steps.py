@@ -24,7 +24,7 @@ from storyrod.measure.space import Direction
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Connectors, Diagonals, Leg, Price, Step, StepKind
 from storyrod.model.hand_room import Driver
-from storyrod.model.method import CutPlace
+from storyrod.model.method import FittedIn
 from storyrod.model.panel import Panel
 
 LEAST_APART: Final = 120.0
@@ -205,9 +205,9 @@ def _connectors(tie: Tie, bench: Bench) -> Iterator[Connectors]:
     if tie.screws:
         return
     method = bench.order.methods[tie.joint.method]
-    by_cam = any(c.place in {CutPlace.FACE_SIDE, CutPlace.FAR_FACE} for s in method.sizes for c in s.entering)
+    fitted = {c.item: c.fitted_in for size in method.sizes for c in size.consumes}
     for item, count in tie.joint.connectors:
-        to = tie.joint.receiving if by_cam and "bolt" in item else tie.joint.entering
+        to = tie.joint.receiving if fitted.get(item) is FittedIn.RECEIVING else tie.joint.entering
         yield Connectors(joint=tie.joint.id, panel=to, item=item, count=count)
 
 

@@ -6,10 +6,8 @@ Worked out from the size that is bought: its length is read off the name of the 
 from __future__ import annotations
 
 import math
-import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from typing import Final
 
 from storyrod.model.detail import Details
 from storyrod.model.feature import AngledPocket, Feature, FeatureId, Hole
@@ -18,9 +16,7 @@ from storyrod.model.joint import Joint
 from storyrod.model.panel import PanelId, Surface
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
-
-_SIZE: Final = re.compile(r"screw .*\d x [\d.]+$")
-"""What is bought by its diameter and length."""
+from storyrod.trade.fasteners import Fastened, fastener_of
 
 
 def screws_do_not_pierce(details: Details, views: Sequence[CaseView]) -> Finding:
@@ -62,10 +58,11 @@ def _of_joints(view: CaseView) -> Iterator[tuple[Joint, str, float]]:
     """Yield the screws of joints: what is left beyond their tips, in the board's edge or behind its face."""
     for cut in view.case.features:
         joint = view.joints.get(str(cut.joint))
-        item = next((i for i, _ in joint.connectors if _SIZE.search(i)), "") if joint is not None else ""
-        if joint is None or not item:
+        named = [(i, fastener_of(i)) for i, _ in joint.connectors] if joint is not None else []
+        item, screw = next(((i, f) for i, f in named if f is not None and f.kind is Fastened.SCREW), ("", None))
+        if joint is None or screw is None:
             continue
-        length = float(item.rsplit(" x ", 1)[1])
+        length = screw.length
         entering, receiving = view.panels[joint.entering], view.panels[joint.receiving]
         if isinstance(cut.shape, AngledPocket):
             slope = math.cos(math.radians(cut.shape.angle_deg))

@@ -7,7 +7,6 @@ by formula or taken from tests, and decides only where the load pulls that way (
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -21,6 +20,7 @@ from storyrod.model.panel import Role
 from storyrod.model.soundness import Capacity, JointLoad, Rest, Sag
 from storyrod.model.thresholds import GRAVITY
 from storyrod.soundness._carry import Carrying
+from storyrod.trade.fasteners import Fastened, Fastener, fastener_of
 from storyrod.trade.strength import (
     DOWEL_IN_BOARD,
     DOWEL_IN_WOOD,
@@ -31,7 +31,6 @@ from storyrod.trade.strength import (
     screw_withdrawal_n,
 )
 
-_SIZED: Final = re.compile(r"(\d+(?:\.\d+)?) x (\d+(?:\.\d+)?)$")
 _UNKNOWN_ACROSS: Final = "not known: the method gives no figure, and no published formula covers it; test one"
 
 SCREW_IN_EDGE_N: Final[dict[BoardKind, tuple[float, str]]] = {
@@ -119,20 +118,19 @@ class _Loads:
         entering = self.boards[self.panels[joint.entering].board]
         thinner = min(self.panels[i].thickness for i in (joint.entering, joint.receiving))
         size = method.size_for(thinner)
-        items = [c.item for c in size.consumes] if size else []
-        dowel = next((i for i in items if i.startswith("dowel ")), None)
+        held = [fastener_of(c.item) for c in size.consumes] if size else []
+        dowel = next((f for f in held if f is not None and f.kind is Fastened.DOWEL), None)
         if dowel is not None and method.glue:
             return self._dowel(joint, dowel, entering)
-        screw = next((i for i in items if "screw" in i), None)
+        screw = next((f for f in held if f is not None and f.kind is Fastened.SCREW), None)
         return None if screw is None else _screw(screw, entering, self.panels[joint.receiving].thickness)
 
-    def _dowel(self, joint: Joint, item: str, entering: Board) -> Capacity | None:
-        match = _SIZED.search(item)
+    def _dowel(self, joint: Joint, dowel: Fastener, entering: Board) -> Capacity | None:
         depths = [h.depth for h in self.holes.get(joint.id, ())]
-        if match is None or not depths:
+        if not depths:
             return None
-        diameter, length = float(match[1]), float(match[2])
-        glued = min(*depths, length - min(depths))
+        diameter = dowel.diameter
+        glued = min(*depths, dowel.length - min(depths))
         wood = entering.kind is BoardKind.SOLID
         low, usual, high = (
             dowel_withdrawal_n(tau, diameter, glued, DOWEL_TENSILE_N_MM2)
@@ -166,16 +164,13 @@ class _Loads:
         )
 
 
-def _screw(item: str, board: Board, through: float) -> Capacity | None:
-    """What one screw holds in the entering panel's edge; no figure without board, edge and diameter."""
-    match = _SIZED.search(item)
-    if match is None:
-        return None
+def _screw(screw: Fastener, board: Board, through: float) -> Capacity | None:
+    """What one screw holds in the entering panel's edge; no figure without board and edge."""
     low, high = _SCREW_SPREAD
     if board.kind is BoardKind.SOLID:
         gravity = board.density_kg_m3 / 1000 * OVEN_DRY
-        threaded = max(0.0, float(match[2]) - through)
-        usual = screw_withdrawal_n(gravity, float(match[1]), threaded) * END_GRAIN
+        threaded = max(0.0, screw.length - through)
+        usual = screw_withdrawal_n(gravity, screw.diameter, threaded) * END_GRAIN
         source = "108.25 G2 D L, Wood Handbook ch. 8, three quarters of it in end grain"
     elif board.kind in SCREW_IN_EDGE_N:
         usual, source = SCREW_IN_EDGE_N[board.kind]

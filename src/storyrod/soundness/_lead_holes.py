@@ -7,10 +7,8 @@ such rule, and a screw that bores its own way has no pilot.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.writing import LengthWriter
@@ -18,10 +16,9 @@ from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Feature, Hole
 from storyrod.model.job import BoardKind
 from storyrod.model.panel import Panel
+from storyrod.trade.fasteners import Fastened, fastener_of
 from storyrod.trade.lead_hole import DRILL_STEP, lead_hole, root_of
 from storyrod.trade.woods import is_softwood
-
-_SCREW: Final = re.compile(r"screw (\d+(?:\.\d+)?) x \d")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,14 +74,15 @@ def pilots_of(case: DetailedCase, details: Details) -> Iterator[Pilot]:
     for hole in holes.values():
         in_panels.setdefault((str(hole.joint), str(hole.panel)), hole)
     for joint in case.joints:
-        screw = next((m for item, _ in joint.connectors if (m := _SCREW.search(item))), None)
+        named = ((item, fastener_of(item)) for item, _ in joint.connectors)
+        screw = next(((item, f) for item, f in named if f is not None and f.kind is Fastened.SCREW), None)
         bored = in_panels.get((str(joint.id), str(joint.entering)))
         if screw is None or bored is None or not details.method(joint.method).held_by_screws:
             continue
         wood = _wood(panels[joint.entering], bored, details)
         if wood is not None and isinstance(bored.shape, Hole):
-            root = root_of(float(screw[1]))
-            yield _pilot(panels[joint.entering], wood, screw.string, root, bored.shape.diameter)
+            item, fastener = screw
+            yield _pilot(panels[joint.entering], wood, item, root_of(fastener.diameter), bored.shape.diameter)
 
 
 def _wood(panel: Panel, hole: Feature | None, details: Details) -> str | None:
