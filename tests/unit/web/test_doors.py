@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import errno
 import logging
 import socket
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from http.client import HTTPConnection
 
@@ -57,13 +58,21 @@ async def _tells(request: Request) -> Response:
     return PlainTextResponse(f"{len(body)} from {request.client.host if request.client else ''}")
 
 
+MUCH = 30_000_000
+"""More than the system keeps for a line that is not read."""
+
+
+async def _tells_much(_: Request) -> Response:
+    return Response(b"x" * MUCH)
+
+
 @pytest.fixture(scope="module")
 def real() -> Iterator[Real]:
-    doors = Doors(most=8, of_one=4, header_s=0.5)
+    doors = Doors(most=8, of_one=4, header_s=0.5, unread_s=1.0)
     sock = serving.listen(None)
     port = sock.getsockname()[1]
     app = Starlette(
-        routes=[Route("/static/x", _tells, methods=["GET", "POST"])],
+        routes=[Route("/static/x", _tells, methods=["GET", "POST"]), Route("/static/much", _tells_much)],
         exception_handlers={HTTPException: _http_error, ClientDisconnect: _went_away, Exception: _ours},
     )
     quieten()
@@ -110,6 +119,23 @@ def test_idle_lines_shut_nobody_out_and_are_few(real: Real) -> None:
 @pytest.mark.parametrize("words", [b"", b"GET /static/x HTTP/1.1\r\nHost: "])
 def test_who_never_says_what_it_wants_is_let_go(real: Real, words: bytes) -> None:
     assert real.open(words).recv(10) == b""
+
+
+def test_who_takes_nothing_is_let_go(real: Real) -> None:
+    line = real.open(f"GET /static/much HTTP/1.1\r\nHost: 127.0.0.1:{real.port}\r\n\r\n".encode())
+    line.recv(1)
+    came = real.doors.last
+    deadline = time.monotonic() + 120
+    while came is not None and came.is_open() and time.monotonic() < deadline:
+        time.sleep(0.05)
+
+    assert came is not None
+    assert not came.is_open()
+    count = 0
+    with contextlib.suppress(ConnectionError):
+        while part := line.recv(1_000_000):
+            count += len(part)
+    assert count < MUCH
 
 
 def test_a_body_that_never_comes_is_told(real: Real, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -195,3 +221,49 @@ def test_out_of_handles_is_told_in_a_line(caplog: pytest.LogCaptureFixture) -> N
     (record,) = caplog.records
     assert "Close some pages" in record.getMessage()
     assert record.exc_info is None
+
+
+class Line:
+    """A line of which so many bytes wait to be sent, from look to look."""
+
+    def __init__(self, *waits: int, closing_after: int = 99) -> None:
+        self.waits, self.closing_after = list(waits), closing_after
+        self.looks, self.aborted = 0, False
+
+    def get_write_buffer_size(self) -> int:
+        self.looks += 1
+        return self.waits[min(self.looks, len(self.waits)) - 1]
+
+    def is_closing(self) -> bool:
+        return self.looks > self.closing_after
+
+    def abort(self) -> None:
+        self.aborted = True
+
+
+@pytest.mark.parametrize(
+    ("line", "looks", "let_go"),
+    [
+        (Line(0, 0, 0, 0), 6, False),  # kept open between requests
+        (Line(0, 500, 400, 400), 4, True),
+        (Line(500, 400, 500, 400, 500, 400), 6, False),  # read slowly, and written on
+        (Line(500, 400, 0, closing_after=1), 3, False),  # closed once all is taken
+        (Line(500, 500, closing_after=0), 2, True),  # would wait for ever to be closed
+    ],
+)
+def test_a_line_over_which_nothing_goes_is_let_go(line: Line, looks: int, let_go: bool) -> None:
+    waiting: list[tuple[Callable[..., None], tuple[object, ...]]] = []
+
+    class Loop:
+        def call_later(self, _: float, then: Callable[..., None], *given: object) -> None:
+            waiting.append((then, given))
+
+    spoken = object.__new__(Doors().protocol())
+    spoken.loop = Loop()  # type: ignore[assignment]
+    spoken._watch(line, 0)  # type: ignore[attr-defined]
+    while waiting and line.looks < looks:
+        then, given = waiting.pop()
+        then(*given)
+
+    assert line.aborted is let_go
+    assert line.looks == looks

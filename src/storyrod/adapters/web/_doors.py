@@ -3,6 +3,9 @@
 A connection is a stranger's until a request came over it that was let in. There may be so many of one address, and so
 many in all; where there are more, the one that came first goes. A request must be told whole in its first lines within
 some seconds, and brought whole soon after. Whoever was let in is not counted.
+
+Whoever takes nothing of what it is given for a minute is let go, known or not: a page that is shut out of sight
+keeps what waits for it, and its line, for as long as its browser runs.
 """
 
 from __future__ import annotations
@@ -21,6 +24,9 @@ HEADER_S: Final = 10.0
 MOST_STRANGERS: Final = 64
 MOST_OF_ONE: Final = 48
 """Tablets that come at once through one address, each with a few connections, are still let in."""
+
+UNREAD_S: Final = 60.0
+"""A line over which not one byte of what waits could be sent for so long has nobody at its end."""
 
 MARK: Final = "storyrod.connection"
 
@@ -42,6 +48,7 @@ class Doors:
     most: int = MOST_STRANGERS
     of_one: int = MOST_OF_ONE
     header_s: float = HEADER_S
+    unread_s: float = UNREAD_S
     _there: list[Connection] = field(default_factory=list)
 
     def came(self, new: Connection) -> None:
@@ -53,6 +60,11 @@ class Doors:
             self._there.remove(gone)
             gone.close()
         self._there.append(new)
+
+    @property
+    def last(self) -> Connection | None:
+        """The stranger that came last."""
+        return self._there[-1] if self._there else None
 
     @property
     def strangers(self) -> int:
@@ -91,6 +103,7 @@ class _Watched(H11Protocol):
         self.app_state = {**self.app_state, MARK: connection}
         self.doors.came(connection)
         self._look()
+        self._watch(transport, 0)
 
     def data_received(self, data: bytes) -> None:
         """Take what came, and see whether it is a request by now."""
@@ -101,6 +114,17 @@ class _Watched(H11Protocol):
         """Forget it."""
         self._let_be()
         super().connection_lost(exc)
+
+    def _watch(self, transport: asyncio.Transport, waited: int) -> None:
+        """Let go of a line of which as many bytes wait to be sent as some time ago: nobody takes them.
+
+        It goes on where the line became a socket's, and where it is about to be closed, which waits for them too.
+        """
+        waits = transport.get_write_buffer_size()
+        if waits and waits == waited:
+            transport.abort()
+        elif waits or not transport.is_closing():
+            self.loop.call_later(self.doors.unread_s, self._watch, transport, waits)
 
     def _look(self) -> None:
         """Wait for the first lines of a request only so long; not while one is answered, nor at a socket."""
