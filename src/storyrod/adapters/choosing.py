@@ -66,6 +66,7 @@ class Effect:
     Attributes:
         method: code, "" for the job as it is.
         why_not: whole sentences; empty where it can be made.
+        at_least: whether `cost_cents` leaves out what has no price.
         connectors: stations of the place's joints, all copies counted; `parts` single parts to be fitted there.
         set_ups, jigs: of the whole job; jigs that are to be made first.
         step_mm: the step to be expected at the place's joints (+-), None where nothing tells it.
@@ -75,6 +76,7 @@ class Effect:
     method: str
     why_not: tuple[str, ...] = ()
     cost_cents: int = 0
+    at_least: bool = False
     outlay_cents: int = 0
     minutes: Minutes | None = None
     clamp_min: float = 0.0
@@ -247,6 +249,7 @@ def _effect(code: str, plan: Plan, told: Account, place: Place) -> Effect:
     steps = [s.across.rss for s in plan.machining.steps_expected if ids.intersection(s.joints)]
     return Effect(
         method=code,
+        at_least=told.at_least,
         cost_cents=told.cost_cents,
         outlay_cents=told.outlay_cents,
         minutes=told.minutes,

@@ -244,7 +244,7 @@ def test_the_word_on_a_card_is_earned(asked: Asked) -> None:
 
     assert "not checked yet" in card()
     asked.client.get(f"/job/{job}/checked", headers=AS_SCRIPT)
-    assert "can be built, 6 cautions" in card()
+    assert f"can be built, {len(asked.desk.job(job).cautions)} cautions" in card()
     asked.change(job, {"path": "cases[0].width", "value": "20"})
     assert "fault" in card()
 

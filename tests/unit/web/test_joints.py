@@ -113,3 +113,14 @@ def test_words_of_the_maker_are_only_words(asked: Asked) -> None:
     told = asked.client.get(f"/job/{job}/joints?joint=A.J1").text
     assert "<script>alert" not in told
     assert "&lt;script&gt;alert" in told
+
+
+def test_a_cost_that_leaves_something_out_is_told_as_the_least(asked: Asked) -> None:
+    """first-box has no price of its sheet, nor of an hour; with both, no cost says `at least`."""
+    job = asked.take("first-box")
+    table = filled(asked, job, "corner")
+    assert table.count("<strong>at least ") == table.count("<strong>") // 2 > 1, "cost and minutes of every line"
+
+    prices = {"price.boards.birch18.sheets": "62.50", "price.money.rate_per_hour": "30"}
+    asked.client.post(f"/job/{job}/prices", data={"back": "overview", **prices})
+    assert "at least" not in filled(asked, job, "corner")

@@ -65,7 +65,7 @@ def options_at(desk: Desk, errands: Errands, worked: Worked, plan: Plan, place: 
         "place": place,
         "place_name": place_name(place),
         "now": now,
-        "now_money": show_money(now.cost_cents, currency) if now is not None and now.fits else "",
+        "now_money": _cost(now, currency) if now is not None and now.fits else "",
         "currency": currency,
         "options": tuple(o for o in told if o.effect is None or o.effect.fits),
         "misfits": tuple(o for o in told if o.effect is not None and not o.effect.fits),
@@ -97,7 +97,7 @@ def _option(
     )
     if effect is None or not effect.fits or effect.minutes is None:
         return plain
-    told = replace(plain, money=show_money(effect.cost_cents), minutes=f"{effect.minutes.usual:.0f}")
+    told = replace(plain, money=_cost(effect), minutes=f"{effect.minutes.usual:.0f}")
     told = replace(told, step="" if effect.step_mm is None else f"± {effect.step_mm:.1f}")
     if now is None or not now.fits or now.minutes is None:
         return told
@@ -111,6 +111,11 @@ def _option(
         jigs_change=_change(str(abs(jigs)), jigs, "fewer") if jigs else "",
         new_jigs=tuple(j for j in effect.jigs if j not in now.jigs),
     )
+
+
+def _cost(effect: Effect, currency: str = "") -> str:
+    """Return what the job costs; one that leaves out what has no price is the least that it comes to."""
+    return f"{'at least ' if effect.at_least else ''}{show_money(effect.cost_cents, currency)}"
 
 
 def _change(amount: str, sign: float, less: str = "less") -> str:

@@ -10,6 +10,7 @@ from typing import Any, Final
 from storyrod.adapters.files.editing import Change, NewJob, Value, edit_job, new_job_text
 from storyrod.adapters.files.reshaping import path_in
 from storyrod.adapters.files.workshop_editing import START, group_of, set_item
+from storyrod.adapters.web._usual_boards import UsualBoards
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit, parse_length
 from storyrod.model.job import BackKind, BoardKind, Holds
@@ -207,8 +208,10 @@ def _many(answers: Answers, name: str, usual: int, most: int = MOST) -> int:
     return int(words)
 
 
-def text_of(answers: Answers, *, workshop: str = "") -> str:
+def text_of(answers: Answers, *, workshop: str = "", usual: UsualBoards | None = None) -> str:
     """Return the job file's text; it names the `workshop` file where there is one beside the jobs.
+
+    Boards that the last job had, `usual`, come with their sheets and what the callipers said.
 
     Raises:
         JobError: an answer is wrong, as `wrong` tells.
@@ -222,6 +225,9 @@ def text_of(answers: Answers, *, workshop: str = "") -> str:
     if answers.typed["price"]:
         size: dict[str, Value] = {"length": "2440 mm", "width": "1220 mm", "price": as_amount(answers.typed["price"])}
         changes.append(Change(path=path_in("boards", "board") + ".sheets", value=[size]))
+    if usual is not None:
+        kept = not answers.typed["price"] or answers.typed["price"] == usual.typed.get("price")
+        changes += [c for c in usual.changes(text, kept) if all(c.path != own.path for own in changes)]
     return edit_job(text, changes)
 
 

@@ -18,9 +18,11 @@ from storyrod.adapters.web._cards import Cards
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._example_pictures import pictures_of
 from storyrod.adapters.web._job_list import ORDERS, wanted_of
+from storyrod.adapters.web._layout_pictures import layout_pictures
 from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of, workshop_text
 from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
 from storyrod.adapters.web._shelf import JobEntry, StaleError, missing
+from storyrod.adapters.web._usual_boards import usual_boards
 from storyrod.adapters.web._worked import Worked, version_of
 from storyrod.adapters.web._workshops import OWN, workshops_of
 from storyrod.adapters.web.first_visit import EXAMPLE, is_example
@@ -100,7 +102,11 @@ def show_card(request: Request) -> Response:
 
 def show_new(request: Request) -> Response:
     """Ask the few questions of a new job."""
-    return _new_page(request, answers_of(dict(request.query_params)), ())
+    asked = dict(request.query_params)
+    typed = dict(usual_boards(desk_of(request)).typed)
+    if asked.get("units", typed.get("units")) != typed.get("units"):
+        typed = {}  # its figures are of another unit
+    return _new_page(request, answers_of(typed | asked), ())
 
 
 def _new_page(request: Request, answers: Answers, rest: tuple[str, ...], status: int = 200) -> Response:
@@ -112,6 +118,7 @@ def _new_page(request: Request, answers: Answers, rest: tuple[str, ...], status:
         answers=answers,
         rest=rest,
         layouts=LAYOUTS,
+        pictures=layout_pictures(),
         kinds=[k.value for k in BoardKind],
         backs=_BACKS,
         picture=_picture(worked),
@@ -138,7 +145,7 @@ def _tried(desk: Desk, answers: Answers) -> tuple[Worked | None, tuple[str, ...]
         return None, ()
     try:
         own = desk.settings.workshop
-        text = text_of(answers, workshop=own.name if own.exists() else "")
+        text = text_of(answers, workshop=own.name if own.exists() else "", usual=usual_boards(desk))
         worked = desk.workbook.work_out("new", text, desk.settings.jobs)
     except JobError as error:
         return None, tell(answers, error)
@@ -172,7 +179,7 @@ def _create(request: Request, desk: Desk, sent: dict[str, Any]) -> Response:
     if not desk.settings.workshop.exists() and workshop_text(answers):
         shelf = workshops_of(request)
         shelf.save(OWN, workshop_text(answers), base=version_of(shelf.text(OWN)))
-        text = text_of(answers, workshop=desk.settings.workshop.name)
+        text = text_of(answers, workshop=desk.settings.workshop.name, usual=usual_boards(desk))
     name = desk.shelf.add(answers.job.title, text, _logged(desk))
     desk.drawn.pop(name, None)
     return RedirectResponse(f"/job/{quote(name)}/brief", 303)

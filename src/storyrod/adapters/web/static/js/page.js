@@ -1,15 +1,19 @@
 // On every page: the theme, and word of a job that was changed elsewhere.
 import { say } from "./exchange.js";
 import "./help.js";
+import "./more.js";
 import { listen } from "./live.js";
 
 const button = /** @type {HTMLButtonElement | null} */ (document.getElementById("theme-button"));
 if (button) {
+  const root = document.documentElement;
+  const isDark = () => (root.dataset.theme ? root.dataset.theme === "slate" : matchMedia("(prefers-color-scheme: dark)").matches);
+  const word = () => { button.textContent = isDark() ? "Light mode" : "Dark mode"; };
+  word();
   button.hidden = false;
   button.addEventListener("click", () => {
-    const root = document.documentElement;
-    const dark = root.dataset.theme ? root.dataset.theme === "slate" : matchMedia("(prefers-color-scheme: dark)").matches;
-    root.dataset.theme = dark ? "paper" : "slate";
+    root.dataset.theme = isDark() ? "paper" : "slate";
+    word();
     document.cookie = `storyrod-theme=${root.dataset.theme}; path=/; max-age=31536000; samesite=strict`;
   });
 }

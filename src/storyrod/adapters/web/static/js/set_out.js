@@ -88,11 +88,24 @@ async function choose(label, refocus = false) {
     if (chosen !== label || !told) return;
     told.innerHTML = html;
     if (refocus) /** @type {HTMLElement | null} */ (told.querySelector("[data-mark]"))?.focus({ preventScroll: true });
-    const seen = told.getBoundingClientRect();
-    if (seen.top > innerHeight - 160 || seen.bottom < 120) told.scrollIntoView({ block: seen.top > 0 ? "nearest" : "start" });
+    line(told);
   } catch {
     say("The page's server does not answer: nothing can be told of this mark now.", 20);
   }
+}
+
+/** Where what is told of a mark stands below the drawing, its figures are said at the drawing's foot: nothing moves under
+ * the finger. @param {HTMLElement} told */
+function line(told) {
+  const place = byId("mark-line");
+  if (!place) return;
+  const is = (/** @type {string} */ what) => [...told.querySelectorAll(what)].map((e) => (e.textContent || "").trim());
+  const figures = is(".places dt").map((dt, n) => `${dt} ${is(".places dd")[n]}`);
+  place.hidden = matchMedia("(min-width: 1160px)").matches || !figures.length;
+  const more = document.createElement("a");
+  more.href = "#mark-told";
+  more.textContent = "All about it";
+  place.replaceChildren(`${is(".mark-name")[0]}. ${figures.join(", ")}. `, more);
 }
 
 /** Ring a mark in the drawing, as large on the screen at any scale. @param {string} label */
