@@ -475,6 +475,31 @@ def get_programs(environ: dict[str, str]) -> None:
         say(skip_message(package))
 
 
+def get_typescript(environ: dict[str, str]) -> None:
+    """Get what the types of the page's scripts are checked with; without Node and npm those tests are skipped."""
+    npm = shutil.which("npm", path=environ.get("PATH"))
+    wanted = ROOT / "tests" / "scripts" / "package-lock.json"
+    there = VENV / "scripts" / "package-lock.json"
+    if npm is None or (there.exists() and there.read_bytes() == wanted.read_bytes()):
+        return
+    there.parent.mkdir(parents=True, exist_ok=True)
+    for name in ("package.json", "package-lock.json"):
+        shutil.copy(str(wanted.with_name(name)), str(there.with_name(name + ".new")))
+    there.with_name("package.json.new").replace(there.with_name("package.json"))
+    there.with_name("package-lock.json.new").replace(there)
+    words = [npm, "ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix", str(there.parent)]
+    try:
+        done = subprocess.run(
+            words, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=300, check=False
+        )
+        told = "" if done.returncode == 0 else done.stdout.decode("utf-8", "replace")[-1000:]
+    except (OSError, subprocess.SubprocessError) as error:
+        told = str(error)
+    if told:
+        there.unlink()
+        say(f"npm did not bring TypeScript; the types of the page's scripts are not checked.\n{told}")
+
+
 def _apt_get(words: Sequence[str], environ: dict[str, str]) -> None:
     """Run apt-get; its own words are shown only when it fails, for the tests can go on without it."""
     try:
@@ -548,6 +573,7 @@ def run_tests(words: Sequence[str]) -> int:
     """Run every check and all tests, or with words only the tests that they name."""
     set_up(dev=True)
     get_programs(dict(os.environ))
+    get_typescript(dict(os.environ))
     with ThreadPoolExecutor(1) as beside:  # the types alone take a minute of one core
         checks = [] if words else [(name, beside.submit(_check, told)) for name, told in CHECKS]
         say("\n== pytest")

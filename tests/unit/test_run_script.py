@@ -395,3 +395,35 @@ def test_help_works_from_another_folder_with_a_relative_path(tmp_path: Path) -> 
     )
 
     assert done.stdout.startswith("Set storyrod up, once, and run it.")
+
+
+@pytest.fixture
+def scripts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with what names the wanted TypeScript."""
+    (tmp_path / "tests" / "scripts").mkdir(parents=True)
+    for name in ("package.json", "package-lock.json"):
+        (tmp_path / "tests" / "scripts" / name).write_text("{}", encoding="utf-8")
+    monkeypatch.setattr(run, "ROOT", tmp_path)
+    monkeypatch.setattr(run, "VENV", tmp_path / ".venv")
+    return tmp_path
+
+
+def test_without_npm_typescript_is_passed_over(scripts: Path) -> None:
+    run.get_typescript({"PATH": str(scripts)})
+
+    assert not (scripts / ".venv").exists()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a program is made as a shell script")
+@pytest.mark.parametrize(("status", "tries"), [(0, 1), (1, 2)])
+def test_typescript_is_asked_for_until_it_is_there(
+    scripts: Path, capsys: pytest.CaptureFixture[str], status: int, tries: int
+) -> None:
+    npm = scripts / "npm"
+    npm.write_text(f'#!/bin/sh\necho "$@" >> "{scripts}/asked"\necho no way there\nexit {status}\n', encoding="utf-8")
+    npm.chmod(0o755)
+    for _ in range(2):
+        run.get_typescript({"PATH": f"{scripts}{os.pathsep}/bin{os.pathsep}/usr/bin"})
+
+    assert len((scripts / "asked").read_text(encoding="utf-8").splitlines()) == tries
+    assert ("no way there" in capsys.readouterr().out) is bool(status)

@@ -1,15 +1,18 @@
 // Opens the bench again while the server is away: the page as it was loaded last, and what it is drawn with. The server
 // is always asked first; nothing else is kept, and no other page is answered from here.
 const KEPT = "storyrod-bench";
+const here = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
-self.addEventListener("install", () => self.skipWaiting());
-self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+here.addEventListener("install", () => here.skipWaiting());
+here.addEventListener("activate", (event) => event.waitUntil(here.clients.claim()));
 
-self.addEventListener("message", (event) => {
+here.addEventListener("message", (event) => {
+  /** @type {string[]} */
   const addresses = event.data && Array.isArray(event.data.keep) ? event.data.keep : [];
-  event.waitUntil(keep(addresses.filter((a) => typeof a === "string" && a.startsWith(`${self.location.origin}/`))));
+  event.waitUntil(keep(addresses.filter((a) => typeof a === "string" && a.startsWith(`${here.location.origin}/`))));
 });
 
+/** @param {string[]} addresses */
 async function keep(addresses) {
   const cache = await caches.open(KEPT);
   await Promise.all(addresses.map(async (address) => {
@@ -22,13 +25,14 @@ async function keep(addresses) {
   }));
 }
 
-self.addEventListener("fetch", (event) => {
+here.addEventListener("fetch", (event) => {
   const address = new URL(event.request.url);
-  if (event.request.method !== "GET" || address.origin !== self.location.origin) return;
+  if (event.request.method !== "GET" || address.origin !== here.location.origin) return;
   const bench = event.request.mode === "navigate" && /^\/job\/[^/]+\/bench$/.test(address.pathname);
   if (bench || address.pathname.startsWith("/static/")) event.respondWith(first(event.request));
 });
 
+/** @param {Request} request */
 async function first(request) {
   try {
     return await fetch(request);

@@ -12,7 +12,7 @@ import { listen } from "./live.js";
 
 const bench = /** @type {HTMLElement} */ (document.getElementById("bench"));
 const job = bench.dataset.job || "";
-/** @type {{plan: string, seq: number, words: import("./bench-store.js").SentWord[], things: Record<string, Thing>}} */
+/** @type {{plan: string, seq: number, first: number, words: import("./bench-store.js").SentWord[], things: Record<string, Thing>}} */
 const data = JSON.parse(/** @type {HTMLElement} */ (document.getElementById("bench-data")).textContent || "{}");
 const el = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const choice = /** @type {HTMLSelectElement} */ (el("card-choice"));
@@ -428,7 +428,7 @@ window.setInterval(() => { clock.rest(); paintClock(); }, 1000);
 
 listen(job, (word) => {
   if (word.kind !== "tick") return;
-  const told = /** @type {{seq: number, since: number, words: import("./bench-store.js").SentWord[]}} */ (/** @type {unknown} */ (word));
+  const told = /** @type {{seq: number, first: number, since: number, words: import("./bench-store.js").SentWord[]}} */ (/** @type {unknown} */ (word));
   if (store.hear(told)) store.catchUp();
 }, (open) => {
   online = open;

@@ -167,8 +167,9 @@ class Handle {
 
   /** @param {KeyboardEvent} event */
   key(event) {
+    /** @type {Record<string, number>} */
     const ways = this.border.x ? { ArrowRight: 1, ArrowLeft: -1 } : { ArrowDown: 1, ArrowUp: -1 };
-    const way = /** @type {Record<string, number>} */ (ways)[event.key];
+    const way = ways[event.key];
     if (way) {
       event.preventDefault();
       const step = stepNow(this.inch) * (event.shiftKey ? 10 : 1);

@@ -34,7 +34,7 @@ async function open() {
     panel.setAttribute("aria-label", "Help");
     panel.innerHTML = `<div class="help-head"><h1>Help</h1><button type="button">Close</button></div>${await response.text()}`;
     panel.querySelector("button")?.addEventListener("click", () => panel?.close());
-    panel.addEventListener("click", (event) => { if (event.target === panel) panel.close(); });
+    panel.addEventListener("click", (event) => { if (event.target === panel) panel?.close(); });
     document.body.append(panel);
     finding(panel);
   }

@@ -110,6 +110,7 @@ function sorted(pieces, eye) {
     }
   }
   const near = pieces.map((p) => nearness(p, eye));
+  /** @type {number[]} */
   const ready = [];
   for (let n = 0; n < count; n++) if (!waits[n]) ready.push(n);
   const order = [];

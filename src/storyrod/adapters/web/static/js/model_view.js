@@ -50,6 +50,14 @@ export class ModelView {
     this.passing = null;
     /** @type {((panel: Panel) => {low: Vec, high: Vec, moves?: boolean} | null) | null} where a panel is, in a step */
     this.placing = null;
+    /** @type {Panel[]} */
+    this.panels = [];
+    /** @type {Joint[]} */
+    this.joints = [];
+    /** @type {Map<string, Panel>} */
+    this.byId = new Map();
+    /** @type {Set<string>} who takes in whom: `outer inner` */
+    this.taking = new Set();
     /** @type {((view: ModelView) => void) | null} draws over the model */
     this.over = null;
     /** @type {{left: number, right: number, y: number}[]} where what is drawn over leaves no room for marks */
