@@ -20,7 +20,7 @@ from storyrod.drawing._set_up_slope import slope_items
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Dimension, Entity, Text
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.machining import SectionData
+from storyrod.model.machining import LEAST_PACKER, SectionData
 
 ROOM: Final = (160.0, 110.0)
 """Room on the page that a section is fitted to (mm)."""
@@ -294,7 +294,7 @@ def _across_figures(s: _Scene) -> Iterator[Entity]:
         yield from across((face, level), (s.x, level), 7.0, words, unit)
         foot = -44.0 if data.on_edge else min(s.low - 10.0, -28.0)
         at = (-data.packer - 4.0 * unit, foot - 3.0 * unit)
-        text = f"packer {s.figures.of(data.packer)}"
+        text = f"{'tape' if data.packer < LEAST_PACKER + 1e-6 else 'packer'} {s.figures.of(data.packer)}"
         yield Text(at=at, text=text, height=height, anchor=Anchor.END, role=Role.FIGURE)
         level = 7.0 if s.is_line else -20.0
         yield line((at[0] + unit, at[1]), (-data.packer / 2, at[1]), (-data.packer / 2, level), pen=Pen.EXTENSION)

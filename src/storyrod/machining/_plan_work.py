@@ -21,7 +21,7 @@ from storyrod.machining._setups_by_hand import first_set_ups, last_set_up
 from storyrod.machining._speed import RIM_CAUTION_M_S, rim_speed_m_s
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.detail import Details
-from storyrod.model.machining import THIN_PACKER, PackerStack, SetUp, WorkPlan
+from storyrod.model.machining import LEAST_PACKER, TAPE, THIN_PACKER, PackerStack, SetUp, WorkPlan
 from storyrod.model.mark import SetOut
 from storyrod.model.series import number_before
 from storyrod.model.sharing import Sharing
@@ -137,7 +137,7 @@ def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop, lengths: Leng
         for s in set_ups
         if s.setting and s.setting.packer and s.setting.packer.mill is not None
     }
-    shelf = "No packers stand in the workshop file." if not workshop.packers else "The shelf has none that makes it."
+    shelf = "No packers are in the workshop file." if not workshop.packers else "The shelf has none that makes it."
     return [
         Caution(
             code="packer-to-mill",
@@ -151,6 +151,11 @@ def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop, lengths: Leng
 
 def _packer_way(stack: PackerStack, lengths: LengthWriter) -> str:
     """A sheet of writing paper is about 0.1 mm thick (common practice, no source)."""
+    if stack.mill is not None and stack.wanted < LEAST_PACKER:
+        return (
+            f"Stick {lengths.told(stack.mill)} of tape where the packer would lie (a layer of masking tape is about "
+            f"{lengths.told(TAPE)}, measure yours), and take it off again after this set-up."
+        )
     if stack.mill is not None and stack.mill < THIN_PACKER:
         return (
             f"Paste one up to {lengths.told(stack.mill)} of paper (about {lengths.told(0.1)} a sheet), card or veneer, "

@@ -12,20 +12,27 @@ from storyrod.machining._feed import feed_of, passes_beside
 from storyrod.machining._jigs import Jigs, is_free
 from storyrod.machining._minutes import side_passes
 from storyrod.machining._nouns import cutter_words
-from storyrod.machining._packers import NEAR, stack_packers
+from storyrod.machining._packers import NEAR, stack_packers, taped
 from storyrod.machining._speed import highest_rpm
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import AngledPocket, Channel, Hole, Keyhole, UndercutSlot
 from storyrod.model.joint import JointId
-from storyrod.model.machining import JigKind, JigPlan, LineToMark, PackerSide, PackerStack, SectionData, Setting
+from storyrod.model.machining import (
+    LEAST_PACKER,
+    JigKind,
+    JigPlan,
+    LineToMark,
+    PackerSide,
+    PackerStack,
+    SectionData,
+    Setting,
+)
 from storyrod.model.workshop import Along, CutterKind, Registration, ToolKind, Workshop
 from storyrod.trade.bush import near_wall_from_base, packer_for_base, plunge
 
 LOOSE: Final = 0.5
 """How near a packer must come where no fit hangs on it, as for screws (mm); common practice, no source."""
 
-LEAST_PACKER: Final = 0.3
-"""Thinner packers (mm) are left out where both halves of a joint shift alike; common practice, no source."""
 
 SMALL_CUTTER: Final = 6.0
 SMALL_PASS: Final = 3.0
@@ -131,8 +138,9 @@ class Setter:
         base = tool.base_to_centre if tool.base_to_centre is not None else wanted
         under = packer_for_base(base, wanted)
         stack = self._stack(abs(under), near=NEAR if made.need.locates else LOOSE)
-        if NEAR < abs(under) < LEAST_PACKER and self._shifts_alike(made):
-            stack = PackerStack(wanted=stack.wanted)
+        if NEAR < abs(under) < LEAST_PACKER and stack.made > 0:
+            alike = self._shifts_alike(made)
+            stack = PackerStack(wanted=stack.wanted) if alike else taped(stack.wanted)
         if mode == "line":
             side = PackerSide.LINE
         elif way.registration is Registration.FENCE:
@@ -147,7 +155,7 @@ class Setter:
         return joint is not None and made.reference.same_face and joint.id in self.alike
 
     def _stack(self, wanted: float, near: float = NEAR) -> PackerStack:
-        key = (round(max(wanted, 0.0), 3), near)
+        key = (round(max(wanted, 0.0), 6), near)
         if key not in self.stacks:
             self.stacks[key] = stack_packers(key[0], self.workshop.packers, near)
         return self.stacks[key]

@@ -106,9 +106,10 @@ def test_no_packers_on_the_shelf_is_no_fault_but_told() -> None:
     told = [c for c in work.cautions if c.code == "packer-to-mill"]
     assert told
     for c in told:
-        pasted = float(c.about.split()[2]) < 1
-        assert "No packers stand in the workshop file" in c.text
-        assert ("Paste one up to" if pasted else "Mill one to") in c.do
+        wanted = float(c.about.split()[2])
+        way = "Stick" if wanted < 0.3 else "Paste one up to" if wanted < 1 else "Mill one to"
+        assert "No packers are in the workshop file" in c.text
+        assert way in c.do
 
 
 def test_contradictory_precedence_names_its_ring() -> None:

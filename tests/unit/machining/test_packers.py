@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from storyrod.faults import JobError
 from storyrod.machining import stack_packers
+from storyrod.machining._packers import taped
+from storyrod.measure.writing import METRIC
 
 SHELF = (0.2, 0.3, 0.5, 0.8, 1.0, 2.0, 3.0, 4.0, 6.0, 9.0, 12.0, 18.0)
 
@@ -39,6 +41,20 @@ def test_an_empty_shelf_needs_nothing_for_nothing() -> None:
 
 def test_a_piece_is_there_once() -> None:
     assert stack_packers(6.0, (3.0,)).mill == 6.0
+
+
+def test_what_is_wanted_is_not_rounded_before_a_stack_is_taken() -> None:
+    """3.1004 was taken for 3.100, and a packer of 3 for near enough: 0.1004 off, told as 0.0039" in inch jobs."""
+    assert stack_packers(3.1004, (3.0,)).mill == 3.1
+    assert stack_packers(3.0996, (3.0,)).pieces == (3.0,)
+    assert stack_packers(3.1, (3.0,)).pieces == (3.0,)
+
+
+def test_what_is_too_thin_for_a_packer_is_tape() -> None:
+    assert taped(0.15).told(METRIC) == "no packer: tape 0.15 thick"
+    assert taped(0.29).told(METRIC) == "no packer: tape 0.3 thick"
+    assert taped(0.26).told(METRIC) == "no packer: tape 0.25 thick"
+    assert (taped(0.15).made, taped(0.15).pieces) == (0.15, ())
 
 
 def test_less_than_nothing_is_a_fault() -> None:

@@ -175,7 +175,7 @@ def test_no_packers_are_told_and_milled() -> None:
 
     (told,) = [c for c in work.cautions if c.code == "packer-to-mill"]
     assert told.about == "packer of 2 mm"
-    assert "No packers stand in the workshop file" in told.text
+    assert "No packers are in the workshop file" in told.text
 
 
 def test_a_jig_already_made_is_used_first() -> None:

@@ -26,6 +26,8 @@ from storyrod.model.machining._place import CutPlace
 from storyrod.model.machining._run import Lot, Run, RunStep, Sureness
 from storyrod.model.machining._set_up import Operation, SectionData, SetUp
 from storyrod.model.machining._setting import (
+    LEAST_PACKER,
+    TAPE,
     THIN_PACKER,
     Hand,
     LineToMark,
@@ -41,8 +43,10 @@ from storyrod.model.machining._work_plan import StationAdvice, WorkPlan
 
 __all__ = [
     "FENCE_THICKNESS",
+    "LEAST_PACKER",
     "STOP_LENGTH",
     "STOP_THICKNESS",
+    "TAPE",
     "THIN_PACKER",
     "WIDEST_BIT",
     "Area",

@@ -52,6 +52,13 @@ class LineToMark(StrEnum):
 THIN_PACKER: Final = 1.0
 """Thinner packers (mm) are not milled but pasted up; common practice, no source."""
 
+LEAST_PACKER: Final = 0.3
+"""Nothing thinner (mm) is laid loose: it is left out where both halves of a joint shift alike, else tape is stuck on;
+common practice, no source."""
+
+TAPE: Final = 0.13
+"""A layer of masking tape is about so thick (mm); from memory, rolls differ."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackerStack:
@@ -73,13 +80,16 @@ class PackerStack:
         return self.mill if self.mill is not None else sum(self.pieces)
 
     def told(self, lengths: LengthWriter) -> str:
-        """Return what makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, or `paste up paper or veneer to 0.15`.
+        """Return what makes it up: `0.5 + 1`, `none`, `mill one to 7.4`, `paste up paper or veneer to 0.55`,
+        or `no packer: tape 0.15 thick`.
 
         A packer on the shelf has its trade size; what is milled is set in the job's unit.
         """
         if self.mill is None:
             return " + ".join(lengths.bought_n(p) for p in self.pieces) or "none"
         if self.mill < THIN_PACKER:
+            if self.wanted < LEAST_PACKER:
+                return f"no packer: tape {lengths.n(self.mill)} thick"
             return f"paste up paper or veneer to {lengths.n(self.mill)}"
         return f"mill one to {lengths.n(self.mill)}"
 
