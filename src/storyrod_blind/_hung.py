@@ -22,6 +22,7 @@ from storyrod_blind._seats import SAME
 
 _INSET = re.compile(rf"\ba gap of ({LENGTH}) all round")
 _OVER = re.compile(rf"\ba gap of ({LENGTH}) to its neighbours, ({LENGTH}) at the case's outside")
+_OPEN = re.compile(rf"\bedge ends in the open, ({LENGTH}) above (?:the )?([a-z]+(?: [a-z]+)*(?: \d+)?)\.")
 _DRAWER = re.compile(r"^(?P<drawer>drawer \d+) (?:left|right) side$")
 _FRONT = re.compile(r"^(?:drawer \d+ front|door \d+)$")
 _HANDLE = re.compile(r"\bfit 1 handle or knob\b.*\bscrews\b")
@@ -128,13 +129,20 @@ class _Case:
         outside = (min(s[0] for s in level), max(s[1] for s in level)) if level else None
         for mark, span in hung.items():
             others = [at for m, at in hung.items() if m != mark]
-            lows = [*self._lows(level), *(o[1] + self._gap() for o in others)]
-            highs = [*self._highs(level), *(o[0] - self._gap() for o in others)]
+            free = self._free(mark)
+            lows = [*self._lows(level), *(o[1] + self._gap() for o in others), *free]
+            highs = [*self._highs(level), *(o[0] - self._gap() for o in others), *free]
             if outside is not None and self._gaps.over is not None:
                 highs.append(outside[1] - self._gaps.over[1])
             yield from self._off(mark, "its lower edge as hung", span[0], lows)
             yield from self._off(mark, "its upper edge as hung", span[1], highs)
             yield from self._wide(mark, self._paper.panels[mark], pair=len(hung) > 1)
+
+    def _free(self, door: str) -> list[Fraction]:
+        """Return the heights at which an edge of a door ends in the open, as its own step tells them."""
+        words = " ".join(s.words for s in self._paper.steps if s.title.startswith(f"{door} "))
+        told = [(read_length(over, self._paper.unit).mm, self._all.get(name)) for over, name in _OPEN.findall(words)]
+        return [self._span(p.mark, "z")[1] + over for over, p in told if p is not None and p.mark in self._boxes]
 
     def _hung(self, door: Panel) -> Span | None:
         """Return from where to where a door reaches, up the case, as its hinges bring it."""

@@ -7,6 +7,7 @@ read; the PDF's tags tell them from the page's. Only text that stands upright is
 from __future__ import annotations
 
 import ctypes
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -17,6 +18,7 @@ import pypdfium2.raw as pdfium
 from storyrod_blind._figures import figure_content
 
 _SAME_LINE = 1.5  # pt by which baselines of one line may differ
+_HYPHEN = re.compile(r"(?<=[a-z])- (?=[a-z])")
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
 _SPACED_GAP = 0.68  # of the size of the letters: the same where a written space lies between
 _OVER = 0.5  # of a letter's width that the next may lie over it
@@ -80,6 +82,11 @@ def read_pages(pdf: bytes) -> tuple[Page, ...]:
         document.close()
 
 
+def joined(lines: Sequence[str]) -> str:
+    """Return lines of one text in one; a word that goes on after its hyphen is one word."""
+    return _HYPHEN.sub("-", " ".join(lines))
+
+
 def lines_of(runs: Sequence[Run]) -> list[list[Run]]:
     """Return runs gathered by line, from the top down, each from the left."""
     lines: list[list[Run]] = []
@@ -125,7 +132,7 @@ def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Le
         pdfium.FPDFText_GetCharOrigin(raw, index, x, y)
         pdfium.FPDFText_GetCharBox(raw, index, left, right, bottom, top)
         char = chr(pdfium.FPDFText_GetUnicode(raw, index))
-        if char in "\r\n\ufffe\x00":
+        if char in "\r\n\ufffe\x00\u200b":
             continue
         size = pdfium.FPDFText_GetFontSize(raw, index)
         bold = _is_bold(raw, index, name, flags)

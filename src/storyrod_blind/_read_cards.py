@@ -6,7 +6,7 @@ import re
 
 from storyrod_blind._chapter import CARD, TOGETHER, Chapter
 from storyrod_blind._length import Unit
-from storyrod_blind._page import Run
+from storyrod_blind._page import Run, joined
 from storyrod_blind._paper import Card, Paper, Placing, Step
 from storyrod_blind._table import Row, Table
 
@@ -83,8 +83,8 @@ def _step(code: str, number: int, title: str, runs: list[Run]) -> Step:
     """Return a step; what is done stands before the list of what to mind, and both are set in from the rest."""
     words = [r.text for r in runs]
     until = words.index(_DASH) if _DASH in words else len(words)
-    done, said = " ".join(words[:until]), " ".join(words)
-    told = " ".join(r.text for r in runs if abs(r.x0 - runs[0].x0) < _BESIDE)
+    done, said = joined(words[:until]), joined(words)
+    told = joined([r.text for r in runs if abs(r.x0 - runs[0].x0) < _BESIDE])
     closed, hands = _CLOSED.search(done), _HANDS.search(said)
     joints = tuple(JOINT.findall(closed[0])) if closed else ()
     return Step(code, number, title, done, said, told=told, joints=joints, hands=hands[1] if hands else "")

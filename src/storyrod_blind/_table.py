@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from storyrod_blind._page import Page, Rule, Run, lines_of
+from storyrod_blind._page import Page, Rule, Run, joined, lines_of
 
 _BROKEN = re.compile("(?<=\\d)– (?=\\d)")  # a range of numbers that goes on in the cell's next line
 _SAME_EDGE = 1.2  # pt by which the two ends of rules of one table may differ
@@ -118,7 +118,7 @@ def _cells(runs: Sequence[Run], columns: Sequence[_Column]) -> tuple[str, ...]:
     for line in lines_of(runs):
         for run in line:
             cells[_nearest(run, columns, strict=False) or 0].append(run.text)
-    return tuple(_BROKEN.sub("–", " ".join(c)) for c in cells)
+    return tuple(_BROKEN.sub("–", joined(c)) for c in cells)
 
 
 def _nearest(run: Run, columns: Sequence[_Column], *, strict: bool) -> int | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
+from storyrod.assembly._free_edges import free_edges
 from storyrod.assembly._lifts import Lift
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.measure.space import Direction
@@ -206,6 +207,7 @@ class Hands:
             f"Aim at {self._aim(door)}"
         )
         own = self._panel(door)
+        text = " ".join(filter(None, (sentence(text), free_edges(self.case.built, own, self.lengths))))
         done = f"{own.mark} {own.name} set"
         return ByHand(act=HandAct.SET_DOOR, about=str(door), panel=str(door), name=done, text=sentence(text))
 

@@ -59,9 +59,12 @@ def _line_move(joint: Joint, panels: Mapping[PanelId, Panel], step: float) -> Po
 def _is_held(panel: Panel, joints: Iterable[Joint], case: DetailedCase, fitted: Iterable[Box]) -> bool:
     """Return whether a panel's line keeps its exact place: it is flush, or something is fitted to the panel.
 
-    A drawer's box lies in an opening that it is fitted to, so all its lines do.
+    A drawer's box lies in an opening that it is fitted to, so all its lines do. A back that no cut of its joints holds
+    lies in grooves or rebates, which are set by their walls and not rounded.
     """
     if any(j.at_corner for j in joints):
+        return True
+    if panel.role is Role.BACK and not {j.id for j in joints} & {f.joint for f in case.features}:
         return True
     return (
         any(f.surface in _FACES and not f.joint for f in case.on(panel.id))

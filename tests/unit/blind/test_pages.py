@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import typst
 
-from storyrod_blind._page import Page, read_pages
+from storyrod_blind._page import Page, joined, read_pages
 
 DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 40" width="200" height="40">
 <text x="10" y="18" font-family="B612" font-size="10">drawn</text>
@@ -48,3 +48,9 @@ def test_a_page_without_tags_is_read_whole(tmp_path: Path) -> None:
 
     assert "drawn" in page.text
     assert len(page.rules) == 2
+
+
+def test_a_word_that_goes_on_after_its_hyphen_in_the_next_line_is_one_word() -> None:
+    """Screws of `pan-` at the end of a line were counted as of no kind."""
+    assert joined(["3 \u00d7 pan-", "head screw 3.5 x 13"]) == "3 \u00d7 pan-head screw 3.5 x 13"
+    assert joined(["marks 1 -", "6"]) == "marks 1 - 6"

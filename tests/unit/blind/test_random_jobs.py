@@ -55,7 +55,7 @@ def job_of(own: int, unit: Unit) -> Plan | None:
         plan = Plan(replace(job, unit=unit), SHOP)
         try:
             raise_if_any((*plan.faults, *plan.proof.faults))
-            _ = plan.machining, plan.assembly
+            _ = plan.machining, plan.assembly, plan.sheets  # a job that wants more board than there is has no packet
         except JobError:
             continue
         return plan

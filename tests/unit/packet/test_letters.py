@@ -13,7 +13,7 @@ import typst
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.packet._cover import caution_section
-from storyrod.adapters.packet._letters import _printable, missing, printed, told
+from storyrod.adapters.packet._letters import MAY_BREAK, _printable, breakable, missing, printed, told
 from storyrod.planning import Plan
 from tests.builders import case, job
 
@@ -72,6 +72,15 @@ def test_the_packet_says_which_letters_it_had_to_leave_out() -> None:
     (warning,) = (b for b in section.blocks if getattr(b, "title", "") == "Names")
     assert "cjk unified ideograph-6f22, musical keyboard." in warning.text  # type: ignore[union-attr]
     assert told("\ue000") == "number e000"
+
+
+def test_a_long_word_may_go_on_in_the_next_line_of_its_cell() -> None:
+    """A board's name of 21 letters ran into the sizes beside it."""
+    assert breakable("birch plywood 18 mm, 60.5") == "birch plywood 18 mm, 60.5"
+    parted = breakable("Birkensperrholzplatte 18")
+    assert parted.replace(MAY_BREAK, "") == "Birkensperrholzplatte 18"
+    assert parted.startswith(f"Birkensp{MAY_BREAK}e{MAY_BREAK}r")
+    assert printed(parted) == parted
 
 
 def test_a_job_in_letters_that_print_has_no_such_word() -> None:

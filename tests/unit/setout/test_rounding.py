@@ -17,6 +17,7 @@ from storyrod.faults import JobError
 from storyrod.measure.length import Unit, parse_length
 from storyrod.measure.space import Axis, PanelAxis
 from storyrod.model.detail import Choices, Details
+from storyrod.model.feature import Channel
 from storyrod.model.job import Back, BackKind, Drawers, Fronts, HandHold, HandHoldKind, Job, Opening, Plinth
 from storyrod.model.mark import JointLine, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import PanelId, Role
@@ -144,6 +145,18 @@ def test_a_back_that_shelves_stand_before_keeps_its_line() -> None:
     assert out.of(PanelId("A.shelf-1")).panel.width == pytest.approx(383.7)
     for found in (n for n in out.of(PanelId("A.side-left")).lines if n.mate == "A.back"):
         assert found.near == 383.7
+
+
+def test_a_back_in_grooves_keeps_its_line_though_nothing_stands_before_it() -> None:
+    """Grooves are set by their walls and not rounded: a line of 383.5 would have it stand 0.2 beside its groove."""
+    back = Back(kind=BackKind.GROOVED, board="b6", inset=10.3, field="cases[0].back")
+    out = set_out(thin_case(opening(), back=back))
+
+    (found,) = (n for n in out.of(PanelId("A.side-left")).lines if n.mate == "A.back")
+    assert sorted((found.near, found.far)) == pytest.approx([383.7, 389.7])
+    (groove,) = (m for m in out.of(PanelId("A.side-left")).marks if isinstance(m.feature.shape, Channel))
+    assert groove.v - groove.feature.shape.width / 2 <= 383.7 + 1e-6  # type: ignore[union-attr]
+    assert groove.v + groove.feature.shape.width / 2 >= 389.7 - 1e-6  # type: ignore[union-attr]
 
 
 def test_one_panel_has_one_move_on_all_that_receive_it() -> None:

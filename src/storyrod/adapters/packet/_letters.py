@@ -6,6 +6,7 @@ those that it carries itself, for which the letters were read once; a test print
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
@@ -29,10 +30,18 @@ FB43-FB44 FB46-FB4F
 """
 
 
+MAY_BREAK: Final = "\u200b"
+"""A letter without width or form at which a line may end."""
+
+_LONG_WORD: Final = re.compile(r"[^\s\-]{15,}")
+_KEPT: Final = 8
+"""So many letters of a long word stay together at its beginning."""
+
+
 @cache
 def _printable() -> frozenset[int]:
     ends = ([int(n, 16) for n in r.split("-")] for r in _RANGES.split())
-    return frozenset(c for e in ends for c in range(e[0], e[-1] + 1)) | {ord("\n"), ord("\t")}
+    return frozenset(c for e in ends for c in range(e[0], e[-1] + 1)) | {ord("\n"), ord("\t"), ord(MAY_BREAK)}
 
 
 def missing(texts: Iterable[str]) -> tuple[str, ...]:
@@ -47,6 +56,11 @@ def printed(text: str) -> str:
         return text
     known = _printable()
     return text.translate({ord(c): IN_ITS_PLACE for c in set(text) if ord(c) not in known})
+
+
+def breakable(text: str) -> str:
+    """Return the text with places where a very long word may go on in the next line, so that it stays in its column."""
+    return _LONG_WORD.sub(lambda word: word[0][:_KEPT] + MAY_BREAK + MAY_BREAK.join(word[0][_KEPT:]), text)
 
 
 def told(letter: str) -> str:
