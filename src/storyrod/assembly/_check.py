@@ -32,7 +32,7 @@ def check_plan(
     for them; each joint closes by the motion of its method, and the driver that is named comes to all its screws;
     glue is clamped in time, or the plan says where it is not; the work lies as it was left, nothing tall without what
     holds its top; in the end no panel and no joint is left out. With `details`, that every slot locks the way in which
-    the plan slides it.
+    the plan slides it, and that as many connectors are fitted as there are cuts for.
     """
     found = []
     cases = {c.built.case.code: c for c in joined.cases}
@@ -102,9 +102,13 @@ class _Replayer:
         )
 
     def compare(self, details: Details) -> None:
-        """Tell every joint that is cut to lock another way than the plan slides it."""
+        """Tell every joint that is cut to lock otherwise than the plan slides it, or for more or fewer connectors."""
         case = next(c for c in details.cases if c.built.case.code == self.plan.case)
+        fitted = {(c.joint, c.item): c.count for s in self.plan.steps for c in s.fit_first}
         for joint in case.joints:
+            for item, count in joint.connectors:
+                if fitted.get((joint.id, item), count) != count:
+                    self._tell(0, f"{fitted[joint.id, item]} x {item} are fitted for {joint.number}, cut for {count}")
             chosen = self.plan.choices.lock_of(joint.id)
             slides = joint.motion in {Motion.STRAIGHT_THEN_SLIDE, Motion.SLIDE}
             if slides and chosen is not joint.lock:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from typing import Final
 
 from storyrod.faults import Caution, Fault, raise_if_any
 from storyrod.joinery._bores import Bore, JointCuts, joint_line, surface_number
@@ -62,6 +63,32 @@ def station_rooms(joined: Joined, choices: Choices) -> tuple[StationRoom, ...]:
     return tuple(room for case in joined.cases for room in _CaseDetailer(joined, case, locks).rooms())
 
 
+LOW_CORNER: Final = 250.0
+"""Two fastenings find room beside the bottom's groove in every corner of a drawer that is higher than this (mm): common
+practice, no source. A higher corner that keeps one all the same is noticed when the order of assembly is replayed."""
+
+
+def with_lone_corners(joined: Joined, case: JoinedCase) -> JoinedCase:
+    """Return a case with one fastening at the drawers' corners that have no room for two.
+
+    The order of assembly and what is bought count by it, before any cut is made. A drawer's box is a body of its own:
+    its corners are settled without the rest of the case.
+    """
+    body = {p.id: p.body for p in case.panels}
+    work = _CaseDetailer(joined, case, {})
+    low = {body[j.entering] for j in case.joints if work.has_two(j) and j.length <= LOW_CORNER}
+    if not low:
+        return case
+    joints = tuple(j for j in case.joints if body[j.entering] in low)
+    panels = tuple(p for p in case.panels if p.body in low)
+    own = {p.id for p in panels}
+    drawers = replace(case, panels=panels, joints=joints, fittings=tuple(f for f in case.fittings if f.panel in own))
+    settled = _CaseDetailer(joined, drawers, {}).settled_cuts()
+    alone = {c.joint.id: c.joint for c in settled if len(c.joint.stations) == 1}
+    changed = {j.id: alone[j.id] for j in joints if j.id in alone and len(j.stations) == 2}
+    return replace(case, joints=tuple(changed.get(j.id, j) for j in case.joints)) if changed else case
+
+
 class _CaseDetailer:
     """Details one case; `faults` gathers the clashes that cannot be settled."""
 
@@ -115,6 +142,14 @@ class _CaseDetailer:
             near = eased
             settled = self._settle(joints, near)
         return settled
+
+    def has_two(self, joint: Joint) -> bool:
+        """Return whether a joint is a drawer's corner that two fastenings hold."""
+        return self._is_corner(joint) and len(joint.stations) == 2
+
+    def settled_cuts(self) -> list[JointCuts]:
+        """Return the joints as they come out of the settling, with as many fastenings as have room."""
+        return list(self._settled()[1].joints)
 
     def _is_corner(self, joint: Joint) -> bool:
         return joint.kind is JointKind.DRAWER_BOX and self.joined.method(joint.method).rules is not None

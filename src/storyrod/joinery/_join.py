@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from storyrod.faults import Fault, raise_if_any
 from storyrod.joinery._choose import Chooser, Chosen
 from storyrod.joinery._contacts import Contact, find_contacts, place
+from storyrod.joinery._detail import with_lone_corners
 from storyrod.joinery._fit import Misfit, faults_of, reach_of, reason_against
 from storyrod.joinery._fittings import fitted
 from storyrod.joinery._lengthen import lengthen
@@ -30,7 +31,8 @@ def join(carcass: Carcass, workshop: Workshop, known: Mapping[int, JoinedCase] |
 
     A panel that enters a housing or rebate is made longer by what that swallows. Stations are those of the method's
     rules; joints back to back are staggered by half a pitch where their cuts do not fit one behind the other.
-    Other clashes are settled by `detail`. Cases that are `known` already, by their number, are not joined again.
+    Other clashes are settled by `detail`, but a drawer's corner without room for two fastenings has one here already.
+    Cases that are `known` already, by their number, are not joined again.
 
     Raises:
         JobError: every joint, of all cases, that its method cannot hold, with the methods that would.
@@ -48,7 +50,9 @@ def join(carcass: Carcass, workshop: Workshop, known: Mapping[int, JoinedCase] |
         faults += joiner.faults
     raise_if_any(_each_once(faults))
     used = {joint.method for case in cases for joint in case.joints}
-    return Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=tuple(cases))
+    made = Joined(job=carcass.job, methods=tuple(m for m in workshop.methods if m.code in used), cases=tuple(cases))
+    settled = (c if known and known.get(n) is c else with_lone_corners(made, c) for n, c in enumerate(cases))
+    return replace(made, cases=tuple(settled))
 
 
 def _is_numbered(case: JoinedCase, before: int) -> bool:

@@ -22,13 +22,16 @@ def lines_by_panel(
 ) -> dict[PanelId, tuple[JointLine, ...]]:
     """Return the joint lines on each panel, moved as `moves` says, in running order from its datum.
 
-    In inches the far face's line is carried from that of the face side, as far off as the board's printed thickness; in
-    millimetres all that is added to a line is in whole hundredths, and they are so without it.
+    In inches the far face's line is carried from that of the face side, as far off as the board's printed thickness. In
+    millimetres all that is added to a line is in whole hundredths, and they are so without it, but for a board that is
+    not, such as one of 15.875: its lines are carried in the same way.
     """
     found: dict[PanelId, list[JointLine]] = {p: [] for p in panels}
-    printed = lengths.printed if lengths.is_inch else _as_it_is
     for joint in joints:
         if joint.receiving_surface in _FACES:
+            thickness = panels[joint.entering].thickness
+            is_whole = not lengths.is_inch and abs(lengths.printed(thickness) - thickness) < _SAME
+            printed = _as_it_is if is_whole else lengths.printed
             found[joint.receiving].append(_line(joint, panels, moves[joint.id], printed))
     return {
         p: tuple(sorted(ls, key=lambda n: (n.surface, n.across_length, n.near, n.start))) for p, ls in found.items()

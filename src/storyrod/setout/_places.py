@@ -3,13 +3,14 @@
 Across the mate's thickness, a mark on a receiving panel is counted from the line of the mate. Both the line and the
 mark's own place on the mate are printed. In inches, where fractions and decimals meet, its figure is the sum of
 those two, and not a third figure rounded by itself. In millimetres it is their sum anyhow: all that is added to a line
-is in whole hundredths.
+is in whole hundredths, but where a board is not.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from storyrod.measure.space import Frame, PanelAxis, Point
 from storyrod.measure.writing import LengthWriter
@@ -20,6 +21,7 @@ from storyrod.model.panel import Panel, PanelId
 from storyrod.setout._lines import walls_of
 from storyrod.setout._standing import STILL
 
+_DUST: Final = 1e-5  # mm; lines are kept to a millionth
 _BY_FENCE = frozenset({"groove", "rebate", "housing"})
 
 
@@ -45,6 +47,7 @@ class Places:
     def __init__(self, panels: Mapping[PanelId, Panel], lengths: LengthWriter) -> None:
         self._panels = panels
         self._printed = lengths.printed
+        self._is_inch = lengths.is_inch
         self._kept: dict[str, _Kept] = {}
 
     def keep(
@@ -57,6 +60,8 @@ class Places:
                 near, far = walls_of(joint, self._panels, moves[joint.id])
                 axis = self._panels[joint.receiving].frame.panel_axis(self._panels[joint.entering].frame.into.axis)
                 exact = near if line.face_side_line == line.near else far
+                if abs(exact - line.face_side_line) < _DUST and not self._is_inch:
+                    continue  # the line is printed as it is, and so are its marks
                 self._kept[joint.id] = _Kept(joint.receiving, axis, exact, line.face_side_line)
         return self
 

@@ -35,8 +35,7 @@ def _set_out_case(job: Job, case: DetailedCase, step: float) -> CaseSetOut:
     numbers: dict[str, str] = {j.id: j.number for j in case.joints}
     lines = lines_by_panel(case.joints, panels, lines_moved, job.lengths)
     places = Places(panels, job.lengths)
-    if job.lengths.is_inch:
-        places.keep(case.joints, lines_moved, {n.joint: n for on in lines.values() for n in on})
+    places.keep(case.joints, lines_moved, {n.joint: n for on in lines.values() for n in on})
     marks = marks_by_panel(job, panels, case.features, moves, places, numbers)
     return CaseSetOut(
         case=case.built.case.code,

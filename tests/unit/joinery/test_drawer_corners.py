@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from storyrod.adapters.files import job_from_text, packaged_workshop, read_job
+from storyrod.assembly import check_plan
 from storyrod.faults import JobError
 from storyrod.joinery._stations import corner_rules, rules_kept, two_at_a_corner
 from storyrod.model.job import Holds, MethodChoice
@@ -71,7 +72,8 @@ def test_a_corner_without_room_beside_a_groove_keeps_one_dowel_and_is_told() -> 
     """45 high, the groove for the bottom up to 16.5: beside it no second dowel has room, so one stays and is told."""
     text = (EXAMPLES / "rehearsal-room.toml").read_text(encoding="utf-8")
     low = text.replace("{ height = 110, holds", "{ height = 70, holds").replace("hand_hold = {", "# {")
-    case = Plan(job_from_text(low, name="low.toml").job, packaged_workshop()).details.cases[0]
+    plan = Plan(job_from_text(low, name="low.toml").job, packaged_workshop())
+    case = plan.details.cases[0]
     corners = [j for j in case.joints if j.kind is JointKind.DRAWER_BOX and j.stations]
     alone = [j for j in corners if len(j.stations) == 1]
     (told,) = [c for c in case.cautions if c.code == "one-fastening"]
@@ -80,6 +82,22 @@ def test_a_corner_without_room_beside_a_groove_keeps_one_dowel_and_is_told() -> 
     assert told.ids == tuple(j.id for j in alone)
     assert "drawer 1 back" in told.text
     assert all(dict(j.connectors)["dowel 6 x 25"] == len(j.stations) for j in corners)
+    steps = plan.assembly.cases[0].steps
+    fitted = {c.joint: c.count for s in steps for c in s.fit_first if c.item == "dowel 6 x 25"}
+    assert {j.id: len(j.stations) for j in corners} == fitted
+    assert not plan.replays[0].faults
+
+
+def test_a_step_that_fits_more_dowels_than_there_are_holes_is_found(room: Plan) -> None:
+    (case,) = room.assembly.cases
+    at, one = next((s, c) for s in case.steps for c in s.fit_first)
+    more = tuple(replace(c, count=c.count + 1) if c is one else c for c in at.fit_first)
+    steps = tuple(replace(s, fit_first=more) if s is at else s for s in case.steps)
+    (replay,) = check_plan(
+        room.joined, replace(room.assembly, cases=(replace(case, steps=steps),)), details=room.details
+    )
+
+    assert any(f"cut for {one.count}" in f.found for f in replay.faults)
 
 
 LOW = (Path(__file__).parents[1] / "kept_jobs" / "biscuits-at-a-low-corner.toml").read_text(encoding="utf-8")

@@ -208,6 +208,28 @@ def test_what_is_left_beside_a_rebate_is_halved_to_a_hundredth_on_both_mates() -
         assert (screw.u, mates[screw.mate].w) == pytest.approx((4.17, 4.18), abs=1e-6)
 
 
+def test_the_lines_of_a_board_that_is_no_whole_hundredth_are_a_printed_board_apart() -> None:
+    """15.875 is printed 15.88: lines at 313.928 and 329.803 were printed 313.93 and 329.80, a hundredth too near."""
+    made = job(case(inside=rows(opening(), opening(), drawer(200.0))), boards=(board(measured=15.875), *boards()[1:]))
+    out, printed = set_out(made), made.lengths.printed
+    panels = [p for p in out.cases[0].panels if p.panel.body == "carcass"]
+    lines = {(n.number, p.panel.id): n for p in panels for n in p.lines}
+    places = {m.label: m for p in panels for m in p.marks}
+    seen = 0
+
+    assert lines
+    for found in lines.values():
+        assert printed(found.far) - printed(found.near) == pytest.approx(15.88, abs=1e-6)
+    for mark in places.values():  # and a mark is as far from the line, as printed, as its mate is from the face
+        line_of = lines.get((mark.joint, mark.feature.panel))
+        if line_of is not None and mark.mate:
+            at = printed(mark.u if line_of.across_length else mark.v)
+            off = abs(at - printed(line_of.face_side_line))
+            assert off == pytest.approx(printed(places[mark.mate].w), abs=1e-6)
+            seen += 1
+    assert seen
+
+
 def test_in_inches_two_lines_are_a_printed_board_apart_and_a_mark_is_the_sum_of_what_is_printed() -> None:
     """18 mm is 0.7087 in and half of it 0.3543; 2.5 in of plinth are a line of the rule: 2.5 + 0.3543 = 2.8543."""
     plinth = Plinth(height=63.5, setback=40.0, field="cases[0].plinth")
