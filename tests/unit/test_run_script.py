@@ -426,4 +426,4 @@ def test_typescript_is_asked_for_until_it_is_there(
         run.get_typescript({"PATH": f"{scripts}{os.pathsep}/bin{os.pathsep}/usr/bin"})
 
     assert len((scripts / "asked").read_text(encoding="utf-8").splitlines()) == tries
-    assert ("no way there" in capsys.readouterr().out) is bool(status)
+    assert ("no way there" in capsys.readouterr().err) is bool(status)

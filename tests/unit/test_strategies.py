@@ -21,6 +21,8 @@ from storyrod.planning import Plan
 from tests.drawn_parts import PARTS_OF_AN_INCH
 from tests.strategies import MOST_PANELS, SHELL, jobs
 
+pytestmark = pytest.mark.slow  # all together, so that one worker draws the sample they share
+
 SHOP = packaged_workshop()
 
 
@@ -46,7 +48,7 @@ def sample() -> Sample:
     for number, method in enumerate(SHOP.methods):
 
         @seed(number)  # of their own: else every method would meet the same jobs
-        @settings(max_examples=5)
+        @settings(max_examples=4)
         @given(jobs(SHOP, favourite=method.code))
         def draw(job: Job) -> None:
             _cut(job, found)
@@ -84,7 +86,6 @@ def held(case: Case) -> Counter[Holds]:
     return Counter(n.holds for n in whole(case.inside))
 
 
-@pytest.mark.slow
 def test_hardly_any_job_is_turned_away() -> None:
     told = sample()
 
