@@ -72,6 +72,9 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             found=f"a door {making.mm(height)} high",
             allowed=f'{making.mm(LEAST_DOOR)} to {making.mm(tallest)} on hinges "{hinge.code}"',
             do="Give it another height, part it into two doors one over the other, or name a hinge that carries it.",
+            ways=making.larger(
+                bay.height_field, "height", bay.height, (LEAST_DOOR if height < LEAST_DOOR else tallest) - height
+            ),
         )
     if hinge.cup_depth > thick - limits.skin + EXACT:
         making.fault(
@@ -96,6 +99,10 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             found=f"a door {making.mm(max(0.0, width))} wide",
             allowed=f"at least {making.least(least)} for its hinges",
             do="Make the opening wider, or put one door in place of two.",
+            ways=(
+                *((WayOut(field=f"{bay.node.field}.holds", value=Holds.DOOR.value),) if doors == 2 else ()),
+                *making.larger(bay.width_field, "width", bay.width, doors * (least - width)),
+            ),
         )
     return len(making.faults) == told_so_far
 

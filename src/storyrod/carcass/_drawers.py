@@ -8,6 +8,7 @@ from storyrod.carcass._fronts import Front
 from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making, box_of
 from storyrod.carcass._shell import GROOVE_SLACK
+from storyrod.faults import WayOut
 from storyrod.measure.space import Axis, Box
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.job import Board, BottomKind
@@ -103,6 +104,7 @@ def choose_runner(making: Making) -> Runner | None:
             found=f'"{code}"' if code else "no runner named, and no usual one in the workshop",
             allowed=", ".join(f'"{r.code}"' for r in shop.runners) or "a runner of the workshop, which has none",
             do="Name a runner of the workshop, or add this one to the workshop file.",
+            ways=making.runners_of(),
         )
     return runner
 
@@ -162,6 +164,7 @@ def _runner_length(making: Making, bay: Bay, runner: Runner, start: float) -> fl
         allowed=f'at least {making.least(needs(shortest))} for the shortest runner "{runner.code}" of '
         f"{making.mm(shortest)}, with the room it needs in front and behind",
         do="Make the case deeper, or choose a shorter runner.",
+        ways=(*making.larger("", "depth", deep, needs(shortest) - deep), *making.runners_of()),
     )
     return 0.0
 
@@ -175,6 +178,10 @@ def _check_width(making: Making, plan: BoxPlan) -> None:
             found=f"sides of {making.mm(plan.ts)}",
             allowed=f'up to {making.most(runner.inside_less / 2 - LEAST_UNDER_ROOM)} for the runner "{runner.code}"',
             do="Choose a thinner board for the drawers, or a side-mounted runner.",
+            ways=(
+                *making.boards_of(3 * LEAST_BITE, runner.inside_less / 2 - LEAST_UNDER_ROOM),
+                *making.runners_of(RunnerMount.SIDE),
+            ),
         )
     inside = plan.box.size(Axis.X) - 2 * plan.ts
     if inside < LEAST_BOX:
@@ -184,6 +191,7 @@ def _check_width(making: Making, plan: BoxPlan) -> None:
             found=f"{making.mm(bay.width)} clear in {bay.name}, which leaves {making.mm(max(0.0, inside))} inside",
             allowed=f"at least {making.least(bay.width - inside + LEAST_BOX)}",
             do="Make the opening wider, or choose a thinner board for the drawers.",
+            ways=making.larger(bay.width_field, "width", bay.width, LEAST_BOX - inside),
         )
 
 
@@ -199,7 +207,7 @@ def _check_height(making: Making, plan: BoxPlan) -> None:
             found=f"{making.mm(bay.height)} clear in {bay.name}",
             allowed=f'at least {making.least(least)} with the runner "{runner.code}"',
             do="Give the drawer more height, or leave the opening open.",
-            ways=(making.at_least(least),) if bay.height_field.endswith(".height") else (),
+            ways=making.larger(bay.height_field, "height", bay.height, least - bay.height),
         )
     if plan.above < 0 or plan.below < 0:
         making.fault(
@@ -208,6 +216,7 @@ def _check_height(making: Making, plan: BoxPlan) -> None:
             found=making.mm(min(plan.above, plan.below)),
             allowed="0 or more",
             do="Leave the drawer some room, or leave the field out for the runner's own figure.",
+            ways=(WayOut(field="", value=None), WayOut(field="", value=0.0, is_length=True)),
         )
 
 
@@ -221,6 +230,7 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
                 found='"applied" with an under-mounted runner',
                 allowed='"grooved"',
                 do="The runner lies under the bottom: let the bottom into grooves, or choose a side-mounted runner.",
+                ways=(WayOut(field="", value=BottomKind.GROOVED.value), *making.runners_of(RunnerMount.SIDE)),
             )
         return
     if plan.bite < LEAST_BITE:
@@ -230,6 +240,10 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
             found=f"sides of {making.mm(plan.ts)}, whose grooves would be {making.mm(plan.bite)} deep",
             allowed=f"boards of {making.mm(3 * LEAST_BITE)} or more for a grooved bottom",
             do="Choose a thicker board for the drawers, or an applied bottom.",
+            ways=(
+                *making.boards_of(3 * LEAST_BITE),
+                WayOut(field=f"{drawers.field}.bottom", value=BottomKind.APPLIED.value),
+            ),
         )
     wall = making.job.limits.skin
     if plan.bottom_up < wall:
@@ -239,6 +253,7 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
             found=making.mm(plan.bottom_up),
             allowed=f"at least {making.least(wall)}, so that the groove leaves board under it",
             do="Let the bottom in further up, or choose an applied bottom.",
+            ways=(WayOut(field="", value=None), making.at_least(wall)),
         )
 
 

@@ -8,6 +8,7 @@ from storyrod.carcass._inside import BEHIND_INSET_DOOR, Bay, Bound
 from storyrod.carcass._making import Making, box_of
 from storyrod.carcass._shell import LEAST_INSIDE
 from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
 from storyrod.measure.space import Axis, Box
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
@@ -44,6 +45,7 @@ def lay_front(making: Making, bay: Bay) -> Front | None:
             f"{making.mm(bay.width)} wide and {making.mm(bay.height)} high",
             allowed=f"gaps that leave a front at least {making.least(LEAST_INSIDE)} either way",
             do="Make the gap smaller or the opening larger.",
+            ways=(WayOut(field="", value=None),),
         )
         return None
     sums = (

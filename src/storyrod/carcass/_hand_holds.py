@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
+from storyrod.faults import WayOut
 from storyrod.measure.space import PanelAxis, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.feature import HAND_HOLD, CutOut
@@ -101,6 +102,7 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             found=f"{making.mm(hold.length)} in {panel.name}, {making.mm(along)} along it",
             allowed=f"up to {making.most(max(0.0, room))}, so that {making.mm(LEAST_EDGE)} stays at either end",
             do="Make the hand hold shorter or the front larger.",
+            ways=(making.at_most(room),) if room > 0 else (),
         )
     top = hold.top if not scoop else LEAST_EDGE
     if top < LEAST_EDGE - EXACT or hold.bottom > inward - LEAST_EDGE + EXACT or hold.bottom <= hold.top:
@@ -111,6 +113,7 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             f"{panel.name}, {making.mm(inward)} across",
             allowed=f"at least {making.least(LEAST_EDGE)} of board left to either edge",
             do="Make the hand hold lower, move it, or choose another kind.",
+            ways=(WayOut(field="", value=None),),
         )
     if scoop and not 0 <= asked.corner <= min(asked.height, asked.length / 2) + EXACT:
         making.fault(
@@ -119,6 +122,7 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             found=making.mm(asked.corner),
             allowed=f"0 to {making.mm(min(asked.height, asked.length / 2))}",
             do="Make the corner radius smaller or the scoop larger.",
+            ways=(making.at_most(min(asked.height, asked.length / 2)),),
         )
     if asked.kind is HandHoldKind.SLOT and hold.length < hold.bottom - hold.top - EXACT:
         making.fault(
@@ -127,6 +131,10 @@ def _fits(making: Making, panel: Panel, hold: Hold, *, along: float, inward: flo
             found=f"a slot {making.mm(hold.length)} long and {making.mm(hold.bottom - hold.top)} high",
             allowed="a slot at least as long as it is high",
             do="Make it longer, or choose a round hole.",
+            ways=(
+                making.at_least(hold.bottom - hold.top),
+                WayOut(field=f"{field}.kind", value=HandHoldKind.ROUND.value),
+            ),
         )
     if len(making.faults) != told_so_far:
         return False

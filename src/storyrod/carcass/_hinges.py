@@ -10,10 +10,12 @@ from storyrod.carcass._bores import Bore, in_the_way, meets
 from storyrod.carcass._fixings import LEAST_HOLD_FRONT, Draft, Driven
 from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
+from storyrod.faults import WayOut
 from storyrod.measure.space import Axis, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.feature import Feature, Hole
 from storyrod.model.fixing import FixingKind
+from storyrod.model.opening import HingeSide
 from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.workshop import Hinge
 
@@ -77,6 +79,7 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
             found=f"{upright.name} of {making.mm(upright.thickness)} for the plates of {hanging.panel.name}",
             allowed=f"at least {making.least(LEAST_PLATE + making.job.limits.skin)}",
             do="Choose a thicker board.",
+            ways=making.boards_of(LEAST_PLATE + making.job.limits.skin),
         )
         return
     taken = _Taken.of(making, hanging)
@@ -89,6 +92,7 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
             "wherever they stand",
             allowed="room for each hinge plate",
             do="Hang the door on its other side, move the shelves, or choose a thicker divider.",
+            ways=tuple(WayOut(field=f"{hanging.bay.node.field}.hinged", value=side.value) for side in HingeSide),
         )
         return
     cups: list[Feature] = []

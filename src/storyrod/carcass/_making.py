@@ -19,7 +19,7 @@ from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, 
 from storyrod.model.feature import Feature, FeatureId, Shape
 from storyrod.model.job import Board, Case, Edging, Job
 from storyrod.model.panel import EdgeStrip, Grain, Panel, PanelId, Role, Surface, frame_in
-from storyrod.model.workshop import Workshop
+from storyrod.model.workshop import RunnerMount, Workshop
 
 _NOWHERE = Point(0.0, 0.0, 0.0)
 _UPRIGHT = Frame(_NOWHERE, Direction.UP, Direction.BACKWARD, Direction.RIGHT)
@@ -134,6 +134,29 @@ class Making:
         """Return the way out that makes a length as small as is allowed, on a step that a maker writes."""
         step = self._step
         return WayOut(field=field, value=math.ceil(length / step - EXACT) * step, is_length=True)
+
+    def boards_of(self, least: float = 0.0, most: float = math.inf, field: str = "") -> tuple[WayOut, ...]:
+        """Return the ways out that take another board of the job, of so much measured thickness: the thinnest first."""
+        fitting = sorted(
+            (b for b in self.job.boards if least - EXACT <= b.measured <= most + EXACT), key=lambda b: b.measured
+        )
+        return tuple(WayOut(field=field, value=b.code) for b in fitting[:2])
+
+    def runners_of(self, mount: RunnerMount | None = None) -> tuple[WayOut, ...]:
+        """Return the ways out that take another runner of the workshop: of one mount, or any."""
+        field = f"{self.case.drawers.field}.runner"
+        fitting = (r for r in self.workshop.runners if mount is None or r.mount is mount)
+        return tuple(WayOut(field=field, value=r.code) for r in fitting)[:3]
+
+    def larger(self, field: str, size: str, clear: float, more: float) -> tuple[WayOut, ...]:
+        """Return the way out that gives a place `more` room, or less: by its own size, `clear` now, or by the case's.
+
+        `size` is the size of the case that gives it: `width`, `height` or `depth`.
+        """
+        set_to = self.at_least if more > 0 else self.at_most
+        if field.endswith(f".{size}") and field != self.path(size):
+            return (set_to(clear + more, field),)
+        return (set_to(getattr(self.case, size) + more, self.path(size)),)
 
     @property
     def _step(self) -> float:

@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from storyrod.faults import Fault, joined
+from storyrod.faults import Fault, WayOut, joined
 from storyrod.joinery._codes import GLUED_BUTT, GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.model.carcass import BuiltCase
@@ -93,6 +93,7 @@ class Chooser:
                     found=f'"{first}" and "{second}", which do not meet in a joint',
                     allowed=f"{first} has joints with {', '.join(mates)}" if mates else f"{first} has no joints",
                     do="Name the two panels of a joint as the packet prints them.",
+                    ways=(WayOut(field=override.field, value=None),),
                 )
             )
 
@@ -145,6 +146,7 @@ class Chooser:
                     found=f"no method for {kind.value} joints",
                     allowed=", ".join(m.code for m in self.methods.values() if kind in m.classes) or "no method here",
                     do="Choose a method for this class of joint, in the job or in the workshop's defaults.",
+                    ways=tuple(WayOut(field=field, value=m.code) for m in self.methods.values() if kind in m.classes),
                 )
             )
             return None
@@ -162,6 +164,7 @@ class Chooser:
                     found=f'"{code}"',
                     allowed=f"a method of the workshop: {', '.join(self.methods)}",
                     do=f'Did you mean "{near}"?' if near else "Choose one of these, or add the method to the workshop.",
+                    ways=(*((WayOut(field=field, value=near),) if near else ()), WayOut(field=field, value=None)),
                 )
             )
         return method

@@ -10,7 +10,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
-from storyrod.faults import Fault
+from storyrod.faults import Fault, WayOut
 from storyrod.joinery._codes import GROOVE, SCREWED_BACK
 from storyrod.joinery._contacts import Contact
 from storyrod.joinery._stations import DUST, shortest, stations_of
@@ -111,6 +111,7 @@ def _fault(field: str, reason: Reason, group: list[Misfit], limits: Limits, meth
         found="; ".join(f"{found} ({'; '.join(names)})" for found, names in by_figures.items()),
         allowed=" or ".join(dict.fromkeys(g.reason.allowed for g in group[:NAMED])),
         do=f"{choose} {reason.do}".rstrip(),
+        ways=tuple(WayOut(field=field, value=code) for code in others[:4]),
     )
 
 

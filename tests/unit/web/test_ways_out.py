@@ -29,6 +29,7 @@ depth = 400
 
 ROWS = "[cases.inside]\nrows = [{ height = 300 }, { height = 400 }, {}]\n"
 PLINTH = "[cases.plinth]\nheight = 500\n[cases.inside]\nrows = [{ height = 120 }, { height = 120 }]\n"
+DRAWER = '[cases.inside]\nholds = "drawer"\n'
 
 
 def begun(asked: Asked, text: str) -> str:
@@ -68,9 +69,38 @@ def faults_of(asked: Asked, job: str) -> list[tuple[str, str]]:
             "Leave the height of row 2 out",
             "cases[0].inside.rows",
         ),
+        (JOB.replace("depth = 400", "depth = 200") + DRAWER, "Make it 255", "cases[0].depth"),
+        (JOB + '[cases.drawers]\nrunner = "side lite"\n' + DRAWER, "Use side light", "cases[0].drawers.runner"),
+        (
+            JOB + '[cases.inside]\nrows = [{ height = 30, holds = "drawer" }, {}]\n',
+            "Make it 73",
+            "cases[0].inside.rows[0].height",
+        ),
+        (
+            JOB + '[cases.inside]\nrows = [{ height = 60, holds = "door" }, {}]\n',
+            "Make it 136",
+            "cases[0].inside.rows[0].height",
+        ),
+        (
+            JOB.replace("height = 720", "height = 2900") + '[cases.inside]\nholds = "door"\n',
+            "Make the height 2403",
+            "cases[0].inside",
+        ),
+        (
+            JOB.replace('"b18"\nw', '"b12"\nw').replace("thickness = 12", "thickness = 5")
+            + '[cases.fronts]\nboard = "b18"\n[cases.inside]\nholds = "door"\n',
+            "Use b18",
+            "cases[0].board",
+        ),
+        (
+            JOB + '[cases.fronts.hand_hold]\nkind = "slot"\nlength = 20\nheight = 30\n' + DRAWER,
+            "Make it 30",
+            "cases[0].fronts.hand_hold.length",
+        ),
+        (JOB + '[methods]\ncorner = "dowls"\n', "Use dowels", "methods.corner"),
         (
             JOB + '[cases.fronts]\nboard = "b12"\n[cases.inside]\nholds = "door"\n',
-            "Make it b18",
+            "Use b18",
             "cases[0].fronts.board",
         ),
     ],

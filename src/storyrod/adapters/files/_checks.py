@@ -58,6 +58,7 @@ def _named(code: str, field: str, found: str, known: Iterable[str], what: str, d
         found=f'"{found}"',
         allowed=f"{what}: {', '.join(words)}" if words else f"{what}; there is none yet",
         do=f'Did you mean "{near}"?' if near else do,
+        ways=tuple(WayOut(field=field, value=w) for w in (*([near] if near else []), None, *words[:3])),
     )
 
 
@@ -163,6 +164,7 @@ def _check_method(field: str, code: str, joint_class: JointClass | None, worksho
             code="method-class",
             field=field,
             found=f'"{code}", which is for {_words(method.classes)} joints',
+            ways=tuple(WayOut(field=field, value=m.code) for m in workshop.methods if joint_class in m.classes)[:3],
             allowed=f"a method for {joint_class.value} joints: "
             + ", ".join(m.code for m in workshop.methods if joint_class in m.classes),
             do="Choose one of these.",

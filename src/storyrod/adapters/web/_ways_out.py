@@ -87,12 +87,19 @@ def _tried(worked: Worked, fault: Fault, change: Change) -> bool:
 def _words(way: WayOut, fault: Fault, unit: Unit) -> str:
     """Return what a button says: what becomes of which field, in the job's unit."""
     thing = "it" if way.field == fault.field else _thing(way.field)
+    if isinstance(way.value, str) and _is_named(way.field):
+        return f"Use {way.value}"
     if way.value is None:
         return f"Leave {thing} out"
     if way.is_length and isinstance(way.value, int | float):
         return f"Make {thing} {LengthWriter(unit, _PARTS_OF_INCH).n(float(way.value))}"
     told = f"{way.value:g}" if isinstance(way.value, int | float) and not isinstance(way.value, bool) else way.value
     return f"Make {thing} {told}"
+
+
+def _is_named(field: str) -> bool:
+    """Whether a field names something that is chosen by its code: a board, a runner, a joining method."""
+    return field.rpartition(".")[2] in {"board", "bottom_board", "runner", "method"} or "methods." in field
 
 
 def _thing(field: str) -> str:
