@@ -61,7 +61,7 @@ def _cut(job: Job, found: Sample) -> None:
     found.jobs.append(job)
     plan = Plan(job, SHOP)
     try:
-        details = plan.details
+        details = plan.sketch
     except JobError as error:
         found.turned_away.append(error.faults[0].code)
         return
