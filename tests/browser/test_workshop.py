@@ -69,7 +69,8 @@ def test_a_connector_is_measured_with_the_keyboard_and_chosen(served: Served, wi
     page.get_by_role("button", name="Next").press("Enter")
     page.get_by_label("price of a pack").fill("6,20")
     page.get_by_label("price of a pack").press("Enter")
-    expect(page.locator(".written")).to_contain_text("pitch = 128")
+    expect(page.locator(".answered")).to_contain_text("128")
+    expect(page.locator("main")).not_to_contain_text("pitch =")
     page.get_by_role("button", name="Keep it").press("Enter")
 
     expect(page.get_by_role("status").filter(has_text="beech peg is kept")).to_be_visible()

@@ -12,7 +12,6 @@ from storyrod.adapters.files.measuring import (
     first_answers,
     key_of,
     known_methods,
-    shown_method,
     written_text,
 )
 from storyrod.adapters.files.measuring_steps import steps_of
@@ -118,7 +117,6 @@ def test_a_method_of_ones_own_is_corrected_in_its_place() -> None:
     assert "# as on the stop" in text
     assert tomllib.loads(text)["methods"]["peg"] == {"like": "dowels", "rules": {"end": 40}, "note": "from the market"}
     assert known_methods(text)["peg"]["rules"]["pitch"] == 160
-    assert shown_method(text, "peg").startswith("[methods.peg]")
 
 
 def test_figures_taken_over_keep_their_unit_in_a_file_in_inches() -> None:

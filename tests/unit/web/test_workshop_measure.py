@@ -108,6 +108,16 @@ def test_a_wrong_answer_leads_back_to_its_step_and_nothing_is_written(asked: Ask
     assert not asked.settings.workshop.exists()
 
 
+def test_what_was_measured_is_read_over_in_words_before_it_is_kept(asked: Asked) -> None:
+    """No line of the file is shown: what was asked, and the figure as it was understood."""
+    page = asked.client.get("/workshop/measure", params={**answers(), "step": "keep", "r0.depth": '1/2"'}).text
+    told = unescape(page.split('class="answered"')[1].split("</form>")[0].split("<button")[0])
+
+    assert "[methods" not in page
+    assert re.search(r"<dt>depth of the hole</dt><dd>[^<]*12\.7", told)
+    assert " = " not in told
+
+
 def test_without_a_name_it_is_not_kept(asked: Asked) -> None:
     assert "no name yet" in keep(asked, answers(name="")).text
     assert "which another method has" in unescape(keep(asked, answers(name="dowels")).text)

@@ -275,12 +275,6 @@ def without_method(text: str, code: str) -> str:
     return spaced(text, after)
 
 
-def shown_method(text: str, code: str) -> str:
-    """Return the lines of a file that write a method, by themselves."""
-    table = _table(_table(parse_toml(text, name="the workshop file", what="workshop").get("methods")).get(code))
-    return edit_job("", [Change(path=path_text(("methods", code)), value=table)]) if table else ""
-
-
 def _check_code(text: str, code: str, answers: Answers) -> None:
     if not code or len(code) > 60 or any(ord(c) < 32 for c in code):
         raise JobError(

@@ -22,7 +22,6 @@ from storyrod.adapters.files.measuring import (
     first_answers,
     key_of,
     own_methods,
-    shown_method,
     without_method,
     written_text,
 )
@@ -49,7 +48,7 @@ _NAMELESS: Final = "the connector measured here"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """What the answers come to: the joint drawn, what is wrong at which answer, and what would be written.
+    """What the answers come to: the joint drawn, and what is wrong at which answer.
 
     Attributes:
         wrong: what is wrong, by the answer's key.
@@ -63,7 +62,6 @@ class Look:
     others: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
-    written: str = ""
     after: str = ""
 
 
@@ -128,6 +126,7 @@ def _step_page(
         "answers": answers,
         "wrong_steps": {s.key for s in steps if any(q.key in look.wrong for q in s.questions)},
         "look": look,
+        "answered": _answered(steps, answers, unit_of(common["text"])) if step.key == "keep" else (),
         "said": said,
     }
     return page(request, "workshop_measure.html", status=status, group_key="measure", **common, **values)
@@ -152,6 +151,22 @@ def shown_fields(step: Step, answers: Mapping[str, str], look: Look, unit: Unit)
     )
 
 
+def _answered(
+    steps: tuple[Step, ...], answers: Mapping[str, str], unit: Unit
+) -> tuple[tuple[str, tuple[tuple[str, str], ...]], ...]:
+    """Return what was answered, step by step, as a maker reads it over, with each figure as understood."""
+    found = []
+    for step in steps:
+        told = tuple(
+            (q.asked.title, understood(q.asked, words, unit) or words.strip())
+            for q in step.questions
+            if (words := answers.get(q.key, "")).strip()
+        )
+        if told:
+            found.append((step.short, told))
+    return tuple(found)
+
+
 def look_at(text: str, name: str, answers: Mapping[str, str], *, is_last: bool = False) -> Look:
     """Return what the answers come to."""
     named = {**answers} if code_of(answers) else {**answers, "name": _NAMELESS}
@@ -161,15 +176,13 @@ def look_at(text: str, name: str, answers: Mapping[str, str], *, is_last: bool =
     except JobError as error:
         return _faulty(error.faults, named)
     code = code_of(named)
-    written = shown_method(after, code) or "Nothing is written: it is as in the packaged workshop."
     if faults:
-        look = _faulty(faults, named)
-        return Look(wrong=look.wrong, others=look.others, written=written)
+        return _faulty(faults, named)
     workshop, _ = read_of(after, name)
     size = int(named["size"]) if named.get("size", "").isdigit() else 0
     shown = sample.sample_of(workshop, code, size) if workshop is not None else None
     if workshop is None or shown is None:
-        return Look(wrong={}, written=written, after=after)
+        return Look(wrong={}, after=after)
     thin = sample.sample_of(workshop, code, size, thinnest=True)
     found = _joined((*shown.faults, *(thin.faults if thin is not None else ())))
     return Look(
@@ -179,7 +192,6 @@ def look_at(text: str, name: str, answers: Mapping[str, str], *, is_last: bool =
         others=tuple(f"Found {_plainly(f)}; allowed: {f.allowed}." for f in found),
         facts=sample.facts_of(shown, size),
         cautions=tuple(f"Found {f.found}. {f.do}" for f in sample.not_made(shown)) if is_last else (),
-        written=written,
         after=after,
     )
 
