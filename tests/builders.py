@@ -25,7 +25,7 @@ from storyrod.model.workshop import Hinge, Runner, RunnerMount, ScrewKind, Works
 
 
 def board(code: str = "b18", thickness: float = 18.0, *, measured: float | None = None, **more: Any) -> Board:
-    """Return a board without grain, `measured` as thick as its name unless said."""
+    """Return a board without grain, `measured` as thick as its name unless set."""
     plain = Board(
         code=code,
         name=f"board {thickness:g}",
@@ -54,7 +54,7 @@ def boards() -> tuple[Board, ...]:
 
 
 def edging(code: str = "tape", thickness: float = 1.0, **more: Any) -> Edging:
-    """Return an edge tape, 1 mm unless said."""
+    """Return an edge tape, 1 mm unless set."""
     return replace(
         Edging(code=code, name=f"{thickness:g} mm tape", thickness=thickness, field=f"edgings.{code}"), **more
     )
@@ -93,7 +93,7 @@ def hinge(code: str = "cup", **more: Any) -> Hinge:
 
 
 def screws() -> tuple[ScrewKind, ...]:
-    """Return the kinds of screw that runners, hinges and fronts ask for unless said."""
+    """Return the kinds of screw that runners, hinges and fronts ask for unless set."""
     return (
         ScrewKind(code="pan-head screw 3.5", diameter=3.5, lengths=(6.5, 8.0, 9.5, 11.0, 13.0, 16.0), pilot=2.5),
         ScrewKind(code="pan-head screw 4", diameter=4.0, lengths=(16.0, 20.0, 25.0, 30.0, 35.0, 40.0), pilot=2.5),
@@ -160,7 +160,7 @@ def case(
     board: str = "b18",
     **more: Any,
 ) -> Case:
-    """Return a case with sides, top and base, open inside and without a back unless said."""
+    """Return a case with sides, top and base, open inside and without a back unless set."""
     plain = Case(
         code=code,
         name=f"case {code}",
@@ -174,7 +174,7 @@ def case(
 
 
 def job(*cases: Case, **more: Any) -> Job:
-    """Return a job with these cases (one plain one unless said), each part with the path of its field."""
+    """Return a job with these cases (one plain one unless set), each part with the path of its field."""
     stock: tuple[Board, ...] = more.pop("boards", boards())
     chosen = cases or (case(),)
     plain = Job(

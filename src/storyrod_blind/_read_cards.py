@@ -17,7 +17,7 @@ _DASH = "\u2013"
 _SAME_FOR = "The same for "
 JOINT = re.compile(r"\bJ\d+\b")
 _CLOSED = re.compile(r"\((?:J\d+(?:, | and )?)+\)")
-_HANDS = re.compile(r"\bFor it: ([^.]*)\.")
+_HANDS = re.compile(r"\bNeeds (\d+ pe[^.]*)\.")
 _NUMBERS = re.compile(r"(\d+)(?:\u2013(\d+))?")
 
 

@@ -166,7 +166,7 @@ class _Bench:
             yield Finding(FindingKind.NOT_READY, at, words)
         self._closed[number] = step.number
         in_place = any(self._paper.cuts[c].joint == joint.id for c in self._in_place if c in self._paper.cuts)
-        if in_place and not step.body and not re.search(r"\b[Bb]ore\b", step.words):
+        if in_place and not step.body and not re.search(r"\bDrill any pilot holes\b", step.words):
             yield Finding(FindingKind.NOT_READY, at, f"the pilots of {number} are bored in place; the step does not")
 
     def _glue(self, step: Step) -> Iterator[Finding]:

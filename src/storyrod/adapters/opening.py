@@ -21,8 +21,8 @@ def add(subs: Subparsers) -> None:
         "or in `storyrod/jobs` of your home folder, which is made, with an example in it, where it is not there yet. "
         "STORYROD_HOME names another place than `storyrod` in your home folder.",
     )
-    command.add_argument("job", metavar="JOB", type=Path, nargs="?", help="a job file to open (the list unless said)")
-    command.add_argument("--port", metavar="N", type=_port, help="the port to serve at (a free one unless said)")
+    command.add_argument("job", metavar="JOB", type=Path, nargs="?", help="a job file to open (the list unless set)")
+    command.add_argument("--port", metavar="N", type=_port, help="the port to serve at (a free one unless set)")
     command.add_argument("--no-browser", action="store_true", help="only serve; open the address yourself")
     command.add_argument(
         "--network",

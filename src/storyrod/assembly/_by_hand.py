@@ -144,7 +144,7 @@ class Hands:
             return ""
         told = self.lengths
         pilot = f"{told.bought(screws.pilot)}, {told.told(screws.pilot_depth)} deep"
-        where = f"pilots {pilot}" if screws.marked else f"bore pilots in place, {pilot}"
+        where = f"pilots {pilot}" if screws.marked else f"drill pilots in place, {pilot}"
         return f"{screws.count} \u00d7 {screws.item} ({where})"
 
     def _on_panel(self, fixing: Fixing) -> ByHand:
@@ -218,7 +218,7 @@ class Hands:
             return ""
         return (
             f"No hand hold is cut in {called(panel.name)}: first fit 1 handle or knob of your own choice where your "
-            f"hand wants it, by screws from behind through {self.lengths.told(panel.thickness)}, heads sunk."
+            f"hand finds it, by screws from behind through {self.lengths.told(panel.thickness)}, heads sunk."
         )
 
     def _aim(self, front: PanelId) -> str:
@@ -268,7 +268,7 @@ class Hands:
             return ""
         told, through = self.lengths, called(self._panel(joint.receiving).name)
         return (
-            f"Where pilots are not bored yet, bore them first through the holes of {through}: "
+            f"Drill any pilot holes that are missing first, through the holes in {through}: "
             f"{told.bought(pilot.diameter)}, {told.told(pilot.depth)} deep."
         )
 

@@ -108,7 +108,7 @@ def _put_drawer(place: _Place, drawer: DrawerPlace) -> None:
     mass = sum(place.mass_kg[p] for p in drawer.panels)
     text = (
         f"Slide {drawer.name} in from the front on its runners: level, both sides together, until it catches. "
-        "Draw it out and in once."
+        "Pull it out and push it home once."
     )
     caution = Caution(
         code="tip-in",

@@ -40,7 +40,7 @@ EARLY_BACK: Final = 8
 """Screwing a back on before all its neighbours are there: it can then no longer make the frame square."""
 
 NO_DRIVER: Final = 500
-"""A joint whose screws no driver comes to; an order with one is never used, it only says what is in the way."""
+"""A joint whose screws no driver reaches; an order with one is never used, it only says what is in the way."""
 
 SHORT_DRIVER: Final = 3
 """A joint whose screws only a right-angle driver comes to."""

@@ -91,7 +91,7 @@ def _no_driver(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: boo
     fault = Fault(
         code="no-driver",
         field=case.field,
-        found=f"case {case.code}: no driver comes to the screws of {screws}: in every order {names} is in its way",
+        found=f"case {case.code}: no driver reaches the screws of {screws}: in every order {names} is in its way",
         allowed=f"{METRIC.bought(ROOM[Driver.SHORT][-1].far)} free before each screw head when it is driven",
         do=" Or: ".join(r.text for r in remedies) or "Join these panels by another method.",
     )
@@ -328,9 +328,9 @@ def _fault(
     if panel is None:
         found = f"case {case.code}: {group} lock each other, so that none can go in last"
     else:
-        found = f"case {case.code}: {called(body.panels[panel].name)} is shut out of {group}"
+        found = f"case {case.code}: {called(body.panels[panel].name)} cannot go in once {group} are together"
     if joints:
-        found += f", by {joints}"
+        found += f", because of {joints}"
     tried = " Or: ".join(r.text for r in remedies)
     return Fault(
         code="shut-out",

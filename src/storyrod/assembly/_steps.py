@@ -228,13 +228,20 @@ def _holds(bench: Bench, scene: _Scene) -> Iterator[str]:
     if scene.approach >= points.FROM_THE_SIDE:
         yield f"Hold {mover} up, or prop it, until its joints have closed."
     elif scene.closing & groups.held_ties:
-        yield f"Hold or clamp {mover} in its place until it is fast."
+        yield f"Hold or clamp {mover} in place until {_until(scene)}."
     if groups.tips_at_deg(scene.base, scene.down) < points.TIPS_AT_DEG:
         yield f"Steady {the(bench.panels(scene.base))}: it tips easily as it stands."
     started = [t.joint.number for t in scene.ties if groups.fitting_ties >> t.number & 1]
     if len(started) > 1:
         count, names = len(started), listed(started)
         yield f"Start {count} joints together ({names}): from one end to the other, a little at a time."
+
+
+def _until(scene: _Scene) -> str:
+    """Return what holds a part that does not hold itself: its screws, or glue that has set."""
+    if any(t.screws for t in scene.ties):
+        return "its screws are in"
+    return "the glue has set" if any(t.glue for t in scene.ties) else "the next part holds it"
 
 
 def _join_price(bench: Bench, scene: _Scene) -> Price:
@@ -250,14 +257,14 @@ def _join_price(bench: Bench, scene: _Scene) -> Price:
     lying = groups.rest_points(scene.base, scene.down) if groups.is_made(scene.base) else 0
     parts = (
         ("joints started at once", points.start_together((scene.closing & groups.fitting_ties).bit_count())),
-        ("held until fast", points.HOLD * (scene.closing & groups.held_ties).bit_count()),
+        ("held by hand", points.HOLD * (scene.closing & groups.held_ties).bit_count()),
         ("more than one person", points.HELPER * (groups.persons(scene.mover) - 1)),
         ("built apart", points.SET_ASIDE if apart else 0),
         ("back on before its frame", points.EARLY_BACK if early else 0),
         ("glue beyond its open time", over if scene.closing & groups.glued_ties else 0),
         ("two-part move", points.TWO_PARTS if scene.move.unseat >= 0 else 0),
         ("not from above", scene.approach),
-        ("lock against use", locks),
+        ("slots that use pulls open", locks),
         ("little room for the driver", groups.driving(scene.group).points(scene.closing)[scene.down]),
         ("how it lies before", lying),
         ("how it rests after", groups.rest_points(scene.group, scene.down)),
@@ -300,7 +307,7 @@ def _turn(bench: Bench, made: Made) -> Step:
     if not cautions:
         cautions = lift.cautions()
     if pulled:
-        text += f"; keep {listed([t.joint.number for t in pulled])} pressed together, they are not fast yet"
+        text += f"; press {listed([t.joint.number for t in pulled])} together meanwhile, nothing holds them yet"
     if any(t.glue for t in bench.ties(groups.inside(group))):
         text += ". Leave the clamps on, or wait until the glue holds, before you turn it"
     price = (
@@ -338,7 +345,7 @@ def _why_not_turn(bench: Bench, group: int) -> str:
     loose = [t for t in bench.ties(groups.loose(group)) if not groups.is_kept_shut(group, t.number)]
     if loose:
         names = listed([t.joint.number for t in loose])
-        return f"Do not turn it yet: {names} {'is' if len(loose) == 1 else 'are'} not fast."
+        return f"Do not turn it yet: nothing holds {names} together."
     if groups.folds(group) and group != bench.order.body.everything:
         return "Do not turn it yet, or only with a batten across a diagonal: nothing keeps it from folding."
     return ""

@@ -28,7 +28,7 @@ from storyrod.model.panel import Panel, PanelId
 from storyrod.model.panel import Role as PanelRole
 
 STEP_ROOM: Final = (78.0, 70.0)
-"""Paper for the picture of a step unless said (mm): two or three go on a page, with words beside them."""
+"""Paper for the picture of a step unless set (mm): two or three go on a page, with words beside them."""
 
 _APART: Final = 0.2
 """What moves is drawn at least so far off, as a share of the mean size of what is shown."""

@@ -47,7 +47,7 @@ def part_label(
     """Return the label at true size, `size` wide and high, nothing nearer to its edge than `size.edge`.
 
     The small picture is the part lying as on its set-out sheet: face side up, face edge toward the maker, the bar at
-    the datum end; edged edges are the thick ones. `code` is what a camera reads; the label's own unless said.
+    the datum end; edged edges are the thick ones. `code` is what a camera reads; the label's own unless set.
     """
     drawn = _Label(label, panel, size, board or label.board, figures or Figures())
     return drawn.drawing(code or label.code)

@@ -12,7 +12,7 @@ def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
     """Return the panels' boxes moved apart, in the same order; a drawer's box moves as one.
 
     Along each axis a panel that has others between it and the outside moves a step outward for each of them; the two
-    sides balance, so that what stands in the middle stays. A step is a sixth of the case's mean size unless said.
+    sides balance, so that what stands in the middle stays. A step is a sixth of the case's mean size unless set.
     """
     units: dict[str, list[int]] = {}
     for n, panel in enumerate(panels):

@@ -46,7 +46,7 @@ class _Scale:
 
 
 def break_even_plot(comparison: Comparison, base: str | None = None) -> Drawing | None:
-    """Return the plot of the methods that lay out more than `base` (the job's own unless said); None where none does.
+    """Return the plot of the methods that lay out more than `base` (the job's own unless set); None where none does.
 
     Each line starts at what is laid out more, and falls by what a carcass saves; the band holds eight times in ten.
     Where a line meets nought the method has paid. Drawn at full size, in mm of paper.

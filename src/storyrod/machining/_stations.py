@@ -54,7 +54,7 @@ def share_stations(
     Args:
         patterns: all that are to be served.
         apart: how far two openings of one jig stand apart at least, from centre to centre.
-        jigs: the patterns of each jig, where several are kept in step; one jig for all unless said.
+        jigs: the patterns of each jig, where several are kept in step; one jig for all unless set.
         moves: whether stops may be moved at all.
     """
     distinct = sorted({p for p in patterns if p}, key=lambda p: (-len(p), p))

@@ -249,7 +249,7 @@ def _bush(
 
 
 def bore_of(bush: Bush) -> float:
-    """Return the bore of a bush; its outside less 2 mm unless said."""
+    """Return the bore of a bush; its outside less 2 mm unless set."""
     return bush.bore if bush.bore is not None else bush.diameter - 2
 
 

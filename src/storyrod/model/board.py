@@ -32,7 +32,7 @@ class SheetSize:
     copies: Annotated[
         int | None,
         Number(0, 10000, whole=True),
-        Told("How many sheets of this size can be had; as many as needed unless said."),
+        Told("How many sheets of this size can be had; as many as needed unless set."),
     ] = None
 
 
@@ -66,7 +66,7 @@ class Board:
     """
 
     code: Annotated[str, KEY]
-    name: Annotated[str, Text(0, 100), Told("What you call it; made from kind and thickness unless said.", made=True)]
+    name: Annotated[str, Text(0, 100), Told("What you call it; made from kind and thickness unless set.", made=True)]
     kind: Annotated[BoardKind, Told("What the sheet is made of.", example="plywood")]
     thickness: Annotated[
         float,
@@ -87,7 +87,7 @@ class Board:
         float,
         Length(0, 3),
         Told(
-            "Half the range of the measured thickness (+-); the usual one of the kind unless said.",
+            "Half the range of the measured thickness (+-); the usual one of the kind unless set.",
             made=True,
             seldom=True,
         ),
@@ -95,7 +95,7 @@ class Board:
     grain: Annotated[
         bool,
         Told(
-            "Whether the faces have a grain that matters; true for plywood, blockboard and solid wood unless said.",
+            "Whether the faces have a grain that matters; true for plywood, blockboard and solid wood unless set.",
             made=True,
         ),
     ]
@@ -103,7 +103,7 @@ class Board:
         float,
         Number(100, 1500, "kg/m3", do="Weigh a piece and divide by its volume."),
         Told(
-            "Mass for its volume (kg/m3); the usual one of the kind unless said.",
+            "Mass for its volume (kg/m3); the usual one of the kind unless set.",
             title="Density (kg/m³)",
             made=True,
             seldom=True,
@@ -113,7 +113,7 @@ class Board:
         float | None,
         Number(100, 30000, "N/mm2", do="See the board's data sheet."),
         Told(
-            "Bending stiffness along the grain (N/mm2); a cautious one of the kind unless said.",
+            "Bending stiffness along the grain (N/mm2); a cautious one of the kind unless set.",
             title="Stiffness along the grain (N/mm²)",
             made=True,
             seldom=True,
@@ -133,7 +133,7 @@ class Board:
     sheets: Annotated[
         tuple[SheetSize, ...],
         Told(
-            "Sizes in which it is bought; one of 2440 x 1220 mm, or in an inch job 96 x 48 in, unless said.", made=True
+            "Sizes in which it is bought; one of 2440 x 1220 mm, or in an inch job 96 x 48 in, unless set.", made=True
         ),
     ]
     measured_given: bool

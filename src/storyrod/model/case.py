@@ -27,7 +27,7 @@ class Plinth:
 
     height: Annotated[float, Length(20, 500), Told("From the floor to the base's underside.", example=80)]
     setback: Annotated[float, Length(0, 500), Told("How far its face stands behind the carcass front.")] = 40.0
-    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    board: Annotated[str | None, CODE, Told("Board; the case's unless set.")] = None
     back_rail: Annotated[
         bool, Told("Whether a second board stands under the base at the rear.", title="Rear board as well")
     ] = False
@@ -66,7 +66,7 @@ class Back:
         str | None,
         CODE,
         Told(
-            "Board of the back; the case's unless said.",
+            "Board of the back; the case's unless set.",
             only=("kind", (BackKind.APPLIED, BackKind.REBATED, BackKind.GROOVED, BackKind.BETWEEN)),
         ),
     ] = None
@@ -117,7 +117,7 @@ class Fronts:
     """How the drawer fronts and doors of the case are made."""
 
     kind: Annotated[FrontKind, Told("`inset` between the carcass's edges, or `overlay` over them.")] = FrontKind.OVERLAY
-    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    board: Annotated[str | None, CODE, Told("Board; the case's unless set.")] = None
     gap: Annotated[
         float, Length(0.5, 30), Told("Clear gap all round an inset front, and between neighbouring overlay fronts.")
     ] = 3.0
@@ -131,7 +131,7 @@ class Fronts:
         Length(0, 100),
         Told("How far inset fronts stand behind the carcass's front edge.", only=("kind", (FrontKind.INSET,))),
     ] = 0.0
-    hand_hold: Annotated[HandHold, Told("Hand hold of every front; none unless said.")] = field(
+    hand_hold: Annotated[HandHold, Told("Hand hold of every front; none unless set.")] = field(
         default_factory=lambda: HandHold(kind=HandHoldKind.NONE)
     )
     matching_grain: Annotated[bool, Told("Whether the fronts above one another are cut in one piece of grain.")] = False
@@ -149,12 +149,12 @@ class BottomKind(StrEnum):
 class Drawers:
     """How the drawer boxes of the case are made."""
 
-    runner: Annotated[str | None, CODE, Told("Code of the runner; the workshop's own choice unless said.")] = None
-    board: Annotated[str | None, CODE, Told("Board of sides, box front and back; the case's unless said.")] = None
+    runner: Annotated[str | None, CODE, Told("Code of the runner; the workshop's own choice unless set.")] = None
+    board: Annotated[str | None, CODE, Told("Board of sides, box front and back; the case's unless set.")] = None
     bottom_board: Annotated[
         str | None,
         CODE,
-        Told("Board of the bottom; the back's, else the box's, unless said.", title="Board of the bottom"),
+        Told("Board of the bottom; the back's, else the box's, unless set.", title="Board of the bottom"),
     ] = None
     bottom: Annotated[BottomKind, Told("`grooved` into the box, or `applied` under it.")] = BottomKind.GROOVED
     bottom_up: Annotated[
@@ -163,19 +163,19 @@ class Drawers:
         Told("From the lower edge of the sides to the underside of a grooved bottom.", title="Bottom up by"),
     ] = 10.0
     room_above: Annotated[
-        float | None, Length(0, 300), Told("Left free above the box in its opening; the runner's figure unless said.")
+        float | None, Length(0, 300), Told("Left free above the box in its opening; the runner's figure unless set.")
     ] = None
     room_below: Annotated[
-        float | None, Length(0, 300), Told("Left free below the box in its opening; the runner's figure unless said.")
+        float | None, Length(0, 300), Told("Left free below the box in its opening; the runner's figure unless set.")
     ] = None
     field: str = "drawers"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LooseShelves:
-    """How loose shelves and their rows of pin holes are made: the 32 mm system unless said."""
+    """How loose shelves and their rows of pin holes are made: the 32 mm system unless set."""
 
-    board: Annotated[str | None, CODE, Told("Board; the case's unless said.")] = None
+    board: Annotated[str | None, CODE, Told("Board; the case's unless set.")] = None
     set_back: Annotated[
         float, Length(0, 300), Told("How far the shelf's front stands behind the front edge of what carries it.")
     ] = 10.0
@@ -216,7 +216,7 @@ class Case:
     """One carcass. Sizes are of its outside, with an applied back and without overlay fronts."""
 
     code: Annotated[str, CaseCode(12), Told("Short code, the first part of every panel's mark.", example="A")]
-    name: Annotated[str, Text(0, 100), Told("What you call it; the code unless said.", made=True)]
+    name: Annotated[str, Text(0, 100), Told("What you call it; the code unless set.", made=True)]
     count: Annotated[int, Number(1, 1000, whole=True), Told("How many are made alike.", title="How many alike")] = 1
     width: Annotated[float, Length(80, 5000), Told("Outside width; may be left out where `fits` gives it.", made=True)]
     height: Annotated[
@@ -246,8 +246,8 @@ class Case:
         BetweenOrOver.BETWEEN_SIDES
     )
     edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
-    plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless said.")] = None
-    back: Annotated[Back, Told("Back; none unless said.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
+    plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
+    back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)
     fronts: Annotated[Fronts, Told("Drawer fronts and doors.")] = field(default_factory=Fronts)

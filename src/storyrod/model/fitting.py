@@ -24,7 +24,7 @@ class Runner:
 
     code: Annotated[str, KEY]
     name: Annotated[
-        str, Text(0, 100), Told("What you call it; its code unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
     ]
     mount: Annotated[RunnerMount, Told("`side`: on the drawer's sides; `under`: hidden under it.", example="side")]
     lengths: Annotated[
@@ -90,7 +90,7 @@ class Hinge:
 
     code: Annotated[str, KEY]
     name: Annotated[
-        str, Text(0, 100), Told("What you call it; its code unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
     ]
     cup: Annotated[float, Length(10, 60), Told("Diameter of the cup.")] = 35.0
     cup_depth: Annotated[float, Length(5, 30), Told("Depth of the cup.")] = 13.0
@@ -151,7 +151,7 @@ class ScrewKind:
     root: Annotated[
         float | None,
         Length(0.5, 12),
-        Told("Diameter of its core, at the root of the thread; two thirds of the outside unless said. Measure yours."),
+        Told("Diameter of its core, at the root of the thread; two thirds of the outside unless set. Measure yours."),
     ] = None
     field: str = ""
 

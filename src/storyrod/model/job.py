@@ -86,21 +86,21 @@ class Paper(StrEnum):
 class Job:
     """A job file: boards, cases and how they are joined."""
 
-    title: Annotated[str, Text(0, 100), Told("Title; the file's name unless said.", made=True)]
+    title: Annotated[str, Text(0, 100), Told("Title; the file's name unless set.", made=True)]
     maker: Annotated[str, Text(0, 100), Told("Who makes it.")] = ""
     customer: Annotated[str, Text(0, 100), Told("Whom it is for.")] = ""
     customer_address: Annotated[
         str, Text(0, 400, lines=True), Told("The customer's address, as a quotation is sent to.", title="Their address")
     ] = ""
     number: Annotated[
-        str, Text(0, 40), Told("Number of the quotation; one made from the plan unless said.", title="Quotation number")
+        str, Text(0, 40), Told("Number of the quotation; one made from the plan unless set.", title="Quotation number")
     ] = ""
     description: Annotated[
         str,
         Text(0, 2000, lines=True),
         Told("What it is, in words for the customer; a quotation says it above the price.", title="For the quotation"),
     ] = ""
-    finish: Annotated[Finish | None, Told("What bare boards are finished with; nothing unless said.")] = None
+    finish: Annotated[Finish | None, Told("What bare boards are finished with; nothing unless set.")] = None
     note: Annotated[str, Text(0, 2000, lines=True), Told("Anything to be printed on the cover.")] = ""
     currency: Annotated[str, Text(0, 8), Told("Currency of the prices, shown beside sums.")] = ""
     paper: Annotated[Paper, Told("Paper the packet is printed on.")] = Paper.A4

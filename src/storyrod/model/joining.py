@@ -59,11 +59,11 @@ class JointOverride:
         Names(2, 2),
         Told("Names of the two panels, in either order, as the packet prints them.", example=["left side", "shelf 1"]),
     ]
-    method: Annotated[str | None, CODE, Told("Code of the method; as for its class unless said.")] = None
+    method: Annotated[str | None, CODE, Told("Code of the method; as for its class unless set.")] = None
     spread: Annotated[
         Spread | None,
         Told(
-            "How the stations are spread; as for the job unless said. With `ladder` or `even` they stay where "
+            "How the stations are spread; as for the job unless set. With `ladder` or `even` they stay where "
             "those rules put them, however other joints share theirs."
         ),
     ] = None

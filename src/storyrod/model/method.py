@@ -79,7 +79,7 @@ class Cut:
     angle_deg: Annotated[float | None, Number(5, 60, "degrees"), Told("Of an angled pocket to the face.")] = None
     inset: Annotated[
         Figure,
-        Told("From the entering panel's edge to a cut in its face; worked out for an angled pocket unless said."),
+        Told("From the entering panel's edge to a cut in its face; worked out for an angled pocket unless set."),
     ] = None
     along: Annotated[float, Length(-500, 500), Told("From the station, along the joint.")] = 0.0
     across: Annotated[
@@ -156,7 +156,7 @@ class Method:
 
     code: Annotated[str, KEY]
     name: Annotated[
-        str, Text(0, 100), Told("What the packet calls it; its code unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What the packet calls it; its code unless set.", title="what you call it", made=True)
     ]
     motion: Annotated[Motion, Told("How the entering panel goes home.", example="straight")]
     classes: Annotated[tuple[JointClass, ...], Names(1, 5), Told("Classes of joint that it may hold.")]

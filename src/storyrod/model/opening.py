@@ -91,7 +91,7 @@ class Opening:
 
     Attributes:
         size: clear height of a row or width of a column in mm, or None.
-        parts: share of what the sized neighbours leave, where `size` is None; 1 unless said.
+        parts: share of what the sized neighbours leave, where `size` is None; 1 unless set.
         split: whether it is cut further, and how.
         inside: the openings it is cut into.
     """
@@ -99,7 +99,7 @@ class Opening:
     holds: Annotated[
         Holds,
         Told(
-            "What it holds; open unless said. An opening that is cut further may still stand behind a door or a "
+            "What it holds; open unless set. An opening that is cut further may still stand behind a door or a "
             "pair of doors.",
             title="What it holds",
             made=True,
@@ -116,21 +116,21 @@ class Opening:
     divider_board: Annotated[
         str | None,
         CODE,
-        Told("Board of the panels that part the openings inside it; the case's unless said.", name="board"),
+        Told("Board of the panels that part the openings inside it; the case's unless set.", name="board"),
     ] = None
     hinged: Annotated[HingeSide, Told("Side on which a single door is hung.", title="Hinges on the")] = HingeSide.LEFT
-    hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless said.")] = None
+    hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless set.")] = None
     load_kg: Annotated[
         float | None,
         Number(0, 1000, "kg"),
         Told(
             "What it is meant to carry (kg), its loose shelves and its floor together; the usual load of its "
-            "`contents` unless said.",
+            "`contents` unless set.",
             title="Load (kg)",
         ),
     ] = None
     contents: Annotated[
-        Contents | None, Told("What stands in it, which sets its usual load; reckoned as books unless said.")
+        Contents | None, Told("What stands in it, which sets its usual load; reckoned as books unless set.")
     ] = None
     name: Annotated[str, Text(0, 60), Told("What you call it.")] = ""
     size: float | None = None

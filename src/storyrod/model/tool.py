@@ -48,7 +48,7 @@ class Bush:
 
     diameter: Annotated[float, Length(3, 80), Told("Outside diameter, which runs in the template.", example=17)]
     bore: Annotated[
-        float | None, Length(2, 78), Told("Bore that a cutter passes through; diameter less 2 mm unless said.")
+        float | None, Length(2, 78), Told("Bore that a cutter passes through; diameter less 2 mm unless set.")
     ] = None
     length: Annotated[float, Length(1, 40), Told("How far it stands below the base plate.")] = 8.0
     field: str = ""
@@ -80,7 +80,7 @@ class Tool:
     code: Annotated[str, KEY]
     kind: Annotated[ToolKind, Told("What it is.", example="router")]
     name: Annotated[
-        str, Text(0, 100), Told("What you call it; its kind unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What you call it; its kind unless set.", title="what you call it", made=True)
     ]
     base_to_centre: Annotated[
         float | None, Length(0, 300), Told("From its flat base to the cutter's centre; measure yours.")
@@ -104,7 +104,7 @@ class Tool:
 
 
 BEHIND_STOP: Final = 30.0
-"""A jig's template goes on so far behind its stop, unless said (mm); common practice, no source."""
+"""A jig's template goes on so far behind its stop, unless set (mm); common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +113,7 @@ class Jig:
 
     code: Annotated[str, KEY]
     name: Annotated[
-        str, Text(0, 100), Told("What you call it; its code unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
     ]
     stations: Annotated[
         tuple[float, ...],
@@ -170,7 +170,7 @@ class Way:
 
     code: Annotated[str, KEY]
     name: Annotated[
-        str, Text(0, 100), Told("What you call it; its code unless said.", title="what you call it", made=True)
+        str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
     ]
     tool: Annotated[ToolKind, Told("Kind of tool it takes.", example="router")]
     cutter: Annotated[CutterKind | None, Told("Kind of cutter in it; none where the tool has its own.")] = None
@@ -189,19 +189,19 @@ class Way:
     jig_thickness: Annotated[
         float | None,
         Length(3, 80),
-        Told("Thickness of the jig the cutter reaches through; `template_thickness` unless said."),
+        Told("Thickness of the jig the cutter reaches through; `template_thickness` unless set."),
     ] = None
     stopped: Annotated[bool, Told("Whether it can stop a groove or housing within the panel.")] = True
     from_edge: Annotated[
-        float | None, Length(1, 3000), Told("How far from an edge or end it reaches; everywhere unless said.")
+        float | None, Length(1, 3000), Told("How far from an edge or end it reaches; everywhere unless set.")
     ] = None
     error_across: Annotated[
-        float | None, Length(0, 5), Told("Usual error of a cut across its line (+-); the tool's own unless said.")
+        float | None, Length(0, 5), Told("Usual error of a cut across its line (+-); the tool's own unless set.")
     ] = None
     error_along: Annotated[
-        float | None, Length(0, 5), Told("Usual error of a cut along its line (+-); the tool's own unless said.")
+        float | None, Length(0, 5), Told("Usual error of a cut along its line (+-); the tool's own unless set.")
     ] = None
-    place_act: Annotated[str, Text(0, 100), Told("Act of `times` for placing it once; nothing unless said.")] = ""
-    cut_act: Annotated[str, Text(0, 100), Told("Act of `times` for one cut; nothing unless said.")] = ""
+    place_act: Annotated[str, Text(0, 100), Told("Act of `times` for placing it once; nothing unless set.")] = ""
+    cut_act: Annotated[str, Text(0, 100), Told("Act of `times` for one cut; nothing unless set.")] = ""
     per_metre: Annotated[bool, Told("Whether the act is told per metre of cut.")] = False
     field: str = ""

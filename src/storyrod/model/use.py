@@ -47,27 +47,27 @@ class Loads:
     books_kg_m: Annotated[
         float | None,
         Number(1, 200, "kg"),
-        Told("Books and paper, on a metre of shelf; 29.8 (20 lb a foot) unless said.", title="Books (kg a metre)"),
+        Told("Books and paper, on a metre of shelf; 29.8 (20 lb a foot) unless set.", title="Books (kg a metre)"),
     ] = None
     crockery_kg_dm2: Annotated[
         float | None,
         Number(0.01, 20, "kg"),
-        Told("Crockery, on a square decimetre; 1.0 unless said.", title="Crockery (kg/dm²)"),
+        Told("Crockery, on a square decimetre; 1.0 unless set.", title="Crockery (kg/dm²)"),
     ] = None
     tools_kg_dm2: Annotated[
         float | None,
         Number(0.01, 20, "kg"),
-        Told("Tools, on a square decimetre; 2.0 unless said.", title="Tools (kg/dm²)"),
+        Told("Tools, on a square decimetre; 2.0 unless set.", title="Tools (kg/dm²)"),
     ] = None
     clothes_kg_dm2: Annotated[
         float | None,
         Number(0.01, 20, "kg"),
-        Told("Clothes, on a square decimetre; 0.65 unless said.", title="Clothes (kg/dm²)"),
+        Told("Clothes, on a square decimetre; 0.65 unless set.", title="Clothes (kg/dm²)"),
     ] = None
     light_kg_dm2: Annotated[
         float | None,
         Number(0.01, 20, "kg"),
-        Told("Light things, on a square decimetre; 0.3 unless said.", title="Light things (kg/dm²)"),
+        Told("Light things, on a square decimetre; 0.3 unless set.", title="Light things (kg/dm²)"),
     ] = None
     top_kg_dm2: Annotated[
         float,

@@ -133,7 +133,7 @@ class Workshop:
     name: Annotated[
         str,
         Text(0, 100),
-        Told("Name of the workshop; the file's name unless said.", title="what you call it", made=True),
+        Told("Name of the workshop; the file's name unless set.", title="what you call it", made=True),
     ]
     methods: Annotated[
         tuple[Method, ...],
@@ -162,23 +162,23 @@ class Workshop:
         tuple[ActTime, ...], Told("Minutes by act; they add to the packaged ones or take their place.")
     ] = ()
     cutters: Annotated[
-        tuple[Cutter, ...], Told("All cutters, drills and blades owned, by code; the packaged list unless said.")
+        tuple[Cutter, ...], Told("All cutters, drills and blades owned, by code; the packaged list unless set.")
     ] = ()
-    bushes: Annotated[tuple[Bush, ...], Told("All guide bushes owned; the packaged list unless said.")] = ()
+    bushes: Annotated[tuple[Bush, ...], Told("All guide bushes owned; the packaged list unless set.")] = ()
     packers: Annotated[
         tuple[float, ...],
         Lengths(0.05, 100, rising=True),
-        Told("Thicknesses of all packers on the shelf, from the thinnest; the packaged list unless said.", made=True),
+        Told("Thicknesses of all packers on the shelf, from the thinnest; the packaged list unless set.", made=True),
     ] = ()
     tools: Annotated[
-        tuple[Tool, ...], Told("All tools owned or considered, by code; the packaged list unless said.")
+        tuple[Tool, ...], Told("All tools owned or considered, by code; the packaged list unless set.")
     ] = ()
-    jigs: Annotated[tuple[Jig, ...], Told("All jigs already made, by code; none unless said.")] = ()
+    jigs: Annotated[tuple[Jig, ...], Told("All jigs already made, by code; none unless set.")] = ()
     ways: Annotated[
         tuple[Way, ...], Told("Ways of making features by code; they add to the packaged ones or take their place.")
     ] = ()
     rack: Annotated[
-        tuple[RackOffcut, ...], Told("All offcuts on the rack, by what is written on them; none unless said.")
+        tuple[RackOffcut, ...], Told("All offcuts on the rack, by what is written on them; none unless set.")
     ] = ()
     template_thickness: Annotated[
         float, Length(3, 40), Told("Thickness of the sheet you make templates from.", made=True)

@@ -53,7 +53,7 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     """Return every part laid out on the stock, board by board, at the least cost found.
 
     With `limit_s`, the search stops after so many seconds for all boards together, and a `second` engine may help.
-    Else it goes `rounds` rounds a board (2,000 unless said; or what a function makes of the number of its parts), by
+    Else it goes `rounds` rounds a board (2,000 unless set; or what a function makes of the number of its parts), by
     our own engine alone: the same parts, stock, rules, seed and rounds then give the same plan everywhere. Rounds
     beyond the first 1,000 end sooner when `work` is done: so many parts on sheets that were changed, each time anew.
     `progress` hears of each better plan, judged already. With `tidy`, part of the time goes into fewer fence and rail

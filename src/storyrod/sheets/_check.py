@@ -265,7 +265,7 @@ def _too_little(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], 
 
 
 def copies_of(sheet: StockSheet) -> int:
-    """Return how many there are of a sheet that is not endless; an offcut is there once unless said."""
+    """Return how many there are of a sheet that is not endless; an offcut is there once unless set."""
     return 1 if sheet.copies is None else sheet.copies
 
 

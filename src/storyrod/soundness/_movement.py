@@ -115,7 +115,7 @@ def movement_cautions(
                 code="movement-front-binds",
                 about=f"{case_name}, {m.name}",
                 text=f"It may grow {about(m.grows)} ({m.what}) and leaves {about(m.gap_left)} of both gaps together.",
-                do="Make the gap larger, or a front of a board that moves less. An estimate.",
+                do="Make the gap larger, or use a board that moves less. An estimate.",
                 ids=(str(m.panel),),
             )
         elif m.gap is None and m.panel in jointed and m.grows > SOLID_MOVES:
@@ -123,6 +123,6 @@ def movement_cautions(
                 code="movement-solid-panel",
                 about=f"{case_name}, {m.name}",
                 text=f"Solid wood: it grows and shrinks by {about(m.grows)} over the year ({m.what}).",
-                do="Let all panels that meet run the same way of the grain, and hold it at one edge only. An estimate.",
+                do="Run the grain of all panels that meet the same way, and fix it along one edge only. An estimate.",
                 ids=(str(m.panel),),
             )

@@ -110,9 +110,10 @@ def racking_cautions(case_name: str, racking: Racking, height: float, thresholds
         return
     lean = ""
     if racking.lean_frame is not None and racking.lean_frame > height / thresholds.lean:
-        lean = f" Even with corners that did not give, it would lean {thresholds.lengths.about(racking.lean_frame)}."
+        by = thresholds.lengths.about(racking.lean_frame)
+        lean = f" Even if the corners did not give at all, it would lean {by}."
     corner = (
-        f"A push of {racking.push_n:g} N at the top asks {racking.corner_nm:.0f} N m of each corner.{lean} An estimate."
+        f"A push of {racking.push_n:g} N at the top puts {racking.corner_nm:.0f} N m on each corner.{lean} An estimate."
     )
     if racking.back == NONE:
         yield Caution(

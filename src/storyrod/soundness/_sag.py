@@ -244,7 +244,7 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
             yield Caution(
                 code="sag-not-known",
                 about=about,
-                text="How far it sags cannot be told: the bending stiffness of its board is not known.",
+                text="Its sag is not known: nobody has given the bending stiffness of its board.",
                 do="Write `stiffness_n_mm2` of the board, from its data sheet.",
                 ids=ids,
             )
@@ -252,8 +252,8 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
             yield Caution(
                 code="sag-damp",
                 about=about,
-                text=f"How far it sags in the long run cannot be told: {NOT_DAMP}.",
-                do="Take another board there, or say `climate` as it is.",
+                text=f"Its sag in the long run is not known: {NOT_DAMP}.",
+                do="Use another board there, or set `climate` to what the room is.",
                 ids=ids,
             )
         elif sag.within_limit is False:
@@ -280,8 +280,8 @@ def _over(about: str, sag: Sag, size: Callable[[float], str], ids: tuple[str, ..
 
 def _stressed(about: str, sag: Sag, used: float, thresholds: Thresholds, ids: tuple[str, ...]) -> Caution:
     text = (
-        f"Under {sag.under_words} it is bent to {used:.0%} of what boards of its kind bear at least "
-        f"({sag.strength_n_mm2:g} N/mm2); up to {thresholds.stress_share:.0%} is reckoned with. An estimate."
+        f"Under {sag.under_words} it is bent to {used:.0%} of the least that breaks boards of its kind "
+        f"({sag.strength_n_mm2:g} N/mm2); stay under {thresholds.stress_share:.0%}. An estimate."
     )
     rail = next((r.what for r in sag.remedies if r.kind is RemedyKind.RAIL), "")
     others = f"put {rail}" if rail else "shorten the span"

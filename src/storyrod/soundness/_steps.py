@@ -122,7 +122,8 @@ def step_cautions(
         return
     others = sum(s.chance >= thresholds.step_chance for s in seen) - 1
     shows = thresholds.lengths.told(thresholds.step_shows)
-    more = f" So it is at {others} other joints." if others else ""
+    where = "1 other joint" if others == 1 else f"{others} other joints"
+    more = f" The same at {where}." if others else ""
     yield Caution(
         code="step-shows",
         about=f"{case_name}, {worst.number} {worst.about}",

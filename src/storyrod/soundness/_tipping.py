@@ -276,13 +276,11 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
         return
     worst = tipping.worst
     if tipping.margin < 1:
-        text = (
-            f"By the sum it would tip over: {worst.what}; the steadying moment is {worst.ratio:.2f} of the tipping one."
-        )
+        text = f"It would tip over: {worst.what}. Its weight steadies it with {worst.ratio:.2f} of what tips it."
     elif tipping.margin < tipping.wanted:
-        text = f"It hardly stands: {worst.what}; the steadying moment is {worst.ratio:.2f} of the tipping one."
+        text = f"It only just stands: {worst.what}. Its weight steadies it with {worst.ratio:.2f} of what tips it."
     else:
-        text = f"It stands in the conditions reckoned with (least {worst.ratio:.2f}), but it is tall or has drawers."
+        text = f"It does not tip in any of the tests (lowest ratio {worst.ratio:.2f}), but it is tall or has drawers."
     fixing = tipping.fixing
     hold = f" Each of {len(fixing.places)} fixings must hold {fixing.each_n:.0f} N." if fixing is not None else ""
     do = "Fix it to the wall before it is used"

@@ -109,12 +109,12 @@ class StepWords:
     def _weights(self, step: Step) -> str:
         rests = joined([self._panels[p].mark for p in step.rests_on])
         if step.kind is StepKind.TURN:
-            return f"For it: {step.hands}. To turn: {step.whole_kg:.1f} kg. It then rests on {rests}."
+            return f"Needs {step.hands}. You turn {step.whole_kg:.1f} kg. It then rests on {rests}."
         if step.kind is StepKind.FIT:
-            return f"For it: {step.hands}."
-        parts = [f"For it: {step.hands}. Moves {step.moved_kg:.1f} kg."]
+            return f"Needs {step.hands}."
+        parts = [f"Needs {step.hands}. You move {step.moved_kg:.1f} kg."]
         parts += [f"It rests on {rests}."] if rests else []
-        parts.append(f"All together then {step.whole_kg:.1f} kg.")
+        parts.append(f"Together it is {step.whole_kg:.1f} kg.")
         return " ".join(parts)
 
     def _listed(self, panels: Sequence[PanelId]) -> str:

@@ -76,12 +76,12 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
 
 
 def _why(fixing: WallFixing) -> str:
-    least = f"No fixing is asked for less than {fixing.floor_n:.0f} N ({fixing.floor_from})"
+    least = f"Every fixing must hold at least {fixing.floor_n:.0f} N ({fixing.floor_from})"
     if fixing.force_n <= 0:
-        return f"{least}: in the cases reckoned with it would not pull at the wall at all."
+        return f"{least}, though in none of the tests would it pull at the wall."
     return (
-        f"{least}. The most that any case reckoned with pulls is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
-        "each fixing is taken to carry it alone. Brackets near the top: common practice, no source."
+        f"{least}. The hardest pull in the tests is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
+        "each fixing must carry it alone. Brackets near the top: common practice, no source."
     )
 
 

@@ -170,7 +170,7 @@ def test_the_back_is_screwed_with_pilots_bored_through_it_in_place() -> None:
 
     assert {u.item for _, o in driven for u in o.uses} == {"screw 3 x 25"}
     assert sum(u.count for _, o in driven for u in o.uses) == 24
-    assert ["through the holes of the back: 2 mm, 22 mm deep" in o.text for _, o in driven].index(True) == 0
+    assert ["through the holes in the back: 2 mm, 22 mm deep" in o.text for _, o in driven].index(True) == 0
     assert step.kind is StepKind.JOIN
 
 

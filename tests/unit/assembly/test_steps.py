@@ -168,7 +168,7 @@ def test_the_diagonals_are_told_when_the_frame_closes_and_when_the_back_goes_on(
 
 def test_it_is_said_when_not_to_turn_and_no_turn_follows_such_a_step() -> None:
     plan = cabinet()
-    assert any("not fast" in s.do_not_turn for s in plan.steps)
+    assert any("nothing holds" in s.do_not_turn for s in plan.steps)
     for step, after in zip(plan.steps, plan.steps[1:], strict=False):
         if step.do_not_turn:
             assert after.kind is not StepKind.TURN or after.body != step.body

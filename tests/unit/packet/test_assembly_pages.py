@@ -290,7 +290,7 @@ def test_weights_and_persons_are_told() -> None:
     told = told_in(sections()[0])
     step: Step = next(s for s in cabinet().assembly.cases[0].steps if s.persons > 1)
 
-    assert f"For it: {step.persons} people" in told
+    assert f"Needs {step.persons} people" in told
     assert f"{step.whole_kg:.1f} kg" in told
 
 

@@ -82,7 +82,7 @@ def test_two_people_and_goes_are_written_into_the_job_and_told_at_the_steps(aske
     asked.change(job, {"path": "gluing.goes", "act": "delete"}, {"path": "gluing.people", "value": 2})
     page = unescape(asked.client.get(f"/job/{job}/assembly").text)
     assert not late(asked, job)
-    assert "For it: 2 people" in page
+    assert "Needs 2 people" in page
 
 
 @pytest.mark.parametrize(

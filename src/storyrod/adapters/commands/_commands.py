@@ -37,7 +37,7 @@ def _add_plan(subs: Subparsers) -> None:
     )
     _job(command)
     command.add_argument(
-        "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the job file>/ unless said)"
+        "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the job file>/ unless set)"
     )
     command.add_argument(
         "--print",
@@ -46,7 +46,7 @@ def _add_plan(subs: Subparsers) -> None:
         type=_prints,
         default=USUAL,
         help=f"which papers, with commas between: {', '.join(Purpose)}; or {ALL_PRINTS}, or {NONE} "
-        f"({', '.join(USUAL)} unless said)",
+        f"({', '.join(USUAL)} unless set)",
     )
     command.add_argument(
         "--rods", metavar="MARKS", default="", help="with --print rods: only those of panels with these marks, as A1,A5"
@@ -62,7 +62,7 @@ def _add_plan(subs: Subparsers) -> None:
         metavar="N",
         type=_seconds,
         help="search for a better layout of the sheets for N seconds, with a second engine where it is installed "
-        "(unless said: a second or a few, by our own engine, the same layout each time)",
+        "(unless set: a second or a few, by our own engine, the same layout each time)",
     )
     command.add_argument("--log", metavar="LOG", help="cut from the offcuts on the rack of this bench log first")
     command.add_argument(
@@ -75,7 +75,7 @@ def _add_plan(subs: Subparsers) -> None:
         metavar="PAPER",
         choices=LABEL_CODES,
         default="",
-        help=f"label paper for labels.pdf: {', '.join(LABEL_CODES)} (what goes with the job's paper unless said)",
+        help=f"label paper for labels.pdf: {', '.join(LABEL_CODES)} (what goes with the job's paper unless set)",
     )
     _as_json(command, "print the plan as JSON (the same as plan.json) instead of the summary")
     command.set_defaults(run=_run_plan)
@@ -186,9 +186,9 @@ def _add_new(subs: Subparsers) -> None:
         "An existing file is never overwritten.",
     )
     command.add_argument("job", metavar="JOB", type=Path, help="the job file to write, such as first-cabinet.toml")
-    command.add_argument("--width", default="600", help='outside width (600 unless said; 23 5/8\\" will do)')
-    command.add_argument("--height", default="720", help="outside height (720 unless said)")
-    command.add_argument("--depth", default="400", help="outside depth (400 unless said)")
+    command.add_argument("--width", default="600", help='outside width (600 unless set; 23 5/8\\" will do)')
+    command.add_argument("--height", default="720", help="outside height (720 unless set)")
+    command.add_argument("--depth", default="400", help="outside depth (400 unless set)")
     command.add_argument("--drawers", type=int, default=2, metavar="N", help="drawers, one above another (2)")
     command.add_argument("--plinth", default="80", metavar="HEIGHT", help="height of the plinth, 0 for none (80)")
     command.add_argument("--title", default="", help="what the job is called")

@@ -39,7 +39,7 @@ def add(subs: Subparsers) -> None:
         "its offcuts worth keeping go on it",
     )
     command.add_argument(
-        "--copy", metavar="N", type=int, default=1, help="with --cut: which making of the job it is (1 unless said)"
+        "--copy", metavar="N", type=int, default=1, help="with --cut: which making of the job it is (1 unless set)"
     )
     command.add_argument("--take-off", metavar="CODE", help="take an offcut off the rack: used up or thrown away")
     command.add_argument("--json", action="store_true", help="print the learned times as JSON")

@@ -37,7 +37,7 @@ class Defaults:
 
 _FORMAT = Field(name="format", told=Told("Format of the file."), rule=OneOf((FORMAT,)), usual=FORMAT)
 _ROWS = "Openings one below the other, from the top down."
-_SHARE = "or its share of the rest; an equal share unless said."
+_SHARE = "or its share of the rest; an equal share unless set."
 
 FILE_ONLY: Final[Mapping[type, Mapping[str, tuple[Field, ...]]]] = {
     Job: {
@@ -45,7 +45,7 @@ FILE_ONLY: Final[Mapping[type, Mapping[str, tuple[Field, ...]]]] = {
         "mark_to": (
             Field(
                 name="workshop",
-                told=Told("Name of the workshop file, beside the job file; the plain packaged workshop unless said."),
+                told=Told("Name of the workshop file, beside the job file; the plain packaged workshop unless set."),
                 rule=Text(1, 300),
             ),
         ),

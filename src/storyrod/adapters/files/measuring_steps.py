@@ -188,8 +188,8 @@ def _cost(answers: Answers) -> Step:
     questions: list[Question] = []
     if not answers.get("whole_line"):
         questions += [
-            _question("c0.item", item, "what is bought", "As it stands in the shop; its name unless said."),
-            _question("c0.each", each, "how many at each place", "1 unless said."),
+            _question("c0.item", item, "what is bought", "As it stands in the shop; its name unless set."),
+            _question("c0.each", each, "how many at each place", "1 unless set."),
             *(_question(f"price.{a.name}", a, *_PRICE_WORDS[a.name]) for a in PRICE),
         ]
     shown = ("setup_min", "per_joint_min", "close_min") if answers.get("whole_line") else tuple(WORK)

@@ -45,7 +45,7 @@ class Look(StrEnum):
 def write(drawing: Drawing, look: Look = Look.PAPER, *, prefix: str = "") -> str:
     """Return the drawing as SVG.
 
-    `prefix` keeps the names of patterns apart where several drawings stand in one page; the drawing's id unless said.
+    `prefix` keeps the names of patterns apart where several drawings stand in one page; the drawing's id unless set.
     """
     return _Writer(drawing, look, prefix or drawing.id).whole()
 

@@ -24,7 +24,7 @@ class Layout:
 
     Attributes:
         many: what `how many` counts; nothing where there is nothing to count.
-        usual: how many, unless said.
+        usual: how many, unless set.
         drawers: whether drawer boxes are made.
     """
 

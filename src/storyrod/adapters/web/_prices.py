@@ -32,7 +32,7 @@ class PriceField:
 
     Attributes:
         field: where it is written; `words` what lacks it, with how much of it.
-        label: what the figure is the price of; `pack` how much is in a pack unless said, 0 where there are none.
+        label: what the figure is the price of; `pack` how much is in a pack unless set, 0 where there are none.
     """
 
     field: str
