@@ -13,7 +13,7 @@ from storyrod_blind._table import Table, tables_of
 _HEADING = 14.5  # pt: a part's heading is larger than all else on its page
 _HEADING_LINE = 30.0  # pt from one line of a heading to the next at the most
 
-CARD = re.compile(r"^(S\d+): ")
+CARD = re.compile(r"^(S\d+(?: \+ S\d+)*): ")
 SET_OUT = re.compile(r"^(?:[^\s:+]+\d+)(?:(?:(?: \+|;) [^\s:+;]+\d+)+$|: )")
 TOGETHER = re.compile(r"^(?P<case>[^\s:]+): putting it together$")
 

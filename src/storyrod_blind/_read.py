@@ -95,7 +95,7 @@ def _joint(table: Table, row: Row, unit: Unit) -> Joint:
     code = table.title.partition(":")[0]
     joint: JointId = (code, row["joint"])
     length: Fraction = read_span(row["length"], unit).high.mm
-    return Joint(joint, _mark(row["entering"]), _mark(row["receiving"]), row["held by"], length)
+    return Joint(joint, _mark(row["entering"]), _mark(row["receiving"]), row.group.partition(", ")[2], length)
 
 
 def _count(words: str) -> int:

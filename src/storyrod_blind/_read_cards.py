@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from storyrod_blind._chapter import CARD, TOGETHER, Chapter
 from storyrod_blind._length import Unit
@@ -19,10 +20,11 @@ JOINT = re.compile(r"\bJ\d+\b")
 _CLOSED = re.compile(r"\((?:J\d+(?:, | and )?)+\)")
 _HANDS = re.compile(r"\bNeeds (\d+ pe[^.]*)\.")
 _NUMBERS = re.compile(r"(\d+)(?:\u2013(\d+))?")
+_THEN = ", then "
 
 
 def read_card(paper: Paper, chapter: Chapter, unit: Unit) -> None:
-    """Read one set-up card."""
+    """Read one set-up card, or one that several set-ups share: each is what all have, with its own row of settings."""
     match = CARD.match(chapter.title)
     assert match is not None  # noqa: S101  # only cards come here
     settings: dict[str, str] = {}
@@ -32,12 +34,31 @@ def read_card(paper: Paper, chapter: Chapter, unit: Unit) -> None:
             settings |= {row["set"]: row["to"] for row in table.rows}
         elif table.has("mark", "placed from", "marks"):
             work += [
-                Placing(mark, _numbers(row["marks"]), " ".join(row.cells), row.group)
-                for row in table.rows
-                for mark in row["mark"].split(", ")
+                placing for row in table.rows for mark in row["mark"].split(", ") for placing in _placings(mark, row)
             ]
     page = chapter.pages[0].number
-    paper.cards.append(Card(match[1], chapter.title, settings, tuple(work), chapter.text, page, unit))
+    ids = match[1].split(" + ")
+    if len(ids) == 1:
+        paper.cards.append(Card(ids[0], chapter.title, settings, tuple(work), chapter.text, page, unit))
+        return
+    own = {row["set-up"]: row for t in chapter.tables if t.has("set-up", "makes") for row in t.rows}
+    for name in ids:
+        row = own[name]
+        apart = {head: cell for head, cell in zip(row.heads[2:], row.cells[2:], strict=True) if cell}
+        mine = tuple(p for p in work if p.group.partition(",")[0] == name)
+        paper.cards.append(Card(name, f"{name}: {row['makes']}", settings | apart, mine, chapter.text, page, unit))
+
+
+def _placings(mark: str, row: Row) -> Iterator[Placing]:
+    """Yield the work on a panel of a row; at several places, one after the other, that at each: `datum end, then …`."""
+    places, marks = row["placed from"].split(_THEN), row["marks"].split(_THEN)
+    if len(places) != len(marks):
+        yield Placing(mark, _numbers(row["marks"]), " ".join(row.cells), row.group)
+        return
+    for place, numbers in zip(places, marks, strict=True):
+        changed = {"placed from": place, "marks": numbers}
+        words = " ".join(changed.get(h, c) for h, c in zip(row.heads, row.cells, strict=True))
+        yield Placing(mark, _numbers(numbers), words, row.group)
 
 
 def _numbers(words: str) -> tuple[int, ...]:
@@ -53,21 +74,21 @@ def read_steps(paper: Paper, chapter: Chapter) -> None:
     match = TOGETHER.match(chapter.title)
     assert match is not None  # noqa: S101  # only assemblies come here
     code = match["case"]
-    number, title, words, margin = 0, "", list[Run](), 0.0
+    number, title, words, beside, margin = 0, "", list[Run](), list[Run](), 0.0
     for page in chapter.pages:
         for run in page.runs:
             begun = _STEP.match(run.text) if run.is_bold and run.size >= _STEP_SIZE else None
             if begun:
                 if number:
-                    paper.steps.append(_step(code, number, title, words))
-                number, title, words, margin = int(begun[1]), begun[2], [], run.x0
+                    paper.steps.append(_step(code, number, title, words, beside))
+                number, title, words, beside, margin = int(begun[1]), begun[2], [], [], run.x0
             elif number and _is_other(run):
-                paper.steps.append(_step(code, number, title, words))
+                paper.steps.append(_step(code, number, title, words, beside))
                 number = 0
-            elif number and run.x0 - margin > _BESIDE:
-                words.append(run)  # the picture's own note stands under it, at the margin
+            elif number:  # under the picture stand its own note and what the step takes
+                (words if run.x0 - margin > _BESIDE else beside).append(run)
     if number:
-        paper.steps.append(_step(code, number, title, words))
+        paper.steps.append(_step(code, number, title, words, beside))
     for table in chapter.tables:
         if table.has("step", "what"):
             paper.steps += [_alike(code, table, row) for row in table.rows]
@@ -79,13 +100,13 @@ def _is_other(run: Run) -> bool:
     return run.is_bold and (run.size >= _STEP_SIZE or run.text.startswith(_SAME_FOR))
 
 
-def _step(code: str, number: int, title: str, runs: list[Run]) -> Step:
+def _step(code: str, number: int, title: str, runs: list[Run], beside: list[Run]) -> Step:
     """Return a step; what is done stands before the list of what to mind, and both are set in from the rest."""
     words = [r.text for r in runs]
     until = words.index(_DASH) if _DASH in words else len(words)
     done, said = joined(words[:until]), joined(words)
     told = joined([r.text for r in runs if abs(r.x0 - runs[0].x0) < _BESIDE])
-    closed, hands = _CLOSED.search(done), _HANDS.search(said)
+    closed, hands = _CLOSED.search(done), _HANDS.search(f"{joined([r.text for r in beside])} {said}")
     joints = tuple(JOINT.findall(closed[0])) if closed else ()
     return Step(code, number, title, done, said, told=told, joints=joints, hands=hands[1] if hands else "")
 

@@ -46,6 +46,12 @@ class Kind:
         ]
         return replace(row, cells=tuple(cells))
 
+    def with_joint(self, panel: str, cell: str) -> str:
+        """Return mates with their joint: where none is told, that of the line on which their panel stands."""
+        mate = cell.rpartition(".")[0]
+        found = [joint for (part, _), (joint, other, _) in self.mates.items() if (part, other) == (panel, mate)]
+        return cell if ": " in cell or not found else f"{found[0]}: {cell}"
+
     def figures(self, panel: str, words: str) -> str:
         """Return places with each letter as the part's figure."""
         own = self.letters.get(panel, {})

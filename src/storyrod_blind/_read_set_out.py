@@ -55,7 +55,7 @@ def read_sheet(paper: Paper, chapter: Chapter, unit: Unit) -> None:
         if table.has("mark") and not table.has("what"):
             _read_mates(paper, table)
         elif is_mates_of_kind(table):
-            _read_mates_of_kind(paper, table)
+            _read_mates_of_kind(paper, table, kind)
 
 
 def _read_row(paper: Paper, table: Table, row: Row, unit: Unit, panels: list[str], kind: Kind) -> None:
@@ -79,12 +79,12 @@ def _line_of_kind(kind: Kind, row: Row, unit: Unit, panel: str) -> Line:
     return _line(spelled, unit, panel, row.group.partition(", ")[2], {"joint": joint, "mate": mate, "by its": surface})
 
 
-def _read_mates_of_kind(paper: Paper, table: Table) -> None:
+def _read_mates_of_kind(paper: Paper, table: Table, kind: Kind) -> None:
     """Read joint and mates of each mark, part by part."""
     for row in table.rows:
         for head, cell in zip(row.heads[1:], row.cells[1:], strict=True):
             if head[:1].isdigit() and cell:
-                _read_met(paper, row["part"], head, cell)
+                _read_met(paper, row["part"], head, kind.with_joint(row["part"], cell))
 
 
 def _panels(chapter: Chapter) -> list[str]:

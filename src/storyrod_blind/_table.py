@@ -106,8 +106,8 @@ def _table(page: Page, rule: Rule, columns: Sequence[_Column], top: float) -> Ta
     heads = tuple(c.head for c in columns)
     for high, low in pairwise(bounds):
         runs = [r for r in page.runs if low < r.y < high and rule.x0 - 1 <= r.x0 and r.x1 <= rule.x1 + 1]
-        if len(lines_of(runs)) == 1 and len(runs) == 1 and runs[0].is_bold:
-            group = runs[0].text
+        if runs and all(run.is_bold for run in runs):  # a heading across the table, in one line or more
+            group = " ".join(run.text for line in lines_of(runs) for run in line)
         elif runs:
             rows.append(Row(heads, _cells(runs, columns), group, page.number))
     return Table(_title(page, rule, top), heads, tuple(rows), page.number, group)

@@ -17,7 +17,8 @@ ROOM = (170.0, 185.0)
 
 
 _LEAST_LONG = 54.0  # mm on paper that the longer side of a panel has at least
-_MOST_ASIDE = 10.0  # mm by which a figure may stand beside its mark to keep clear of the next
+_COUNTED = 2.4  # mm on paper from hole to hole of a row that can still be counted
+_MOST_ASIDE = 12.0  # mm by which a figure may stand beside its mark to keep clear of the next
 
 Drawn = dict[tuple[Surface, float], Drawing]
 """Drawings of one panel's faces, by face and scale."""
@@ -79,13 +80,14 @@ def _small(
 
 
 def _is_clear(drawing: Drawing) -> bool:
-    """Return whether every figure is near its mark, and no figure had to be left out."""
-    stops = [(run, stop) for run in drawing.items if isinstance(run, Running) for stop in run.stops]
-    return all(
-        abs(stop.label_at - stop.at) <= _MOST_ASIDE * drawing.unit and not stop.is_step
-        for _, stop in stops
-        if stop.text
-    )
+    """Return whether every figure is near its mark, and a row that is told by its step can be counted."""
+    for run in (item for item in drawing.items if isinstance(item, Running)):
+        for n, stop in enumerate(run.stops):
+            if stop.text and abs(stop.label_at - stop.at) > _MOST_ASIDE * drawing.unit and not stop.is_step:
+                return False
+            if stop.is_step and abs(run.stops[n + 1].at - stop.at) < _COUNTED * drawing.unit:
+                return False
+    return True
 
 
 def panel_true_size(set_out: PanelSetOut, *, figures: Figures | None = None) -> Drawing:

@@ -99,28 +99,35 @@ def side_tag(tag: Tag, ends: tuple[float, float], taken: Taken, limits: tuple[fl
     Beside the line's ends, above or below it, then ever further off with a leader, within the panel's `limits` first
     and beyond them after.
     """
-    unit, (left, right) = taken.unit, ends
+    unit = taken.unit
     width = tag.width(unit) - 3.0 * unit
-    tall = (NAME / 2 + NOTE + 2.0) * unit
-    for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0):
-        off = more * unit
-        beside = [
-            (right + 2.5 * unit + off, tag.at + 0.9 * unit),
-            (left - 2.5 * unit - off - width, tag.at + 0.9 * unit),
-        ]
-        spots = [left + (right - left - width) * share for share in (0.5, 0.25, 0.75, 0.0, 1.0, 0.1, 0.9)]
-        above = [(x, tag.at + 1.6 * unit + tall + off) for x in spots]
-        below = [(x, tag.at - 1.6 * unit - NAME * 0.62 * unit - off) for x in spots]
-        for x, y in (*beside, *above, *below):
-            inside = limits[0] < x and x + width < limits[1]
+    for within, off in (*((True, o) for o in _OFFS[:7]), *((False, o) for o in _OFFS)):
+        for x, y in _tag_spots(tag, ends, width, off * unit, unit):
+            if within and not (limits[0] < x and x + width < limits[1]):
+                continue
             words = _tag_words(tag, (x, y), unit, before=False)
             boxes = [text_box(w, unit) for w in words]
-            if (inside or more > 8.0) and all(taken.is_free(box, 0.4 * unit) for box in boxes):
+            if all(taken.is_free(box, 0.4 * unit) for box in boxes):
                 leader = _leader_to_line(tag.at, ends, boxes[0], boxes[1], taken)
                 for box in boxes:
                     taken.take(box)
                 return [*leader, *words]
     return []
+
+
+_OFFS = (0.0, 2.0, 4.0, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
+"""How far from its line a tag may stand, on paper; beyond the panel's ends only where there is no room within."""
+
+
+def _tag_spots(tag: Tag, ends: tuple[float, float], width: float, off: float, unit: float) -> Iterator[Place]:
+    """Yield where a tag may stand at a distance: beside the line's ends, above it, below it."""
+    left, right = ends
+    tall = (NAME / 2 + NOTE + 2.0) * unit
+    yield right + 2.5 * unit + off, tag.at + 0.9 * unit
+    yield left - 2.5 * unit - off - width, tag.at + 0.9 * unit
+    spots = [left + (right - left - width) * share for share in (0.5, 0.25, 0.75, 0.0, 1.0, 0.1, 0.9)]
+    yield from ((x, tag.at + 1.6 * unit + tall + off) for x in spots)
+    yield from ((x, tag.at - 1.6 * unit - NAME * 0.62 * unit - off) for x in spots)
 
 
 def _leader_to_line(at: float, ends: tuple[float, float], name: Bounds, note: Bounds, taken: Taken) -> list[Entity]:

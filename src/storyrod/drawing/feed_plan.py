@@ -18,6 +18,8 @@ from storyrod.model.feed import Feed, FeedKind, Moves, Spin
 
 WIDE: Final = 60.0  # of the work, and so of the plan (mm on paper)
 _HIGH: Final = 32.0
+_SMALL: Final = 36.0  # the same where the tool goes straight in
+_LOW: Final = 20.0
 _BOARD: Final = Fill(Tint.BOARD_1)
 _METAL: Final = Fill(Tint.CUTTER)
 _WOOD: Final = Fill(Tint.JIG, Hatch.LEVEL)
@@ -32,12 +34,14 @@ _STOPS: Final = (
     "The base runs against a stop block at either end.",
 )
 
+_STRAIGHT_IN: Final = frozenset({FeedKind.DRILL, FeedKind.POCKET})
+
 Items = Iterator[Entity]
 
 
 @lru_cache(maxsize=64)
 def feed_plan(feed: Feed, stops: int = 0) -> Drawing:
-    """Return the plan of a direction of feed, about 62 by 45 mm on paper; the same drawing for the same feed.
+    """Return the plan of a direction of feed, at most about 62 by 45 mm on paper; the same drawing for the same feed.
 
     `stops` is how many stop blocks the tool's base meets: one where the feed ends, two with one where it begins.
     """
@@ -54,13 +58,14 @@ def feed_plan(feed: Feed, stops: int = 0) -> Drawing:
 
 def _person(feed: Feed) -> Items:
     """Where one stands: out of the line of the piece at a table saw, else in the middle."""
-    x = 14.0 if feed.kind is FeedKind.SAW_TABLE else WIDE / 2
+    wide = _SMALL if feed.kind in _STRAIGHT_IN else WIDE
+    x = 14.0 if feed.kind is FeedKind.SAW_TABLE else 6.0 if wide == _SMALL else WIDE / 2
     yield Arc(centre=(x, -7.0), radius=2.6, start_deg=0.0, end_deg=180.0, pen=Pen.OUTLINE)
     yield line((x - 2.6, -7.0), (x + 2.6, -7.0), pen=Pen.OUTLINE)
     yield _note((x + 4.5, -6.0), "you", Anchor.START)
     if feed.kind not in (FeedKind.PROGRAM, FeedKind.DRILL_PRESS):
-        yield Circle(centre=(WIDE - 9.0, -6.0), radius=1.5, pen=Pen.THIN, fill=_HAND)
-        yield _note((WIDE - 6.0, -6.0), "hand", Anchor.START)
+        yield Circle(centre=(wide - 9.0, -6.0), radius=1.5, pen=Pen.THIN, fill=_HAND)
+        yield _note((wide - 6.0, -6.0), "hand", Anchor.START)
 
 
 # --- one for each kind of feed ---------------------------------------------------------------------------------------
@@ -160,13 +165,14 @@ def _plunge(feed: Feed) -> Items:
 
 
 def _drill(feed: Feed) -> Items:
-    yield from _work()
+    """Straight in: nothing moves along the work, so that a small plan says all."""
+    yield rectangle((0.0, 0.0), (_SMALL, _LOW), pen=Pen.OUTLINE, fill=_BOARD)
     if feed.guide.value == "jig":
-        yield from _named((12.0, 11.0), (48.0, 27.0), "")
-        yield _note((46.0, 29.2), "jig, clamped", Anchor.END)
-    yield from _into((30.0, 19.0))
-    yield _note((30.0, 3.5), "straight in", Anchor.MIDDLE)
-    yield from _hands((8.0, 8.0), (52.0, 8.0))
+        yield from _named((7.0, 7.5), (_SMALL - 7.0, _LOW - 2.0), "")
+        yield _note((_SMALL / 2, _LOW + 2.6), "jig, clamped", Anchor.MIDDLE)
+    yield from _into((_SMALL / 2, 12.5))
+    yield _note((_SMALL / 2, 3.0), "straight in", Anchor.MIDDLE)
+    yield from _hands((3.5, 9.5), (_SMALL - 3.5, 9.5))
 
 
 def _press(feed: Feed) -> Items:

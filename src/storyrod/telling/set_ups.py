@@ -211,6 +211,11 @@ def packer_words(stack: PackerStack, lengths: LengthWriter) -> str:
 
 
 def mark_numbers(o: Operation) -> str:
+    """Return the numbers of marks and the joint that they are for, runs of them told together."""
+    return f"{bare_numbers(o)} ({o.joint_number})" if o.joint_number else bare_numbers(o)
+
+
+def bare_numbers(o: Operation) -> str:
     """Return the numbers of marks, runs of them told together."""
     runs: list[list[int]] = []
     for number in o.marks:
@@ -218,8 +223,7 @@ def mark_numbers(o: Operation) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    told = ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
-    return f"{told} ({o.joint_number})" if o.joint_number else told
+    return ", ".join(f"{r[0]}\u2013{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
 
 
 FLUSH: Final = (

@@ -16,7 +16,7 @@ from storyrod.telling.blocks import Picture, Words
 from storyrod_blind._page import Page, read_pages
 from tests.places import EXAMPLES
 
-PARTS = ("cover", "cutting list", "hardware", "joints", "set-out", "set-ups", "assembly")
+PARTS = ("cover", "order of work", "cutting list", "hardware", "joints", "set-out", "set-ups", "assembly")
 """The parts of a packet that are worked from. Rods, sheets and estimates say nothing that these do not."""
 
 

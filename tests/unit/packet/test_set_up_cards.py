@@ -78,8 +78,9 @@ def test_the_saw_s_lines_are_beside_the_saw_s_list(plan: Plan) -> None:
         at = kinds.index("Warning_")
         assert kinds[at + 1] == "Table"
         warned = section.blocks[at]
-        assert any("rail clamped" in i for i in warned.items)  # type: ignore[union-attr]
-    assert not any(type(b).__name__ == "Warning_" for b in sections[0].blocks)
+        assert "rail clamped" in str(warned)
+    (every,) = (b for b in sections[0].blocks if type(b).__name__ == "Warning_")
+    assert "rail clamped" not in str(every)
 
 
 def test_a_panel_of_a_case_s_is_no_set_up_on_the_count_sheet() -> None:

@@ -97,7 +97,13 @@ def test_there_is_a_section_for_each_board_with_every_layout() -> None:
     for section, at in zip(boards, plan.sheets.boards, strict=True):
         pictures = [b.drawing.id for b in section.blocks if isinstance(b, Picture)]
         assert pictures == [f"sheet.{s.name}" for s in at.sheets if not s.same_as]
-    assert not any(isinstance(b, Warning_) for b in first.blocks)
+    every = next(b for b in first.blocks if isinstance(b, Warning_))
+    for section, saw in zip(boards, plan.saw_lists, strict=True):
+        (own,) = (b for b in section.blocks if isinstance(b, Warning_))
+        told = f"{' '.join(own.items)} {own.text} {every.text}"
+        assert all(c.text in told for c in saw.cautions)
+        assert "At every tool" in own.text
+        assert any(c.text in f"{' '.join(own.items)} {own.text}" for c in saw.cautions)
     assert all(any(isinstance(b, Warning_) for b in section.blocks) for section in boards)
 
 

@@ -18,8 +18,8 @@ from storyrod.telling.step_notes import joined
 from storyrod.telling.steps_alike import Run, runs_of
 from storyrod.telling.wall import wall_blocks
 
-_PICTURE_SHARE = 0.4  # of the page's width
-_HIGH = 38.0  # mm for the picture of a step: four go on a page where they have few words
+_PICTURE_SHARE = 0.36  # of the page's width
+_HIGH = 34.0  # mm for the picture of a step: five go on a page where they have few words
 _LONG_TABLE = 45.0  # mm from which on a table of twins may begin overleaf
 
 _FITTING_OUT = frozenset({StepKind.DRAWER, StepKind.FRONT, StepKind.DOOR, StepKind.SHELF})
@@ -91,9 +91,14 @@ class _CasePages:
         drawing = assembly_step(
             self._case, step, earlier, boards=self._boards, figures=Figures.of_job(self._plan.job), room=room
         )
-        words = self._words.blocks(step)
-        shares = (_PICTURE_SHARE, 1.0 - _PICTURE_SHARE)
-        return Row(cells=((Picture(drawing=drawing),), words), shares=shares)
+        *words, takes = self._words.blocks(step)
+        picture = Picture(drawing=drawing)
+        rest = self._width - GUTTER - self._picture
+        high = height_of(picture, self._picture) + height_of(takes, self._picture)
+        # What it takes stands where there is room: under the picture, else under the words.
+        under = (takes,) if high <= sum(height_of(b, rest) for b in words) else ()
+        after = () if under else (takes,)
+        return Row(cells=((picture, *under), (*words, *after)), shares=(_PICTURE_SHARE, 1.0 - _PICTURE_SHARE))
 
     def _twin_cautions(self, run: Run) -> Iterator[Block]:
         """Yield the cautions of the steps in a table, each once in full: the table has no room for them."""

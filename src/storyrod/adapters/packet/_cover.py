@@ -39,7 +39,7 @@ ALWAYS = (
 
 _MOST_LETTERS = 8  # that are named one by one
 
-_VIEW_SHARE = (0.5, 0.26)  # of the page's width and height for the picture on the first page
+_VIEW_SHARE = (0.5, 0.2)  # of the page's width and height for the picture on the first page
 _WATCH = 3  # things to watch that the first page names
 
 

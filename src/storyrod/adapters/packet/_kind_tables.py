@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 from storyrod.adapters.packet._kinds import Kind, line_axes
@@ -162,7 +163,8 @@ def _mate_tables(kind: Kind, marks_of: Mapping[PanelId, str], shown: Shown) -> I
             names = kind.parts.mate_names(out)
             heads = [*(names[li.number] for li in out.lines), *map(numbers_of, runs)]
             lines = [f"{li.number}: {marks_of[li.mate]} {li.mate_surface}" for li in out.lines]
-            told = [_met([by[m.number] for m in run]) for run in runs]
+            stands = {(marks_of[li.mate], li.number) for li in out.lines}
+            told = [_met([by[m.number] for m in run], stands) for run in runs]
             rows[out.panel.mark] = [*lines, *told]
     start = 0
     while start < len(heads):
@@ -178,9 +180,13 @@ def _mate_tables(kind: Kind, marks_of: Mapping[PanelId, str], shown: Shown) -> I
         start = end
 
 
-def _met(marks: Sequence[Mark]) -> str:
-    """Return the joint of a row of marks and their mates, `J15: A11.4–5`."""
-    return f"{marks[0].joint}: {mates_of(marks)}" if marks[0].mate else use_of(marks[0])
+def _met(marks: Sequence[Mark], stands: AbstractSet[tuple[str, str]]) -> str:
+    """Return the mates of a row of marks; with their joint, where no line of the part tells it: `J15: A11.4–5`."""
+    if not marks[0].mate:
+        return use_of(marks[0])
+    mates = mates_of(marks)
+    panel = marks[0].mate.rpartition(".")[0]
+    return mates if (panel, marks[0].joint) in stands else f"{marks[0].joint}: {mates}"
 
 
 def _longest(rows: Mapping[str, Sequence[str]], n: int) -> int:

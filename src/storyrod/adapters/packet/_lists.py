@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from itertools import groupby
 
-from storyrod.adapters.packet._blocks import Block, Row, Section
-from storyrod.adapters.packet._page_room import GUTTER
+from storyrod.adapters.packet._blocks import Block, Row, Section, Together
+from storyrod.adapters.packet._columns import natural_width
+from storyrod.adapters.packet._page_room import GUTTER, height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, joint_detail
 from storyrod.model.detail import Settled
@@ -19,6 +20,11 @@ from storyrod.telling.connectors import connector_items
 from storyrod.telling.panels import edging_words, panels_of
 from storyrod.telling.shown import Shown
 
+_MOST_JOINTS = 16  # in one column
+_LEAST_SHARE = 0.55  # of the width at most: the narrower of two tables side by side
+_ONE_PAGE = 64  # joints of two tables side by side, which no page may part
+_ABREAST_AT_MOST = 225.0  # mm: two tables of this width before their cells break share a page's width
+_TALLEST_JOINT = 62.0  # mm for a section through a joint
 _ABREAST = 3  # sections through joints beside each other
 
 _CUT_COLUMNS: tuple[Column | str, ...] = (
@@ -121,27 +127,55 @@ def joint_section(plan: Plan) -> Section:
     for case in plan.details.cases:
         name = f"{case.built.case.code}: {case.built.case.name}"
         panels = {p.id: p for p in case.panels}
-        rows = [_joint_row(plan, shown, j, panels) for j in case.joints]
-        columns = (
-            "joint",
-            "entering",
-            "receiving",
-            "kind",
-            wide("held by"),
-            right("length"),
-            wide("stations", 1.3),
-        )
-        blocks += [Heading(text=name), table(columns, rows, small=True)]
-        blocks += [Words(text=words, quiet=True) for words in _settled_words(case.settled, shown)]
+        joints = [(_held(plan, j), _joint_row(shown, j, panels)) for j in case.joints]
+        blocks += _joint_tables(name, joints, room_on(plan.job.paper.value)[0])
     blocks += _sections_through(plan)
     return Section(title="Joint schedule", head="joints", blocks=tuple(blocks), flows=True)
+
+
+def _joint_tables(name: str, joints: list[tuple[str, tuple[str, ...]]], width: float) -> list[Block]:
+    """Return the joints of a case below what holds them; many in two tables side by side, where both have room."""
+    by_held: dict[str, list[tuple[str, ...]]] = {}
+    for held, row in joints:
+        by_held.setdefault(held, []).append(row)
+    rows = [row for own in by_held.values() for row in own]
+    heads = [held for held, own in by_held.items() for _ in own]
+    if _MOST_JOINTS < len(rows) <= _ONE_PAGE:
+        half = len(rows) // 2
+        ways = [_abreast(name, rows, heads, n, width) for n in range(half // 2, half + 3, 2)]
+        fitting = [way for way in ways if way is not None]
+        if fitting:
+            return [Together(blocks=(min(fitting, key=lambda row: height_of(row, width)),))]
+    return [_joint_table(name, rows, heads)]
+
+
+def _abreast(name: str, rows: list[tuple[str, ...]], heads: list[str], at: int, width: float) -> Row | None:
+    """Return the joints in two tables side by side, parted at a row; nothing where they have no room."""
+    one, other = _joint_table(name, rows[:at], heads[:at]), _joint_table(f"{name}, more", rows[at:], heads[at:])
+    whole = [natural_width(t) for t in (one, other)]
+    if sum(whole) > _ABREAST_AT_MOST:
+        return None
+    room = width - GUTTER
+    least = min(*whole, room * _LEAST_SHARE)  # the other's stations may take two lines
+    shares = (room - least, least) if whole[0] >= whole[1] else (least, room - least)
+    return Row(cells=((one,), (other,)), shares=shares)
+
+
+def _joint_table(name: str, rows: list[tuple[str, ...]], heads: list[str]) -> Table:
+    groups = []
+    for n, held in enumerate(heads):
+        if n == 0 or held != heads[n - 1]:
+            own = [row for row, head in zip(rows, heads, strict=True) if head == held]
+            groups.append((n, held if any(row[-1] for row in own) else f"{held}, whole length"))
+    columns = ("joint", "entering", "receiving", right("length"), wide("stations"))
+    return table(columns, rows, title=name, small=True, groups=tuple(groups))
 
 
 def _sections_through(plan: Plan) -> list[Block]:
     """Return a section through one joint of each method and pair of boards, a few side by side."""
     figures = Figures(unit=plan.job.unit, fraction=plan.job.fraction)
     boards = tuple(b.code for b in plan.job.boards)
-    room = ((room_on(plan.job.paper.value)[0] - GUTTER * (_ABREAST - 1)) / _ABREAST, 62.0)
+    room = ((room_on(plan.job.paper.value)[0] - GUTTER * (_ABREAST - 1)) / _ABREAST, _TALLEST_JOINT)
     pictures: dict[tuple[object, ...], tuple[Block, ...]] = {}
     for case in plan.details.cases:
         panels = {p.id: p for p in case.panels}
@@ -162,21 +196,25 @@ def _sections_through(plan: Plan) -> list[Block]:
     return [Heading(text="How they are cut"), *drawn_rows] if drawn_rows else []
 
 
-def _joint_row(plan: Plan, shown: Shown, joint: Joint, panels: dict[PanelId, Panel]) -> tuple[str, ...]:
-    entering, receiving = panels[joint.entering], panels[joint.receiving]
-    stations = ", ".join(shown.n(s) for s in joint.stations) or "whole length"
+def _held(plan: Plan, joint: Joint) -> str:
+    """Return what sort of joint it is, and what holds it: `Corner, dowels`."""
     held = plan.details.method(joint.method).name
     if joint.lock is not None:
         held += f", slides {joint.lock.word}" if joint.travel else f", stops toward the {joint.lock.side}"
-    return (
-        joint.number,
-        entering.mark,
-        receiving.mark,
-        joint.kind.value,
-        held,
-        shown.n(joint.length),
-        stations,
-    )
+    kind = joint.kind.value
+    return f"{kind[:1].upper()}{kind[1:]}, {held}"
+
+
+def _joint_row(shown: Shown, joint: Joint, panels: dict[PanelId, Panel]) -> tuple[str, ...]:
+    stations = ", ".join(shown.n(s).replace(" ", "\u00a0") for s in joint.stations)
+    marks = panels[joint.entering].mark, panels[joint.receiving].mark
+    return (joint.number, *marks, shown.n(joint.length), stations)
+
+
+def settled_words(plan: Plan) -> list[str]:
+    """Return why stations of each case are not where the ladder would have them."""
+    shown = Shown.of(plan.job)
+    return [words for case in plan.details.cases for words in _settled_words(case.settled, shown)]
 
 
 def _settled_words(settled: tuple[Settled, ...], shown: Shown) -> list[str]:

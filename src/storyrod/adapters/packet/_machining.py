@@ -2,68 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import groupby
+from collections.abc import Iterable
 
-from storyrod.adapters.packet._blocks import Block, Row, Section, Together
-from storyrod.adapters.packet._page_room import GUTTER, height_of
+from storyrod.adapters.packet._blocks import Block, Section
+from storyrod.adapters.packet._cards import cards_of
+from storyrod.adapters.packet._lists import settled_words
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures
-from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
 from storyrod.drawing.jig_drawing import ROOM, jig_drawing
-from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import AssemblyPlan, ByHand
-from storyrod.model.bench_lines import BenchLine
 from storyrod.model.machining import (
     Count,
     ExpectedStep,
     JigKind,
     JigPlan,
-    Operation,
-    SetUp,
-    WorkPlan,
 )
 from storyrod.planning import Plan
-from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Warning_, Words, right, table, wide
-from storyrod.telling.placing import changes_over, placed_from
+from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.set_ups import (
     FLUSH,
     hold_title,
     jig_words,
-    mark_numbers,
     minute_words,
     placed_together,
     run_words,
-    setting_facts,
-    stop_words,
     tally_words,
     told_of_jig,
 )
 
-_MOST_TICKS = 6
 _TEMPLATE_ROOM = (150.0, 70.0)  # mm; smaller than other jigs, so that all about a plain template is on one page
-_SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
-_BESIDE_PLAN = (1.7, 1.0)  # shares of the width: what is set, and the plan of the feed
-_AT_FOOT = "Read the foot of this page too."
-_FOOT_INSET = 12.0  # mm that the frame takes of a line, and the words "At every tool" of the first
+_RUN_HEADS = ("set-up", wide("what"), right("cuts"), right("change, min"), right("work, min"), "done")
 
 
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
-    """Return the run, and a section for each set-up card."""
-    work = plan.machining
-    figures = Figures.of_job(plan.job)
+    """Return a section for each set-up card."""
     width, _ = room_on(plan.job.paper.value)
-    cards = _cards(work, figures, width, plan.job.lengths)
-    return (_run_section(work), *cards)
+    return tuple(cards_of(plan.machining, Figures.of_job(plan.job), width, plan.job.lengths))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------
 
 
-def _run_section(work: WorkPlan) -> Section:
+def run_section(plan: Plan) -> Section:
+    """Return the run: what is done in which order, from the saw to the last set-up."""
+    work = plan.machining
     run = work.run
     rows = [
         [
@@ -75,7 +59,9 @@ def _run_section(work: WorkPlan) -> Section:
     ]
     blocks: list[Block] = [
         Words(text=run_words(work)),
-        table(["set-up", wide("what"), right("cuts"), right("change, min"), right("work, min"), "done"], rows),
+        table(
+            ["set-up", wide("what"), right("cuts"), right("change, min"), right("work, min"), "done"], rows, small=True
+        ),
     ]
     if len(run.lot_table) > 1:
         lots = [
@@ -92,7 +78,6 @@ def _run_section(work: WorkPlan) -> Section:
     if work.jigs:
         named = "; ".join(f"{j.id} {j.name}" for j in work.jigs)
         blocks.append(Words(text=f"How to make, check and hold them is on a paper of its own, Jigs: {named}."))
-    blocks += [Words(text=a.text, quiet=True) for a in work.stations]
     return Section(title="Order of work", head="order of work", blocks=tuple(blocks), flows=True)
 
 
@@ -155,144 +140,6 @@ def _filled(block: Block) -> bool:
     return not isinstance(block, Bullets) or bool(block.items)
 
 
-# --- set-up cards ----------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Foot:
-    """What every card warns of, which stands once at the foot of each of their pages."""
-
-    shared: tuple[str, ...]
-    high: float
-
-    @property
-    def text(self) -> str:
-        return " ".join(self.shared)
-
-
-def _cards(work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter) -> Iterator[Section]:
-    """Yield the card of each set-up that cuts."""
-    set_ups = [s for s in work.set_ups if s.is_cut]
-    every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
-    shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
-    foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
-    for set_up in set_ups:
-        yield _card(set_up, work, figures, lengths, foot, width)
-
-
-def _card(set_up: SetUp, work: WorkPlan, figures: Figures, lengths: LengthWriter, foot: _Foot, width: float) -> Section:
-    """Return the card of a set-up: what is set, the feed beside it, section, trial and cautions, then the work.
-
-    The cautions stand before the work.
-    """
-    setting = set_up.setting
-    assert setting is not None  # noqa: S101  # machining always has one
-    facts = setting_facts(setting, work, figures.lengths)
-    top: list[Block] = [table(["set", wide("to")], facts, small=True)]
-    beside: list[Block] = []
-    if setting.feed is not None:
-        plan_of_feed = Picture(drawing=feed_plan(setting.feed, set_up.stops), notes=False)
-        top.append(Words(text=f"Direction: {setting.feed.text}", strong=True))
-        top.append(Words(text=" ".join((setting.feed.more, *stop_words(set_up)))))
-        top = [Row(cells=(tuple(top), (plan_of_feed,)), shares=_BESIDE_PLAN)]
-    if set_up.trial:
-        beside.append(Bullets(items=(f"Trial: {set_up.trial}",), ticks=True))
-    own = [c for c in set_up.cautions if c.text not in foot.shared]
-    beside.append(warned(own, more=_AT_FOOT if foot.shared else ""))
-    if set_up.section is not None:
-        drawing = set_up_section(
-            set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=figures, room=_SECTION_ROOM
-        )
-        across = drawing.paper_size[0]
-        top.append(Row(cells=((Picture(drawing=drawing),), tuple(beside)), shares=(across, width - GUTTER - across)))
-    else:
-        top += beside
-    return Section(
-        title=f"{set_up.id}: {set_up.title}",
-        short=set_up.id,
-        head=f"set-up {set_up.id}",
-        group="Set-up cards",
-        flows=True,
-        foot=foot.text,
-        foot_high=foot.high,
-        blocks=(Together(blocks=tuple(top)), _work_table(set_up, work, lengths)),
-    )
-
-
-def warned(lines: Sequence[BenchLine], title: str = "Caution", *, more: str = "") -> Warning_:
-    """Return lines of caution in their frame: the tool's own each by itself, what every card has as one paragraph."""
-    own = tuple(c.text for c in lines if not c.is_on_every_card)
-    shared = [c.text for c in lines if c.is_on_every_card]
-    if len(own) == 1 and more:
-        return Warning_(text=" ".join(filter(None, (*own, *shared, more))), title=title)
-    return Warning_(items=own, text=" ".join(filter(None, (*shared, more))), title=title)
-
-
-def _work_table(set_up: SetUp, work: WorkPlan, lengths: LengthWriter) -> Table:
-    """Return the work in order; what follows each other at one place of a panel, or alike on several, is one row."""
-    rows: list[tuple[str, ...]] = []
-    groups: list[tuple[int, str]] = []
-    both = len({o.hand for o in set_up.operations}) > 1
-    changes = changes_over(set_up, work)
-    by_group = groupby(set_up.operations, key=lambda o: f"case {o.case}" + (f", jig {o.hand.value}" if both else ""))
-    for words, operations in by_group:
-        own = list(operations)
-        groups.append((len(rows), ": ".join(filter(None, (words, changes.get(own[0].id))))))
-        at = {o.id: placed_from(o, lengths, hand_said=both) for o in own}
-        on_panels = [list(g) for _, g in groupby(own, key=lambda o: (o.panel_mark, at[o.id]))]
-        for _, alike in groupby(on_panels, key=lambda g: (at[g[0].id], _marks_of(g))):
-            rows.append(_work_row(list(alike), lengths, both=both))
-    by_walls = any(o.places for o in set_up.operations)
-    panel, placed, marks = (1.0, 3.0, 0.9) if by_walls else (1.2, 1.7, 1.3)
-    heads: list[Column | str] = [
-        wide("mark", 0.55),
-        wide("panel", panel),
-        wide("placed from", placed),
-        wide("marks", marks),
-        right("cuts"),
-        "done",
-    ]
-    return table(
-        heads,
-        rows,
-        title=f"Work in this order: {set_up.cuts} cut{'s' if set_up.cuts != 1 else ''}, lengths in {lengths.named}",
-        groups=tuple(groups) if len(groups) > 1 or changes else (),
-    )
-
-
-def _marks_of(operations: Sequence[Operation]) -> str:
-    return "; ".join(mark_numbers(o) for o in operations)
-
-
-def _work_row(alike: Sequence[Sequence[Operation]], lengths: LengthWriter, *, both: bool) -> tuple[str, ...]:
-    """Return the row of one panel's operations at one place, or of those of several panels that are the same."""
-    first = alike[0]
-    cuts = sum(o.copies * o.count for own in alike for o in own)
-    return (
-        ", ".join(own[0].panel_mark for own in alike),
-        _names_of([own[0].panel_name for own in alike]),
-        placed_from(first[0], lengths, hand_said=both),
-        _marks_of(first),
-        str(cuts),
-        _ticks(sum(o.copies for own in alike for o in own)),
-    )
-
-
-def _names_of(names: Sequence[str]) -> str:
-    """Return the names of panels, what they begin with in common said once: `drawer 1 left side, right side`."""
-    if len(names) == 1:
-        return names[0]
-    words = [n.split() for n in names]
-    shared = 0
-    while all(len(w) > shared + 1 and w[shared] == words[0][shared] for w in words):
-        shared += 1
-    return " ".join([*words[0][:shared], ", ".join(" ".join(w[shared:]) for w in words)])
-
-
-def _ticks(copies: int) -> str:
-    return TICK * copies if copies <= _MOST_TICKS else f"{TICK} x {copies}"
-
-
 # --- errors and counts -----------------------------------------------------------------------------------------------
 
 
@@ -319,7 +166,8 @@ def _expected_row(e: ExpectedStep, lengths: LengthWriter) -> list[str]:
 def why_section(plan: Plan) -> Section:
     """Return why each set-up is as it is, where there is anything to be said."""
     rows = [(s.id, s.title, s.why) for s in plan.machining.set_ups if s.why]
-    blocks: tuple[Block, ...] = (table(["set-up", wide("what"), wide("why", 2.0)], rows, small=True),)
+    stations = (Words(text=words) for words in (*(a.text for a in plan.machining.stations), *settled_words(plan)))
+    blocks: tuple[Block, ...] = (table(["set-up", wide("what"), wide("why", 2.0)], rows, small=True), *stations)
     return Section(title="Why the set-ups are as they are", head="why", flows=True, blocks=blocks)
 
 

@@ -16,6 +16,7 @@ from storyrod.adapters.packet._machining import (
     expected_section,
     jig_sections,
     machining_sections,
+    run_section,
     why_section,
 )
 from storyrod.adapters.packet._rods import rod_sections
@@ -31,6 +32,7 @@ Parts = Mapping[str, Callable[[Plan], tuple[Section, ...]]]
 BENCH: Final[Parts] = {
     "cover": lambda plan: (cover_section(plan),),
     "cases": case_sections,
+    "order of work": lambda plan: (run_section(plan),),
     "cutting list": lambda plan: (cutting_section(plan),),
     "hardware": lambda plan: (hardware_section(plan),),
     "sheets": sheet_sections,

@@ -9,17 +9,18 @@ from math import inf
 from typing import Final
 
 from storyrod.adapters.packet._blocks import Block, Row, Together
+from storyrod.adapters.packet._columns import INSET, PT, laid_out
 from storyrod.drawing import CAP, width_of
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words
 
-_PT: Final = 25.4 / 72
-_TEXT: Final = 10.5 * _PT
-_SMALL: Final = 10.5 * _PT
-_LINE: Final = CAP + 0.62  # in ems: height of a line and the room under it
+_TEXT: Final = 10.5 * PT
+_SMALL: Final = 10.5 * PT
+_WORKING: Final = 13.1 * PT
+_LINE: Final = CAP + 0.56  # in ems: height of a line and the room under it
 _SMALL_LINE: Final = CAP + 0.45
-_AFTER: Final = 0.9  # ems between paragraphs
+_AFTER: Final = 0.75  # ems between paragraphs
 _TICK_ROOM: Final = 6.5
-_TICK_BOX: Final = 4.6
+_TICK_BOX: Final = 4.0
 _TABLE_TITLE, _TABLE_HEAD, _GROUP = 5.0, 5.6, 7.0  # mm
 _WARNING_ROOM: Final = 3.5 + 2.2
 _DASH_ROOM: Final = 3.5
@@ -60,17 +61,18 @@ def height_of(block: Block, width: float) -> float:
             return 0.0
 
 
-def _table(block: Table, width: float) -> float:
+def _table(told: Table, width: float) -> float:
     """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
-    size, inset = (_SMALL, 0.8) if block.small else (_TEXT, 1.3)
-    shares = sum(c.share for c in block.columns)
-    widest = [
-        max((width_of(row[n], CAP * size) for row in block.rows), default=0.0) + 2.4 if not c.share else 0.0
-        for n, c in enumerate(block.columns)
-    ]
-    spare = max(20.0, width - sum(widest))
-    rooms = [spare * c.share / shares if c.share else inf for c in block.columns]
-    rows = (max(_cell(text, room - 2.4, size) for text, room in zip(row, rooms, strict=True)) for row in block.rows)
+    block, found = laid_out(told, width)
+    size, inset = (_SMALL, 0.9) if block.small else (_TEXT, 1.3)
+    rooms = [inf if found is None or not c.share else found[n] for n, c in enumerate(block.columns)]
+    if found is None and any(c.share for c in block.columns):
+        shares = sum(c.share for c in block.columns)
+        rooms = [width / 2 * c.share / shares if c.share else inf for c in block.columns]
+    ems = [_WORKING if c.working else size for c in block.columns]
+    rows = (
+        max(_cell(text, room - INSET, em) for text, room, em in zip(row, rooms, ems, strict=True)) for row in block.rows
+    )
     lines = sum(high + 2 * inset for high in rows)
     return lines + (_TABLE_TITLE if block.title else 0.0) + _TABLE_HEAD + _GROUP * len(block.groups)
 

@@ -24,8 +24,9 @@ _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets i
 _MOST_HIGH = 0.62  # of a page's height for one drawing
 _STACK = (44.0, 24.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
 _PLACE = 21.0  # mm wide: the small picture of where the panel is
+_BETWEEN = 2.0  # mm between two drawings side by side, which have air of their own
 _SUMS = ("Length", "Width")
-_LEAST_WORDS = 44.0  # mm of width for words beside a drawing
+_LEAST_WORDS = 29.0  # mm of width for words beside a drawing
 
 
 def set_out_sections(plan: Plan) -> tuple[Section, ...]:
@@ -120,27 +121,31 @@ class _Sheets:
         """Yield the drawings of a panel's faces, with what is said of them and of the panel beside them."""
         width = self._room[0]
         drawings = panel_set_out_small(out, figures=self._figures, room=self._room, manner=manner)
-        lies = Words(text=" ".join(d.notes[0] for d in drawings))
+        lies = tuple(Words(text=d.notes[0]) for d in drawings)
         widths = [d.paper_size[0] for d in drawings]
         pictures = tuple(Picture(drawing=d, notes=False) for d in drawings)
-        side_by_side = len(drawings) > 1 and sum(widths) + GUTTER <= width
-        taken = sum(widths) + GUTTER if side_by_side else max(widths)
-        if words and taken + GUTTER + _LEAST_WORDS <= width:
-            cells = tuple((p,) for p in pictures) if side_by_side else (pictures,)
-            shares = tuple(widths) if side_by_side else (taken,)
-            yield Row(cells=(*cells, (*words, lies)), shares=(*shares, width - GUTTER - taken))
+        if len(drawings) > 1 and sum(widths) + _BETWEEN <= width:
+            yield from self._side_by_side(pictures, lies, words)
             return
-        above: Block = lies
-        if len(words) == 1:
-            above = Together(blocks=(*words, lies))
-        elif words:
-            above = Row(cells=((*words[:-1], lies), (words[-1],)), shares=(1.0, 0.0))
-        if side_by_side:
-            drawn: tuple[Block, ...] = (Row(cells=tuple((p,) for p in pictures), shares=tuple(widths)),)
-        else:
-            drawn = pictures
-        yield Together(blocks=(above, drawn[0]))
-        yield from drawn[1:]
+        for n, (picture, lie) in enumerate(zip(pictures, lies, strict=True)):
+            said = () if n else words
+            taken = picture.drawing.paper_size[0]
+            if taken + GUTTER + _LEAST_WORDS <= width:
+                yield Row(cells=((picture,), (*said, lie)), shares=(taken, width - GUTTER - taken))
+            else:
+                yield Together(blocks=(_above(said, (lie,)), picture))
+
+    def _side_by_side(
+        self, pictures: Sequence[Picture], lies: Sequence[Words], words: tuple[Block, ...]
+    ) -> Iterator[Block]:
+        """Yield both faces beside each other, the words beside them too where there is room."""
+        width = self._room[0]
+        widths = [p.drawing.paper_size[0] for p in pictures]
+        rest = width - sum(widths) - 2 * GUTTER
+        if words and rest >= _LEAST_WORDS:
+            yield Row(cells=(*((p,) for p in pictures), (*words, *lies)), shares=(*widths, rest))
+            return
+        yield Together(blocks=(_above(words, lies), Row(cells=tuple((p,) for p in pictures), shares=tuple(widths))))
 
     def _about(self, gang: Gang, outs: Sequence[PanelSetOut]) -> tuple[Block, ...]:
         """Return what a gang's panels are, and where in the case the first of them is."""
@@ -192,6 +197,13 @@ class _Sheets:
             f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} of it" * (self._counts[o.panel.id] > 1))
             for o in outs
         )
+
+
+def _above(words: tuple[Block, ...], lies: Sequence[Words]) -> Block:
+    """Return what stands above a drawing: words with the small picture beside them, and how the panel lies."""
+    if len(words) < 2:
+        return Together(blocks=(*words, *lies))
+    return Row(cells=((*words[:-1], *lies), (words[-1],)), shares=(1.0, 0.0))
 
 
 def _one_a_hand(outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:

@@ -28,8 +28,6 @@ from storyrod.telling.shown import Shown
 _MOST_TICKS = 4
 _MOST_BESIDE = 2  # panels of a gang whose mates are told in the table of marks itself
 _MATES_A_TABLE = 6  # panels side by side in a table of mates
-_MOST_LETTERS = 52  # of places, use and mate in one line, beside which what is cut has room
-_LONGEST, _LETTERS_A_SHARE = 24, 11.0  # letters of a column of places: counted at most, and for a whole share
 _RUN = 4  # marks in a regular row from which on they are told by their step
 _MOST_IN_LINE = 28  # letters of places told one by one in a line
 _FACES = (Surface.FACE, Surface.FAR_FACE)
@@ -164,29 +162,19 @@ class _MarksTable:
             "mark",
             wide("what", 1.2),
             *self._place_columns(axes, rows),
-            *((wide("mate", 0.8) if self._is_tight(axes, rows) else "mate",) if self._beside else ()),
+            *((wide("mate"),) if self._beside else ()),
             *self._ticks,
         )
         walls = " (“to”: from wall to wall)" if any(is_channel(r[0]) for r in runs) else ""
         head = f"{title}, in {self._shown.unit_name}{walls}, measured from"
         return table(columns, rows, title=head, small=True, groups=tuple(groups))
 
-    def _is_tight(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> bool:
-        """Return whether places, use and mate would crowd out what is cut: then they may take two lines too."""
-        return sum(self._longest(axes, rows)) > _MOST_LETTERS
-
-    def _longest(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> list[int]:
-        cells = [row[2 : 4 + len(axes)] for row in rows]
-        return [max(map(len, column)) for column in zip(*cells, strict=True)]
-
     def _place_columns(self, axes: Sequence[PlaceAxis], rows: Sequence[tuple[str, ...]]) -> Iterator[Column | str]:
-        """Yield the columns of the places and the use; of longer figures the wider."""
-        longest, tight = self._longest(axes, rows), self._is_tight(axes, rows)
+        """Yield the columns of the places and the use; stretches and several places may take two lines."""
         for n, axis in enumerate(axes):
-            is_stretch = tight and any(" to " in row[2 + n] or ", " in row[2 + n] for row in rows)
-            share = min(longest[n], _LONGEST) / _LETTERS_A_SHARE
-            yield _stretch(WHERE[axis], share) if is_stretch else _place_column(WHERE[axis])
-        yield wide("for", 1.1) if tight else "for"
+            breaks = any(" to " in row[2 + n] or ", " in row[2 + n] for row in rows)
+            yield _stretch(WHERE[axis]) if breaks else _place_column(WHERE[axis])
+        yield wide("for")
 
     def cells(self, run: Sequence[Mark]) -> tuple[str, str, dict[PlaceAxis, str], str, str]:
         """Return number, what, place along each axis, use and mate of a mark, or of a regular row of them."""

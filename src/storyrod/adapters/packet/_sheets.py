@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from storyrod.adapters.packet._blocks import Block, Section
-from storyrod.adapters.packet._machining import warned
+from storyrod.adapters.packet._blocks import Block, Row, Section, Together
+from storyrod.adapters.packet._cards import warned
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.measure.length import Unit
+from storyrod.model.bench_lines import BenchLine
 from storyrod.model.saw_list import SawList, WhatIf
 from storyrod.model.sheet import BoardPlan, SheetPlan
 from storyrod.model.sheet import Figures as SheetFigures
 from storyrod.model.stock import rack_code
 from storyrod.planning import Plan
 from storyrod.telling.account import money_of
-from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Words, right, table, wide
+from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.sheets import (
     SHORT_SEARCH,
     boards_without_sheets,
@@ -29,6 +30,8 @@ from storyrod.telling.shown import Shown
 
 _FEET_IN_M = 1 / 0.3048
 _TALLEST = 96.0  # mm of the page's height for one sheet, so that two usual ones share a page
+_EVERY = "At every tool"
+_ONE_COLUMN = 3  # offcuts that stand in one column
 _RACK_ROOM = 70.0  # mm of the page's width for an offcut off the rack
 
 
@@ -49,8 +52,22 @@ def _figures_section(plan: Plan) -> Section:
         blocks.append(
             Words(text=f"No sheet size is given for {', '.join(bare)}: nothing is laid out; see the cutting list.")
         )
+    shared = _on_every_list(plan)
+    if shared:
+        blocks.append(Warning_(title=_EVERY, text=" ".join(c.text for c in shared)))
+    if boards:
+        blocks.append(Words(text="The number on each cut is the step of the saw's list below it, and so its setting."))
     blocks += _offcut_tables(plan)
     return Section(title="Sheets", head="sheets", blocks=tuple(blocks), flows=True)
+
+
+def _on_every_list(plan: Plan) -> list[BenchLine]:
+    """Return what is heeded at every tool, where there are several saw's lists: it is said once, before the first."""
+    lists = plan.saw_lists
+    if len(lists) < 2:
+        return []
+    every = [{c.text for c in saw.cautions} for saw in lists]
+    return [c for c in lists[0].cautions if c.is_on_every_card and all(c.text in texts for texts in every)]
 
 
 def sheet_reasons(plan: Plan) -> tuple[Section, ...]:
@@ -128,18 +145,16 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
         yield table(("offcut", wide("board"), right("size"), "used up"), rows, title="Taken off the rack first")
     kept = [(s, o) for s in plan.sheets.sheets for o in s.offcuts if o.keep]
     if kept:
-        rows = [
-            (
-                rack_code(o.name, plan.version),
-                _name(plan, o.board),
-                f"{shown.n(o.length)} × {shown.n(o.width)}",
-                TICK,
-            )
-            for _, o in kept
-        ]
-        columns = (wide("write on it"), wide("board", 1.4), right("along the grain × across"), "on the rack")
+        worth = [(rack_code(o.name, plan.version), f"{shown.n(o.length)} × {shown.n(o.width)}", TICK) for _, o in kept]
         least = f"{shown.n(plan.cut_rules.offcut_length)} × {shown.n(plan.cut_rules.offcut_width)}"
-        yield table(columns, rows, title=f"Offcuts worth keeping, {least} and larger", small=True)
+        title = f"Offcuts worth keeping, {least} and larger, along the grain × across"
+        columns = (wide("write on it"), right("size"), "kept")
+        if len(worth) <= _ONE_COLUMN:
+            yield table(columns, worth, title=title, small=True)
+            return
+        half = -(-len(worth) // 2)
+        both = (table(columns, part, small=True) for part in (worth[:half], worth[half:]))
+        yield Together(blocks=(Words(text=title, strong=True), Row(cells=tuple((t,) for t in both), shares=(1.0, 1.0))))
 
 
 def _change_table(plan: Plan) -> Iterator[Block]:
@@ -169,14 +184,15 @@ def change_words(plan: Plan, change: WhatIf) -> str:
 
 def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
     name = _name(plan, board.board)
-    blocks: list[Block] = [
-        Words(text="The number on each cut is the step of the saw's list below, and so its setting.", quiet=True)
-    ]
+    blocks: list[Block] = []
     for sheet in board.sheets:
         if not sheet.same_as:
             blocks += _layout(plan, board, sheet)
     blocks.append(Heading(text="The saw's list"))
-    blocks.append(warned(saw.cautions, f"At the {saw.saw.value}"))
+    shared = [c.text for c in _on_every_list(plan)]
+    own = [c for c in saw.cautions if c.text not in shared]
+    more = f"Read “{_EVERY}” under Sheets too." if shared else ""
+    blocks.append(warned(own, f"At the {saw.saw.value}", more=more))
     blocks.append(_saw_table(plan, board, saw))
     return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks), flows=True)
 

@@ -14,17 +14,18 @@ from typing import Any, Final
 
 from storyrod.adapters import svg
 from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Tiles, Together
+from storyrod.adapters.packet._columns import laid_out
 from storyrod.adapters.packet._letters import breakable, printed
-from storyrod.adapters.packet._page_room import height_of
+from storyrod.adapters.packet._page_room import GUTTER, height_of
 from storyrod.drawing import Drawing
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words
 
 PAPERS: Final = {"A4": ("a4", 210.0, 297.0), "A3": ("a3", 297.0, 420.0), "Letter": ("us-letter", 215.9, 279.4)}
 """Name for the typesetter, width and height in mm (ISO 216; ANSI/ASME Y14.1)."""
 
-LEFT_MARGIN: Final = 22.0
-RIGHT_MARGIN: Final = 10.0
-HEAD_AND_FOOT: Final = 28.0
+LEFT_MARGIN: Final = 20.0
+RIGHT_MARGIN: Final = 8.0
+HEAD_AND_FOOT: Final = 26.0
 _WHOLE: Final = 0.3  # of a page's height: a part that flows and is no higher is never parted
 
 
@@ -79,6 +80,7 @@ class _Pages:
     def __init__(self, root: Path, paper: tuple[str, float, float]) -> None:
         self._root = root
         self._paper = paper
+        self._width = paper[1] - LEFT_MARGIN - RIGHT_MARGIN
         self._files: dict[int, str] = {}
         self._kept: list[Drawing] = []  # so that no id is used twice while we work
 
@@ -96,7 +98,7 @@ class _Pages:
         }
 
     def _section(self, section: Section) -> dict[str, Any]:
-        blocks = [self._block(b) for b in section.blocks]
+        blocks = [self._block(b, self._width) for b in section.blocks]
         if section.part == "cover":
             blocks.append({"kind": "contents"})
         entry = {"title": section.title, "group": section.group, "short": section.short or section.title}
@@ -111,13 +113,13 @@ class _Pages:
 
     def _is_whole(self, section: Section) -> bool:
         """Return whether a part that flows is small enough to stay on one page."""
-        width, height = self._paper[1] - LEFT_MARGIN - RIGHT_MARGIN, self._paper[2] - HEAD_AND_FOOT
-        return section.flows and sum(height_of(b, width) for b in section.blocks) <= _WHOLE * height
+        height = self._paper[2] - HEAD_AND_FOOT
+        return section.flows and sum(height_of(b, self._width) for b in section.blocks) <= _WHOLE * height
 
-    def _block(self, block: Block) -> dict[str, Any]:  # one case a kind of block
+    def _block(self, block: Block, width: float) -> dict[str, Any]:  # one case a kind of block
         match block:
             case Table():
-                return self._table(block)
+                return self._table(block, width)
             case Words():
                 return {"kind": "words", "text": block.text, "strong": block.strong, "quiet": block.quiet}
             case Bullets():
@@ -128,21 +130,33 @@ class _Pages:
                 notes = list(block.drawing.notes) if block.notes else []
                 return {"kind": "picture", "width": block.width, "notes": notes} | self.file(block.drawing)
             case Row():
-                cells = [[self._block(b) for b in cell] for cell in block.cells]
-                return {"kind": "row", "cells": cells, "shares": list(block.shares)}
+                return self._row(block, width)
             case Warning_():
                 return {"kind": "warning", "title": block.title, "text": block.text, "items": list(block.items)}
             case Together():
-                return {"kind": "together", "blocks": [self._block(b) for b in block.blocks]}
+                return {"kind": "together", "blocks": [self._block(b, width) for b in block.blocks]}
             case Tiles():
                 rows = [d if isinstance(d, tuple) else (d,) for d in block.drawings]
                 return {"kind": "tiles", "rows": [[self.file(d) for d in row] for row in rows]}
 
-    def _table(self, block: Table) -> dict[str, Any]:
+    def _row(self, block: Row, width: float) -> dict[str, Any]:
+        """Return cells side by side; one that is as wide as its content has no width to reckon with."""
+        room = width - GUTTER * (len(block.cells) - 1)
+        fixed = [0.0 if share else _content(cell) for cell, share in zip(block.cells, block.shares, strict=True)]
+        rest = (room - sum(fixed)) / (sum(block.shares) or 1.0)
+        cells = [
+            [self._block(b, share * rest or own) for b in cell]
+            for cell, share, own in zip(block.cells, block.shares, fixed, strict=True)
+        ]
+        return {"kind": "row", "cells": cells, "shares": list(block.shares)}
+
+    def _table(self, table: Table, width: float) -> dict[str, Any]:
+        block, widths = laid_out(table, width)
         return {
             "kind": "table",
             "title": block.title,
             "small": block.small,
+            "widths": widths,
             "columns": [
                 {"head": c.head, "align": c.align.value, "share": c.share, "working": c.working} for c in block.columns
             ],
@@ -160,3 +174,8 @@ class _Pages:
             (self._root / name).write_text(printed(svg.write(drawing)), encoding="utf-8")
         width, height = drawing.paper_size
         return {"file": name, "alt": drawing.alt, "paper_width": width, "paper_height": height}
+
+
+def _content(cell: Sequence[Block]) -> float:
+    """Return how wide the pictures of a cell are, in mm."""
+    return max((b.width or b.drawing.paper_size[0] for b in cell if isinstance(b, Picture)), default=0.0)

@@ -1,0 +1,289 @@
+"""Set-up cards: what is set, its pictures, what to mind, then the work in order.
+
+Cards that follow each other and differ only in drill, depth and packer are one card with a row for each: the tool stays
+in the hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from storyrod.adapters.packet._blocks import Block, Row, Section, Together
+from storyrod.adapters.packet._page_room import GUTTER, height_of
+from storyrod.drawing import Figures
+from storyrod.drawing.feed_plan import feed_plan
+from storyrod.drawing.set_up_section import set_up_section
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.bench_lines import BenchLine
+from storyrod.model.machining import Operation, Setting, SetUp, WorkPlan
+from storyrod.telling.blocks import TICK, Bullets, Column, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.placing import changes_over, placed_from
+from storyrod.telling.set_ups import bare_numbers, setting_facts, stop_words
+
+_APART = ("cutter", "depth stop", "packer")
+"""What may differ from set-up to set-up of one card."""
+_MOST_TICKS = 6
+_SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
+_LEAST_TOLD = 66.0  # mm of width for what is set, beside two pictures
+_AT_FOOT = "Read the foot of this page too."
+_FOOT_INSET = 12.0  # mm that the frame takes of a line, and the words "At every tool" of the first
+THEN = ", then "
+"""Between the places of one row, and between their marks."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Foot:
+    """What every card warns of, which stands once at the foot of each of their pages."""
+
+    shared: tuple[str, ...]
+    high: float
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.shared)
+
+
+def cards_of(work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter) -> Iterator[Section]:
+    """Yield the card of each set-up that cuts."""
+    set_ups = [s for s in work.set_ups if s.is_cut]
+    every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
+    shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
+    foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
+    maker = _Cards(work, figures, lengths, foot, width)
+    for _, alike in groupby(set_ups, key=maker.sort_of):
+        yield maker.card(list(alike))
+
+
+@dataclass(frozen=True, slots=True)
+class _Cards:
+    """Makes the cards of a run."""
+
+    work: WorkPlan
+    figures: Figures
+    lengths: LengthWriter
+    foot: _Foot
+    width: float
+
+    def sort_of(self, set_up: SetUp) -> object:
+        """Return what set-ups of one card have in common; one with a trial of its own has a card of its own."""
+        if set_up.trial:
+            return set_up.id
+        facts = self._facts(set_up)
+        same = tuple(tuple(row) for row in facts if row[0] not in _APART)
+        mind = tuple(c.text for c in set_up.cautions)
+        return same, tuple(row[0] for row in facts), _setting(set_up).feed, mind, tuple(stop_words(set_up))
+
+    def card(self, alike: Sequence[SetUp]) -> Section:
+        """Return the card of set-ups of one sort. Cautions stand before the work."""
+        first = alike[0]
+        facts = self._facts(first)
+        several = len(alike) > 1
+        told: list[Block] = []
+        told.append(table(["set", wide("to")], [f for f in facts if not (several and f[0] in _APART)], small=True))
+        drawn: list[Picture] = []
+        feed = _setting(first).feed
+        if feed is not None:
+            drawn.append(Picture(drawing=feed_plan(feed, first.stops), notes=False))
+            told.append(Words(text=f"Direction: {feed.text}", strong=True))
+            told.append(Words(text=" ".join((feed.more, *stop_words(first)))))
+        sections = [picture for s in alike if (picture := self._section(s, several=several)) is not None]
+        if not several:
+            drawn += sections
+        trial = (Bullets(items=(f"Trial: {first.trial}",), ticks=True),) if first.trial else ()
+        own = [c for c in first.cautions if c.text not in self.foot.shared]
+        mind: tuple[Block, ...] = (*trial, warned(own, more=_AT_FOOT if self.foot.shared else ""))
+        ways = _arranged(told, drawn, mind, self.width)
+        top = min(ways, key=lambda blocks: sum(height_of(b, self.width) for b in blocks))
+        if several:
+            top = (*top, self._settings(alike), *(Row(cells=((p,),), shares=(1.0,)) for p in sections))
+        ids = " + ".join(s.id for s in alike)
+        return Section(
+            title=f"{ids}: {_setting(first).way_name if several else first.title}",
+            short=ids,
+            head=f"set-up {ids}",
+            group="Set-up cards",
+            flows=True,
+            foot=self.foot.text,
+            foot_high=self.foot.high,
+            blocks=(Together(blocks=top), _work_table(alike, self.work, self.lengths)),
+        )
+
+    def _facts(self, set_up: SetUp) -> list[list[str]]:
+        return setting_facts(_setting(set_up), self.work, self.lengths)
+
+    def _section(self, set_up: SetUp, *, several: bool) -> Picture | None:
+        """Return the section of a set-up; of several that are only drilled to a depth, their table says it all."""
+        setting = _setting(set_up)
+        if set_up.section is None or (several and not setting.guide and setting.fence is None):
+            return None
+        drawing = set_up_section(
+            set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=self.figures, room=_SECTION_ROOM
+        )
+        return Picture(drawing=drawing)
+
+    def _settings(self, alike: Sequence[SetUp]) -> Table:
+        """Return a row for each set-up of a card: what is changed from one to the next."""
+        heads = [name for name, _ in self._facts(alike[0]) if name in _APART]
+        rows = [(s.id, s.title, *(dict(self._facts(s))[name] for name in heads)) for s in alike]
+        apart = (Column(head=name, share=1.0, working=True) for name in heads)
+        return table(
+            ("set-up", wide("makes"), *apart), rows, title=f"Set for each, in {self.lengths.named}", small=True
+        )
+
+
+def _setting(set_up: SetUp) -> Setting:
+    assert set_up.setting is not None  # noqa: S101  # machining always has one
+    return set_up.setting
+
+
+def _arranged(
+    told: Sequence[Block], drawn: Sequence[Picture], mind: Sequence[Block], width: float
+) -> Iterator[tuple[Block, ...]]:
+    """Yield the ways in which what is set, its pictures and what to mind may stand: the card takes the lowest."""
+    if not drawn:
+        yield (*told, *mind)
+        return
+    feed, *rest = drawn
+    across = max(p.drawing.paper_size[0] for p in drawn)
+    beside = (width - GUTTER - across, across)
+    yield Row(cells=(tuple(told), tuple(drawn)), shares=beside), *mind
+    if len(mind) > 1:
+        yield Row(cells=((*told, mind[0]), tuple(drawn)), shares=beside), *mind[1:]
+    for section in rest:
+        first, second = feed.drawing.paper_size[0], section.drawing.paper_size[0]
+        top = Row(cells=(tuple(told), (feed,)), shares=(width - GUTTER - first, first))
+        yield top, Row(cells=((section,), tuple(mind)), shares=(second, width - GUTTER - second))
+        left = width - 2 * GUTTER - first - second
+        if left >= _LEAST_TOLD:
+            yield Row(cells=(tuple(told), (section,), (feed,)), shares=(left, second, first)), *mind
+            if len(mind) > 1:
+                yield Row(cells=((*told, mind[0]), (section,), (feed,)), shares=(left, second, first)), *mind[1:]
+
+
+def warned(lines: Sequence[BenchLine], title: str = "Caution", *, more: str = "") -> Warning_:
+    """Return lines of caution in their frame: the tool's own each by itself, what every card has as one paragraph."""
+    own = tuple(c.text for c in lines if not c.is_on_every_card)
+    shared = [c.text for c in lines if c.is_on_every_card]
+    if len(own) == 1 and more:
+        return Warning_(text=" ".join(filter(None, (*own, *shared, more))), title=title)
+    return Warning_(items=own, text=" ".join(filter(None, (*shared, more))), title=title)
+
+
+def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter) -> Table:
+    """Return the work in order; what follows each other at one place of a panel, or alike on several, is one row."""
+    rows: list[tuple[str, ...]] = []
+    groups: list[tuple[int, str]] = []
+    for set_up in alike:
+        at = len(rows)
+        own_rows, own_groups = _work_of(set_up, work, lengths, named=len(alike) > 1)
+        rows += own_rows
+        groups += [(at + n, words) for n, words in own_groups]
+    operations = [o for s in alike for o in s.operations]
+    cuts = sum(s.cuts for s in alike)
+    by_walls = any(o.places for o in operations)
+    panel, placed, marks = (1.0, 3.0, 0.9) if by_walls else (1.2, 1.7, 1.3)
+    heads: list[Column | str] = [
+        wide("mark", 0.55),
+        wide("panel", panel),
+        wide("placed from", placed),
+        wide("marks", marks),
+        right("cuts"),
+        "done",
+    ]
+    return table(
+        heads,
+        rows,
+        title=f"Work in this order: {cuts} cut{'s' if cuts != 1 else ''}, lengths in {lengths.named}",
+        small=True,
+        groups=tuple(groups),
+    )
+
+
+def _work_of(
+    set_up: SetUp, work: WorkPlan, lengths: LengthWriter, *, named: bool
+) -> tuple[list[tuple[str, ...]], list[tuple[int, str]]]:
+    """Return the rows of a set-up, and what stands over them: its name where a card has several, case, way round."""
+    rows: list[tuple[str, ...]] = []
+    groups: list[tuple[int, str]] = []
+    both = len({o.hand for o in set_up.operations}) > 1
+    changes = changes_over(set_up, work)
+    by_group = groupby(set_up.operations, key=lambda o: f"case {o.case}" + (f", jig {o.hand.value}" if both else ""))
+    for words, operations in by_group:
+        own = list(operations)
+        groups.append((len(rows), ": ".join(filter(None, (words, changes.get(own[0].id))))))
+        at = {o.id: placed_from(o, lengths, hand_said=both) for o in own}
+        for alike in _alike_panels(own, at):
+            rows += _work_rows(alike, at)
+    if len(groups) == 1 and not changes:
+        groups = []
+    if named:
+        groups = [(n, f"{set_up.id}, {words}") for n, words in groups] or [(0, f"{set_up.id}, {set_up.title}")]
+    return rows, groups
+
+
+Places = list[list[Operation]]
+"""The operations of one panel, those at one place together."""
+
+
+def _alike_panels(own: Sequence[Operation], at: Mapping[str, str]) -> Iterator[list[Places]]:
+    """Yield panels that follow each other with the same marks at the same places; as many as a row has ticks for."""
+    panels = [
+        [list(same) for _, same in groupby(one, key=lambda o: at[o.id])]
+        for _, one in groupby(own, key=lambda o: o.panel_mark)
+    ]
+    for _, alike in groupby(panels, key=lambda places: [(at[p[0].id], [bare_numbers(o) for o in p]) for p in places]):
+        every = list(alike)
+        most = max(1, _MOST_TICKS // sum(o.copies for place in every[0] for o in place))
+        parts = -(-len(every) // most)
+        size = -(-len(every) // parts)
+        size += size % 2 if 1 < size < most else 0  # pairs stay together
+        yield from (every[n : n + size] for n in range(0, len(every), size))
+
+
+def _work_rows(alike: Sequence[Places], at: Mapping[str, str]) -> Iterator[tuple[str, ...]]:
+    """Yield the row of panels that are worked alike, at one place after the other; of one panel, a row a place."""
+    if len(alike) == 1:
+        for place in alike[0]:
+            yield _work_row([[place]], at)
+        return
+    yield _work_row(alike, at)
+
+
+def _work_row(alike: Sequence[Places], at: Mapping[str, str]) -> tuple[str, ...]:
+    first = alike[0]
+    every = [o for places in alike for place in places for o in place]
+    marks = [_marks_of([places[n] for places in alike]) for n in range(len(first))]
+    return (
+        ", ".join(places[0][0].panel_mark for places in alike),
+        _names_of([places[0][0].panel_name for places in alike]),
+        THEN.join(at[place[0].id] for place in first),
+        THEN.join(marks),
+        str(sum(o.copies * o.count for o in every)),
+        _ticks(sum(o.copies for o in every)),
+    )
+
+
+def _marks_of(places: Sequence[Sequence[Operation]]) -> str:
+    """Return the marks at one place, the same on all panels, with the joints that they are for on each."""
+    told = []
+    for same in zip(*places, strict=True):
+        joints = ", ".join(dict.fromkeys(o.joint_number for o in same if o.joint_number))
+        told.append(f"{bare_numbers(same[0])} ({joints})" if joints else bare_numbers(same[0]))
+    return "; ".join(told)
+
+
+def _names_of(names: Sequence[str]) -> str:
+    """Return the names of panels, what they begin with in common said once: `drawer 1 left side, right side`."""
+    if len(names) == 1:
+        return names[0]
+    words = [n.split() for n in names]
+    shared = 0
+    while all(len(w) > shared + 1 and w[shared] == words[0][shared] for w in words):
+        shared += 1
+    return " ".join([*words[0][:shared], ", ".join(" ".join(w[shared:]) for w in words)])
+
+
+def _ticks(copies: int) -> str:
+    return TICK * copies if copies <= _MOST_TICKS else f"{TICK} x {copies}"

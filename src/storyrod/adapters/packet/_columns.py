@@ -1,0 +1,182 @@
+"""How wide the columns of a table are: each as its longest cell where all have room, else so that it comes out low.
+
+The typesetter would let the columns that may break share what the others leave, by fixed shares: then a long text
+stands in four lines beside an empty column. Here each mm goes where it saves the most height.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+from storyrod.drawing import CAP, width_of
+from storyrod.telling.blocks import TICK, Column, Table
+
+PT: Final = 25.4 / 72
+_TEXT: Final = 10.5 * PT
+_WORKING: Final = 13.1 * PT
+INSET: Final = 2.6  # mm: what stands at both sides of a cell, so that two columns are not read as one
+_BESIDE_WORKING: Final = 0.7  # mm
+_TICK_BOX, _TICK_GAP = 4.0, 1.0
+_STEP: Final = 1.5  # mm by which a width is tried
+_SAFE: Final = 1.015  # on a measured width, so that what has room has it
+
+
+def widths_of(block: Table, width: float) -> list[float] | None:
+    """Return how wide each column is on `width` mm; nothing where the typesetter had better share it out itself.
+
+    That is a table without a column that may break, which is as wide as its content, or one whose words are longer than
+    the room for them.
+    """
+    if not any(c.share for c in block.columns):
+        return None
+    whole = [_whole(column, n, block.rows) for n, column in enumerate(block.columns)]
+    least = [_least(c, n, block.rows) if c.share else whole[n] for n, c in enumerate(block.columns)]
+    if sum(least) > width:
+        return None
+    fitted = whole if sum(whole) <= width else _Breaking(block, whole, least).fitted(width)
+    spare, shares = width - sum(fitted), sum(c.share for c in block.columns)
+    return [own + spare * c.share / shares for own, c in zip(fitted, block.columns, strict=True)]
+
+
+def laid_out(block: Table, width: float) -> tuple[Table, list[float] | None]:
+    """Return a table as it is set, with the widths of its columns: a stretch is not broken where that costs no height.
+
+    `88.85 to 851.15` in two lines, beside another, is read more slowly than in one.
+    """
+    bound = replace(block, rows=tuple(tuple(map(_bound, block.columns, row)) for row in block.rows))
+    widths, plain = widths_of(bound, width), widths_of(block, width)
+    if widths is None or plain is None or bound == block:
+        return block, plain
+    return (bound, widths) if _high(bound, widths) <= _high(block, plain) else (block, plain)
+
+
+def _high(block: Table, widths: Sequence[float]) -> float:
+    """Return how high the rows of a table come out: a measure to compare by."""
+    columns = [(n, _WORKING if c.working else _TEXT) for n, c in enumerate(block.columns)]
+    return sum(max(_cell_high(row[n], em, widths[n]) for n, em in columns) for row in block.rows)
+
+
+def _cell_high(text: str, em: float, width: float) -> float:
+    space = measured("n n", em) - 2 * measured("n", em)
+    return _lines([measured(word, em) for word in _words(text)], space, width - INSET) * em
+
+
+def _bound(column: Column, cell: str) -> str:
+    return cell.replace(" to ", "\u00a0to\u00a0") if column.working else cell
+
+
+def natural_width(block: Table) -> float:
+    """Return how wide a table is where no cell breaks, in mm."""
+    return sum(_whole(column, n, block.rows) for n, column in enumerate(block.columns))
+
+
+class _Breaking:
+    """Finds the widths at which a table's rows break into the fewest lines: mm by mm, where they save the most."""
+
+    def __init__(self, block: Table, whole: Sequence[float], least: Sequence[float]) -> None:
+        self._widths = list(least)
+        self._options: list[list[tuple[float, tuple[float, ...]]]] = []
+        for n, column in enumerate(block.columns):
+            em = _WORKING if column.working else _TEXT
+            cells = [[measured(word, em) for word in _words(row[n])] for row in block.rows]
+            space = measured("n n", em) - 2 * measured("n", em)
+            self._options.append(list(_options(cells, space, em, (least[n], whole[n]))))
+        self._at = [0] * len(block.columns)
+
+    def fitted(self, width: float) -> list[float]:
+        """Return the widths, which come to no more than `width`."""
+        room = width - sum(self._widths)
+        while (step := self._best_step(room)) is not None:
+            n, to = step
+            room -= self._options[n][to][0] - self._widths[n]
+            self._at[n], self._widths[n] = to, self._options[n][to][0]
+        return self._widths
+
+    def _best_step(self, room: float) -> tuple[int, int] | None:
+        """Return which column to widen to which of its options: what saves height first, then what may do so later."""
+        now = [options[at][1] for options, at in zip(self._options, self._at, strict=True)]
+        rows = list(zip(*now, strict=True))
+        best: tuple[float, float] = (0.0, 0.0)
+        step: tuple[int, int] | None = None
+        for n, options in enumerate(self._options):
+            others = [max((*row[:n], *row[n + 1 :]), default=0.0) for row in rows]
+            for to in range(self._at[n] + 1, len(options)):
+                cost = options[to][0] - self._widths[n]
+                if cost > room:
+                    break
+                saved = sum(
+                    max(mine, other) - max(high, other)
+                    for mine, high, other in zip(now[n], options[to][1], others, strict=True)
+                )
+                own = sum(now[n]) - sum(options[to][1])
+                if (saved / cost, own / cost) > best:
+                    best, step = (saved / cost, own / cost), (n, to)
+        return step
+
+
+def _options(
+    cells: Sequence[Sequence[float]], space: float, em: float, ends: tuple[float, float]
+) -> Iterator[tuple[float, tuple[float, ...]]]:
+    """Yield the widths at which a column's cells come out lower than at the width before, with their heights."""
+    width, whole = ends
+    before: tuple[float, ...] = ()
+    while True:
+        high = tuple(_lines(words, space, width - INSET) * em for words in cells)
+        if high != before:
+            yield width, high
+            before = high
+        if width >= whole:
+            return
+        width = min(width + _STEP, whole)
+
+
+def _lines(words: Sequence[float], space: float, room: float) -> int:
+    lines, used = 1, 0.0
+    for wide in words:
+        if used and used + space + wide > room + 1e-6:
+            lines, used = lines + 1, wide
+        else:
+            used += (space if used else 0.0) + wide
+    return lines
+
+
+def _whole(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+    """Return the width of a column none of whose cells breaks."""
+    cells = (cell_width(row[n], working=column.working) for row in rows)
+    return max((measured(column.head, _TEXT), *cells)) + _room_beside(column)
+
+
+def _least(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+    """Return the width of a column's longest word."""
+    em = _WORKING if column.working else _TEXT
+    words = (measured(word, em) for row in rows for word in _words(row[n]))
+    return max((*(measured(word, _TEXT) for word in column.head.split(" ")), *words)) + _room_beside(column)
+
+
+def _room_beside(column: Column) -> float:
+    """Large figures stand further from the next column's, as wide as the space between them is."""
+    return INSET + (_BESIDE_WORKING if column.working else 0.0)
+
+
+def _words(text: str) -> list[str]:
+    """Return what a line may end after: a stroke stays with what stands before it."""
+    return text.replace(" /", "\u00a0/").split(" ")
+
+
+def cell_width(text: str, *, working: bool) -> float:
+    """Return how wide a cell comes out on one line, in mm."""
+    if text and not text.strip(TICK):
+        return len(text) * (_TICK_BOX + _TICK_GAP) - _TICK_GAP
+    return measured(text, _WORKING if working else _TEXT)
+
+
+def measured(text: str, em: float) -> float:
+    """Return how wide words come out in a table, in mm: there, a fraction is written as plain figures."""
+    return sum(width_of(part, CAP * em) for part in _parts(text)) * _SAFE
+
+
+def _parts(text: str) -> list[str]:
+    pieces = text.split("/")
+    return [p for n, piece in enumerate(pieces) for p in ((piece,) if n == 0 else ("/", piece))]
