@@ -6,6 +6,7 @@ import asyncio
 import time
 
 from storyrod.adapters.web._desk import Desk
+from storyrod.adapters.web._tidying import TIDYING
 from storyrod.adapters.web._worked import version_of
 from storyrod.adapters.web._workshops import version_on_disk, workshop_of
 from storyrod.faults import JobError
@@ -18,6 +19,7 @@ async def watch(desk: Desk) -> None:
     while True:
         await asyncio.sleep(desk.settings.polling_s)
         await asyncio.to_thread(desk.absences.look, time.monotonic())
+        TIDYING.look(time.monotonic())
         open_now = desk.live.names()
         for name in open_now:
             version, shop_version = await asyncio.to_thread(_versions, desk, name)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from storyrod.adapters.web._tidying import TIDYING
 from storyrod.faults import Caution, Fault, JobError
 
 if TYPE_CHECKING:
@@ -201,6 +202,7 @@ class Workbook:
                 self._kept[key] = begun.worked
                 while len(self._kept) > MOST_KEPT:
                     self._kept.popitem(last=False)
+        TIDYING.worked()
         begun.ended.set()
 
     def _before(self, name: str) -> Plan | None:

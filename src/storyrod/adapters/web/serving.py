@@ -26,6 +26,7 @@ from storyrod.adapters.web._guard import Gate, Guard
 from storyrod.adapters.web._key import Key
 from storyrod.adapters.web._quiet import on_trouble, quieten
 from storyrod.adapters.web._settings import local_hosts
+from storyrod.adapters.web._tidying import TIDYING
 from storyrod.faults import Fault, JobError
 
 USUAL_PORT = 8021
@@ -87,6 +88,7 @@ def serve(  # keyword-only, all with a plain meaning
     print(f"The page is at {address}\nJobs are in {jobs}; the bench log is in {home}. Ctrl+C stops it.", flush=True)  # noqa: T201
     quieten()
     more_handles()
+    TIDYING.begin()
     server = _Main(config_of(Guard(app, Gate(hosts=settings.hosts, key=key)), lifespan="on"), desk if network else None)
     with opened(home / f"open-{taken}.html", address, wanted=browser), contextlib.suppress(KeyboardInterrupt):
         server.run(sockets=[sock])
