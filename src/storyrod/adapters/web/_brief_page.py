@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import quote, urlencode
 
@@ -168,5 +169,14 @@ def pieces(desk: Desk, worked: Worked, told: Mapping[str, Any]) -> dict[str, str
         for name in ("brief-cases", "brief-figure", "brief-chosen", "brief-tree")
     }
     for group in (*brief.case_groups, *brief.job_groups):
-        made[f"group-{group.key}"] = fragment("brief_group.html", brief=brief, group=group)
+        made[f"group-{group.key}"] = _group_drawn(group, brief.href())
     return made
+
+
+@lru_cache(maxsize=128)
+def _group_drawn(group: FieldGroup, href: str) -> str:
+    """Return a group of fields as a script is given it: without the version, which a script knows itself.
+
+    So a group that an edit has not touched is what it was: not drawn anew here, and left alone in the page.
+    """
+    return fragment("brief_group.html", group=group, href=href, base="")

@@ -47,7 +47,7 @@ document.addEventListener("change", (event) => { if (replacing) event.stopImmedi
 export function put(answer) {
   for (const [id, html] of Object.entries(answer.swap || {})) {
     const old = document.getElementById(id);
-    if (!old || (old.hasAttribute("data-steady") && told.get(old) === html)) continue;
+    if (!old || (old.hasAttribute("data-steady") && told.get(old) === html && !isTypedIn(old))) continue;
     const box = document.createElement("template");
     box.innerHTML = html.trim();
     const fresh = box.content.firstElementChild;
@@ -62,6 +62,16 @@ export function put(answer) {
   }
   if (answer.said) say(answer.said);
   if (answer.go) location.assign(answer.go);
+}
+
+/** Whether something in a piece was typed or chosen that it did not come with: what was refused goes as it is drawn anew.
+ * @param {Element} piece @returns {boolean} */
+function isTypedIn(piece) {
+  return [...piece.querySelectorAll("input, textarea, option")].some((field) => {
+    if (field instanceof HTMLOptionElement) return field.selected !== field.defaultSelected && Boolean(field.closest("select")?.querySelector("[selected]"));
+    if (field instanceof HTMLInputElement && (field.type === "checkbox" || field.type === "radio")) return field.checked !== field.defaultChecked;
+    return (field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement) && field.value !== field.defaultValue;
+  });
 }
 
 /** Remember what a piece holds of the person: what is unfolded, where the cursor is, what is typed but not yet sent.
