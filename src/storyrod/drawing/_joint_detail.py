@@ -199,7 +199,7 @@ def _words(section: _Section, panels: Sequence[Panel], what: dict[PanelId, str],
     """Names of the boards and what is cut in each, above the picture, with a thin line to the board."""
     items: list[Entity] = []
     top = section.window.top + 12.5 * unit
-    for n, panel in enumerate(reversed(panels)):
+    for n, panel in enumerate(sorted(panels, key=lambda p: (-section.board(p).top, p is not panels[-1]))):
         shown = section.board(panel)
         y = top + n * 9.5 * unit
         words = f"{panel.mark} {panel.name}"
@@ -217,12 +217,14 @@ def _words(section: _Section, panels: Sequence[Panel], what: dict[PanelId, str],
         )
         if note:
             items.append(Text(at=(x, y), text=note, height=HEIGHTS[Role.NOTE], anchor=Anchor.START))
-        to = (shown.left + min(6.0 * unit, shown.width / 2), shown.top - min(2.5 * unit, shown.height / 2))
+        # The board whose top is lower is named above: its leader runs further out and ends lower, and so crosses none.
+        lane, down = x - (3.0 + 2.5 * n) * unit, min((2.5 + 3.5 * n) * unit, shown.height * (0.5 + 0.3 * n))
+        to = (shown.left + min(6.0 * unit, shown.width / 2), shown.top - down)
         items.append(
             line(
                 (x - 1.2 * unit, y + 4.4 * unit),
-                (x - 3.0 * unit, y + 4.4 * unit),
-                (x - 3.0 * unit, to[1]),
+                (lane, y + 4.4 * unit),
+                (lane, to[1]),
                 to,
                 pen=Pen.EXTENSION,
             )
