@@ -14,7 +14,7 @@ import pytest
 from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.output import plan_document
 from storyrod.faults import JobError
-from storyrod.model.job import Case, Job, Paper, Spread
+from storyrod.model.job import Case, Gluing, Job, Paper, Spread
 from storyrod.model.workshop import Workshop
 from storyrod.planning import Plan
 from tests.places import EXAMPLES
@@ -57,6 +57,7 @@ EDITS: dict[str, tuple[Callable[[Job], Job], set[str]]] = {
     "nothing": (lambda job: job, set()),
     "whom it is for": (lambda job: replace(job, customer="the choir"), {"version", "account"}),
     "title and note": (lambda job: replace(job, title="Box", note="Soon"), {"version", "account"}),
+    "who glues up": (lambda job: replace(job, gluing=Gluing(people=2, goes=2)), {"version", "assembly", "account"}),
     "paper": (lambda job: replace(job, paper=Paper.LETTER), {"version", "account"}),
     "price of sheets": (_dearer, {"version", "account", "stock", "sheets", "saw_lists", "part_labels"}),
     "name of the case": (lambda job: _case(job, name="Low box"), BUILDING | {"account", "sketch"}),

@@ -11,7 +11,7 @@ from storyrod.adapters.files import job_from_text, packaged_workshop
 from storyrod.adapters.files._values import length
 from storyrod.adapters.files.editing import job_to_toml
 from storyrod.measure.length import Unit, parse_length
-from storyrod.model.job import Job, Loads, Use
+from storyrod.model.job import Gluing, Job, Loads, Use
 from tests import builders
 from tests.places import EXAMPLES
 from tests.strategies import jobs
@@ -29,6 +29,12 @@ def test_a_job_written_and_read_again_is_the_same_job(job: Job) -> None:
 @given(job=jobs(packaged_workshop()))
 def test_so_is_one_with_the_packaged_workshop_methods(job: Job) -> None:
     assert job_from_text(job_to_toml(job), name="job.toml").job == job
+
+
+def test_who_glues_up_and_in_how_many_goes_is_written_and_read() -> None:
+    job = replace(builders.job(), gluing=Gluing(people=2, goes=3))
+
+    assert job_from_text(job_to_toml(job), name="job.toml", workshop=builders.workshop()).job == job
 
 
 def test_every_figure_of_how_it_is_used_is_written_and_read() -> None:
