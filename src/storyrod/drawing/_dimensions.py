@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import Pen, Role
 from storyrod.drawing._types import Anchor, Circle, Dimension, Path, Place, Running, Stop, Text
 
@@ -14,6 +15,7 @@ JOG: Final = 3.5
 
 _TICK = 1.1  # half the length of an oblique stroke
 _OVER = 1.0  # how far an extension line goes past the dimension line
+_AIR = 0.7  # between a figure and the next line
 _ORIGIN = 1.2  # radius of the open circle at the datum
 
 
@@ -87,6 +89,9 @@ def _single(item: Dimension, unit: float) -> Iterator[Path | Text]:
     yield Path(points=(off(item.a, item.away), off(item.b, item.away)), pen=Pen.DIMENSION, layer=item.layer)
     if not item.text:  # its figure stands elsewhere
         return
+    if _is_short(item, length, unit):
+        yield _beside(item, off(((ax + bx) / 2, (ay + by) / 2), item.away), (nx * side, ny * side), unit)
+        return
     angle = math.degrees(math.atan2(by - ay, bx - ax))
     # Read from the bottom or from the right, always above or left of its line.
     flip = angle > 90.0 + 1e-9 or angle <= -90.0 + 1e-9
@@ -96,3 +101,21 @@ def _single(item: Dimension, unit: float) -> Iterator[Path | Text]:
     yield Text(
         at=middle, text=item.text, height=item.height, angle_deg=angle % 360.0, role=Role.FIGURE, layer=item.layer
     )
+
+
+def _is_short(item: Dimension, length: float, unit: float) -> bool:
+    """Whether a level or upright dimension has no room for its figure between its ends."""
+    straight = abs(item.a[0] - item.b[0]) < 1e-6 or abs(item.a[1] - item.b[1]) < 1e-6
+    return straight and width_of(item.text, item.height) * unit > length - 2 * _AIR * unit
+
+
+def _beside(item: Dimension, middle: Place, out: Place, unit: float) -> Text:
+    """Return a figure beyond its short dimension, where neither its line nor the lines to its ends strike it through.
+
+    It stands upright, so that it is read without turning the paper.
+    """
+    level = abs(out[1]) > abs(out[0])
+    clear = (_OVER + _AIR + (item.height / 2 if level else 0.0)) * unit
+    anchor = Anchor.MIDDLE if level else Anchor.START if out[0] > 0 else Anchor.END
+    at = (middle[0] + out[0] * clear, middle[1] + out[1] * clear)
+    return Text(at=at, text=item.text, height=item.height, anchor=anchor, role=Role.FIGURE, layer=item.layer)

@@ -246,9 +246,9 @@ def _going_home(section: _Section, joint: Joint, unit: float) -> list[Entity]:
     )
     sign = float(joint.home.sign)
     if joint.home.axis is section.across:
-        y = box.bottom - 12.0 * unit
+        y = box.bottom - 14.0 * unit
         x = (box.left + box.right) / 2
         return list(move_arrow(((x - sign * 8.0 * unit, y), (x + sign * 8.0 * unit, y)), unit))
-    x = box.right + 12.0 * unit
+    x = box.right + 20.5 * unit
     y = (box.bottom + box.top) / 2
     return list(move_arrow(((x, y - sign * 8.0 * unit), (x, y + sign * 8.0 * unit)), unit))

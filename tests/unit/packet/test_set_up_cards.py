@@ -18,6 +18,7 @@ from storyrod.adapters.packet._typeset import typeset
 from storyrod.measure.writing import METRIC
 from storyrod.model.machining import Count
 from storyrod.planning import Plan
+from storyrod.telling.blocks import Table
 from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
 
@@ -46,6 +47,31 @@ def test_paper_and_plan_json_say_the_same_direction_and_cautions(plan: Plan, car
         assert f"Direction: {s['setting']['feed']['text']} {s['setting']['feed']['more']}" in cards
         for caution in s["cautions"]:
             assert caution["text"] in cards
+
+
+def test_set_ups_on_one_card_have_each_its_row_and_its_work(plan: Plan) -> None:
+    """They may differ in drill, depth and packer alone; whoever reads the row of one sets all that it asks for."""
+    sections = {s.title.partition(":")[0]: s for s in machining_sections(plan)}
+    by_id = {s.id: s for s in plan.machining.set_ups}
+    shared = {ids: s for ids, s in sections.items() if " + " in ids}
+    assert shared
+    assert [i for ids in sections for i in ids.split(" + ")] == [s.id for s in plan.machining.set_ups if s.is_cut]
+
+    for ids, section in shared.items():
+        tables = [b for b in (*section.blocks[0].blocks, *section.blocks) if isinstance(b, Table)]  # type: ignore[union-attr]
+        (rows,) = (t for t in tables if t.columns[0].head == "set-up")
+        (work,) = (t for t in tables if t.columns[0].head == "mark")
+        assert [r[0] for r in rows.rows] == ids.split(" + ")
+        for row in rows.rows:
+            one = by_id[row[0]]
+            assert one.setting is not None
+            facts = dict(setting_facts(one.setting, plan.machining, METRIC))
+            assert {c.head: cell for c, cell in zip(rows.columns[2:], row[2:], strict=True)}.items() <= facts.items()
+            assert not one.trial
+            starts = [n for n, words in work.groups if words.startswith(f"{one.id}, ")]
+            ends = [n for n, words in work.groups if n > starts[-1]]
+            mine = work.rows[starts[0] : ends[0] if ends else len(work.rows)]
+            assert sum(int(r[-2]) for r in mine) == one.cuts
 
 
 def test_a_widened_housing_says_each_pass_on_its_card(plan: Plan, cards: str) -> None:

@@ -25,6 +25,8 @@ from storyrod.telling.set_ups import bare_numbers, setting_facts, stop_words
 _APART = ("cutter", "depth stop", "packer")
 """What may differ from set-up to set-up of one card."""
 _MOST_TICKS = 6
+_WIDE = (120.0, 46.0)  # mm for each section of a card for several set-ups
+_WITH_JIG = (84.0, 46.0)  # the same where a jig with its figures stands on the work
 _SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
 _LEAST_TOLD = 66.0  # mm of width for what is set, beside two pictures
 _AT_FOOT = "Read the foot of this page too."
@@ -80,8 +82,8 @@ class _Cards:
         first = alike[0]
         facts = self._facts(first)
         several = len(alike) > 1
-        told: list[Block] = []
-        told.append(table(["set", wide("to")], [f for f in facts if not (several and f[0] in _APART)], small=True))
+        shared = [f for f in facts if not (several and f[0] in _APART)]
+        told: list[Block] = [table(["set", wide("to")], shared, small=True)]
         drawn: list[Picture] = []
         feed = _setting(first).feed
         if feed is not None:
@@ -118,8 +120,9 @@ class _Cards:
         setting = _setting(set_up)
         if set_up.section is None or (several and not setting.guide and setting.fence is None):
             return None
+        room = _WIDE if several else _WITH_JIG if setting.guide else _SECTION_ROOM
         drawing = set_up_section(
-            set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=self.figures, room=_SECTION_ROOM
+            set_up.section, id=f"section-{set_up.id}", title=set_up.title, figures=self.figures, room=room
         )
         return Picture(drawing=drawing)
 
