@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from storyrod.measure.space import AXES, Axis, Box, Point
-from storyrod.model.panel import Panel
+from storyrod.model.panel import Panel, Role
+
+_STAIR: Final = 0.42  # of a drawer's depth by which it comes farther out than the one above it
+_OF_A_DRAWER: Final = frozenset(
+    {Role.DRAWER_FRONT, Role.DRAWER_SIDE, Role.DRAWER_BACK, Role.DRAWER_BOX_FRONT, Role.DRAWER_BOTTOM}
+)
 
 
 def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
@@ -13,6 +19,7 @@ def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
 
     Along each axis a panel that has others between it and the outside moves a step outward for each of them; the two
     sides balance, so that what stands in the middle stays. A step is a sixth of the case's mean size unless set.
+    Drawers below each other come out like stairs, so that each is seen whole.
     """
     units: dict[str, list[int]] = {}
     for n, panel in enumerate(panels):
@@ -28,7 +35,30 @@ def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
         for group, shift in zip(groups, shifts, strict=True):
             for n in group:
                 out[n] = out[n].moved(Point(0.0, 0.0, 0.0).with_(axis, shift * step))
+    return _in_stairs(panels, out)
+
+
+def _in_stairs(panels: Sequence[Panel], boxes: list[Box]) -> list[Box]:
+    """Return the drawers of a column pulled out like stairs, the lowest the farthest, each with its front."""
+    drawers: dict[str, list[int]] = {}
+    for n, panel in enumerate(panels):
+        if panel.role in _OF_A_DRAWER:
+            drawers.setdefault(panel.opening, []).append(n)
+    whole = {name: _hull([panels[n].box for n in own if panels[n].role is not Role.DRAWER_FRONT] or [boxes[own[0]]])
+             for name, own in drawers.items()}  # fmt: skip
+    out = list(boxes)
+    for name, own in drawers.items():
+        mine = whole[name]
+        above = sum(_is_over(other, mine) for key, other in whole.items() if key != name)
+        for n in own:
+            out[n] = out[n].moved(Point(0.0, 0.0, 0.0).with_(Axis.Y, -above * _STAIR * mine.size(Axis.Y)))
     return out
+
+
+def _is_over(one: Box, other: Box) -> bool:
+    """Whether a drawer stands over another in its column."""
+    (low, high), (left, right) = one.span(Axis.X), other.span(Axis.X)
+    return min(high, right) - max(low, left) > 1.0 and one.centre.z > other.centre.z
 
 
 def _hull(boxes: Sequence[Box]) -> Box:

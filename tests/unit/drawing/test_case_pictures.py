@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -17,7 +17,7 @@ from storyrod.drawing import (
     case_view,
 )
 from storyrod.drawing._pulled_apart import moved_apart
-from storyrod.model.panel import Role
+from storyrod.model.panel import Panel, Role
 from tests.unit.drawing.cabinets import BOARDS, detailed
 from tests.unit.drawing.checks import check, groups_of, texts_of
 
@@ -130,3 +130,19 @@ def test_pictures_say_what_they_show_to_who_cannot_see_them() -> None:
     assert "A1 left side" in case_exploded(case).alt
     assert "900 wide" in case_elevation(case).alt
     assert "filled in" in case_thumbnail(case, case.panels[0].id).alt
+
+
+def test_drawers_below_each_other_are_pulled_out_like_stairs_each_in_one_piece() -> None:
+    panels = detailed().panels
+    out = dict(zip((p.id for p in panels), moved_apart(panels), strict=True))
+    boxes = {Role.DRAWER_SIDE, Role.DRAWER_BACK, Role.DRAWER_BOX_FRONT, Role.DRAWER_BOTTOM}
+    columns: dict[str, list[Panel]] = {}
+    for panel in panels:
+        if panel.role in boxes:
+            columns.setdefault(panel.body, []).append(panel)
+    forward = {body: {out[p.id].low.y - p.box.low.y for p in own} for body, own in columns.items()}
+    assert len(forward) > 1
+    assert all(max(by) - min(by) < 1e-6 for by in forward.values())  # a box comes out whole
+    from_the_top = sorted(columns, key=lambda body: -max(p.box.high.z for p in columns[body]))
+    fronts = [out[columns[body][0].id].low.y for body in from_the_top]
+    assert all(low < high - 50.0 for high, low in pairwise(fronts))
