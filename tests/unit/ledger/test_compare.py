@@ -189,7 +189,7 @@ def test_the_plinth_of_keyholes_is_screwed_where_it_would_be_shut_out() -> None:
     keyholes = told.row("one-part keyhole connector")
 
     assert keyholes is not None
-    assert keyholes.candidate.keeps[0].startswith("plinth joints by carcass screws: case A: the plinth is shut out")
+    assert keyholes.candidate.keeps[0].startswith("plinth joints by carcass screws: case A: the plinth cannot go in")
     keyed = dict.fromkeys(("corner", "mid_panel"), "one-part keyhole connector")
     methods = replace(read.job.methods, **keyed, plinth="carcass screws")
     so_made = Plan(replace(read.job, methods=methods), read.workshop).machining.jigs
