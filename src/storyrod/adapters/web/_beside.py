@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from storyrod.adapters.files.editing import FolderLock, lock_of, plain_bytes, write_bytes_safely, write_text_safely
+from storyrod.adapters.web._folder import made
 from storyrod.faults import Fault, JobError
 
 if TYPE_CHECKING:
@@ -209,20 +210,7 @@ class BesideShelf:
             write_bytes_safely(path, data)
 
     def _made(self, job: str) -> Path:
-        folder = self._folder(job)
-        try:
-            folder.mkdir(exist_ok=True)
-        except OSError as error:
-            raise JobError(
-                Fault(
-                    code="write",
-                    field="",
-                    found=f'no room for notes in "{folder.parent}" ({error.strerror})',
-                    allowed="a place that can be written to",
-                    do="Make room, or see who may write there. Nothing was changed.",
-                )
-            ) from None
-        return folder
+        return made(self._folder(job), "notes")
 
 
 def folder_beside(path: Path) -> Path:

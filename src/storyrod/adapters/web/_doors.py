@@ -4,8 +4,8 @@ A connection is a stranger's until a request came over it that was let in. There
 many in all; where there are more, the one that came first goes. A request must be told whole in its first lines within
 some seconds, and brought whole soon after. Whoever was let in is not counted.
 
-Whoever takes nothing of what it is given for a minute is let go, known or not: a page that is shut out of sight
-keeps what waits for it, and its line, for as long as its browser runs.
+Whoever takes nothing of what is sent for a minute is let go, known or not: a page behind others would hold its line for
+as long as its browser runs.
 """
 
 from __future__ import annotations

@@ -12,7 +12,28 @@ from pathlib import Path
 from typing import Any
 
 from storyrod.adapters.files.editing import parsed, plain_bytes
-from storyrod.faults import JobError
+from storyrod.faults import Fault, JobError
+
+
+def made(folder: Path, what: str) -> Path:
+    """Return a folder that is there from now on; `what` it is for, in a word.
+
+    Raises:
+        JobError: it cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise JobError(
+            Fault(
+                code="write",
+                field="",
+                found=f'no room for {what} in "{folder.parent}" ({error.strerror})',
+                allowed="a place that can be written to",
+                do="Make room, or see who may write there. Nothing was changed.",
+            )
+        ) from None
+    return folder
 
 
 def files_of(folder: Path) -> Iterator[Path]:

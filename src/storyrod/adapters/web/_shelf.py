@@ -29,7 +29,7 @@ from storyrod.adapters.files.editing import (
     write_text_safely,
 )
 from storyrod.adapters.web._beside import NOTES, folder_beside
-from storyrod.adapters.web._folder import files_of, tables_in
+from storyrod.adapters.web._folder import files_of, made, tables_in
 from storyrod.adapters.web._worked import version_of
 from storyrod.faults import Fault, JobError
 
@@ -262,28 +262,8 @@ class Shelf:
     def _keep_text(self, name: str, text: str) -> None:
         kept = self._of(name) / f"{version_of(text)}.toml"
         if not kept.exists():
-            self._made(kept.parent)
+            made(kept.parent, "earlier texts")
             write_text_safely(kept, text, over_unreadable=True)
-
-    @staticmethod
-    def _made(folder: Path) -> None:
-        """Make a folder for earlier texts.
-
-        Raises:
-            JobError: it cannot be made.
-        """
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise JobError(
-                Fault(
-                    code="write",
-                    field="",
-                    found=f'no room for earlier texts in "{folder.parent}" ({error.strerror})',
-                    allowed="a place that can be written to",
-                    do="Make room, or see who may write there. Nothing was changed.",
-                )
-            ) from None
 
     def _earlier(self, name: str, version: str) -> str:
         return (self._of(name) / f"{version}.toml").read_bytes().decode("utf-8")
@@ -301,7 +281,7 @@ class Shelf:
         return {"line": line, "at": min(max(at, 0), max(len(line) - 1, 0))}
 
     def _keep_state(self, name: str, state: dict[str, Any]) -> None:
-        self._made(self._of(name))
+        made(self._of(name), "earlier texts")
         write_text_safely(self._of(name) / "line.json", json.dumps(state), over_unreadable=True)
 
     # New, copied, renamed, deleted --------------------------------------------------------------------------------
