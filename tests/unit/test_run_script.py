@@ -274,6 +274,24 @@ def test_a_named_chromium_goes_before_the_one_on_path(tmp_path: Path) -> None:
     assert run.find_chromium({"PATH": str(tmp_path), "STORYROD_CHROMIUM": str(tmp_path / "gone")}) is None
 
 
+def test_where_no_build_without_a_window_is_had_the_whole_browser_is_got(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.delenv("STORYROD_CHROMIUM", raising=False)
+    make_python(tmp_path, "apt-get", version=(0, 0))
+    monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
+    asked: list[str] = []
+
+    def apt_get(words: list[str], environ: dict[str, str]) -> bool:
+        asked.append(words[-1])
+        return words[-1] != "chromium-headless-shell"
+
+    monkeypatch.setattr(run, "_apt_get", apt_get)
+    run.get_programs({"PATH": str(tmp_path)})
+
+    assert asked == ["-qq", "chromium-headless-shell", "chromium", "poppler-utils"]
+
+
 def test_what_cannot_be_had_is_said_once_each(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
