@@ -118,7 +118,12 @@ class Panels:
 
     def spots(self) -> dict[PanelId, list[Spot]]:
         """Return every cut by panel, the stations where they now stand."""
-        found = {panel: list(spots) for panel, spots in self.fixed.items()}
+        found = self.stationed()
+        return {panel: [*self.fixed.get(panel, ()), *found.get(panel, ())] for panel in self.fixed | found}
+
+    def stationed(self) -> dict[PanelId, list[Spot]]:
+        """Return the cuts at stations, where they now stand, by panel."""
+        found: dict[PanelId, list[Spot]] = {}
         for owner, joint in enumerate(self.joints):
             for bore in joint.bores:
                 here = found.setdefault(bore.slab.panel.id, [])

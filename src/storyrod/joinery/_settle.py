@@ -15,7 +15,7 @@ from typing import Final
 
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, WHOLE, Clash, Panels, Spot
-from storyrod.joinery._search import Effort, Place, StationSearch
+from storyrod.joinery._search import Effort, Ground, Place, StationSearch
 from storyrod.joinery._words import clash_fault, told
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC, LengthWriter
@@ -40,6 +40,7 @@ class Settler:
 
     def __init__(self, panels: Panels, step: float, field: str, lengths: LengthWriter = METRIC) -> None:
         self.panels = panels
+        self.ground = Ground(panels)
         self.step = step
         self.lengths = lengths
         self.field = field
@@ -162,13 +163,9 @@ class Settler:
         self, pool: Sequence[Place], forced: set[Place], pairs: Sequence[tuple[Place, Place]]
     ) -> dict[Place, float] | None:
         """Return the new places of the fewest stations, and of these the least moved, or None."""
-        spots = self.panels.spots()
+        spots = self.panels.stationed()
         effort = self._left.share(MOST_STEPS_KNOT)
-        stuck = {
-            p
-            for p in pool
-            if not StationSearch(self.panels, self.panels.fixed, self.units, [p], self.step, effort).has_places()
-        }
+        stuck = {p for p in pool if not StationSearch(self.ground, {}, self.units, [p], self.step, effort).has_places()}
         if stuck & forced or any(stuck.issuperset(pair) for pair in pairs):
             return None
         forced = forced.union(p for pair in pairs if stuck.intersection(pair) for p in pair if p not in stuck)
@@ -182,7 +179,7 @@ class Settler:
                 inside = forced.union(more)
                 if not all(a in inside or b in inside for a, b in pairs):
                     continue
-                placed = StationSearch(self.panels, spots, self.units, sorted(inside), self.step, effort).least(least)
+                placed = StationSearch(self.ground, spots, self.units, sorted(inside), self.step, effort).least(least)
                 if placed is not None:
                     least, best = placed
             if best is not None:

@@ -273,7 +273,7 @@ def test_a_knot_that_can_not_be_untied_ends_after_so_many_steps(width: float, mo
 
 def test_a_knot_that_ends_the_search_leaves_enough_for_the_others(monkeypatch: pytest.MonkeyPatch) -> None:
     """Shelf 2 has one hole in the way, and is settled, though the clash of shelf 1 takes all that one knot may take."""
-    monkeypatch.setattr(_settle, "MOST_STEPS_KNOT", 4000)
+    monkeypatch.setattr(_settle, "MOST_STEPS_KNOT", 500)
     low = panel("left side", Role.SIDE_LEFT, (0, 0, 0), (18, 400, 720), twin=PanelId("A.right-side"))
     high = panel("right side", Role.SIDE_RIGHT, (582, 0, 0), (600, 400, 720), twin=PanelId("A.left-side"))
     shelves = [panel(f"shelf {n}", Role.SHELF, (18, 0, z), (582, 400, z + 18)) for n, z in ((1, 300), (2, 500))]
