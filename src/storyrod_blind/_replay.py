@@ -166,8 +166,9 @@ class _Bench:
             yield Finding(FindingKind.NOT_READY, at, words)
         self._closed[number] = step.number
         in_place = any(self._paper.cuts[c].joint == joint.id for c in self._in_place if c in self._paper.cuts)
-        if in_place and not step.body and not re.search(r"\bDrill any pilot holes\b", step.words):
-            yield Finding(FindingKind.NOT_READY, at, f"the pilots of {number} are bored in place; the step does not")
+        if in_place and not step.body and not re.search(r"\bDrill any pilot holes\b", _before_screws(number, step)):
+            words = f"the pilots of {number} are bored in place; the step does not, before it drives its screws"
+            yield Finding(FindingKind.NOT_READY, at, words)
 
     def _glue(self, step: Step) -> Iterator[Finding]:
         """Keep count of what is glued and not pressed yet."""
@@ -198,3 +199,9 @@ class _Bench:
 
     def _at(self, step: Step) -> str:
         return f"{self._case}, step {step.number}"
+
+
+def _before_screws(number: str, step: Step) -> str:
+    """Return what a step says before it drives the screws of a joint; all of it where it drives none there."""
+    driven = re.search(rf"\bDrive \d+ × (?:(?!\bDrive\b).)*? at {number}\.", step.words)
+    return step.words[: driven.start()] if driven else step.words

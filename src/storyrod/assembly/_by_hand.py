@@ -139,13 +139,16 @@ class Hands:
         return names.get(fixing.about) or self._panel(fixing.about).name
 
     def _driven(self, screws: Screws | None) -> str:
-        """Return the screws with their pilot holes: `4 x pan-head screw 4 x 25 (pilot 2.5 mm, 10 mm deep)`."""
+        """Return the screws with their pilot holes: `4 x pan-head screw 4 x 25 (pilots 2.5 mm, 10 mm deep)`.
+
+        What is bored in place is told first: it is read, and done, from the top down.
+        """
         if screws is None:
             return ""
         told = self.lengths
         pilot = f"{told.bought(screws.pilot)}, {told.told(screws.pilot_depth)} deep"
-        where = f"pilots {pilot}" if screws.marked else f"drill pilots in place, {pilot}"
-        return f"{screws.count} \u00d7 {screws.item} ({where})"
+        those = f"{screws.count} \u00d7 {screws.item}"
+        return f"{those} (pilots {pilot})" if screws.marked else f"drill pilots in place, {pilot}, then drive {those}"
 
     def _on_panel(self, fixing: Fixing) -> ByHand:
         served = self._served(fixing)
@@ -171,7 +174,7 @@ class Hands:
         return self._fixed(fixing, HandAct.HINGES, text, hinges)
 
     def _front(self, fixing: Fixing) -> ByHand:
-        text = f"drive {self._driven(fixing.screws)} through the holes of the box front; check the gaps, then let go"
+        text = f"through the holes of the box front {self._driven(fixing.screws)}; check the gaps, then let go"
         return self._fixed(fixing, HandAct.FRONT, text)
 
     def _fixed(self, fixing: Fixing, act: HandAct, text: str, more: tuple[Used, ...] = ()) -> ByHand:
@@ -250,13 +253,13 @@ class Hands:
                 alike.setdefault((item, self._pilots(joint)), []).append((joint, count))
         for (item, pilots), own in alike.items():
             for joint, count in own:
-                more = pilots if joint is own[0][0] else ""
+                first = pilots if joint is own[0][0] else ""
                 yield ByHand(
                     act=HandAct.DRIVE,
                     about=str(joint.id),
                     panel="",
                     name=f"screws of {joint.number}",
-                    text=f"Drive {count} \u00d7 {item} at {joint.number}. {more}".rstrip(),
+                    text=f"{first} Drive {count} \u00d7 {item} at {joint.number}.".lstrip(),
                     uses=(Used(item=item, count=count),),
                 )
 
@@ -268,7 +271,7 @@ class Hands:
             return ""
         told, through = self.lengths, called(self._panel(joint.receiving).name)
         return (
-            f"Drill any pilot holes that are missing first, through the holes in {through}: "
+            f"Drill any pilot holes that are missing, through the holes in {through}: "
             f"{told.bought(pilot.diameter)}, {told.told(pilot.depth)} deep."
         )
 

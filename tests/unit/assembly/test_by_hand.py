@@ -174,6 +174,17 @@ def test_the_back_is_screwed_with_pilots_bored_through_it_in_place() -> None:
     assert step.kind is StepKind.JOIN
 
 
+@pytest.mark.parametrize("name", ["rehearsal-room", "low-units", "percussion-chest", "robe-cupboard"])
+def test_what_is_bored_is_told_before_what_is_driven(name: str) -> None:
+    """A step is read, and done, from the top down."""
+    plan = example(f"{name}.toml")
+    texts = [o.text.lower() for c in plan.assembly.cases for s in c.steps for o in s.by_hand]
+    bored = [t for t in texts if "drill " in t]
+
+    assert bored
+    assert all(t.index("drill ") < t.index("drive ") for t in bored)
+
+
 def test_screws_are_ticked_and_counted_joint_by_joint() -> None:
     """Two joints of one size were one line, called by the first of them."""
     (case,) = example("robe-cupboard.toml").assembly.cases

@@ -204,6 +204,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a fitting's step": (words(r"^2\. Fittings on A2", swap("A2", "A3"), on="putting together"), K.FITTING_NEVER_FIXED),
     "what is clamped": (words(r"Clamp across J8", swap("J8", "J9"), on="putting together"), K.GLUE_NEVER_CLAMPED),
     "what is bored in place": (words("Drill any", swap("Drill any", "Mind the")), K.NOT_READY),
+    "when it is bored": (words("Drill any", swap("Drill", "Drive 4 × screw 3 x 25 at J10. Drill")), K.NOT_READY),
     "that panels are edged": (words(r"^edge the panels$", swap("edge", "dust")), K.NOT_READY),
     "how many dowels go in": (words(r"fit 3 × dowel 8", swap("3", "2"), on="putting together"), K.FASTENINGS_OFF),
     "how many screws go in": (words(r"Drive 6 ×", swap("6", "5"), on="putting together"), K.FASTENINGS_OFF),
