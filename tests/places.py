@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+import set_up
 from benchmarks._needs import NotHereError
 from benchmarks._needs import shared_data as find_in_shared_data
-from set_up import CHROMIUM
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
@@ -32,8 +32,7 @@ def shared_data(*parts: str) -> Path:
 
 def find_chromium() -> str | None:
     """Return the Chromium for browser tests: the one named by STORYROD_CHROMIUM, or the one on PATH."""
-    named = os.environ.get("STORYROD_CHROMIUM")
-    return next(filter(None, map(shutil.which, (named,) if named else CHROMIUM)), None)
+    return set_up.find_chromium(dict(os.environ))
 
 
 def has_poppler() -> bool:

@@ -18,6 +18,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Page, Playwright, expect, sync_playwright
 
 from storyrod.adapters.web._key import Key
+from tests.browser.firefox import as_program, find_firefox
 from tests.browser.nest import CAN_FORK, Born, born
 from tests.places import EXAMPLES, ROOT
 from tests.ports import free_port
@@ -146,19 +147,65 @@ def playwright() -> Iterator[Playwright]:
         yield started
 
 
+@dataclass(frozen=True, kw_only=True)
+class Engine:
+    """A browser as it opens light windows, and dark ones: the same, where a window can be told which it is."""
+
+    light: Browser
+    dark: Browser
+
+
 @pytest.fixture(scope="session")
-def browser(chromium: str, playwright: Playwright) -> Iterator[Browser]:
-    """One browser for all tests; each opens contexts of its own."""
+def chromium_engine(chromium: str, playwright: Playwright) -> Iterator[Engine]:
+    """One Chromium for all tests; each opens contexts of its own."""
     opened = playwright.chromium.launch(executable_path=chromium, headless=True, args=list(ARGUMENTS))
-    yield opened
+    yield Engine(light=opened, dark=opened)
     opened.close()
+
+
+@pytest.fixture(scope="session")
+def firefox_engine(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
+    """One Firefox for light windows and one for dark, by its own setting."""
+    found = find_firefox()
+    if found is None:
+        pytest.skip("Firefox is not there: install firefox-esr, or name the program in STORYROD_FIREFOX.")
+    program = as_program(found, tmp_path_factory.mktemp("firefox"))
+    light, dark = (
+        playwright.firefox.launch(
+            channel="moz-firefox",
+            executable_path=program,
+            headless=True,
+            firefox_user_prefs={
+                "layout.css.prefers-color-scheme.content-override": scheme,
+                "ui.prefersReducedMotion": 1,
+            },
+        )
+        for scheme in (1, 0)
+    )
+    yield Engine(light=light, dark=dark)
+    light.close()
+    dark.close()
+
+
+@pytest.fixture(scope="session")
+def engine(request: pytest.FixtureRequest) -> Engine:
+    """The browser that all is walked in: Chromium, or the one that STORYROD_BROWSER says."""
+    name = os.environ.get("STORYROD_BROWSER", "chromium")
+    found: Engine = request.getfixturevalue(f"{name}_engine")
+    return found
+
+
+@pytest.fixture(scope="session")
+def browser(engine: Engine) -> Browser:
+    """The browser itself, for a test that opens windows of its own kind."""
+    return engine.light
 
 
 @dataclass(kw_only=True)
 class Windows:
     """Opens windows of a test, and remembers them for a picture when it fails."""
 
-    browser: Browser
+    engine: Engine
     contexts: list[BrowserContext] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
 
@@ -176,7 +223,7 @@ class Windows:
 
         A window that opens blank says by `let_in_at` which server it goes to afterwards.
         """
-        context = self.browser.new_context(
+        context = (self.engine.dark if dark else self.engine.light).new_context(
             viewport={"width": width, "height": height},
             color_scheme="dark" if dark else "light",
             has_touch=touch,
@@ -193,9 +240,9 @@ class Windows:
 
 
 @pytest.fixture
-def windows(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Windows]:
+def windows(engine: Engine, request: pytest.FixtureRequest) -> Iterator[Windows]:
     """Windows of this test; closed at its end, pictured when it failed."""
-    opened = Windows(browser=browser)
+    opened = Windows(engine=engine)
     before = request.session.testsfailed
     yield opened
     if request.session.testsfailed > before:

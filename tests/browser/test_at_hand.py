@@ -1,16 +1,15 @@
 """What is at hand on every job, in each browser: notes and photos, help, ticks of the buying list, glue choices.
 
-Chromium walks it always; Firefox as well where the one that Playwright drives is installed.
+Chromium walks it always; Firefox as well where it is installed.
 """
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright, expect
+from playwright.sync_api import expect
 
 from tests.browser.conftest import Served, Windows
 from tests.browser.test_joints import clean
@@ -25,23 +24,9 @@ PNG = bytes.fromhex(
 
 
 @pytest.fixture(params=["chromium", "firefox"])
-def engine(request: pytest.FixtureRequest, playwright: Playwright) -> Iterator[Browser]:
-    """Each browser that is here."""
-    if request.param == "chromium":
-        yield request.getfixturevalue("browser")
-        return
-    path = Path(os.environ.get("STORYROD_FIREFOX") or playwright.firefox.executable_path)
-    if not path.exists():
-        pytest.skip("No Firefox that Playwright can drive is installed here: this is walked in Chromium alone.")
-    opened = playwright.firefox.launch(executable_path=path, headless=True)
-    yield opened
-    opened.close()
-
-
-@pytest.fixture
-def panes(engine: Browser) -> Iterator[Windows]:
-    """Windows of one of the browsers."""
-    opened = Windows(browser=engine)
+def panes(request: pytest.FixtureRequest) -> Iterator[Windows]:
+    """Windows of each browser that is here."""
+    opened = Windows(engine=request.getfixturevalue(f"{request.param}_engine"))
     yield opened
     for context in opened.contexts:
         context.close()
