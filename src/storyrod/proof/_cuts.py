@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from storyrod.measure.space import PanelAxis
+from storyrod.measure.space import PANEL_AXES, PanelAxis
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import Details
 from storyrod.model.feature import AngledPocket, Channel, CutOut, Feature, Hole
@@ -67,10 +67,28 @@ def _least_beside(cut: CutPieces, panel: Panel) -> float | None:
 
 
 def _within(cut: CutPieces, panel: Panel) -> bool:
-    """Return whether an open cut ends at the panel's sides at the latest (a pocket may open at its mouth)."""
-    size = extents(panel)
-    mouth = INDEX[cut.feature.surface.axis] if isinstance(cut.feature.shape, AngledPocket) else -1
-    return all(i == mouth or (cut.bounds.low[i] >= -EXACT and cut.bounds.high[i] <= size[i] + EXACT) for i in (0, 1, 2))
+    """Return whether an open cut ends at the panel's sides at the latest (a pocket may open at its mouth).
+
+    The rounds of a scoop's corners go on beyond the edge that it is open at, where their radius is more than half of
+    its height: there is no board.
+    """
+    size, free = extents(panel), _open_sides(cut)
+    return all(
+        (cut.bounds.low[i] >= -EXACT or (i, False) in free)
+        and (cut.bounds.high[i] <= size[i] + EXACT or (i, True) in free)
+        for i in (0, 1, 2)
+    )
+
+
+def _open_sides(cut: CutPieces) -> frozenset[tuple[int, bool]]:
+    """Return the sides of the panel, by axis and whether it is the far one, that a cut may go on beyond."""
+    shape, axis = cut.feature.shape, INDEX[cut.feature.surface.axis]
+    if isinstance(shape, AngledPocket):
+        return frozenset({(axis, False), (axis, True)})
+    if isinstance(shape, CutOut) and shape.outline == "scoop":
+        across = 3 - INDEX[shape.run] - axis
+        return frozenset({(across, cut.feature.at.along(PANEL_AXES[across]) > 0)})
+    return frozenset()
 
 
 def _wrong_end(cut: CutPieces, panel: Panel, view: CaseView) -> str:

@@ -434,11 +434,12 @@ def test_all_that_is_wrong_is_told_at_once() -> None:
     assert all(f.code and f.found and f.allowed and f.do for f in proof.faults)
 
 
-def test_a_job_without_cases_features_is_proven_too() -> None:
-    """A scoop and a hand hold alone: no mates to check, and their lines are left out."""
+@pytest.mark.parametrize("corner", [0, 12, 25])
+def test_a_job_without_cases_features_is_proven_too(corner: float) -> None:
+    """A scoop alone, its corners up to its whole height: no mates to check, and their lines are left out."""
     whole = small.details()
     case = whole.cases[0]
-    scoop = CutOut(outline="scoop", length=100, height=25, corner=12, depth=18, run=PanelAxis.U)
+    scoop = CutOut(outline="scoop", length=100, height=25, corner=corner, depth=18, run=PanelAxis.U)
     bare = replace(
         case, joints=(), connectors=(), features=(cut(SHELF, Surface.FACE, (282, 0, 0), scoop),), _by_panel={}
     )
@@ -447,3 +448,15 @@ def test_a_job_without_cases_features_is_proven_too() -> None:
 
     assert proof.passed, proof.faults
     assert not any("pairs of holes" in line for line in proof.lines())
+
+
+def test_a_scoop_that_breaks_out_at_its_side_is_told() -> None:
+    case = small.details().cases[0]
+    scoop = CutOut(outline="scoop", length=100, height=25, corner=25, depth=18, run=PanelAxis.U)
+    bare = replace(
+        case, joints=(), connectors=(), features=(cut(SHELF, Surface.FACE, (40, 0, 0), scoop),), _by_panel={}
+    )
+
+    proof = proof_of(Details(job=builders.job(case.built.case), methods=(), cases=(bare,)))
+
+    assert failing(proof) == {Claim.INSIDE}
