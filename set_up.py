@@ -438,12 +438,11 @@ def os_error_message(error: OSError) -> str:
     return f"The set-up did not work: {error}."
 
 
-# ---------------------------------------------------------------- browsers and poppler
+# ---------------------------------------------------------------- Chromium and poppler
 
 
 # The build without a window does all that the tests ask for, in two thirds of the processor's time.
 CHROMIUM = ("chromium-headless-shell", "chromium", "chromium-browser")
-FIREFOX = ("firefox-esr", "firefox")
 
 
 def find_chromium(environ: dict[str, str]) -> str | None:
@@ -458,23 +457,15 @@ def find_chromium(environ: dict[str, str]) -> str | None:
     return None
 
 
-def find_firefox(environ: dict[str, str]) -> str | None:
-    """Return the Firefox for the browser tests: STORYROD_FIREFOX, or the one on PATH."""
-    named = environ.get("STORYROD_FIREFOX")
-    names = (named,) if named else FIREFOX
-    return next(filter(None, (shutil.which(name, path=environ.get("PATH")) for name in names)), None)
-
-
 def missing_programs(environ: dict[str, str]) -> list[str]:
     """Return the Debian packages whose programs the tests want and this machine lacks."""
     missing = [] if find_chromium(environ) else ["chromium"]
-    missing += [] if find_firefox(environ) else ["firefox-esr"]
     found = all(shutil.which(name, path=environ.get("PATH")) for name in ("pdftotext", "pdftoppm"))
     return missing if found else [*missing, "poppler-utils"]
 
 
 def get_programs(environ: dict[str, str]) -> None:
-    """Install Chromium, Firefox and poppler where that can be done; else say which tests will be skipped."""
+    """Install Chromium and poppler where that can be done; else say which tests will be skipped."""
     missing = missing_programs(environ)
     if not missing:
         return
@@ -538,13 +529,12 @@ def _apt_get(words: Sequence[str], environ: dict[str, str]) -> bool:
 
 def skip_message(package: str) -> str:
     """Return the word that says which tests are skipped for want of a package, and how to get it."""
-    which = {
-        "chromium": "Chromium is not there: the browser tests are skipped.",
-        "firefox-esr": "Firefox is not there: the tests that walk both browsers walk one.",
-    }
+    which = {"chromium": "Chromium is not there: the browser tests are skipped."}
     word = which.get(package, "poppler is not there: the tests that read PDF pages with it are skipped.")
-    variable = {"chromium": "STORYROD_CHROMIUM", "firefox-esr": "STORYROD_FIREFOX"}.get(package)
-    ways = "Install the package {}{}".format(package, f", or name the program in {variable}." if variable else ".")
+    ways = "Install the package {}{}".format(
+        package,
+        ", or name the program in STORYROD_CHROMIUM." if package == "chromium" else ".",
+    )
     return f"{word} {ways}"
 
 

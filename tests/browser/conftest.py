@@ -168,7 +168,7 @@ def firefox_engine(playwright: Playwright, tmp_path_factory: pytest.TempPathFact
     """One Firefox for light windows and one for dark, by its own setting."""
     found = find_firefox()
     if found is None:
-        pytest.skip("Firefox is not there: install firefox-esr, or name the program in STORYROD_FIREFOX.")
+        pytest.skip("This is walked in Firefox as well where STORYROD_FIREFOX names the program.")
     program = as_program(found, tmp_path_factory.mktemp("firefox"))
     light, dark = (
         playwright.firefox.launch(

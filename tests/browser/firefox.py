@@ -14,6 +14,7 @@ import contextlib
 import json
 import os
 import shlex
+import shutil
 import stat
 import sys
 from pathlib import Path
@@ -22,16 +23,18 @@ from typing import Final
 from websockets.asyncio.client import ClientConnection, connect
 from websockets.asyncio.server import ServerConnection, serve
 
-import set_up
-
 LISTENS: Final = "WebDriver BiDi listening on "
 UNKNOWN: Final = frozenset({"emulation.setMediaFeaturesOverride"})
 """Commands that are answered here: without them a window is as Firefox's settings have it."""
 
 
 def find_firefox() -> str | None:
-    """Return the Firefox for browser tests: the one named by STORYROD_FIREFOX, or the one on PATH."""
-    return set_up.find_firefox(dict(os.environ))
+    """Return the Firefox for browser tests: the one that STORYROD_FIREFOX names, or the one on PATH if asked for."""
+    named = os.environ.get("STORYROD_FIREFOX")
+    if named:
+        return shutil.which(named)
+    asked = os.environ.get("STORYROD_BROWSER") == "firefox"
+    return shutil.which("firefox-esr") or shutil.which("firefox") if asked else None
 
 
 def as_program(firefox: str, folder: Path) -> Path:

@@ -260,9 +260,9 @@ def test_two_starts_set_up_one_after_the_other(tmp_path: Path, capsys: pytest.Ca
 
 def test_missing_programs_are_named_by_their_package(tmp_path: Path) -> None:
     nothing = {"PATH": str(tmp_path)}
-    assert run.missing_programs(nothing) == ["chromium", "firefox-esr", "poppler-utils"]
+    assert run.missing_programs(nothing) == ["chromium", "poppler-utils"]
 
-    for name in ("chromium-browser", "firefox", "pdftotext", "pdftoppm"):
+    for name in ("chromium-browser", "pdftotext", "pdftoppm"):
         make_python(tmp_path, name, version=(0, 0))
     assert run.missing_programs(nothing) == []
 
@@ -275,13 +275,6 @@ def test_a_named_chromium_goes_before_the_one_on_path(tmp_path: Path) -> None:
     assert run.find_chromium({"PATH": str(tmp_path), "STORYROD_CHROMIUM": str(tmp_path / "gone")}) is None
 
 
-def test_what_is_missed_without_a_program_is_said_with_the_way_to_get_it() -> None:
-    told = run.skip_message("firefox-esr")
-    assert told.startswith("Firefox is not there: the tests that walk both browsers walk one.")
-    assert told.endswith("Install the package firefox-esr, or name the program in STORYROD_FIREFOX.")
-    assert run.skip_message("poppler-utils").endswith("Install the package poppler-utils.")
-
-
 def test_a_command_that_firefox_lacks_is_answered_for_it() -> None:
     asked = {"id": 7, "method": "emulation.setMediaFeaturesOverride", "params": {}}
     assert json.loads(answered_here(json.dumps(asked)) or "") == {"type": "success", "id": 7, "result": {}}
@@ -292,7 +285,6 @@ def test_where_no_build_without_a_window_is_had_the_whole_browser_is_got(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.delenv("STORYROD_CHROMIUM", raising=False)
-    monkeypatch.delenv("STORYROD_FIREFOX", raising=False)
     make_python(tmp_path, "apt-get", version=(0, 0))
     monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
     asked: list[str] = []
@@ -304,23 +296,18 @@ def test_where_no_build_without_a_window_is_had_the_whole_browser_is_got(
     monkeypatch.setattr(run, "_apt_get", apt_get)
     run.get_programs({"PATH": str(tmp_path)})
 
-    assert asked == ["-qq", "chromium-headless-shell", "chromium", "firefox-esr", "poppler-utils"]
+    assert asked == ["-qq", "chromium-headless-shell", "chromium", "poppler-utils"]
 
 
 def test_what_cannot_be_had_is_said_once_each(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     monkeypatch.delenv("STORYROD_CHROMIUM", raising=False)
-    monkeypatch.delenv("STORYROD_FIREFOX", raising=False)
 
     run.get_programs({"PATH": str(tmp_path)})
 
     told = capsys.readouterr().err.splitlines()
-    assert [line.split(":")[0] for line in told] == [
-        "Chromium is not there",
-        "Firefox is not there",
-        "poppler is not there",
-    ]
+    assert [line.split(":")[0] for line in told] == ["Chromium is not there", "poppler is not there"]
     assert all("Install the package" in line for line in told)
 
 
