@@ -6,6 +6,7 @@ its operations (`_work_run`). Everything before and after the machines is the sa
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -23,6 +24,7 @@ from storyrod.ledger._stages import (
 from storyrod.ledger._times import Times
 from storyrod.ledger._ways import marks_needed, needs_jig, tools_of
 from storyrod.ledger._work_run import RunItems
+from storyrod.measure.length import Unit
 from storyrod.model.act import Act
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.joint import Joint, JointKind
@@ -32,6 +34,7 @@ from storyrod.model.panel import Panel, Role
 from storyrod.model.sheet import CuttingPlan
 from storyrod.model.work import Minutes, Stage, Work, WorkItem
 from storyrod.model.workshop import Workshop
+from storyrod.trade.sold import commonest
 
 USED_OF_SHEET: Final = 0.82
 """Share of a sheet that ends up in parts, where no layout is known: 15 to 20 % is waste (a woodworking knowledge base
@@ -105,7 +108,7 @@ class _Lister:
         whole = 0.0
         for code, area in areas.items():
             sizes = self.details.job.board(code).sheets
-            size = max((s.length * s.width for s in sizes), default=2440.0 * 1220.0)
+            size = max((s.length * s.width for s in sizes), default=math.prod(commonest(Unit.MM)))
             whole += -(-area // (size * USED_OF_SHEET))
         return whole
 

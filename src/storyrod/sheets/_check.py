@@ -5,20 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final
 
 from storyrod.faults import Fault, within
-from storyrod.measure.length import MM_PER_INCH
+from storyrod.measure.length import Unit
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
 from storyrod.sheets._grid import Grid, grid_of
-
-SOLD: Final = ((2440.0, 1220.0), (2500.0, 1250.0), (3050.0, 1220.0), (3050.0, 1525.0), (2800.0, 2070.0))
-"""Sizes in which board is commonly sold (mm), smallest first; common practice, no source."""
-
-_INCHES: Final = ((96, 48), (97, 49), (120, 48), (120, 60), (144, 60))
-SOLD_BY_INCH: Final = tuple((a * MM_PER_INCH, b * MM_PER_INCH) for a, b in _INCHES)
-"""Sizes in which board is commonly sold by the inch (mm), smallest first; common practice, no source."""
+from storyrod.trade.sold import SOLD
 
 MOST_PARTS = 5000
 
@@ -161,7 +154,7 @@ def _strips(parts: Iterable[Part]) -> Iterator[Fault]:
 
 def sold_sizes(rules: CutRules) -> tuple[tuple[float, float], ...]:
     """Return the sizes in which board is commonly sold where one reckons so (mm), smallest first."""
-    return SOLD_BY_INCH if rules.lengths.is_inch else SOLD
+    return SOLD[Unit.INCH if rules.lengths.is_inch else Unit.MM]
 
 
 def usable_of(sheet: StockSheet, rules: CutRules) -> tuple[float, float]:

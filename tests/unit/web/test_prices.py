@@ -106,6 +106,17 @@ def test_methods_are_compared_by_final_figures_with_a_picture_and_what_is_not_kn
     assert first.count("What a joint carries is not known of ") == 1
 
 
+def test_an_inch_job_is_asked_for_the_price_of_the_sheet_it_is_sold_as(asked: Asked) -> None:
+    assert "One of 2440 × 1220 mm or 96 × 48 in; may wait." in asked.client.get("/new").text
+    sent = {"holds": "open", "units": "in", "width": "24", "height": "30", "depth": "16", "thickness": "3/4"}
+    sent |= {"title": "By inches", "price": "62.50"}
+    answer = asked.client.post("/new", data=sent, follow_redirects=False)
+
+    written = parsed(asked.job_file(answer.headers["location"].split("/")[2]).read_text(encoding="utf-8"))
+    assert written["boards"]["board"]["sheets"] == [{"length": "96 in", "width": "48 in", "price": 62.5}]
+    assert 'name="price" value="62.5"' in asked.client.get("/new").text, "the next job begins with it"
+
+
 def test_currency_rate_and_the_price_of_a_sheet_are_asked_once_at_the_first_job(asked: Asked) -> None:
     page = asked.client.get("/new").text
     assert all(f'name="{name}"' in page for name in ("price", "rate", "currency", "measured"))

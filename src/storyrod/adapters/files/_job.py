@@ -11,15 +11,10 @@ from storyrod.adapters.files._lines import path_text
 from storyrod.adapters.files._made import keyed, made
 from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
-from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.measure.length import Unit
 from storyrod.model.job import Board, BoardKind, Case, Edging, Fits, Holds, Job, Opening, SheetSize, Split
 from storyrod.trade.boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
-
-STANDARD_SHEETS: Final[Mapping[Unit, SheetSize]] = {
-    Unit.MM: SheetSize(length=2440.0, width=1220.0),
-    Unit.INCH: SheetSize(length=96 * MM_PER_INCH, width=48 * MM_PER_INCH),
-}
-"""Taken where a board names no size: the commonest size of sheet (common practice, no source)."""
+from storyrod.trade.sold import commonest
 
 
 def job_from(table: Table, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
@@ -63,13 +58,18 @@ def _board(code: str, b: Table, unit: Unit, faults: list[Fault]) -> Board:
         measured=b["measured"] if is_measured else thickness,
         measured_given=is_measured,
         spread=usual_spread(kind, thickness, measured=is_measured) if b["spread"] is None else b["spread"],
-        sheets=tuple(made(SheetSize, s, path) for s in b["sheets"]) or (STANDARD_SHEETS[unit],),
+        sheets=tuple(made(SheetSize, s, path) for s in b["sheets"]) or (_commonest_sheet(unit),),
         grain=kind in GRAINED if b["grain"] is None else b["grain"],
         density_kg_m3=b["density_kg_m3"] or usual["density_kg_m3"] or UNKNOWN_DENSITY,
         stiffness_n_mm2=b["stiffness_n_mm2"] or along,
         stiffness_across_n_mm2=b["stiffness_across_n_mm2"] or across,
         named_figures=tuple(name for name, figure in usual.items() if b[name] is None and figure is not None),
     )
+
+
+def _commonest_sheet(unit: Unit) -> SheetSize:
+    length, width = commonest(unit)
+    return SheetSize(length=length, width=width)
 
 
 def _no_density(path: str, kind: BoardKind) -> Fault:

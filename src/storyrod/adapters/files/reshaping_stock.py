@@ -8,15 +8,14 @@ from typing import Any, Final
 
 from storyrod.adapters.files._edit import Act, Change
 from storyrod.adapters.files.reshaping import cases_in, not_done, path_in, value_at
+from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.trade.sold import commonest
 
 BOARD_FIELDS: Final = frozenset({"board", "bottom_board"})
 """Fields of a case, at any depth, in which a board is named."""
 
 MOST_SIZES: Final = 20
 """Sizes of one board that are added by tapping; a slip of the finger makes no hundred."""
-
-_METRIC: Final = {"length": 2440, "width": 1220}
-_INCHES: Final = {"length": 96, "width": 48}
 
 
 def add_board(raw: dict[str, Any], code: str, kind: str, thickness: str | float) -> list[Change]:
@@ -77,7 +76,9 @@ def add_sheet(raw: dict[str, Any], code: str) -> list[Change]:
     """
     path, boards = _known(raw, "boards", code)
     board = boards[code]
-    sheet: dict[str, Any] = dict(_INCHES if raw.get("units") == "in" else _METRIC)
+    unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
+    length, width = (int(size / (MM_PER_INCH if unit is Unit.INCH else 1)) for size in commonest(unit))
+    sheet: dict[str, Any] = {"length": length, "width": width}
     sheets = board.get("sheets") if isinstance(board, dict) else None
     if not isinstance(sheets, list) or not sheets:
         return [Change(path=f"{path}.sheets", value=[sheet])]

@@ -12,8 +12,9 @@ from storyrod.adapters.files.reshaping import path_in
 from storyrod.adapters.files.workshop_editing import START, group_of, set_item
 from storyrod.adapters.web._usual_boards import UsualBoards
 from storyrod.faults import JobError
-from storyrod.measure.length import Unit, parse_length
+from storyrod.measure.length import MM_PER_INCH, Unit, parse_length
 from storyrod.model.job import BackKind, BoardKind, Holds
+from storyrod.trade.sold import commonest
 
 type Inside = dict[str, Any]
 
@@ -223,12 +224,25 @@ def text_of(answers: Answers, *, workshop: str = "", usual: UsualBoards | None =
     text = new_job_text(replace(answers.job, workshop=workshop))
     changes = [Change(path="cases[0].inside", value=layout.inside(many, unit))]
     if answers.typed["price"]:
-        size: dict[str, Value] = {"length": "2440 mm", "width": "1220 mm", "price": as_amount(answers.typed["price"])}
+        size: dict[str, Value] = {**sheet_asked(unit), "price": as_amount(answers.typed["price"])}
         changes.append(Change(path=path_in("boards", "board") + ".sheets", value=[size]))
     if usual is not None:
         kept = not answers.typed["price"] or answers.typed["price"] == usual.typed.get("price")
         changes += [c for c in usual.changes(text, kept) if all(c.path != own.path for own in changes)]
     return edit_job(text, changes)
+
+
+def sheet_asked(unit: Unit) -> dict[str, Value]:
+    """Return the sheet whose price is asked, as a job file in this unit has it."""
+    per = MM_PER_INCH if unit is Unit.INCH else 1.0
+    length, width = (f"{size / per:g} {unit.value}" for size in commonest(unit))
+    return {"length": length, "width": width}
+
+
+def sheets_asked() -> str:
+    """Return which sheet's price is asked in either unit."""
+    sizes = (sheet_asked(unit) for unit in (Unit.MM, Unit.INCH))
+    return " or ".join(f"{str(s['length']).split()[0]} \u00d7 {s['width']}" for s in sizes)
 
 
 def workshop_text(answers: Answers) -> str:

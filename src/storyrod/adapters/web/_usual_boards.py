@@ -12,13 +12,12 @@ from storyrod.adapters.files.reshaping import path_in
 from storyrod.adapters.web._folder import tables_in
 from storyrod.faults import JobError
 from storyrod.measure.length import Unit, parse_length
+from storyrod.trade.sold import commonest
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
 
 _ALIKE_MM: Final = 0.01
-_STANDARD: Final = (2440.0, 1220.0)
-"""The sheet whose price a new job asks for (mm)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +100,8 @@ def _typed(tables: Mapping[str, Any], boards: Mapping[str, Mapping[str, Any]], u
     told |= {n: as_shown(board[n]) for n in ("kind", "thickness", "measured") if n in board}
     sheets = board.get("sheets")
     sheet = sheets[0] if isinstance(sheets, list) and len(sheets) == 1 and isinstance(sheets[0], dict) else {}
-    size = (_mm(sheet.get("length"), unit), _mm(sheet.get("width"), unit))
-    if size == _STANDARD and "price" in sheet:
+    size = (_mm(sheet.get("length"), unit) or 0.0, _mm(sheet.get("width"), unit) or 0.0)
+    alike = all(abs(a - b) <= _ALIKE_MM for a, b in zip(size, commonest(unit), strict=True))
+    if alike and "price" in sheet:
         told["price"] = as_shown(sheet["price"])
     return told

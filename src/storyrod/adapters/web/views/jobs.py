@@ -19,7 +19,7 @@ from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._example_pictures import pictures_of
 from storyrod.adapters.web._job_list import ORDERS, wanted_of
 from storyrod.adapters.web._layout_pictures import layout_pictures
-from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, tell, text_of, workshop_text
+from storyrod.adapters.web._new_job import LAYOUTS, Answers, answers_of, sheets_asked, tell, text_of, workshop_text
 from storyrod.adapters.web._render import answer, body_of, drawn, fragment, page
 from storyrod.adapters.web._shelf import JobEntry, StaleError, missing
 from storyrod.adapters.web._usual_boards import usual_boards
@@ -120,6 +120,7 @@ def _new_page(request: Request, answers: Answers, rest: tuple[str, ...], status:
         layouts=LAYOUTS,
         pictures=layout_pictures(),
         kinds=[k.value for k in BoardKind],
+        sheets=sheets_asked(),
         backs=_BACKS,
         picture=_picture(worked),
         is_first=not desk_of(request).settings.workshop.exists(),
