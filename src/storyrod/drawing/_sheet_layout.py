@@ -34,6 +34,8 @@ SHEET_ROOM: Final = (175.0, 150.0)
 """Room on a page for one sheet (mm), its words included."""
 
 _BALL: Final = 2.4  # radius of the ring round a cut's number, on paper
+_LOOKED_AT: Final = 60  # free places for a number among which one with a clear leader is sought
+_SECOND: Final = 0.5  # between the two rings round the number of the first cut, on paper
 _RING: Final = 4.6  # what a ring takes up beside words that have their own air, on paper
 _AIR: Final = 1.0  # round words, on paper
 _ARROW: Final = 6.0  # least half length of a grain arrow in a part, on paper
@@ -90,6 +92,14 @@ class _Page:
     def put(self, text: Text) -> None:
         self.taken.take(text_box(text, self.unit))
         self.items.append(text)
+
+    def stretches(self, foot: Place, at: Place) -> list[tuple[Place, Place]]:
+        """Return the parts of a leader that strike nothing through."""
+        return self.taken.stretches(foot, at, 0.1 * self.unit)
+
+    def is_clear(self, foot: Place, at: Place) -> bool:
+        """Tell whether a number may stand at `at`: its leader, if it needs one, meets neither word nor number."""
+        return foot == at or self.stretches(foot, at) == [(foot, at)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,6 +176,7 @@ class _Sheet:
     ) -> None:
         self.sheet, self.parts, self.kerf, self.grain = sheet, parts, kerf, grain
         self.steps, self.figures, self.moment = steps, figures, moment
+        self.first = next((c.number for c in sheet.cuts if not c.trim), 0)  # the cut that parts the sheet
 
     def at(self, unit: float) -> Drawing:
         sheet = self.sheet
@@ -312,15 +323,19 @@ class _Sheet:
     def _number(self, page: _Page, cut: Cut) -> None:
         """Put the cut's number in a ring on its line where it covers no word, else beside it with a leader."""
         u = page.unit
-        foot, at = next(p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], u), 0.15 * u))
-        page.taken.take(_ball(at, u))
+        free = (p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], u), 0.15 * u))
+        near = list(itertools.islice(free, _LOOKED_AT))
+        foot, at = next((p for p in near if page.is_clear(*p)), near[0])
         if foot != at:
-            page.items.append(line(foot, at, pen=Pen.THIN, layer=NUMBERS))
+            page.items += [line(*ends, pen=Pen.THIN, layer=NUMBERS) for ends in page.stretches(foot, at)]
             page.items.append(Circle(centre=foot, radius=0.6 * u, fill=Fill(Tint.INK), layer=NUMBERS))
+        page.taken.take(_ball(at, u))
         words = str(self.steps.get(cut.number, cut.number))
         number = Text(at=at, text=words, height=HEIGHTS[Role.NUMBER], bold=True, role=Role.NUMBER, layer=NUMBERS)
         ring = Circle(centre=at, radius=_BALL * u, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=NUMBERS)
         page.items += [ring, number]
+        if cut.number == self.first:
+            page.items.append(Circle(centre=at, radius=(_BALL - _SECOND) * u, pen=Pen.FEATURE, layer=NUMBERS))
 
     def _places(self, cut: Cut, u: float) -> Iterator[tuple[Place, Place]]:
         """Yield where a cut's number may stand, as (place on the cut, place of the number), ever further away."""
@@ -344,10 +359,11 @@ class _Sheet:
         """Yield places for a trimming cut's number: just outside the sheet, from the cut's start."""
         s, off = self.sheet, (_BALL + 0.8) * u
         for share in (0.06, 0.1, 0.14, 0.2, 0.3):
+            along = cut.start + share * cut.length
             if cut.way is Way.RIP:
-                yield share * s.length, -off if middle < s.width / 2 else s.width + off
+                yield along, -off if middle < s.width / 2 else s.width + off
             else:
-                yield -off if middle < s.length / 2 else s.length + off, share * s.width
+                yield -off if middle < s.length / 2 else s.length + off, along
 
     def _strips(self, page: _Page) -> None:
         """Name the strips that are cut again, in whatever room their parts leave."""
@@ -385,7 +401,9 @@ class _Sheet:
         foot = s.width + 2 * (_BALL + 1.6) * u
         for (place, words), x in zip(page.outside, xs, strict=True):
             end = (x, foot)
-            page.items.append(line(place, (place[0], s.width + 1.0 * u), end, pen=Pen.EXTENSION, layer=WORDS))
+            out = (place[0], s.width + 1.0 * u)
+            page.items += [line(*ends, pen=Pen.EXTENSION, layer=WORDS) for ends in page.stretches(place, out)]
+            page.items.append(line(out, end, pen=Pen.EXTENSION, layer=WORDS))
             page.items.append(Circle(centre=place, radius=0.5 * u, fill=Fill(Tint.INK), layer=WORDS))
             long = width_of(words, height * u) / 2 + 0.8 * u
             page.put(Text(at=(x, foot + long), text=words, height=height, angle_deg=90.0, layer=WORDS))

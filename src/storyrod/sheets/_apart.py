@@ -70,6 +70,30 @@ def settings_of(node: Node, may: tuple[int, int], found: dict[Setting, int]) -> 
         found[cut] = found.get(cut, 0) + 1
 
 
+def in_hand(node: Node, may: tuple[int, int]) -> int:
+    """Return the area in hand at each cut, summed, when the tree is taken apart as for `settings_of`."""
+    axis = node[2]
+    if axis == PART:
+        first = first_axis(node, may)
+        area = 0
+        for side in (first, 1 - first):
+            if may[side] > node[side]:
+                area += may[0] * may[1]
+                may = (node[0], may[1]) if side == 0 else (may[0], node[1])
+        return area
+    area, across = 0, 1 - axis
+    breadth = may[across]
+    if cross_first(node, may):
+        area, breadth = may[0] * may[1], node[across]
+    left = may[axis]
+    for kid in in_order(node):
+        if kid[axis] < left:
+            area += left * breadth
+            left -= kid[axis]
+        area += in_hand(kid, (kid[0], breadth) if axis == 0 else (breadth, kid[1]))
+    return area
+
+
 def likeness(node: Node) -> int:
     """Return a number that trees cut alike share, order left out; as good as never shared by two that are not."""
     if node[2] == PART:

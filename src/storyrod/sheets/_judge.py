@@ -14,9 +14,23 @@ from functools import lru_cache
 from itertools import pairwise
 
 from storyrod.model.panel import Grain
-from storyrod.model.sheet import CutNode, CutRules, CuttingPlan, Part, PieceKind, Placement, SheetPlan, StockSheet, Way
+from storyrod.model.sheet import (
+    Cut,
+    CutNode,
+    CutRules,
+    CuttingPlan,
+    Part,
+    PieceKind,
+    Placement,
+    SheetPlan,
+    StockSheet,
+    Trim,
+    Way,
+)
 
 type Exact = int | Fraction
+
+_NEAR = 20_000  # 0.02 mm in millionths: places are rounded up to hundredths, part by part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +71,8 @@ def judge(
 
     Held to: every copy of every part once and at its size; grain kept; within the trim; a kerf between neighbours;
     apart by straight through-cuts; no more copies of a sheet than there are, nor an offcut twice; matching parts
-    next to each other in order; the cutting tree and the cuts true to the placements.
+    next to each other in order; the cutting tree and the cuts true to the placements; every factory edge that a part
+    would keep sawn off, and an edge opposite those that all is measured from only then.
     """
     rules = rules or plan.rules
     by_id = {p.id: p for p in parts}
@@ -120,6 +135,48 @@ def _sheet(sheet: SheetPlan, bought: StockSheet, parts: dict[str, Part], rules: 
     yield from _apart(sheet.name, rects, kerf)
     yield from _tree(sheet, rects)
     yield from _cuts(sheet, rects, kerf)
+    yield from _sawn(sheet, rects, kerf, _factory_edges(bought, trim))
+
+
+def _factory_edges(bought: StockSheet, trim: Trim) -> dict[tuple[int, bool], Exact]:
+    """Return where the edges lie that are no part's own, by axis and whether far; an edge without trim is clean."""
+    widths = {(0, False): trim.left, (0, True): trim.right, (1, False): trim.bottom, (1, True): trim.top}
+    long = (exact(bought.length), exact(bought.width))
+    return {s: long[s[0]] - exact(w) if s[1] else exact(w) for s, w in widths.items() if w > 0}
+
+
+def _sawn(
+    sheet: SheetPlan, rects: list[_Rect], kerf: Exact, factory: dict[tuple[int, bool], Exact]
+) -> Iterator[Finding]:
+    """Where a part lies at a factory edge, that is sawn off all along it; no other trim is asked for.
+
+    The two edges from which all is measured are trimmed whether or not a part is there in the end.
+    """
+    trims = [(0 if c.way is Way.CROSSCUT else 1, c) for c in sheet.cuts if c.trim]
+    serves: set[int] = set()
+    for r in rects:
+        for (axis, far), edge in factory.items():
+            side = r.high(axis) if far else r.low(axis)
+            if not -_NEAR <= side - edge <= _NEAR:
+                continue
+            found = [c.number for a, c in trims if a == axis and _trims_off(c, (far, edge), r, kerf)]
+            serves.update(found)
+            if not found:
+                yield Finding(rule="factory edge", sheet=sheet.name, text=f"{r.name} keeps an edge that was not sawn")
+    for axis, cut in trims:
+        is_far = any(
+            a == axis and far and -_NEAR <= exact(cut.at) - edge <= _NEAR for (a, far), edge in factory.items()
+        )
+        if is_far and cut.number not in serves:
+            yield Finding(rule="needless trim", sheet=sheet.name, text=f"cut {cut.number} trims an edge of no part")
+
+
+def _trims_off(cut: Cut, side: tuple[bool, Exact], rect: _Rect, kerf: Exact) -> bool:
+    """Tell whether a trim of the rectangle's axis goes right along it."""
+    axis, (far, edge) = 0 if cut.way is Way.CROSSCUT else 1, side
+    at = exact(cut.at) if far else exact(cut.at) + kerf
+    along = exact(cut.start) <= rect.low(1 - axis) and rect.high(1 - axis) <= exact(cut.end)
+    return along and -_NEAR <= at - edge <= _NEAR
 
 
 def _rect(placed: Placement) -> _Rect:
@@ -232,7 +289,7 @@ def _strips(plan: CuttingPlan, parts: Sequence[Part], kerf: Exact) -> Iterator[F
 
 def _in_a_row(laid: Sequence[tuple[str, _Rect]], axis: int, kerf: Exact) -> bool:
     """Same sheet, one edge in line, each right behind the one before: a kerf away, and at most 0.02 mm more."""
-    most = kerf + 20_000  # 0.02 mm
+    most = kerf + _NEAR
     return all(
         a[0] == b[0] and a[1].low(1 - axis) == b[1].low(1 - axis) and kerf <= b[1].low(axis) - a[1].high(axis) <= most
         for a, b in pairwise(laid)

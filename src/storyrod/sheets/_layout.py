@@ -22,8 +22,9 @@ from storyrod.sheets._apart import cross_first, first_axis, in_order, layout_key
 from storyrod.sheets._figures import settings_on
 from storyrod.sheets._fill import Filled
 from storyrod.sheets._grid import Grid
-from storyrod.sheets._task import Kind, Size, Task, along_sheet
+from storyrod.sheets._task import Kind, Task, along_sheet
 from storyrod.sheets._tree import PART, Node
+from storyrod.sheets._trims import with_trims
 
 _WAYS = (Way.CROSSCUT, Way.RIP)
 
@@ -62,7 +63,7 @@ class _Bench:
     other_first: frozenset[Place]
     placements: list[Placement] = field(default_factory=list)
     offcuts: list[Offcut] = field(default_factory=list)
-    cuts: list[tuple[int, Cut]] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)
     strips: int = 0
 
     @property
@@ -111,8 +112,8 @@ def handy_cuts(bench: _Bench, sheet: Filled) -> frozenset[Place]:
     """Return the rows and columns that are better cut the other way first: across before they are parted, or after.
 
     Better is a layout whose pieces in hand are smaller over all cuts, as a sheet that is halved before it is ripped;
-    of two alike in that, the one with fewer metres of cut. It may take no more settings, and the largest offcut worth
-    keeping may not be smaller.
+    of two alike in that, the one with fewer metres of cut, trims counted. It may take no more settings, and the largest
+    offcut worth keeping may not be smaller.
     """
 
     def tried(places: frozenset[Place]) -> SheetPlan:
@@ -124,7 +125,7 @@ def handy_cuts(bench: _Bench, sheet: Filled) -> frozenset[Place]:
     size = bench.task.sizes[sheet.size]
     for place in list(_with_room(sheet.root, (size.w, size.h), ())):
         new = _handling(tried(chosen | {place}))
-        if new[0] <= settings and new[1] >= largest and new[2] < trouble:
+        if new[0] <= settings and new[1] >= largest and (new[2], -new[1]) < (trouble, -largest):
             chosen = chosen | {place}
             settings, largest, trouble = new
     return chosen
@@ -143,10 +144,9 @@ def _with_room(node: Node, may: tuple[int, int], place: Place) -> Iterator[Place
 
 def _handling(plan: SheetPlan) -> tuple[int, float, tuple[float, float]]:
     """Return the settings, the largest offcut kept, and the trouble: pieces in hand over all cuts, metres of cut."""
-    cuts = [cut for cut in plan.cuts if not cut.trim]
-    in_hand = sum(cut.piece_length * cut.piece_width for cut in cuts)
+    in_hand = sum(cut.piece_length * cut.piece_width for cut in plan.cuts)
     largest = max((o.length * o.width for o in plan.offcuts if o.keep), default=0.0)
-    trouble = (round(in_hand, 3), round(sum(cut.length for cut in cuts), 3))
+    trouble = (round(in_hand, 3), round(sum(cut.length for cut in plan.cuts), 3))
     return len(settings_on(plan)), round(largest, 3), trouble
 
 
@@ -154,10 +154,8 @@ def _sheet_plan(bench: _Bench, sheet: Filled, same_as: str) -> SheetPlan:
     task, name = bench.task, bench.name
     size = task.sizes[sheet.size]
     usable = Region(task.grid.up(size.trim.left), task.grid.up(size.trim.bottom), size.w, size.h)
-    trims = _trim_cuts(bench, size)
     tree = _take_apart(bench, sheet.root, usable, (name, 0), ())
-    ordered = [cut for _, cut in sorted(bench.cuts, key=lambda c: c[0])]
-    cuts = tuple(_numbered(n, cut) for n, cut in enumerate([*trims, *ordered], 1))
+    cuts = with_trims(tree, bench.cuts, size, task.grid)
     stock = size.stock
     return SheetPlan(
         name=name,
@@ -174,43 +172,6 @@ def _sheet_plan(bench: _Bench, sheet: Filled, same_as: str) -> SheetPlan:
         offcuts=tuple(bench.offcuts),
         same_as=same_as,
     )
-
-
-def _numbered(number: int, cut: Cut) -> Cut:
-    from dataclasses import replace
-
-    return replace(cut, number=number)
-
-
-def _trim_cuts(bench: _Bench, size: Size) -> list[Cut]:
-    """Return the trimming cuts: two edges at right angles first, from which all is measured, then the others."""
-    up, down, mm, kerf = bench.grid.up, bench.grid.down, bench.mm, bench.kerf
-    length, w = down(size.stock.length), down(size.stock.width)
-    left, right, bottom, top = up(size.trim.left), up(size.trim.right), up(size.trim.bottom), up(size.trim.top)
-    usable_l, usable_w = length - left - right, w - bottom - top
-    wanted = (
-        (bottom, Way.RIP, bottom - kerf, (0, length), bottom - kerf, (length, w)),
-        (left, Way.CROSSCUT, left - kerf, (bottom, w), left - kerf, (length, w - bottom)),
-        (top, Way.RIP, w - top, (left, length), usable_w, (length - left, w - bottom)),
-        (right, Way.CROSSCUT, length - right, (bottom, w - top), usable_l, (length - left, usable_w)),
-    )
-    return [
-        Cut(
-            number=0,
-            piece=bench.name,
-            way=way,
-            at=mm(at),
-            start=mm(start),
-            end=mm(end),
-            setting=mm(max(setting, 0)),
-            gives=bench.name,
-            piece_length=mm(piece[0]),
-            piece_width=mm(piece[1]),
-            trim=True,
-        )
-        for width, way, at, (start, end), setting, piece in wanted
-        if width > 0
-    ]
 
 
 def _take_apart(bench: _Bench, node: Node, region: Region, at: tuple[str, int], place: Place) -> CutNode:
@@ -238,7 +199,7 @@ def _row(bench: _Bench, axis: int, nodes: Iterable[tuple[Node, Place]], region: 
             break
         piece, left = rest.cut_at(axis, side)
         child = _name_of(bench, node, piece)
-        _note_cut(bench, axis, rest, side, (name, child, level))
+        _note_cut(bench, axis, rest, side, (name, child))
         children.append(_take_apart(bench, node, piece, (child, level + 1), place))
         rest = left
     leftover = _leftover(bench, rest)
@@ -272,8 +233,8 @@ def piece_name(part: Part, copy: int) -> str:
     return f"{mark} no. {copy}" if part.copies > 1 else mark
 
 
-def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[str, str, int]) -> None:
-    name, gives, level = what
+def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[str, str]) -> None:
+    name, gives = what
     rest = piece.side(axis) - side - bench.kerf
     origin, start, run = (piece.x, piece.y, piece.h) if axis == 0 else (piece.y, piece.x, piece.w)
     cut = Cut(
@@ -289,7 +250,7 @@ def _note_cut(bench: _Bench, axis: int, piece: Region, side: int, what: tuple[st
         piece_length=bench.real(piece.w),
         piece_width=bench.real(piece.h),
     )
-    bench.cuts.append((level, cut))
+    bench.cuts.append(cut)
 
 
 def _part(bench: _Bench, node: Node, region: Region, name: str, level: int) -> CutNode:
@@ -320,7 +281,7 @@ def _matching(
         snug = piece.side(1 - axis) == across
         if i < len(members) - 1:
             strip = child if snug else bench.strip_name()
-            _note_cut(bench, axis, rest, end - begin, (name, strip, level))
+            _note_cut(bench, axis, rest, end - begin, (name, strip))
         else:
             strip = name
         children.append(_to_breadth(bench, (part, copy), piece, (axis, across), (strip, level + 1)))
@@ -348,11 +309,11 @@ def _to_breadth(
     bench: _Bench, who: tuple[Part, int], piece: Region, across: tuple[int, int], at: tuple[str, int]
 ) -> CutNode:
     axis, breadth = across
-    name, level = at
+    name, _ = at
     if piece.side(1 - axis) == breadth:
         return _placed(bench, who, piece, turned=False)
     own, left = piece.cut_at(1 - axis, breadth)
-    _note_cut(bench, 1 - axis, piece, breadth, (name, piece_name(*who), level))
+    _note_cut(bench, 1 - axis, piece, breadth, (name, piece_name(*who)))
     leftover = _leftover(bench, left)
     placed = _placed(bench, who, own, turned=False)
     return CutNode(

@@ -100,40 +100,39 @@ def _batches(board: BoardPlan) -> Iterator[list[_Layout]]:
 def _before(sheet: SheetPlan) -> dict[int, int]:
     """Return for each cut, by its number, the cut that must be made before it; 0 where there is none."""
     before: dict[int, int] = {}
-    own: dict[str, list[int]] = {}
-    last = 0
-    for cut in sheet.cuts:
-        if cut.trim:
-            before[cut.number] = last
-            last = cut.number
-        else:
-            own.setdefault(cut.piece, []).append(cut.number)
-    for node, after in _made_by(sheet.tree, own, last):
-        numbers = own.get(node.name, [])
+    own = _by_piece(sheet)
+    for node, after in _made_by(sheet.tree, own, 0):
+        numbers = [cut.number for cut in own.get(node.name, [])]
         before.update(zip(numbers, [after, *numbers[:-1]], strict=True) if numbers else ())
     return before
 
 
-def _made_by(node: CutNode, own: dict[str, list[int]], after: int) -> Iterator[tuple[CutNode, int]]:
+def _by_piece(sheet: SheetPlan) -> dict[str, list[Cut]]:
+    """Return each piece's own cuts in their order, the trims of its edges first."""
+    own: dict[str, list[Cut]] = {}
+    for cut in sheet.cuts:
+        own.setdefault(cut.piece, []).append(cut)
+    return own
+
+
+def _made_by(node: CutNode, own: dict[str, list[Cut]], after: int) -> Iterator[tuple[CutNode, int]]:
     """Yield every piece with the number of the cut after which it is in hand."""
     yield node, after
     cuts = own.get(node.name, [])
-    last = cuts[-1] if cuts else after
+    last = cuts[-1].number if cuts else after
+    parting = [cut.number for cut in cuts if not cut.trim]
     for n, child in enumerate(node.children):
-        yield from _made_by(child, own, cuts[n] if n < len(cuts) else last)
+        yield from _made_by(child, own, parting[n] if n < len(parting) else last)
 
 
 def _freed(sheet: SheetPlan) -> dict[int, list[str]]:
     """Return for each cut, by its number, the names of the parts that it frees: what comes off, and what is left."""
-    own: dict[str, list[int]] = {}
-    trims = [c.number for c in sheet.cuts if c.trim]
-    for cut in sheet.cuts:
-        if not cut.trim:
-            own.setdefault(cut.piece, []).append(cut.number)
+    own = _by_piece(sheet)
     freed: dict[int, list[str]] = {}
-    for node, after in _made_by(sheet.tree, own, trims[-1] if trims else 0):
+    for node, after in _made_by(sheet.tree, own, 0):
         if node.kind is PieceKind.PART:
-            freed.setdefault(after, []).append(node.name)
+            cuts = own.get(node.name, [])
+            freed.setdefault(cuts[-1].number if cuts else after, []).append(node.name)
     return freed
 
 

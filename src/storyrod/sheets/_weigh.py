@@ -2,7 +2,7 @@
 
 Sheets with one layout are cut together, so each layout counts once; within a layout each different rip and each
 different crosscut is one setting. A setting that serves one cut alone is nearly gone, so it counts a little less; a
-large free place on a sheet counts in favour.
+large free place on a sheet counts in favour, and large pieces in hand, cut after cut, count against it.
 """
 
 from __future__ import annotations
@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from storyrod.sheets._apart import Setting, likeness
+from storyrod.sheets._apart import Setting, in_hand, likeness
 from storyrod.sheets._fill import Filled, Filler
+from storyrod.sheets._task import Size
 
 _FEW: Final = 0.3  # how much less a setting that serves one cut alone weighs
 _LARGE: Final = 2.0  # what a sheet's largest free place, as a share of the sheet, is worth in settings: rule of thumb
 _OUT: Final = 400.0  # what parts left out weigh in a walk, in settings for one sheet full of them
 _KNOWN: Final = 20_000
+_IN_HAND: Final = 0.15  # what a whole sheet in hand for one cut more weighs, in settings: rule of thumb
 
 
 class Walk:
@@ -67,8 +69,14 @@ class Weigh:
             size = self.filler.sizes[sheet.size]
             found = self.filler.settings(sheet)
             key = (sheet.size, likeness(sheet.root))
-            seen = self._known[sheet] = (key, len(found), weight(found) - _LARGE * sheet.room / (size.w * size.h))
+            score = weight(found) - _LARGE * sheet.room / (size.w * size.h) + ease(sheet, size)
+            seen = self._known[sheet] = (key, len(found), score)
         return seen
+
+
+def ease(sheet: Filled, size: Size) -> float:
+    """Return what large pieces in hand weigh over all cuts of a sheet, in settings."""
+    return _IN_HAND * in_hand(sheet.root, (size.w, size.h)) / (size.w * size.h)
 
 
 def weight(found: dict[Setting, int]) -> float:

@@ -69,6 +69,20 @@ SHORT_SEARCH: Final = "Each laid out anew in a short search: a fair answer, not 
 """How far the answers to what would change go."""
 
 
+FACE_UP: Final = "Lay each sheet face up, as drawn. A double ring marks the cut that parts it."
+"""How a sheet lies at the saw: cut face up, a table saw's teeth and a rail's splinter strip leave the face clean, and
+matching fronts come off in the order in which they are drawn. Common practice, no source."""
+
+
+def trim_words(plan: Plan) -> str:
+    """Return what is sawn off the edges of a new sheet, and what is left as it is, in sentences."""
+    trim = plan.job.lengths.n(plan.cut_rules.trim.left)
+    return (
+        f"Trim {trim} off a factory edge, kerf counted, where a part would keep it or is measured from it. What is "
+        "left over keeps its factory edge: its size is told without it, and it is sawn off when the piece is used."
+    )
+
+
 def sheets_then(change: WhatIf) -> str:
     """Return how many sheets a change would take, and how many fewer or more that is."""
     if change.sheets_less == 0:

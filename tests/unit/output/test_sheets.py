@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from functools import cache
 
 import ezdxf
@@ -15,6 +16,7 @@ from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
 from storyrod.adapters.output._sheets import SAW_COLUMNS, saw_list_csv
 from storyrod.adapters.printing._plan_files import plan_files
+from storyrod.model.board import SheetSize
 from storyrod.planning import Plan
 from storyrod.telling.purposes import Purpose
 from storyrod.telling.sheets import step_numbers
@@ -60,12 +62,24 @@ def test_the_saw_s_list_has_a_row_for_each_step() -> None:
 
 
 def test_trims_say_what_comes_off_first_and_what_is_left_then() -> None:
-    """8 off the first edge, kerf counted; 2440 - 2 x 8 and 1220 - 2 x 8 left between the edges."""
-    rows = list(csv.DictReader(io.StringIO(saw_list_csv(plan()))))
-    told = {(row["what"], row["set to"]) for row in rows if row["what"].startswith("trim")}
+    """8 off the first edge, kerf counted; on a sheet that one part fills, its own size is left between the edges."""
+    part = next(p for p in plan().parts if p.mark == "D5")
+    boards = tuple(
+        replace(b, sheets=(SheetSize(length=part.length + 16.0, width=part.width + 16.0, price_cents=100),))
+        if b.code == part.board
+        else b
+        for b in plan().job.boards
+    )
+    snug = Plan(replace(plan().job, boards=boards), replace(plan().workshop, rack=()))
 
-    assert told == {(f"trim {what}", words) for what, size in (("end", 2424), ("long edge", 1204))
-                    for words in ("8 off", f"{size} left")}  # fmt: skip
+    assert trims(plan()) == {("trim end", "8 off"), ("trim long edge", "8 off")}
+    assert trims(snug) >= trims(plan()) | {("trim end", "764.6 left"), ("trim long edge", "553.9 left")}
+
+
+def trims(of: Plan) -> set[tuple[str, str]]:
+    rows = csv.DictReader(io.StringIO(saw_list_csv(of)))
+    settings = {(row["what"], one) for row in rows for one in row["set to"].split(" / ")}
+    return {(what, one) for what, one in settings if what.startswith("trim")}
 
 
 def test_plan_json_tells_sheets_and_steps() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from typing import Final
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, Together
 from storyrod.adapters.packet._cards import warned
@@ -18,6 +19,7 @@ from storyrod.planning import Plan
 from storyrod.telling.account import money_of
 from storyrod.telling.blocks import TICK, Bullets, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.sheets import (
+    FACE_UP,
     SHORT_SEARCH,
     boards_without_sheets,
     money_then,
@@ -25,6 +27,7 @@ from storyrod.telling.sheets import (
     sheet_number,
     sheets_then,
     steps_at_saw,
+    trim_words,
 )
 from storyrod.telling.shown import Shown
 
@@ -131,10 +134,12 @@ def _how_cut(plan: Plan) -> str:
     shown, rules = Shown.of(plan.job), plan.cut_rules
     notes = " ".join(plan.sheets.notes)
     return (
-        f"{shown.unit_words} Kerf {shown.n(rules.kerf)}; {shown.n(rules.trim.left)} trimmed off each edge of a new "
-        f"sheet, kerf counted. Settings: how often the {'rail' if rules.saw.value == 'track saw' else 'fence'} is set. "
-        f"{notes}"
+        f"{shown.unit_words} Kerf {shown.n(rules.kerf)}. {trim_words(plan)} {FACE_UP} "
+        f"Settings: how often the {'rail' if rules.saw.value == 'track saw' else 'fence'} is set. {notes}"
     ).strip()
+
+
+_OFF_THE_RACK: Final = "Taken off the rack first. The size is without a factory edge: saw that off before you measure"
 
 
 def _offcut_tables(plan: Plan) -> Iterator[Block]:
@@ -142,7 +147,7 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
     used = [s for s in plan.sheets.sheets if s.offcut]
     if used:
         rows = [(s.stock, _name(plan, s.board), f"{shown.n(s.length)} × {shown.n(s.width)}", TICK) for s in used]
-        yield table(("offcut", wide("board"), right("size"), "used up"), rows, title="Taken off the rack first")
+        yield table(("offcut", wide("board"), right("size"), "used up"), rows, title=_OFF_THE_RACK)
     kept = [(s, o) for s in plan.sheets.sheets for o in s.offcuts if o.keep]
     if kept:
         worth = [(rack_code(o.name, plan.version), f"{shown.n(o.length)} × {shown.n(o.width)}", TICK) for _, o in kept]

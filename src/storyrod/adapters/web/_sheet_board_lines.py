@@ -14,7 +14,7 @@ from storyrod.measure.length import Unit
 from storyrod.model.sheet import BoardPlan, CuttingPlan, Engine, Found
 from storyrod.planning import Plan
 from storyrod.telling.account import money_of
-from storyrod.telling.sheets import boards_without_sheets
+from storyrod.telling.sheets import FACE_UP, boards_without_sheets, trim_words
 
 _FEET_IN_M: Final = 1 / 0.3048
 
@@ -48,6 +48,8 @@ def layout_of(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
         "notes": told.notes,
         "figures": Figures.of_job(plan.job),
         "rules": plan.cut_rules,
+        "trims": trim_words(plan),
+        "face_up": FACE_UP,
     }
     return values | (one_sheet(request, worked, plan, told) if told.boards else {})
 

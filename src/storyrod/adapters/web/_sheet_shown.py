@@ -52,21 +52,24 @@ def one_sheet(request: Request, worked: Worked, plan: Plan, told: CuttingPlan) -
     numbers, kept = numbers_on(listed, sheet), {} if saw is plan.cut_rules.saw else {"saw": saw.value}
     asked = query.get("step", "")
     number = int(asked) if asked.isdecimal() and len(asked) < 6 and int(asked) in numbers else None
-    at = numbers.index(number) if number is not None else -1
     address = _Address(worked.name, kept)
-    following = next((s for s in told.sheets[told.sheets.index(sheet) + 1 :] if not s.same_as), None)
+    way = _Way.of(board, listed, sheet, number)
+    other = next((b for b in told.boards[told.boards.index(board) + 1 :] if way.is_last), None)
+    following = other.sheets[0] if other is not None else None
     return {
         "sheet": sheet,
         "board_name": plan.job.board(board.board).name,
         "links": tuple(_link(s, plan, address, sheet) for s in told.sheets),
         "drawing": drawn_at(plan, listed, sheet, number, _room(query.get("wide", ""), query.get("high", ""))),
         "step": told_of(plan, listed, sheet, number) if number is not None else None,
-        "at": at + 1,
-        "of": len(numbers),
+        "at": number,
+        "of": len(listed.steps),
+        "on_this": len(numbers),
         "whole_href": address.of(sheet),
-        "back_href": address.of(sheet, numbers[at - 1]) if at > 0 else address.of(sheet) if at == 0 else "",
-        "next_href": address.of(sheet, numbers[at + 1]) if at + 1 < len(numbers) else "",
-        "following_href": address.of(following) if following is not None and at + 1 == len(numbers) else "",
+        "back_href": address.of(*way.back) if way.back else address.of(sheet) if number is not None else "",
+        "next_href": address.of(*way.next) if way.next else "",
+        "next_sheet": way.next[0].name if way.next and way.next[0] is not sheet else "",
+        "following_href": address.of(following) if following is not None else "",
         "following": following,
         "saw": saw.value,
         "saws": tuple((s.value, _Address(worked.name, {"saw": s.value}).of(sheet), s is saw) for s in SawKind),
@@ -74,6 +77,35 @@ def one_sheet(request: Request, worked: Worked, plan: Plan, told: CuttingPlan) -
         "saw_list": listed,
         "copies": tuple(s.name for s in board.sheets if s.same_as == sheet.name),
     }
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """Where a step of the board's one list stands in it: the sheet and step before it and after it.
+
+    A step that is made on several layouts is shown on each of them, one after another.
+    """
+
+    back: tuple[SheetPlan, int] | None
+    next: tuple[SheetPlan, int] | None
+    is_last: bool
+
+    @staticmethod
+    def of(board: BoardPlan, listed: SawList, sheet: SheetPlan, number: int | None) -> _Way:
+        """Return where a step is, on the sheet that is open; without a step the way leads to the sheet's first."""
+        leaders = {s.name: s for s in board.sheets if not s.same_as}
+        walk = [
+            (leaders[name], step.number)
+            for step in listed.steps
+            for name in dict.fromkeys(name for name, _ in step.cuts if name in leaders)
+        ]
+        own = leaders[sheet.same_as or sheet.name]
+        if number is None:
+            first = next((n for n, (s, _) in enumerate(walk) if s is own), None)
+            return _Way(None, walk[first] if first is not None else None, first is None)
+        at = walk.index((own, number))
+        following = walk[at + 1] if at + 1 < len(walk) else None
+        return _Way(walk[at - 1] if at else None, following, following is None)
 
 
 @dataclass(frozen=True, slots=True)
