@@ -62,6 +62,24 @@ def test_every_step_is_walked_through_once_with_its_setting_and_pieces(asked: As
     assert len(labelled) == 28  # every panel of the two cases, each by its mark
 
 
+def test_a_board_is_stepped_through_in_its_one_list(asked: Asked) -> None:
+    """From sheet to sheet within a step, and never back to an earlier step while the board is the same."""
+    job = asked.take("low-units")
+    html, walked = one(asked, job), list[tuple[str, int]]()
+    while address := way(html, "next"):
+        found = re.search(r"sheet=([\w-]+)-\d+(?:&step=(\d+))?", address)
+        assert found is not None
+        if found[2]:
+            walked.append((found[1], int(found[2])))
+        html = asked.client.get(address.replace("/sheets?", "/sheets/one?"), headers=AS_SCRIPT).json()["swap"][
+            "sheets-one"
+        ]
+    first = [step for board, step in walked if board == walked[0][0]]
+    assert walked == sorted(walked, key=lambda w: [b for b, _ in walked].index(w[0]))
+    assert first == sorted(first)
+    assert len(first) > len(set(first)) == max(first)
+
+
 def test_the_list_is_there_for_either_saw(asked: Asked) -> None:
     job = asked.take("low-units")
     track, table = one(asked, job), one(asked, job, saw="table saw")

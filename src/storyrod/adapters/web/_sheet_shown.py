@@ -92,7 +92,7 @@ class _Way:
 
     @staticmethod
     def of(board: BoardPlan, listed: SawList, sheet: SheetPlan, number: int | None) -> _Way:
-        """Return where a step is, on the sheet that is open; without a step the way leads to the sheet's first."""
+        """Return where a step is, on the sheet that is open; without a step the way leads to the sheet's first step."""
         leaders = {s.name: s for s in board.sheets if not s.same_as}
         walk = [
             (leaders[name], step.number)
@@ -101,7 +101,8 @@ class _Way:
         ]
         own = leaders[sheet.same_as or sheet.name]
         if number is None:
-            first = next((n for n, (s, _) in enumerate(walk) if s is own), None)
+            is_first = own is board.sheets[0]  # from the board's first sheet the whole list is stepped through
+            first = next((n for n, (s, _) in enumerate(walk) if is_first or s is own), None)
             return _Way(None, walk[first] if first is not None else None, first is None)
         at = walk.index((own, number))
         following = walk[at + 1] if at + 1 < len(walk) else None
