@@ -108,10 +108,10 @@ def _job(method: Method, kind: JointKind, board: float) -> str:
 
 
 def _plain(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
-    """Return the faults without repeating what is found alike at several joints of the sample."""
+    """Return the faults, one of each kind at each field: the joints of the sample find the same."""
     seen: dict[tuple[str, str], Fault] = {}
     for fault in faults:
-        seen.setdefault((fault.code, fault.found.partition("; ")[0]), fault)
+        seen.setdefault((fault.code, fault.field), fault)
     return tuple(seen.values())[:6]
 
 
