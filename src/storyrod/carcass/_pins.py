@@ -9,6 +9,7 @@ something is left out whole, so that every row left can be used.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -18,6 +19,7 @@ from storyrod.carcass._inside import DOORS, Bay, inner_front
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shell import LEAST_INSIDE
 from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
 from storyrod.measure.space import PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
@@ -71,6 +73,7 @@ def _columns(making: Making, bay: Bay) -> tuple[_Column, ...]:
             allowed=f"at least {making.least(asked.from_front + asked.from_back + asked.pitch)} "
             "for two columns of holes",
             do="Make the case deeper, or set the columns nearer to the front and back edges.",
+            ways=(making.at_least(making.case.depth + asked.pitch - (back - front)),),
         )
         return ()
     columns: list[_Column] = []
@@ -86,6 +89,7 @@ def _columns(making: Making, bay: Bay) -> tuple[_Column, ...]:
                 found=f"{making.mm(asked.hole_depth)} in {panel.name}, {making.mm(panel.thickness)} thick",
                 allowed=f"boards of {making.mm(LEAST_PIN + skin)} or more",
                 do="Choose a thicker board.",
+                ways=(WayOut(field=f"{bay.node.field}.loose_shelves", value=None),),
             )
             return ()
         for y in (front, back):
@@ -127,6 +131,7 @@ def _rows(making: Making, bay: Bay, columns: tuple[_Column, ...]) -> tuple[float
             f"with room for {len(best)} rows of pins",
             allowed=f"at least {making.least(least)} clear height, with nothing else bored where the pins go",
             do="Ask for fewer loose shelves, make the opening higher, or make the margin smaller.",
+            ways=_fewer(making, bay, len(best)),
         )
         return ()
     return best
@@ -253,9 +258,18 @@ def _levels(making: Making, bay: Bay, rows: tuple[float, ...], thick: float) -> 
             found=f"{count} shelves of {making.mm(thick)} in {bay.name}, {making.mm(height)} high",
             allowed=f"shelves with at least {making.least(LEAST_INSIDE)} between them",
             do="Ask for fewer loose shelves, or make the opening higher.",
+            ways=_fewer(making, bay, len(rows)),
         )
         return ()
     return tuple(reversed(levels))
+
+
+def _fewer(making: Making, bay: Bay, rows: int) -> tuple[WayOut, ...]:
+    """Return the ways out that ask for fewer shelves: as many as so many rows hold with room between, or one less."""
+    asked = making.case.loose_shelves
+    apart = math.ceil((making.board(asked.board).measured + LEAST_INSIDE) / asked.pitch - EXACT)
+    most = min((rows - 1) // max(1, apart) + 1, bay.node.loose_shelves - 1)
+    return tuple(WayOut(field="", value=n or None) for n in dict.fromkeys((most, max(0, most - 1))) if n >= 0)
 
 
 def _leave_slack(making: Making, bay: Bay, panel: Panel) -> None:

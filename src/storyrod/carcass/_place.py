@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from storyrod.carcass._making import Making
+from storyrod.faults import WayOut
 from storyrod.measure.space import AXES, Axis
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
@@ -41,4 +42,13 @@ def check_place(making: Making) -> None:
                 found=f"a place of {making.mm(place)} for a case that takes {making.mm(taken)}{fronts}",
                 allowed=f"at least {making.least(taken + fits.clearance)}, {making.mm(fits.clearance)} of it clearance",
                 do=f"Make the case {making.mm(taken + fits.clearance - place)} smaller, or the clearance less.",
+                ways=_ways(making, name, asked + place - fits.clearance - taken, place - taken),
             )
+
+
+def _ways(making: Making, name: str, size: float, left: float) -> tuple[WayOut, ...]:
+    """Return the ways out: the case as large as there is room for, or the clearance that there is."""
+    fits = making.case.fits
+    smaller = (making.at_most(size, making.path(name)),) if size > 0 else ()
+    less = (making.at_most(left, f"{fits.field}.clearance"),) if fits is not None and left >= 0 else ()
+    return (*smaller, *less)

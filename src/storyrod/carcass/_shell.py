@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
 from storyrod.measure.space import Box
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.job import BackKind, BetweenOrOver, Board
@@ -171,6 +172,7 @@ def _check_plinth(making: Making, shell: Shell) -> None:
             found=making.mm(plinth.setback),
             allowed=f"0 to {making.mm(max(0.0, room))}",
             do="Keep the plinth under the base.",
+            ways=(making.at_most(max(0.0, room)),),
         )
 
 
@@ -184,6 +186,7 @@ def _check_back(making: Making, shell: Shell) -> None:
             found=f"a depth of {making.mm(case.depth)}, of which the back takes {making.mm(takes)}",
             allowed=f"at least {making.least(LEAST_INSIDE)} left inside",
             do="Make the case deeper, the back's board thinner or its inset less.",
+            ways=(making.at_least(takes + LEAST_INSIDE, making.path("depth")),),
         )
     if back.inset < 0:
         making.fault(
@@ -192,6 +195,7 @@ def _check_back(making: Making, shell: Shell) -> None:
             found=making.mm(back.inset),
             allowed="0 or more",
             do="The inset is counted forward from the rear edge.",
+            ways=(making.at_least(0.0),),
         )
     if back.kind is BackKind.GROOVED:
         _check_groove(making, shell)
@@ -206,6 +210,7 @@ def _check_groove(making: Making, shell: Shell) -> None:
             found=f'"grooved" in a board of {making.mm(shell.t)}',
             allowed=f"boards of {making.mm(LEAST_GROOVED)} or more for a groove one third deep",
             do="Choose an applied back or a thicker board.",
+            ways=(WayOut(field="", value=BackKind.APPLIED.value),),
         )
     if 0 <= shell.inset < skin + GROOVE_SLACK - EXACT:
         making.fault(
@@ -215,6 +220,10 @@ def _check_groove(making: Making, shell: Shell) -> None:
             allowed=f"at least {making.least(skin + GROOVE_SLACK)}, so that {making.mm(skin)} of board stays behind "
             "the groove",
             do="Set the back further in, or choose a rebated or applied back.",
+            ways=(
+                making.at_least(skin + GROOVE_SLACK),
+                WayOut(field=f"{back.field}.kind", value=BackKind.REBATED.value),
+            ),
         )
 
 

@@ -145,7 +145,7 @@ class _CaseJoiner:
 
     def _joints(self, drafts: list[_Draft]) -> list[Joint]:
         lines = [Line(d.contact, d.method, d.size, self._spread(d)) for d in drafts]
-        self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job))
+        self.faults.extend(settle_opposites(lines, [d.chosen for d in drafts], self.job, self.methods.values()))
         code = self.built.case.code
         first = self.before + 1
         ids = {id(line): JointId(f"{code}.J{n}") for n, line in enumerate(lines, start=first)}

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from storyrod.faults import Fault
+from storyrod.faults import Fault, WayOut
 from storyrod.joinery._choose import Chosen
 from storyrod.joinery._contacts import Contact
-from storyrod.joinery._fit import reach_of, receiving_reach
+from storyrod.joinery._fit import reach_of, reason_against, receiving_reach
 from storyrod.joinery._stations import stations_of
 from storyrod.measure.tolerance import EXACT, TOUCH
-from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import Job, Limits
 from storyrod.model.method import CutPlace, Method, SizeForBoard
 from storyrod.model.panel import PanelId
@@ -46,17 +45,21 @@ class Line:
         return [(start + sign * s - back, start + sign * s + ahead) for s in self.stations]
 
 
-def settle_opposites(lines: Sequence[Line], chosen: Sequence[Chosen], job: Job) -> list[Fault]:
+def settle_opposites(
+    lines: Sequence[Line], chosen: Sequence[Chosen], job: Job, methods: Iterable[Method]
+) -> list[Fault]:
     """Pair the joints that lie back to back, and stagger by half a pitch those of which the cuts would meet.
 
     Of panels in a row, every other one is staggered, beginning with the second from the left or from below, so that
-    both ends of one panel stay alike. Returns the faults of joints that cannot be told apart by staggering.
+    both ends of one panel stay alike. Returns the faults of joints that cannot be told apart by staggering, with
+    those of the `methods` that would do.
     """
     pairs = list(_pairs(lines))
     for a, b in pairs:
         a.opposite, b.opposite = b, a
     field_of = {id(line): c for line, c in zip(lines, chosen, strict=True)}
-    faults = [f for a, b in pairs if (f := _screws_covered(a, b, field_of, job.lengths)) is not None]
+    known = tuple(methods)
+    faults = [f for a, b in pairs if (f := _screws_covered(a, b, field_of, job, known)) is not None]
     meeting = [(a, b) for a, b in pairs if not _fit_behind(a, b, job.limits) and _collisions(a, b, job.limits)]
     second = _every_other(meeting)
     for a, b in meeting:
@@ -144,20 +147,31 @@ def _stagger(kept: Line, moved: Line, chosen: Chosen, limits: Limits) -> None:
         moved.stations = before
 
 
-def _screws_covered(a: Line, b: Line, chosen: dict[int, Chosen], lengths: LengthWriter) -> Fault | None:
+def _screws_covered(a: Line, b: Line, chosen: dict[int, Chosen], job: Job, methods: tuple[Method, ...]) -> Fault | None:
     """Return the fault of two joints in line that both want screws from the face on which the other stands."""
     if not (_from_outside(a) and _from_outside(b)):
         return None
     receiving = a.contact.receiving.panel.name
     one, other = a.contact.entering.panel.name, b.contact.entering.panel.name
-    height = lengths.told(b.contact.entering.thickness)
+    height = job.lengths.told(b.contact.entering.thickness)
+    others = [m.code for m in methods if not _has_screws_outside(m) and _holds(m, (a, b), chosen, job)]
     return Fault(
         code="screws-covered",
         field=chosen[id(b)].field,
         found=f"{one} and {other} both screwed through {receiving}, each where the other stands",
         allowed=f"screws through {receiving} for one of the two only",
         do=f"Give one of the two joints another method, or move one panel by {height} or more.",
+        ways=tuple(WayOut(field=chosen[id(b)].field, value=code) for code in others[:4]),
     )
+
+
+def _holds(method: Method, lines: Iterable[Line], chosen: dict[int, Chosen], job: Job) -> bool:
+    """Whether a method can hold each of these joints as well."""
+    return all(reason_against(n.contact, method, chosen[id(n)].spread, job.limits) is None for n in lines)
+
+
+def _has_screws_outside(method: Method) -> bool:
+    return any(c.place is CutPlace.OUTSIDE for size in method.sizes for c in size.receiving)
 
 
 def _from_outside(line: Line) -> bool:

@@ -99,6 +99,33 @@ def faults_of(asked: Asked, job: str) -> list[tuple[str, str]]:
         ),
         (JOB + '[methods]\ncorner = "dowls"\n', "Use dowels", "methods.corner"),
         (
+            JOB + "[cases.plinth]\nheight = 100\nsetback = 395\n",
+            "Make it 381",
+            "cases[0].plinth.setback",
+        ),
+        (
+            JOB + '[cases.back]\nkind = "grooved"\nboard = "b12"\ninset = 2\n',
+            "Make it 3.5",
+            "cases[0].back.inset",
+        ),
+        (
+            JOB + "[cases.inside]\nrows = [{ loose_shelves = 30 }, {}]\n",
+            "Make it 4",
+            "cases[0].inside.rows[0].loose_shelves",
+        ),
+        (
+            JOB + '[cases.fits]\ndepth = 410\nclearance = 2\n[cases.fronts]\nboard = "b12"\n' + DRAWER,
+            "Make the depth 396",
+            "cases[0].fits.depth",
+        ),
+        (
+            JOB.replace("width = 600", "width = 1200")
+            + '[methods]\nmid_panel = "carcass screws"\n[cases.inside]\ncolumns = [{ rows = [{ height = 300 }, {}] }, '
+            "{ rows = [{ height = 300 }, {}] }]\n",
+            "Use glued butt",
+            "methods.mid_panel",
+        ),
+        (
             JOB + '[cases.fronts]\nboard = "b12"\n[cases.inside]\nholds = "door"\n',
             "Use b18",
             "cases[0].fronts.board",
