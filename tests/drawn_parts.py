@@ -14,9 +14,11 @@ from storyrod.model.job import (
     Edging,
     HandHold,
     HandHoldKind,
+    Hung,
     LooseShelves,
     Plinth,
     SheetSize,
+    WallKind,
 )
 from storyrod.trade.boards import usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 
@@ -123,6 +125,23 @@ def plinths(unit: Unit) -> st.SearchStrategy[Plinth]:
         board=st.sampled_from([None, CARCASS]),
         back_rail=st.booleans(),
     )
+
+
+def hung(unit: Unit, height: float, reach: float) -> st.SearchStrategy[Hung]:
+    """Draw how a case so high hangs whose rail has so much reach for fixings: in studs that stand close, or plugs."""
+    studs = st.builds(
+        Hung,
+        top_at=sizes(unit, height + 60, height + 1200),
+        wall=st.just(WallKind.STUDS),
+        stud_spacing=st.just(round(reach / 4, 1)),
+        first_stud=st.none() | mm(0, 40),
+        lining=st.sampled_from([0.0, 12.5, 25.0]),
+        rail_width=mm(80, 130),
+    )
+    plugs = st.builds(
+        Hung, top_at=sizes(unit, height + 60, height + 1200), wall=st.just(WallKind.MASONRY), rail_width=mm(80, 130)
+    )
+    return studs | plugs
 
 
 def hand_holds() -> st.SearchStrategy[HandHold]:

@@ -49,6 +49,7 @@ from tests.drawn_parts import (
     boards,
     edgings,
     hand_holds,
+    hung,
     mm,
     names,
     plinths,
@@ -177,6 +178,10 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     has_plinth = base is BetweenOrOver.BETWEEN_SIDES and height > 420 and draw(st.booleans())
     plinth = draw(plinths(unit)) if has_plinth else None
     back = draw(_backs())
+    may_hang = base is BetweenOrOver.BETWEEN_SIDES and plinth is None and top is not BetweenOrOver.NONE
+    hangs = draw(hung(unit, height, width - 2 * t - 60)) if may_hang and draw(st.integers(0, 3)) == 3 else None
+    if hangs is not None:
+        back = _set_in(back)
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
     room = Room(
@@ -203,6 +208,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         base=base,
         rail_width=draw(mm(60, 120)),
         plinth=plinth,
+        hung=hangs,
         back=back,
         fits=draw(st.none() | st.just(Fits(width=width + 10.5, height=height + 20.0, clearance=5.0))),
         inside=inside,
@@ -239,6 +245,15 @@ def _backs(draw: st.DrawFn) -> Back:
         in_base=draw(st.booleans()) if housed else True,
         clearance=draw(tenths(0, 3)) if kind is BackKind.REBATED else REBATED_CLEARANCE,
     )
+
+
+def _set_in(back: Back) -> Back:
+    """Return a back that leaves room behind it for a rail, as far in as the rail is thick unless that is too little."""
+    kind = {BackKind.APPLIED: BackKind.NONE, BackKind.REBATED: BackKind.GROOVED}.get(back.kind, back.kind)
+    if kind is BackKind.NONE:
+        return Back(kind=kind)
+    inset = back.inset + 20 if back.inset > 10 else 0.0
+    return replace(back, kind=kind, inset=inset, in_top=True, clearance=REBATED_CLEARANCE)
 
 
 @st.composite

@@ -42,9 +42,12 @@ def tall_caution(panels: Sequence[Panel]) -> tuple[Caution, ...]:
 def tip_cautions(built: BuiltCase, lengths: LengthWriter, fix_above: float) -> tuple[Caution, ...]:
     """Return what to heed once the case stands: tipping over, and whether it can be stood up at all.
 
-    A case higher than `fix_above` (mm), higher than twice its depth, or with drawers may tip.
+    One that hangs on a wall does neither. A case higher than `fix_above` (mm), higher than twice its depth, or with
+    drawers may tip.
     """
     case = built.case
+    if built.hung is not None:
+        return ()
     about = f"case {case.code}"
     found = []
     if built.drawers or case.height > fix_above or case.height > 2 * case.depth:

@@ -20,6 +20,8 @@ from storyrod.model.panel import Panel, PanelId, Role
 LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
 """A loose shelf goes in level, or so much higher, and is then let down on its pins (mm)."""
 
+HANG_FIRST: Final = "Hang the case on the wall before this step, while it is empty."
+
 BACK: Final = NUMBER[Direction.BACKWARD]
 UP: Final = NUMBER[Direction.UP]
 
@@ -86,6 +88,7 @@ def fit_out(
     """Return the steps after the carcass stands upright, each swept by the boxes that move."""
     place = _Place(case, mass_kg, one_person_kg, lengths)
     place.stand(carcass)
+    hangs = case.built.hung is not None
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
         _put_drawer(place, drawer)
@@ -97,7 +100,15 @@ def fit_out(
     shelves = [p for p in case.panels if p.role is Role.LOOSE_SHELF]
     for shelf in sorted(shelves, key=lambda p: (p.box.low.z, p.box.low.x)):
         _lay_shelf(place, shelf, doors)
-    return Fitted(steps=tuple(place.steps), shut_out=tuple(place.shut_out))
+    steps = _once_it_hangs(place.steps) if hangs else place.steps
+    return Fitted(steps=tuple(steps), shut_out=tuple(place.shut_out))
+
+
+def _once_it_hangs(steps: Sequence[Step]) -> list[Step]:
+    """Return the steps of a case that hangs: it is on the wall before the first, and no drawer tips it forward."""
+    kept = [replace(s, cautions=tuple(c for c in s.cautions if c.code != "tip-in")) for s in steps]
+    first = [replace(kept[0], hold=(HANG_FIRST, *kept[0].hold))] if kept else []
+    return [*first, *kept[1:]]
 
 
 def _from_the_front(place: _Place, moving: Sequence[PanelId]) -> Leg:

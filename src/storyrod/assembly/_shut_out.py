@@ -32,7 +32,16 @@ FEW: Final = 4
 """More joints than this are told by their numbers alone."""
 
 _BLAMED_FIRST: Final = (
-    *(Role.LOOSE_SHELF, Role.SHELF, Role.DIVIDER, Role.RAIL, Role.DRAWER_BOTTOM, Role.BACK, Role.PLINTH),
+    *(
+        Role.LOOSE_SHELF,
+        Role.SHELF,
+        Role.DIVIDER,
+        Role.RAIL,
+        Role.DRAWER_BOTTOM,
+        Role.BACK,
+        Role.PLINTH,
+        Role.HANGING_RAIL,
+    ),
     *(Role.DRAWER_BACK, Role.DRAWER_BOX_FRONT, Role.DRAWER_SIDE, Role.BASE, Role.TOP),
 )
 """Of several panels that could be called shut out, the inner one is: the sides are what it is shut out from."""

@@ -8,6 +8,7 @@ from storyrod.carcass._back import add_back
 from storyrod.carcass._cautions import warn
 from storyrod.carcass._fronts import leave_gaps
 from storyrod.carcass._holding import check_holding
+from storyrod.carcass._hung import add_hanging_rail, check_hung, place_fixings
 from storyrod.carcass._inside import lay_inside
 from storyrod.carcass._making import Making, with_unit
 from storyrod.carcass._openings import fill_openings
@@ -17,7 +18,8 @@ from storyrod.carcass._shell import Shell, add_shell, plan_shell
 from storyrod.faults import Caution, Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.fixing import Fixing
-from storyrod.model.job import Board, Case, Job
+from storyrod.model.hung import HungPlace
+from storyrod.model.job import Board, Job
 from storyrod.model.workshop import Workshop
 from storyrod.trade.boards import thickness_limits
 
@@ -40,6 +42,8 @@ def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = 
         making = Making(job=job, case=case, workshop=workshop)
         shell = plan_shell(making)
         if shell is not None:
+            check_hung(making, shell)
+        if shell is not None and not making.faults:
             cases.append(_build_case(making, shell))
         faults += making.faults
     if faults:
@@ -78,7 +82,9 @@ def _taken_words(job: Job, board: Board) -> str:
 def _build_case(making: Making, shell: Shell) -> BuiltCase:
     add_shell(making, shell)
     add_back(making, shell)
+    add_hanging_rail(making, shell)
     bays = lay_inside(making, shell)
+    hung = place_fixings(making)
     for bay in bays:
         check_holding(making, bay)
     fill_openings(making, bays)
@@ -87,12 +93,12 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     fixings = settle_fixings(making)
     if not making.faults:
         warn(making, bays)
-    return _finished(making, making.case, shell, fixings)
+    return _finished(making, shell, fixings, hung)
 
 
-def _finished(making: Making, case: Case, shell: Shell, fixings: tuple[Fixing, ...]) -> BuiltCase:
+def _finished(making: Making, shell: Shell, fixings: tuple[Fixing, ...], hung: HungPlace | None) -> BuiltCase:
     return BuiltCase(
-        case=case,
+        case=making.case,
         panels=tuple(making.panels.values()),
         inside=shell.inside,
         openings=tuple(making.openings),
@@ -103,4 +109,5 @@ def _finished(making: Making, case: Case, shell: Shell, fixings: tuple[Fixing, .
         clearances=tuple(making.clearances),
         cautions=tuple(making.cautions),
         fixings=fixings,
+        hung=hung,
     )

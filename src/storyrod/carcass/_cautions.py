@@ -77,6 +77,8 @@ def _warn_of_drawers(making: Making) -> None:
 
 
 def _warn_of_floor(making: Making) -> None:
+    if making.case.hung is not None:
+        return
     for panel in making.panels.values():
         if panel.role in {Role.DOOR, Role.DRAWER_FRONT} and panel.box.low.z < FLOOR_CLEAR:
             making.caution(

@@ -40,6 +40,7 @@ _FRAMES: dict[Role, Frame] = {
     Role.DRAWER_BOTTOM: _LYING,
     Role.RAIL: _LYING,
     Role.PLINTH: _FACING,
+    Role.HANGING_RAIL: _FACING,
     Role.BACK: _FACING,
     Role.DRAWER_FRONT: _FACING,
     Role.DOOR: _FACING,

@@ -36,6 +36,7 @@ class Shell:
         side_depth: depth of the sides; an applied back is behind them.
         back_board, back_t: of the back; thickness 0 without a back.
         inset: how far a grooved or between back stands in.
+        behind_back: least room between the back and the rear edges, for the rail of a case that hangs.
         top_rear, base_rear: rear edges of the top and base (or their back rails).
         inside: the clear room.
     """
@@ -49,6 +50,7 @@ class Shell:
     back_board: Board
     back_t: float
     inset: float
+    behind_back: float
     top_rear: float
     base_rear: float
     inside: Box
@@ -60,7 +62,9 @@ def plan_shell(making: Making) -> Shell | None:
     board, back_board = making.board(), making.board(case.back.board)
     t = board.measured
     back_t = 0.0 if case.back.kind is BackKind.NONE else back_board.measured
+    behind = _behind_back(making)
     inset = case.back.inset if case.back.kind in {BackKind.GROOVED, BackKind.BETWEEN} else 0.0
+    inset = inset or behind
     floor = case.plinth.height if case.plinth else 0.0
     closed_above = case.top is not BetweenOrOver.NONE
     closed_below = case.base is not BetweenOrOver.NONE
@@ -77,6 +81,7 @@ def plan_shell(making: Making) -> Shell | None:
         back_board=back_board,
         back_t=back_t,
         inset=inset,
+        behind_back=behind,
         top_rear=side_depth if case.back.kind in _FULL or case.back.in_top else rear,
         base_rear=side_depth if case.back.kind in _FULL or case.back.in_base else rear,
         inside=inside,
@@ -86,6 +91,14 @@ def plan_shell(making: Making) -> Shell | None:
     _check_plinth(making, shell)
     _check_back(making, shell)
     return shell if len(making.faults) == told_so_far else None
+
+
+def _behind_back(making: Making) -> float:
+    """Return how far the back of a case that hangs is set in for its rail: its groove, too, is clear of it."""
+    case = making.case
+    if case.hung is None or case.back.kind in {BackKind.APPLIED, BackKind.REBATED}:
+        return 0.0
+    return making.board(case.hung.board).measured + (GROOVE_SLACK if case.back.kind is BackKind.GROOVED else 0.0)
 
 
 def _check_kinds(making: Making) -> None:
@@ -103,7 +116,7 @@ def _check_kinds(making: Making) -> None:
             "base-kind",
             making.path("base"),
             found='"over sides"',
-            allowed='"between sides", "under sides", "rails" or "none"',
+            allowed='"between sides", "under sides" or "none"',
             do="A base lies under the sides or between them.",
         )
     if case.plinth and case.base is BetweenOrOver.UNDER_SIDES:
@@ -111,7 +124,7 @@ def _check_kinds(making: Making) -> None:
             "base-kind",
             making.path("base"),
             found='"under sides" together with a plinth',
-            allowed='"between sides", "rails" or "none" where there is a plinth',
+            allowed='"between sides" or "none" where there is a plinth',
             do="The plinth stands between sides that run to the floor: put the base between the sides, or leave "
             "the plinth out.",
         )

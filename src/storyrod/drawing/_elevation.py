@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._figures import Figures
+from storyrod.drawing._hung import hung_items
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._outlines import around_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
@@ -59,21 +60,23 @@ def case_elevation(
     shown = replace(figures or Figures(), seen=True)
     about = case.built.case
     what = "front" if fronts else "openings"
+    hangs = f", its top {shown.of(about.hung.top_at)} above the floor" if about.hung is not None else ""
     alt = (
         f"Front elevation of case {about.code}, {about.name}: "
-        f"{shown.of(about.width)} wide, {shown.of(about.height)} high, with "
+        f"{shown.of(about.width)} wide, {shown.of(about.height)} high{hangs}, with "
         + ("its doors and drawer fronts." if fronts else f"its {len(_leaves(case))} openings and their clear sizes.")
     )
 
     def draw(unit: float) -> Drawing:
         items = [*_boards(case, boards, fronts=fronts), *_sizes(case, shown, unit, fronts=fronts)]
+        hung = hung_items(case, shown, unit, kind=_kind("size", f"{about.code}.hung", editing or Editing()))
         if editing is None:
-            items[-2:-2] = _over(case, shown, unit)
+            items[-2:-2] = [*_over(case, shown, unit), *hung]
         items += _hinge_signs(case, unit) if fronts else []
         items += _openings(case, shown, unit, named=not fronts)
         if editing is not None:
             items = [*_told_apart(items, editing), *_borders(case, fronts=fronts)]
-            items += _over_all(case, shown, unit, editing)
+            items += [*_over_all(case, shown, unit, editing), *hung]
             items += _fault_marks(case, editing, unit)
         return Drawing(
             id=f"{about.code}.elevation.{what}",

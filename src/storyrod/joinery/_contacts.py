@@ -177,6 +177,6 @@ def _kind(contact: Contact) -> JointKind:
         return JointKind.DRAWER_BOX
     if Role.BACK in roles:
         return JointKind.BACK
-    if Role.PLINTH in roles:
+    if Role.PLINTH in roles or Role.HANGING_RAIL in roles:
         return JointKind.PLINTH
     return JointKind.CORNER if contact.at_corner else JointKind.MID_PANEL

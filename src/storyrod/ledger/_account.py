@@ -26,6 +26,7 @@ from storyrod.model.account import (
     whole_cents,
 )
 from storyrod.model.detail import Details
+from storyrod.model.hung import Hanging
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
 from storyrod.model.wall import WallFixing
@@ -41,7 +42,7 @@ def account(
     *,
     run: WorkPlan | None = None,
     sheets: CuttingPlan | None = None,
-    walls: Mapping[str, WallFixing] | None = None,
+    walls: Mapping[str, WallFixing | Hanging] | None = None,
     terms: Terms | None = None,
 ) -> Account:
     """Return minutes, money and price of the whole batch; see `list_work` for what `run` and `sheets` change.

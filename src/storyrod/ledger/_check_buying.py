@@ -20,6 +20,8 @@ from storyrod.model.buying import (
     FINISH,
     GLUE,
     HANDLE,
+    HANGING_PLUG,
+    HANGING_SCREW,
     JIG_BOARD,
     WALL_SCREW,
     BuyKind,
@@ -28,6 +30,7 @@ from storyrod.model.buying import (
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import HAND_HOLD
 from storyrod.model.fixing import FixingKind
+from storyrod.model.hung import Hanging, WallKind
 from storyrod.model.job import BoardKind
 from storyrod.model.machining import WorkPlan
 from storyrod.model.panel import Role, Surface
@@ -52,7 +55,7 @@ def check_buying(
     run: WorkPlan | None,
     assembly: AssemblyPlan | None,
     sheets: CuttingPlan | None,
-    walls: Mapping[str, WallFixing],
+    walls: Mapping[str, WallFixing | Hanging],
 ) -> tuple[Fault, ...]:
     """Return a fault for everything that is used and not on the list, or that is on it and not used."""
     check = _Check(tuple(listed), details, workshop, run, assembly, sheets, walls)
@@ -67,7 +70,7 @@ class _Check:
     run: WorkPlan | None
     assembly: AssemblyPlan | None
     sheets: CuttingPlan | None
-    walls: Mapping[str, WallFixing]
+    walls: Mapping[str, WallFixing | Hanging]
 
     def faults(self) -> Iterator[Fault]:
         yield from self._enough()
@@ -95,6 +98,9 @@ class _Check:
         """Yield what is counted by the piece and not on the list as often as it is used, or there and not used."""
         used = Counter({item: float(n) for item, n in (self._as_built() | self._in_steps() | self._on_cards()).items()})
         for _, wall, count in self._fixed():
+            if isinstance(wall, Hanging):
+                used[self._hung_by(wall)] += len(wall.place.places) * len(wall.place.heights) * count
+                continue
             used[BRACKET] += len(wall.places) * count
             used[WALL_SCREW] += len(wall.places) * count
             used[self._bracket_screw(wall)] += _SCREWS_A_BRACKET * len(wall.places) * count
@@ -103,11 +109,18 @@ class _Check:
             if abs(self._on_list(item) - used[item]) > _SAME:
                 yield _fault(item, f"{self._on_list(item):g} on the list", f"the {used[item]:g} that the work uses")
 
-    def _fixed(self) -> Iterator[tuple[DetailedCase, WallFixing, int]]:
+    def _fixed(self) -> Iterator[tuple[DetailedCase, WallFixing | Hanging, int]]:
         for case, count in self._copies():
             wall = self.walls.get(case.built.case.code)
             if wall is not None:
                 yield case, wall, count
+
+    def _hung_by(self, hanging: Hanging) -> str:
+        """Return what a case hangs by: a screw into each stud, else a plug."""
+        if hanging.wall is WallKind.MASONRY:
+            return HANGING_PLUG
+        screw = hanging.screw
+        return f"{HANGING_SCREW} {screw.diameter:g} x {screw.length:g}" if screw is not None else ""
 
     def _bracket_screw(self, wall: WallFixing) -> str:
         """Return the longest pan-head screw of a bracket's size that does not come through the panel."""

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, HANDLE, WALL_SCREW, BuyKind
+from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, HANDLE, HANGING_PLUG, HANGING_SCREW, WALL_SCREW, BuyKind
 from storyrod.model.carcass import BuiltCase, DoorPlace, Hardware
+from storyrod.model.hung import Hanging
 from storyrod.model.wall import WallFixing
 from storyrod.model.workshop import Workshop
 
@@ -32,7 +33,7 @@ class Fitting:
 
 
 def fittings_of(
-    built: BuiltCase, workshop: Workshop, lengths: LengthWriter, wall: WallFixing | None
+    built: BuiltCase, workshop: Workshop, lengths: LengthWriter, wall: WallFixing | Hanging | None
 ) -> Iterator[tuple[Fitting, int]]:
     """Yield every fitting of one case with how many of it are used."""
     for thing in built.hardware:
@@ -45,7 +46,9 @@ def fittings_of(
         name = "handle or knob of your own choice, with its screws"
         where = "doors and drawer fronts"
         yield Fitting(kind=BuyKind.HANDLES, item=HANDLE, name=name, unit="pieces", where=where), handles
-    if wall is not None:
+    if isinstance(wall, Hanging):
+        yield _hung(wall, lengths), wall.place.count
+    elif wall is not None:
         yield from _wall(wall, workshop, lengths)
 
 
@@ -85,6 +88,23 @@ def covers(built: BuiltCase, door: DoorPlace) -> float:
     box = next(p.box for p in built.panels if p.id == door.panel)
     opening = next(o.box for o in built.openings if o.id == door.opening)
     return opening.low.x - box.low.x if door.hinged == "left" else box.high.x - opening.high.x
+
+
+def _hung(hanging: Hanging, lengths: LengthWriter) -> Fitting:
+    """Return the screws, or the plugs with theirs, by which a case hangs."""
+    screw, item = hanging.screw, hung_item(hanging)
+    each = f"{hanging.each_pull_n:.0f} N out and {hanging.each_down_n:.0f} N down"
+    name = f"plug and screw for your wall, each to hold {each}"
+    if screw is not None:
+        size = f"{lengths.bought(screw.diameter)} x {lengths.bought(screw.length)}"
+        name = f"wood screw {size}, countersunk, to hang a case by"
+    return Fitting(kind=BuyKind.WALL, item=item, name=name, unit="pieces", where="wall")
+
+
+def hung_item(hanging: Hanging) -> str:
+    """Return what hangs a case is called among a workshop's prices."""
+    screw = hanging.screw
+    return HANGING_PLUG if screw is None else f"{HANGING_SCREW} {screw.diameter:g} x {screw.length:g}"
 
 
 def _wall(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> Iterator[tuple[Fitting, int]]:

@@ -19,6 +19,7 @@ from storyrod.ledger._work import USED_OF_SHEET
 from storyrod.model.account import CostKind, CostLine, Terms, Unpriced, UnpricedKind, share_out, whole_cents
 from storyrod.model.buying import DRILL_AS_GOOD, FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.hung import Hanging
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetPlan
 from storyrod.model.tool import CutterKind
@@ -66,7 +67,7 @@ class Materials:
         *,
         run: WorkPlan | None,
         sheets: CuttingPlan | None,
-        walls: Mapping[str, WallFixing],
+        walls: Mapping[str, WallFixing | Hanging],
     ) -> None:
         self._details, self._workshop, self._terms = details, workshop, terms
         self._run, self._sheets, self._walls = run, sheets, walls

@@ -9,6 +9,7 @@ from storyrod.faults import Caution
 from storyrod.measure.space import Box, Direction
 from storyrod.model.feature import HAND_HOLD, Feature
 from storyrod.model.fixing import Fixing
+from storyrod.model.hung import HungPlace
 from storyrod.model.job import Case, Holds, Job
 from storyrod.model.panel import Panel, PanelId, Role
 
@@ -118,6 +119,7 @@ class BuiltCase:
             the grooves and rebates of a back, the grooves of drawer bottoms.
         fixings: the fittings themselves, each on its panel, with the screws it is fixed with.
         hardware: what is bought for them.
+        hung: where it hangs on a wall; None where it stands on the floor.
     """
 
     case: Case
@@ -131,6 +133,7 @@ class BuiltCase:
     clearances: tuple[Clearance, ...]
     cautions: tuple[Caution, ...] = ()
     fixings: tuple[Fixing, ...] = ()
+    hung: HungPlace | None = None
 
     def panel(self, panel_id: PanelId) -> Panel:
         """Return one panel by its id."""

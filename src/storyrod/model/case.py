@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated, Final
 
+from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
 from storyrod.model.opening import HandHold, HandHoldKind, Opening
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, Text, Told
@@ -74,7 +75,8 @@ class Back:
         float,
         Length(0, 300),
         Told(
-            "How far a grooved or between back's rear face lies in front of the carcass's rear edge.",
+            "How far a grooved or between back's rear face lies in front of the carcass's rear edge; in a case that "
+            "hangs on a wall, what its rail needs unless set.",
             only=("kind", (BackKind.GROOVED, BackKind.BETWEEN)),
         ),
     ] = 0.0
@@ -241,12 +243,13 @@ class Case:
         float,
         Length(30, 600),
         Told("Width of the rails that stand in place of a top.", only=("top", (BetweenOrOver.RAILS,))),
-    ] = 100.0
+    ] = RAIL_WIDTH
     base: Annotated[BetweenOrOver, Choice(BetweenOrOver, BASES), Told("How the base meets the sides.")] = (
         BetweenOrOver.BETWEEN_SIDES
     )
     edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
+    hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)

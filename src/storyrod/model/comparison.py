@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from storyrod.model.account import Account, Terms
 from storyrod.model.detail import Details
+from storyrod.model.hung import Hanging
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import CuttingPlan
 from storyrod.model.wall import WallFixing
@@ -20,7 +21,7 @@ class WorkedOut:
     details: Details
     run: WorkPlan | None = None
     sheets: CuttingPlan | None = None
-    walls: Mapping[str, WallFixing] = field(default_factory=dict)
+    walls: Mapping[str, WallFixing | Hanging] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,6 +28,7 @@ from storyrod.model.case import (
     Plinth,
 )
 from storyrod.model.glue_time import Gluing
+from storyrod.model.hung import Hung, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
 from storyrod.model.opening import Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
 from storyrod.model.quoting import Finish
@@ -57,6 +58,7 @@ __all__ = [
     "HandHoldKind",
     "HingeSide",
     "Holds",
+    "Hung",
     "Job",
     "JointClass",
     "JointOverride",
@@ -71,6 +73,7 @@ __all__ = [
     "Split",
     "Spread",
     "Use",
+    "WallKind",
 ]
 
 

@@ -33,7 +33,7 @@ class MethodChoice:
 
     corner: Annotated[str | None, CODE, Told("Edge against face at the receiving panel's end.")] = None
     mid_panel: Annotated[str | None, CODE, Told("Edge against face elsewhere: dividers and shelves.")] = None
-    plinth: Annotated[str | None, CODE, Told("The plinth's joints.")] = None
+    plinth: Annotated[str | None, CODE, Told("The plinth's joints, and a hanging rail's.")] = None
     back: Annotated[str | None, CODE, Told("The back's joints.")] = None
     drawer_box: Annotated[str | None, CODE, Told("The joints of drawer boxes.")] = None
     field: str = "methods"

@@ -30,6 +30,7 @@ class Role(StrEnum):
     DRAWER_BOTTOM = "drawer bottom"
     DOOR = "door"
     RAIL = "rail"
+    HANGING_RAIL = "hanging rail"
 
 
 class Surface(StrEnum):

@@ -12,6 +12,7 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Point
+from storyrod.model.hung import Hanging
 from storyrod.model.job import Climate, Floor
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
@@ -400,17 +401,18 @@ class ExpectedStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CaseSoundness:
-    """One case examined."""
+    """One case examined; it stands and may tip, or it hangs on a wall."""
 
     case: str
     name: str
     sags: tuple[Sag, ...]
     joints: tuple[JointLoad, ...]
-    tipping: Tipping
+    tipping: Tipping | None
     weights: Weights
     racking: Racking
     movements: tuple[Movement, ...]
     steps: tuple[ExpectedStep, ...]
+    hanging: Hanging | None = None
     cautions: tuple[Caution, ...] = ()
 
     @property

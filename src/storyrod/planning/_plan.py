@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from storyrod.model.carcass import BuiltCase, Carcass
     from storyrod.model.comparison import Comparison
     from storyrod.model.detail import Choices, DetailedCase, Details, Joined, JoinedCase
+    from storyrod.model.hung import Hanging
     from storyrod.model.job import Job
     from storyrod.model.machining import RunCheck, WorkPlan
     from storyrod.model.mark import SetOut
@@ -266,17 +267,20 @@ class Plan(Staged):
         errors = errors_of_ways(self.machining.steps_expected)
         return examine(self.carcass, self.details, self.workshop, errors=errors)
 
-    @stage("details", reads=reads.all_cases)
-    def tipping(self) -> Mapping[str, Tipping]:
-        """How each case stands and is fixed to the wall, by its code; as in `soundness`, but soon known."""
+    @stage("details", reads=reads.handling)
+    def tipping(self) -> Mapping[str, Tipping | Hanging]:
+        """How each case stands and is fixed to the wall, or hangs on it, by its code; as in `soundness`, soon known."""
         from storyrod.soundness import examine_tipping
 
-        return examine_tipping(self.details)
+        return examine_tipping(self.details, self.workshop)
 
     @stage("tipping")
-    def walls(self) -> Mapping[str, WallFixing]:
-        """How each case that does not stand by itself is fixed to the wall, by its code."""
-        return {code: told.fixing for code, told in self.tipping.items() if told.fixing is not None}
+    def walls(self) -> Mapping[str, WallFixing | Hanging]:
+        """How each case that does not stand by itself is fixed to the wall or hangs on it, by its code."""
+        from storyrod.model.hung import Hanging
+
+        found = {code: told if isinstance(told, Hanging) else told.fixing for code, told in self.tipping.items()}
+        return {code: fixing for code, fixing in found.items() if fixing is not None}
 
     @stage("details", "machining", "sheets", "walls", reads=reads.everything)
     def account(self) -> Account:

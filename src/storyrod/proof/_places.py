@@ -115,7 +115,7 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
 OFF_MIDDLE: Final = 0.381966
 """Share of an opening at which the line is drawn: its very middle may be where two neighbours beside it part."""
 
-_SEEN_THROUGH: Final = {Role.BACK}
+_SEEN_THROUGH: Final = {Role.BACK, Role.HANGING_RAIL}
 
 
 def _spans_on_line(view: CaseView, through: Box, axis: Axis) -> list[tuple[float, float]]:
@@ -168,7 +168,15 @@ _U_V_INTO: Final[dict[Role, tuple[Direction, Direction, Direction]]] = {
         (Direction.RIGHT, Direction.BACKWARD, Direction.DOWN),
     ),
     **dict.fromkeys(
-        (Role.PLINTH, Role.BACK, Role.DRAWER_FRONT, Role.DOOR, Role.DRAWER_BOX_FRONT, Role.DRAWER_BACK),
+        (
+            Role.PLINTH,
+            Role.HANGING_RAIL,
+            Role.BACK,
+            Role.DRAWER_FRONT,
+            Role.DOOR,
+            Role.DRAWER_BOX_FRONT,
+            Role.DRAWER_BACK,
+        ),
         (Direction.RIGHT, Direction.UP, Direction.BACKWARD),
     ),
 }

@@ -124,10 +124,13 @@ class _Case:
         return stiffness_of(panel, self.boards[panel.board])
 
     def _firm(self, panel: Panel) -> Rest | None:
-        if panel.box.low.z <= ON_FLOOR:
+        if self._on_floor(panel):
             return Rest.FLOOR
         front, rear = self._held_in_depth(panel)
         return Rest.EDGES if front and rear else None
+
+    def _on_floor(self, panel: Panel) -> bool:
+        return self.case.built.hung is None and panel.box.low.z <= ON_FLOOR
 
     def _held_in_depth(self, panel: Panel) -> tuple[bool, bool]:
         """Return whether a plinth holds it in front, and a plinth or a screwed back behind."""
@@ -153,7 +156,7 @@ class _Case:
         for panel in self.case.panels:
             if panel.body != "carcass" or panel.frame.into.axis is not Axis.X:
                 continue
-            if panel.role is not Role.DIVIDER or panel.box.low.z <= ON_FLOOR:
+            if panel.role is not Role.DIVIDER or self._on_floor(panel):
                 levels[panel.id] = FIRM
                 continue
             below = [j.receiving for j in self.case.joints if j.entering == panel.id and j.home is Direction.DOWN]

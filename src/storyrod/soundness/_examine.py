@@ -9,12 +9,15 @@ from typing import Final
 from storyrod.faults import Caution
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.hung import Hanging
 from storyrod.model.job import Job
 from storyrod.model.joint import JointId
-from storyrod.model.soundness import CaseSoundness, JointErrors, Soundness, Tipping
+from storyrod.model.panel import PanelId
+from storyrod.model.soundness import Carried, CaseSoundness, JointErrors, Soundness, Tipping
 from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
+from storyrod.soundness._hanging import hanging_cautions, hanging_of
 from storyrod.soundness._joints import joint_cautions, joint_loads
 from storyrod.soundness._lead_holes import pilot_cautions, pilots_of
 from storyrod.soundness._loads import loads_on
@@ -67,13 +70,20 @@ def examine(
     )
 
 
-def examine_tipping(details: Details) -> Mapping[str, Tipping]:
-    """Return how each case stands, by its code: the same as `examine` finds, without the rest of it."""
+def examine_tipping(details: Details, workshop: Workshop) -> Mapping[str, Tipping | Hanging]:
+    """Return how each case stands or hangs, by its code: the same as `examine` finds, without the rest of it."""
     limits, use = _thresholds_of(details.job), details.job.use
+    limits = replace(limits, one_person_kg=workshop.handling.one_person_kg)
     return {
-        case.built.case.code: tipping_of(case, details, loads_on(case, limits, use.loads), limits)
+        case.built.case.code: _standing(case, details, loads_on(case, limits, use.loads), limits)
         for case in details.cases
     }
+
+
+def _standing(
+    case: DetailedCase, details: Details, loads: dict[PanelId, tuple[Carried, ...]], limits: Thresholds
+) -> Tipping | Hanging:
+    return hanging_of(case, details, loads, limits) or tipping_of(case, details, loads, limits)
 
 
 def _thresholds_of(job: Job) -> Thresholds:
@@ -99,16 +109,19 @@ def _case(
     carrying = carry(case, details, thresholds)
     sags = sags_of(case, details, carrying, thresholds)
     about = case.built.case
+    standing = _standing(case, details, loads, thresholds)
+    hanging = standing if isinstance(standing, Hanging) else None
     found = CaseSoundness(
         case=about.code,
         name=about.name,
         sags=sags,
-        joints=joint_loads(case, details, carrying, sags),
-        tipping=tipping_of(case, details, loads, thresholds),
+        joints=joint_loads(case, details, carrying, sags, hanging),
+        tipping=standing if isinstance(standing, Tipping) else None,
         weights=weights_of(case, details, loads, one_person_kg),
         racking=racking_of(case, details, thresholds),
         movements=movements_of(case, details),
         steps=steps.of(case),
+        hanging=hanging,
     )
     pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
     return replace(found, cautions=(*_cautions(case, found, thresholds, one_person_kg), *pilots))
@@ -118,7 +131,10 @@ def _cautions(
     case: DetailedCase, found: CaseSoundness, thresholds: Thresholds, one_person_kg: float
 ) -> Iterator[Caution]:
     name = f"case {found.case}"
-    yield from tip_cautions(name, found.tipping)
+    if found.tipping is not None:
+        yield from tip_cautions(name, found.tipping)
+    if found.hanging is not None:
+        yield from hanging_cautions(name, found.hanging, thresholds.lengths)
     yield from sag_cautions(name, found.sags, thresholds)
     yield from joint_cautions(name, found.joints)
     yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)

@@ -11,8 +11,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from storyrod.faults import Caution
+from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import Hole
+from storyrod.model.hung import Hanging
 from storyrod.model.job import Board, BoardKind
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method
@@ -46,9 +48,9 @@ _SCREW_SPREAD: Final = (0.7, 1.3)
 
 
 def joint_loads(
-    case: DetailedCase, details: Details, carrying: Carrying, sags: tuple[Sag, ...]
+    case: DetailedCase, details: Details, carrying: Carrying, sags: tuple[Sag, ...], hanging: Hanging | None = None
 ) -> tuple[JointLoad, ...]:
-    """Return the load of every joint whose share is known: what carries a plank that spans, and drawers' bottoms."""
+    """Return the load of every joint whose share is known: of planks that span, drawers' bottoms, a hanging rail."""
     joints = {j.id: j for j in case.joints}
     maker = _Loads(case, details)
     found = []
@@ -60,6 +62,8 @@ def joint_loads(
             if held.joint is not None and held.by in {Rest.JOINT, Rest.UPRIGHT}:
                 found.append(maker.of(joints[held.joint], force, upright=held.by is Rest.UPRIGHT))
     found += maker.bottoms(sags)
+    if hanging is not None:
+        found += maker.rail_ends(hanging)
     return tuple(sorted(found, key=lambda load: int(load.number.lstrip("J") or 0)))
 
 
@@ -112,6 +116,12 @@ class _Loads:
             whole = sum(len(j.stations) for j in self.case.joints if j.receiving == bottom.id)
             force = (sag.own_kg + sag.load_kg) * GRAVITY * len(joint.stations) / whole
             yield self._pulled(joint, self.details.method(joint.method), force)
+
+    def rail_ends(self, hanging: Hanging) -> Iterator[JointLoad]:
+        """The joints of a hanging rail to the sides: they are taken to carry the case without the joint to the top."""
+        ends = [j for j in self.case.joints if j.entering == hanging.place.rail and j.home.axis is Axis.X]
+        for joint in ends:
+            yield self.of(joint, hanging.down_n / len(ends), upright=False)
 
     def pull_out(self, joint: Joint, method: Method) -> Capacity | None:
         """Return what holds one connector of a joint in its hole, or None where no formula or test covers it."""

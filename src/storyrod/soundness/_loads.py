@@ -63,8 +63,9 @@ def loads_on(case: DetailedCase, thresholds: Thresholds, said: Loads) -> dict[Pa
             continue
         for panel_id, carried in _of_opening(case, opening, briefs.get(opening.cause), said):
             found.setdefault(panel_id, []).append(carried)
+    up = case.built.hung.underside if case.built.hung else 0.0
     for panel in case.panels:
-        if panel.role is Role.TOP and panel.body == "carcass" and panel.box.high.z <= thresholds.top_reach:
+        if panel.role is Role.TOP and panel.body == "carcass" and up + panel.box.high.z <= thresholds.top_reach:
             area_dm2 = panel.box.size(Axis.X) * panel.box.size(Axis.Y) / 1e4
             low, high = panel.box.span(Axis.X)
             why = f"things put on top, {thresholds.top_kg_dm2:g} kg/dm2"

@@ -6,10 +6,12 @@ import math
 
 from storyrod.model.buying import BRACKET_SCREW_MM
 from storyrod.model.detail import DetailedCase
+from storyrod.model.hung import Hanging
 from storyrod.model.soundness import Tipping
 from storyrod.model.thresholds import GRAVITY
 from storyrod.model.wall import WallFixing
 from storyrod.telling.blocks import Block, Bullets, Warning_, Words
+from storyrod.telling.hanging import HEADING, hanging_blocks
 from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 
@@ -24,8 +26,15 @@ def wall_summary(fixing: WallFixing, shown: Shown) -> str:
     )
 
 
-def wall_blocks(case: DetailedCase, tipping: Tipping, shown: Shown) -> tuple[Block, ...]:
-    """Return what is done to fix a case to the wall; nothing where it stands by itself."""
+def wall_heading(tipping: Tipping | Hanging) -> str:
+    """Return what is done with a case and the wall."""
+    return HEADING if isinstance(tipping, Hanging) else "Fix it to the wall"
+
+
+def wall_blocks(case: DetailedCase, tipping: Tipping | Hanging, shown: Shown) -> tuple[Block, ...]:
+    """Return what is done to fix a case to the wall, or to hang it there; nothing where it stands by itself."""
+    if isinstance(tipping, Hanging):
+        return hanging_blocks(case, tipping, shown)
     fixing = tipping.fixing
     if fixing is None:
         return ()

@@ -48,13 +48,17 @@ PAGES = {
 """Pages of each example: of the one book that was printed for everything, and the most of the bench packet now."""
 
 
+LATER = {"hymn-wall-cupboard": 21}
+"""The most pages of examples that are younger than that one book."""
+
+
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_bench_packet_takes_no_more_pages_than_it_may(name: str) -> None:
-    assert len(example_pages(name, whole=True)) <= PAGES[name][1]
+    assert len(example_pages(name, whole=True)) <= (LATER[name] if name in LATER else PAGES[name][1])
 
 
 def test_every_example_has_its_pages_counted() -> None:
-    assert set(PAGES) == set(NAMES)
+    assert set(PAGES) | set(LATER) == set(NAMES)
     assert sum(now for _, now in PAGES.values()) < 0.37 * sum(before for before, _ in PAGES.values())
     assert PAGES["rehearsal-room"][1] <= 40
     assert PAGES["first-box"][1] <= 12

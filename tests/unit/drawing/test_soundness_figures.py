@@ -31,6 +31,7 @@ def figures_of(plan: Plan, found: CaseSoundness, whole: Soundness) -> list[Drawi
     case = next(c for c in plan.details.cases if c.built.case.code == found.case)
     drawn = [sag_figure(s, case.panel(s.panel).thickness) for s in found.sags]
     drawn.append(step_figure(found.case, found.steps, whole.thresholds.step_shows))
+    assert found.tipping is not None
     drawn.append(tip_figure(case, found.tipping, whole.thresholds, room=(84, 78)))
     return [d for d in drawn if d is not None]
 
@@ -64,6 +65,7 @@ def test_a_sag_figure_says_its_figures(examined: tuple[Plan, Soundness]) -> None
 def test_a_tip_figure_shows_the_worst_condition(examined: tuple[Plan, Soundness]) -> None:
     plan, whole = examined
     for found, case in zip(whole.cases, plan.details.cases, strict=True):
+        assert found.tipping is not None
         worst = found.tipping.worst
         drawing = tip_figure(case, found.tipping, whole.thresholds)
         words = [t.text for t in texts_of(drawing)]

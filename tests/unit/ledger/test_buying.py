@@ -19,6 +19,7 @@ from storyrod.model.account import Account, show_money
 from storyrod.model.buying import HANDLE, BuyKind, ToBuy, bought_cents
 from storyrod.model.job import FrontKind, Fronts, Job, MethodChoice
 from storyrod.model.tool import CutterKind
+from storyrod.model.wall import WallFixing
 from storyrod.model.workshop import Workshop
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Table, Words
@@ -174,7 +175,9 @@ def test_one_item_wanted_for_two_purposes_is_bought_in_one_pack() -> None:
         f.screws.count for f in plan.details.cases[0].built.fixings if f.screws and f.screws.item == lines[0].item
     )
     assert front > 0
-    assert lines[0].uses == front + 2 * len(plan.walls["A"].places)
+    wall = plan.walls["A"]
+    assert isinstance(wall, WallFixing)
+    assert lines[0].uses == front + 2 * len(wall.places)
     assert lines[0].packs == 1
 
 

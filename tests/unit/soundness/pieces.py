@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from storyrod.adapters.files import job_from_text
-from storyrod.model.soundness import CaseSoundness, Sag, Soundness
+from storyrod.model.soundness import CaseSoundness, Sag, Soundness, Tipping
 from storyrod.planning import Plan
 from storyrod.soundness import examine
 
@@ -53,6 +53,12 @@ class Found:
 
     whole: Soundness
     case: CaseSoundness
+
+    @property
+    def tipping(self) -> Tipping:
+        """How it stands; only of a case that stands."""
+        assert self.case.tipping is not None
+        return self.case.tipping
 
     def sag(self, name: str) -> Sag:
         return next(s for s in self.case.sags if s.name == name)

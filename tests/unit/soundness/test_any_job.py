@@ -17,7 +17,7 @@ from storyrod.joinery import detail, join
 from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Choices, Details
 from storyrod.model.job import Climate, Contents, Floor, Job
-from storyrod.model.thresholds import THRESHOLD_SOURCES, Thresholds
+from storyrod.model.thresholds import GRAVITY, THRESHOLD_SOURCES, Thresholds
 from storyrod.planning import Plan
 from storyrod.soundness import examine
 from tests.places import EXAMPLES, ROOT
@@ -51,7 +51,11 @@ def test_figures_are_figures_and_nothing_gets_lost(job: Job) -> None:
         for joint in case.joints:
             assert joint.force_n >= 0
             assert joint.capacity is not None or joint.unknown
-        assert case.tipping.margin >= 0
+        assert (case.tipping is None) == (case.hanging is not None)
+        assert case.tipping is None or case.tipping.margin >= 0
+        if case.hanging is not None:
+            assert case.hanging.each_pull_n >= case.hanging.floor_n
+            assert case.hanging.down_n >= case.weights.loaded_kg * GRAVITY - 1e-6
         assert case.weights.loaded_kg >= case.weights.empty_kg > 0
         for step in case.steps:
             assert step.most <= step.worst + 1e-9

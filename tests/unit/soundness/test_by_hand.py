@@ -9,7 +9,7 @@ import pytest
 from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Grain, Role
-from storyrod.model.soundness import CaseSoundness
+from storyrod.model.soundness import CaseSoundness, TipTest
 from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.weight import panel_mass_kg
 from storyrod.planning import Plan
@@ -29,6 +29,11 @@ def looked_at(text: str) -> tuple[Plan, DetailedCase, CaseSoundness]:
     plan = plan_of(text)
     told = examine(plan.carcass, plan.details, plan.workshop)
     return plan, plan.details.cases[0], told.cases[0]
+
+
+def conditions_of(told: CaseSoundness) -> tuple[TipTest, ...]:
+    assert told.tipping is not None
+    return told.tipping.tests
 
 
 def kg_of(plan: Plan, case: DetailedCase, *ids: str | None) -> float:
@@ -95,7 +100,7 @@ def test_an_open_door_stands_before_the_case() -> None:
     door = case.panel(case.built.doors[0].panel)
     rest = sum(kg_of(plan, case, p.id) * p.box.centre.y for p in case.panels if p.id != door.id)
     middle = door.box.centre.y - door.length / 2
-    opened = next(t for t in told.tipping.tests if t.code == "all-open-hard-floor")
+    opened = next(t for t in conditions_of(told) if t.code == "all-open-hard-floor")
 
     assert middle < 0
     assert opened.ratio == pytest.approx(rest / (kg_of(plan, case, door.id) * -middle))
@@ -107,7 +112,7 @@ def test_the_greatest_force_on_an_open_doors_edge() -> None:
     masses = [(kg_of(plan, case, p.id), p.box.centre.y) for p in case.panels if p.id != door.id]
     masses.append((kg_of(plan, case, door.id), door.box.centre.y - door.length / 2))
     edge = door.length - door.box.high.y
-    press = next(t for t in told.tipping.tests if t.code == "press")
+    press = next(t for t in conditions_of(told) if t.code == "press")
 
     assert press.most_n == pytest.approx(sum(m * y for m, y in masses) * GRAVITY / edge)
 
@@ -121,7 +126,7 @@ def test_the_greatest_force_on_a_drawer_out_by_two_thirds() -> None:
         kg_of(plan, case, p.id) * (p.box.centre.y - (by if p.id in out else 0.0)) * GRAVITY for p in case.panels
     )
     front = next(p for p in case.panels if p.id == drawer.front)
-    press = next(t for t in told.tipping.tests if t.code == "press")
+    press = next(t for t in conditions_of(told) if t.code == "press")
 
     assert press.most_n == pytest.approx(moment / (by - front.box.low.y))
     assert press.asked_n == 75
@@ -174,7 +179,7 @@ def test_what_fills_drawers_is_by_their_room() -> None:
     out = {*drawer.panels, drawer.front}
     wide, deep, high = (drawer.inside.size(axis) for axis in (Axis.X, Axis.Y, Axis.Z))
     fill = wide / 1000 * deep / 1000 * high / 1000 * 136.157
-    full = next(t for t in told.tipping.tests if t.code == "all-open-full-hard-floor")
+    full = next(t for t in conditions_of(told) if t.code == "all-open-full-hard-floor")
 
     whole = {True: 0.0, False: 0.0}
     for panel in case.panels:

@@ -140,7 +140,7 @@ def test_a_fixing_keeps_20_from_a_divider_or_goes_40_to_its_left(column: int, pl
 def test_under_a_thick_top_the_screw_in_the_wall_is_25_below_it() -> None:
     """900 less a top of 38 less 25; under a thin one 50 below its upper face."""
     thick = BOARDS + '[boards.mdf38]\nkind = "mdf"\nthickness = 38\nmeasured = 38\n'
-    fixing = found(BOOKCASE.replace("mdf18", "mdf38"), thick).case.tipping.fixing
+    fixing = found(BOOKCASE.replace("mdf18", "mdf38"), thick).tipping.fixing
 
     assert fixing is not None
     assert fixing.height == 837
@@ -149,7 +149,7 @@ def test_under_a_thick_top_the_screw_in_the_wall_is_25_below_it() -> None:
 @pytest.mark.parametrize(("depth", "fixed"), [(195, True), (205, False)])
 def test_a_case_is_fixed_from_twice_its_depth_on(depth: int, fixed: bool) -> None:
     low = LOW_SHELVES.replace("depth = 450", f"depth = {depth}")
-    tipping = found("[use]\npull_n = 10\n" + low).case.tipping  # 400 high; hardly pulled at, so that this decides
+    tipping = found("[use]\npull_n = 10\n" + low).tipping  # 400 high; hardly pulled at, so that this decides
 
     assert tipping.margin > tipping.wanted
     assert tipping.fix_to_wall == fixed
@@ -185,7 +185,7 @@ def test_sizes_of_clothing_storage_are_looked_at_by_what_is_enclosed(width: int,
     """Three rooms of 244 or 232 by 450 by 284.2 or so: 93.6 and 89.0 dm3; the scope begins at 90.6 (3.2 ft3)."""
     it = found(CHEST.replace("width = 836", f"width = {width}"))
 
-    assert it.case.tipping.in_scope == in_scope
+    assert it.tipping.in_scope == in_scope
 
 
 @pytest.mark.parametrize(("pull_n", "words"), [(88, "It only just stands"), (98, "It would tip over")])

@@ -31,7 +31,7 @@ LOW_SHELVES = (
 
 
 def test_of(it: Found, code: str) -> TipTest:
-    return next(t for t in it.case.tipping.tests if t.code == code)
+    return next(t for t in it.tipping.tests if t.code == code)
 
 
 test_of.__test__ = False  # type: ignore[attr-defined]  # a look-up, not a test
@@ -40,8 +40,8 @@ test_of.__test__ = False  # type: ignore[attr-defined]  # a look-up, not a test
 def test_a_chest_of_drawers_is_to_be_fixed_to_the_wall() -> None:
     it = found(CHEST)
 
-    assert it.case.tipping.fix_to_wall
-    assert it.case.tipping.margin < 1
+    assert it.tipping.fix_to_wall
+    assert it.tipping.margin < 1
     told = it.told("tip-fix-to-wall")
     assert "Fix it to the wall" in told
     assert "certifies nothing" in told
@@ -81,16 +81,16 @@ def test_the_childs_weight_by_hand() -> None:
 def test_low_shelves_stand_and_are_left_alone() -> None:
     it = found(LOW_SHELVES)
 
-    assert not it.case.tipping.fix_to_wall
+    assert not it.tipping.fix_to_wall
     assert "tip-fix-to-wall" not in it.codes
-    assert it.case.tipping.margin > 2
+    assert it.tipping.margin > 2
 
 
 def test_tall_things_are_always_told() -> None:
     tall = LOW_SHELVES.replace("height = 400", "height = 700").replace("depth = 450", "depth = 560")
     it = found(tall)
 
-    assert it.case.tipping.margin > it.case.tipping.wanted
+    assert it.tipping.margin > it.tipping.wanted
     assert "it is tall or has drawers" in it.told("tip-fix-to-wall")
 
 
@@ -101,8 +101,8 @@ def test_a_carpet_counts_unless_the_floor_is_hard() -> None:
     assert test_of(hard, "child-carpet").ratio == pytest.approx(test_of(soft, "child-carpet").ratio)
     assert test_of(soft, "child-carpet").counts
     assert not test_of(hard, "child-carpet").counts
-    assert hard.case.tipping.margin >= soft.case.tipping.margin
-    assert soft.case.tipping.tilt_deg == pytest.approx(math.degrees(math.atan(10.9 / 450)))
+    assert hard.tipping.margin >= soft.tipping.margin
+    assert soft.tipping.tilt_deg == pytest.approx(math.degrees(math.atan(10.9 / 450)))
 
 
 def test_what_is_hung_on_a_drawer_and_how_hard_it_is_pulled_can_be_set() -> None:
@@ -111,14 +111,14 @@ def test_what_is_hung_on_a_drawer_and_how_hard_it_is_pulled_can_be_set() -> None
 
     assert heavy.ratio < light.ratio
     assert "54.4 kg on its front" in heavy.what
-    assert any("89 N outward" in t.what for t in heavier.case.tipping.tests)
+    assert any("89 N outward" in t.what for t in heavier.tipping.tests)
 
 
 def test_from_which_height_on_a_case_is_always_fixed_can_be_set() -> None:
     tall = LOW_SHELVES.replace("height = 400", "height = 700").replace("depth = 450", "depth = 560")
 
-    assert found(tall).case.tipping.fix_to_wall
-    assert not found("[use]\nfix_above = 720\n" + tall).case.tipping.fix_to_wall
+    assert found(tall).tipping.fix_to_wall
+    assert not found("[use]\nfix_above = 720\n" + tall).tipping.fix_to_wall
 
 
 def test_saying_that_it_will_be_fixed_keeps_the_caution_and_says_so() -> None:
@@ -130,7 +130,7 @@ def test_saying_that_it_will_be_fixed_keeps_the_caution_and_says_so() -> None:
 def test_a_pull_at_the_highest_hold() -> None:
     """Empty low shelves: their weight times their lever against 44.5 N at the top edge."""
     it = found(LOW_SHELVES)
-    tipping = it.case.tipping
+    tipping = it.tipping
     pull = test_of(it, "pull")
 
     moment = tipping.body_kg * GRAVITY * tipping.centre.y

@@ -193,6 +193,7 @@ def _check_case_boards(case: Case, job: Job) -> Iterator[Fault]:
     used = [
         (f"{case.field}.board", case.board or None),
         (f"{case.field}.plinth.board", case.plinth.board if case.plinth else None),
+        (f"{case.field}.hung.board", case.hung.board if case.hung else None),
         (f"{case.back.field}.board", case.back.board),
         (f"{case.fronts.field}.board", case.fronts.board),
         (f"{case.drawers.field}.board", case.drawers.board),

@@ -85,6 +85,8 @@ def _case(case: Case, unit: Unit) -> str:
         parts.append(_part("fits", case.fits, unit))
     if case.plinth is not None:
         parts.append(_part("plinth", case.plinth, unit))
+    if case.hung is not None:
+        parts.append(_part("hung", case.hung, unit))
     if case.back.kind is not BackKind.NONE:
         parts.append(_part("back", case.back, unit))
     fronts = _fields(case.fronts, unit)
@@ -101,7 +103,7 @@ def _case(case: Case, unit: Unit) -> str:
 
 def _part(name: str, part: object, unit: Unit) -> str:
     fields = _fields(part, unit)
-    needed = name in {"fits", "plinth", "back"}
+    needed = name in {"fits", "plinth", "hung", "back"}
     return f"[cases.{name}]\n{_lines(fields)}" if fields or needed else ""
 
 

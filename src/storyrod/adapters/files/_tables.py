@@ -25,7 +25,7 @@ class Defaults:
 
     corner: Annotated[str | None, CODE, Told("Method of corner joints.")] = None
     mid_panel: Annotated[str | None, CODE, Told("Method of mid-panel joints.")] = None
-    plinth: Annotated[str | None, CODE, Told("Method of the plinth's joints.")] = None
+    plinth: Annotated[str | None, CODE, Told("Method of the plinth's joints, and a hanging rail's.")] = None
     back: Annotated[
         str | None, CODE, Told("Method of the back's joints; a grooved back always sits in its groove.")
     ] = None

@@ -16,7 +16,7 @@ from storyrod.telling.blocks import TICK, Heading, Picture, Table, Warning_, Wor
 from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 from storyrod.telling.steps_alike import Run, runs_of
-from storyrod.telling.wall import wall_blocks
+from storyrod.telling.wall import wall_blocks, wall_heading
 
 _PICTURE_SHARE = 0.36  # of the page's width
 _HIGH = 34.0  # mm for the picture of a step: five go on a page where they have few words
@@ -48,9 +48,14 @@ class _CasePages:
     def section(self) -> Section:
         """Return the whole section."""
         self._introduce()
+        hangs = self._case.built.hung is not None
         for run in runs_of(self._told.steps):
+            if hangs and any(s.kind in _FITTING_OUT for s in run.steps):
+                self._put_wall()
+                hangs = False
             self._tell(run)
-        self._put_wall()
+        if hangs or self._case.built.hung is None:
+            self._put_wall()
         self._put_parting()
         about = self._case.built.case
         title = f"{about.code}: putting it together"
@@ -133,9 +138,10 @@ class _CasePages:
 
     def _put_wall(self) -> None:
         code = self._case.built.case.code
-        blocks = wall_blocks(self._case, self._plan.tipping[code], self._shown)
+        tipping = self._plan.tipping[code]
+        blocks = wall_blocks(self._case, tipping, self._shown)
         if blocks:
-            self._put(Heading(text="Fix it to the wall"), *blocks, whole=False)
+            self._put(Heading(text=wall_heading(tipping)), *blocks, whole=False)
 
     def _put_parting(self) -> None:
         parting = self._told.parting

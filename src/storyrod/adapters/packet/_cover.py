@@ -40,6 +40,7 @@ ALWAYS = (
 _MOST_LETTERS = 8  # that are named one by one
 
 _VIEW_SHARE = (0.5, 0.2)  # of the page's width and height for the picture on the first page
+_FALLS = ("tip", "hung-on", "hung-over")  # how the codes of what falls on somebody begin
 _WATCH = 3  # things to watch that the first page names
 
 
@@ -99,13 +100,13 @@ def _sheets_of(plan: Plan, code: str) -> str:
 def _watched(plan: Plan) -> list[Caution]:
     """Return the cautions that come first: those of tipping, and the first of the rest."""
     tips = tipping_cautions(plan)
-    rest = [c for c in plan.cautions if not c.code.startswith("tip")]
+    rest = [c for c in plan.cautions if not c.code.startswith(_FALLS)]
     return [*tips, *rest[: max(0, _WATCH - len(tips))]]
 
 
 def tipping_cautions(plan: Plan) -> list[Caution]:
-    """Return one caution about tipping for each case that has any: the one with figures where there is one."""
-    told = [c for c in plan.cautions if c.code.startswith("tip")]
+    """Return a caution for each case that can tip, with figures where there is such a one, and those of what hangs."""
+    told = [c for c in plan.cautions if c.code.startswith(_FALLS)]
     with_figures = {c.about for c in told if c.code == "tip-fix-to-wall"}
     return [c for c in told if c.code == "tip-fix-to-wall" or c.about not in with_figures]
 

@@ -13,6 +13,7 @@ from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, JointLoad, Sag, Soundness
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.hanging import hanging_summary
 from storyrod.telling.shown import Shown
 from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
 from storyrod.telling.wall import wall_summary
@@ -132,7 +133,12 @@ def _tip_blocks(
     figures: Figures,
     room: tuple[float, float],
 ) -> list[Block]:
+    if found.hanging is not None:
+        words = hanging_summary(found.hanging, shown)
+        return [Heading(text="Hanging on the wall"), Words(text=words, strong=True)]
     tipping = found.tipping
+    if tipping is None:
+        return []
     drawing = tip_figure(case, tipping, whole.thresholds, figures=figures, room=room)
     rows = [
         (t.what, "no limit" if t.ratio > 99 else f"{t.ratio:.2f}", "stands" if t.stands else "tips")

@@ -41,7 +41,8 @@ def settled(raw: Raw, changes: Sequence[Change]) -> list[Change]:
     """Return changes as they can be made on the tables as they are.
 
     A field set to nothing is left out, and nothing is done where it was; a word that stands for a table becomes that
-    table before one of its fields is set; a plinth without a height, and a hand hold without a kind, are none.
+    table before one of its fields is set; a plinth without a height, a hand hold without a kind, and what
+    hangs without a height, are none.
     """
     made: list[Change] = []
     for change in changes:
@@ -59,10 +60,14 @@ def _is_nothing(value: object) -> bool:
     return value is None or (isinstance(value, str) and not value)
 
 
+_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at"}
+"""The field without which a table is none."""
+
+
 def _left_out(raw: Raw, path: str, outer: str, name: str) -> list[Change]:
     if value_at(raw, path) is None and not (name == "kind" and isinstance(value_at(raw, outer), str)):
         return []
-    whole = (name == "height" and outer.endswith(".plinth")) or (name == "kind" and outer.endswith(".hand_hold"))
+    whole = name == _MADE_BY.get(outer.rpartition(".")[2])
     return [Change(path=outer if whole else path, act=Act.DELETE)]
 
 

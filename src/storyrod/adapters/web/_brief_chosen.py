@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _GROUP_OF: Final = {
     "plinth": "plinth",
+    "hanging rail": "hung",
     "back": "back",
     "top": "ends",
     "rail": "ends",
@@ -89,6 +90,8 @@ def chosen_of(paper: Paper, number: int, at: str, case: DetailedCase | None) -> 
     code = case.built.case.code
     if at in {code, f"{code}.width", f"{code}.height", f"{code}.depth"}:
         return Chosen(at=at, title="The whole case", words="Its sizes over all.", group="size")
+    if at == f"{code}.hung":
+        return Chosen(at=at, title="How it hangs", words="Its height on the wall, its rail and fixings.", group="hung")
     panel = next((p for p in case.panels if p.id == at), None)
     if panel is None:
         return Chosen()

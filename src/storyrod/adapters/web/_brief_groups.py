@@ -20,6 +20,7 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
     made = [
         group_of(paper, ("size", "Size and number"), [(at, _SIZE_FIELDS)], state=_size_state(case)),
         _plinth(paper, at),
+        _hung(paper, at),
         group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
         _back(paper, at),
         _fronts(paper, at),
@@ -89,6 +90,16 @@ def _plinth(paper: Paper, at: str) -> FieldGroup:
     fields = (paper.ask(first.path, hint=hint), *more)
     state = f"{as_shown(plinth.get('height'))} high" if plinth else "none"
     return FieldGroup(key="plinth", title="Plinth", state=state, parts=(Part(fields=fields),))
+
+
+def _hung(paper: Paper, at: str) -> FieldGroup:
+    hung = paper.table(f"{at}.hung")
+    names = ("top_at",) if not hung else None
+    first, *more = ask_table(paper, f"{at}.hung") if names is None else ask_all(paper, f"{at}.hung", names)
+    hint = "From the floor to the top of the case. Empty: it stands on the floor."
+    fields = (paper.ask(first.path, hint=hint), *more)
+    state = f"its top at {as_shown(hung.get('top_at'))}" if hung else "stands on the floor"
+    return FieldGroup(key="hung", title="Hung on a wall", state=state, parts=(Part(fields=fields),))
 
 
 def _back(paper: Paper, at: str) -> FieldGroup:

@@ -13,6 +13,7 @@ _BY_STAGE: Final = {
         "front-near-floor",
         "hand-hold-edge",
         "hand-hold-pinches",
+        "hung-studs-taken",
         "runner-load",
         "short-runner-screws",
         "thin-drawer-bottom",
@@ -45,6 +46,8 @@ _BY_STAGE: Final = {
     ),
     "stand": (
         "heavy-case",
+        "hung-on-wall",
+        "hung-over-capacity",
         "heavy-door",
         "heavy-panel",
         "joint-over-capacity",

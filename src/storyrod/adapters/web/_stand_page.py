@@ -15,6 +15,8 @@ from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
 from storyrod.faults import Caution
 from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, Remedy, RemedyKind, Sag, Soundness, TipTest
+from storyrod.telling.hanging import hanging_words
+from storyrod.telling.shown import Shown
 from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
 
 if TYPE_CHECKING:
@@ -27,6 +29,7 @@ _STEP_WIDTH: Final = 150.0
 _SECTIONS: Final = (
     ("sag", "Does it sag?", ("sag-", "load-near-breaking", "joint-over-capacity")),
     ("tip", "Does it tip?", ("tip-",)),
+    ("hang", "Does it stay on the wall?", ("hung-on", "hung-over")),
     ("lift", "Can I lift it?", ("heavy-",)),
     ("lean", "Does it lean?", ("racking-",)),
     ("move", "Does it move with the weather?", ("movement-",)),
@@ -70,6 +73,7 @@ class StandCase:
     parts: tuple[Part, ...]
     sags: tuple[SagRow, ...]
     tests: tuple[TipTest, ...]
+    hangs: tuple[str, ...]
     back: str
     found: CaseSoundness
 
@@ -107,9 +111,7 @@ def _case(
     cautions = [*(c for c in assembly if c.code == "tip-over"), *found.cautions]
     pictures = {
         "sag": _worst_sag(found, case, figures),
-        "tip": drawn(
-            tip_figure(case, found.tipping, whole.thresholds, figures=figures, room=_TIP_ROOM), f"tip-{found.case}"
-        ),
+        "tip": _tips(found, case, whole, figures),
         "step": _steps(found, whole),
     }
     return StandCase(
@@ -124,9 +126,13 @@ def _case(
                 sources=_sources(found, whole, key),
             )
             for key, title, begins in _SECTIONS
+            if (key != "tip" or found.tipping is not None) and (key != "hang" or found.hanging is not None)
         ),
         sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
-        tests=counted_tests(found.tipping),
+        tests=counted_tests(found.tipping) if found.tipping is not None else (),
+        hangs=hanging_words(found.hanging, Shown.of(worked.plan.job))
+        if found.hanging is not None and worked.plan is not None
+        else (),
         back=back_words(found.racking),
         found=found,
     )
@@ -138,6 +144,13 @@ def _worst_sag(found: CaseSoundness, case: DetailedCase, figures: Figures) -> Ma
         return None
     drawing = sag_figure(worst, case.panel(worst.panel).thickness, figures=figures, room=_SAG_ROOM)
     return drawn(drawing, f"sag-{found.case}") if drawing is not None else None
+
+
+def _tips(found: CaseSoundness, case: DetailedCase, whole: Soundness, figures: Figures) -> Markup | None:
+    if found.tipping is None:
+        return None
+    drawing = tip_figure(case, found.tipping, whole.thresholds, figures=figures, room=_TIP_ROOM)
+    return drawn(drawing, f"tip-{found.case}")
 
 
 def _steps(found: CaseSoundness, whole: Soundness) -> Markup | None:
@@ -185,7 +198,7 @@ def _mend(worked: Worked, sag: Sag, remedy: Remedy) -> Way:
 
 def _sources(found: CaseSoundness, whole: Soundness, key: str) -> tuple[str, ...]:
     if key == "tip":
-        return tipping_sources(found.tipping)
+        return tipping_sources(found.tipping) if found.tipping is not None else ()
     if key == "step":
         worst = found.likeliest_step
         return (f"{whole.trials} trial joints for each set of errors.", worst.why) if worst is not None else ()

@@ -12,6 +12,7 @@ from storyrod.model.detail import DetailedCase
 
 if TYPE_CHECKING:
     from storyrod.drawing import Lying
+    from storyrod.model.hung import Hanging
     from storyrod.model.job import Job
     from storyrod.model.soundness import Tipping
     from storyrod.telling.blocks import Block
@@ -47,7 +48,7 @@ def steps_told(job: Job, case: DetailedCase, told: CasePlan) -> tuple[StepTold, 
     )
 
 
-def wall_told(job: Job, case: DetailedCase, tipping: Tipping) -> tuple[tuple[str, Block], ...]:
+def wall_told(job: Job, case: DetailedCase, tipping: Tipping | Hanging) -> tuple[tuple[str, Block], ...]:
     """Return how a case is fixed to the wall, as (kind of block, block); nothing where it stands by itself."""
     from storyrod.telling.shown import Shown
     from storyrod.telling.wall import wall_blocks

@@ -19,6 +19,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Step
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.planning import Plan
+from storyrod.telling.wall import wall_heading
 
 _ROOM: Final = (150.0, 110.0)
 _PRINTED: Final = (84.0, 78.0)
@@ -59,7 +60,7 @@ def _words(worked: Worked, details: Details, case: DetailedCase, told: CasePlan)
     tipping = worked.ask(lambda plan: plan.tipping[case.built.case.code])
     return {
         "late": {one.step: one.key for one in worked.ask(late_glue) if one.case == case.built.case.code},
-        "wall": {"blocks": wall_told(details.job, case, tipping)},
+        "wall": {"blocks": wall_told(details.job, case, tipping), "heading": wall_heading(tipping)},
         "told": told,
         "steps": steps_told(details.job, case, told),
         "introduction": introduction(told),

@@ -1,7 +1,7 @@
 """Source: EN 1995-1-1, design of timber structures.
 
 Where: 2.2.3 and table 3.2, creep: solid timber as three open-source programs have it, the rest from memory. Rows C13 to
-C15.
+C15. 8.3.1.1, 8.3.3 and 8.7, screws pulled and loaded across, with 2.4.3: from memory, worked by hand.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ import pytest
 from storyrod.model.job import BoardKind, Climate
 from storyrod.model.thresholds import Thresholds
 from storyrod.trade.creep import creep_factor, long_run
+from storyrod.trade.hanging import across_n, allowed_n, used, withdrawal_n
+from storyrod.trade.strength import screw_withdrawal_n
 
 
 def test_c13_lasting_load_on_mdf() -> None:
@@ -55,3 +57,43 @@ def test_c15_a_climate_that_no_factor_is_given_for_gives_no_figure() -> None:
 )
 def test_creep_factors(kind: BoardKind, climate: Climate, factor: float | None) -> None:
     assert creep_factor(kind, climate) == factor
+
+
+def test_a_screw_of_6_mm_pulled_out_of_50_mm_of_c16() -> None:
+    """0.52 x 6^-0.5 = 0.21229, x 50^-0.1 (0.67624) x 310^0.8 (98.413) = 14.128; x 6 x 50 x 6/8 = 3179 N."""
+    assert withdrawal_n(6.0, 50.0) == pytest.approx(3179, abs=1.5)
+    assert withdrawal_n(8.0, 50.0, 350.0) == pytest.approx(0.52 * 8**-0.5 * 0.67624 * 108.456 * 400, rel=1e-4)
+
+
+def test_what_may_be_asked_for_is_the_design_value_over_the_loads_factor() -> None:
+    """0.6 / 1.3 / 1.35 = 0.34188."""
+    assert allowed_n(1000.0) == pytest.approx(341.88, abs=0.01)
+
+
+def test_a_screw_across_a_lining_has_a_hinge_in_either_part() -> None:
+    """6 mm: d = 1.1 x 4 = 4.4; f d = 0.082 x 310 x 4.4^0.7 = 71.72; M = 120 x 4.4^2.6 = 5651.
+
+    Across 12.5 mm: 35.86 x (sqrt(156.25 + 8 x 5651 / 71.72) - 12.5) = 557.5 N. Each hinge then stands F / (f d) = 7.77
+    deep, and 2 M = F (12.5 + 7.77) = 11 302.
+    """
+    across = across_n(6.0, 12.5)
+
+    assert across == pytest.approx(557.5, abs=1.0)
+    assert across * (12.5 + across / 71.72) == pytest.approx(2 * 5651, rel=1e-3)
+
+
+def test_without_a_lining_it_is_the_mode_of_two_hinges_of_the_code() -> None:
+    """8.2.2 (f): sqrt(2 beta / (1 + beta)) sqrt(2 M f d), with beta = 1."""
+    assert across_n(6.0, 0.0) == pytest.approx((2 * 5651 * 71.72) ** 0.5, rel=1e-3)
+
+
+def test_shares_are_squared_and_added() -> None:
+    assert used(300, 120, 600, 240) == pytest.approx(0.5)
+
+
+def test_the_handbook_of_wood_allows_a_like_pull() -> None:
+    """A fifth of the mean of 108.25 G2 D L, with G 0.40 of such softwood, is within a quarter of what is taken here."""
+    for diameter in (6.0, 8.0, 10.0):
+        bite = 7 * diameter
+        by_handbook = screw_withdrawal_n(0.40, diameter, bite) / 5
+        assert allowed_n(withdrawal_n(diameter, bite)) == pytest.approx(by_handbook, rel=0.25)

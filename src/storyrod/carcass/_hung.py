@@ -1,0 +1,250 @@
+"""A case that hangs on a wall: the rail behind its back, whether it can hang so, and where its fixings go."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from storyrod.carcass._making import Blank, Making, box_of
+from storyrod.carcass._shell import LEAST_INSIDE, Shell
+from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.hung import Hung, HungPlace, WallKind
+from storyrod.model.job import BackKind, BetweenOrOver
+from storyrod.model.panel import Panel, Role
+
+FROM_END: Final = 30.0
+"""A fixing is at least so far from the rail's ends (mm): a driver comes past the side. Common practice, no source."""
+
+FROM_EDGE: Final = 25.0
+"""A fixing is at least so far from the long edges of the rail (mm): four screws of 6 mm. Common practice, no source."""
+
+BESIDE: Final = 15.0
+"""A driver needs so much room beside a divider, above and below a shelf (mm); common practice, no source."""
+
+APART: Final = 400.0
+"""Plugs in masonry are no farther apart than this (mm); common practice, no source."""
+
+TWO_ROWS: Final = 40.0
+"""Two screws go into a stud where so much room is between them (mm); common practice, no source."""
+
+_UP_BY: Final = 5.0
+_LEAST_PLACES: Final = 2
+_FLOOR: Final = 50.0
+
+
+def check_hung(making: Making, shell: Shell) -> None:
+    """Note why a case cannot hang as it is written."""
+    case, hung = making.case, making.case.hung
+    if hung is None:
+        return
+    _check_parts(making, hung)
+    _check_back(making, shell)
+    if hung.wall is WallKind.PLASTERBOARD:
+        making.fault(
+            "hung-wall",
+            f"{hung.field}.wall",
+            found='"plasterboard"',
+            allowed='"timber studs" or "masonry"',
+            do="Plasterboard alone carries no case: find the studs behind it, or screw a batten across them first.",
+            ways=tuple(WayOut(field="", value=w.value) for w in (WallKind.STUDS, WallKind.MASONRY)),
+        )
+    if hung.top_at < case.height + _FLOOR - EXACT:
+        making.fault(
+            "hung-height",
+            f"{hung.field}.top_at",
+            found=f"a top {making.mm(hung.top_at)} above the floor, of a case {making.mm(case.height)} high",
+            allowed=f"at least {making.least(case.height + _FLOOR)}",
+            do="Hang it higher; a case that stands on the floor is not hung.",
+            ways=(making.at_least(case.height + _FLOOR),),
+        )
+    room = shell.inside.high.z - shell.inside.low.z
+    if hung.rail_width > room - LEAST_INSIDE + EXACT:
+        making.fault(
+            "hung-rail",
+            f"{hung.field}.rail_width",
+            found=making.mm(hung.rail_width),
+            allowed=f"at most {making.most(room - LEAST_INSIDE)}",
+            do="Make the rail narrower, or the case higher.",
+        )
+
+
+def _check_parts(making: Making, hung: Hung) -> None:
+    """Note a plinth, a base that hangs on its fastenings, and a top that the rail does not reach."""
+    case = making.case
+    if case.plinth is not None:
+        making.fault(
+            "hung-plinth",
+            case.plinth.field,
+            found="a plinth under a case that hangs on a wall",
+            allowed="a plinth, or a case that hangs",
+            do="Leave the plinth out, or let the case stand.",
+            ways=(WayOut(field="", value=None), WayOut(field=hung.field, value=None)),
+        )
+    if case.base is BetweenOrOver.UNDER_SIDES:
+        making.fault(
+            "hung-base",
+            making.path("base"),
+            found='"under sides" in a case that hangs on a wall',
+            allowed='"between sides" or "none"',
+            do="All that stands on it would pull its fastenings straight out: put the base between the sides.",
+            ways=(WayOut(field="", value=BetweenOrOver.BETWEEN_SIDES.value),),
+        )
+    if case.top is BetweenOrOver.NONE:
+        making.fault(
+            "hung-top",
+            making.path("top"),
+            found='"none" in a case that hangs on a wall',
+            allowed='"between sides", "over sides" or "rails"',
+            do="The rail is fixed under a top: give the case one.",
+            ways=(WayOut(field="", value=BetweenOrOver.BETWEEN_SIDES.value),),
+        )
+
+
+def _check_back(making: Making, shell: Shell) -> None:
+    back = making.case.back
+    if back.kind in {BackKind.APPLIED, BackKind.REBATED}:
+        making.fault(
+            "hung-back",
+            f"{back.field}.kind",
+            found=f'"{back.kind.value}", which leaves no room for the rail behind it',
+            allowed='"grooved" or "between", which are set in for it, or "none"',
+            do="Set the back in: let it into a groove, or between the panels.",
+            ways=(WayOut(field="", value=BackKind.GROOVED.value), WayOut(field="", value=BackKind.BETWEEN.value)),
+        )
+        return
+    if back.kind is BackKind.GROOVED and not back.in_top:
+        making.fault(
+            "hung-top",
+            f"{back.field}.in_top",
+            found="a back that runs past the top, which does not reach the rail",
+            allowed="a back that is let into the top",
+            do="Let the groove run in the top as well.",
+            ways=(WayOut(field="", value=None),),
+        )
+    least = shell.behind_back
+    if back.inset and back.inset < least - EXACT:
+        making.fault(
+            "hung-inset",
+            f"{back.field}.inset",
+            found=making.mm(back.inset),
+            allowed=f"at least {making.least(least)}, for the rail behind the back",
+            do="Set the back in by more, or leave `inset` out: it then follows from the rail.",
+            ways=(WayOut(field="", value=None), making.at_least(least)),
+        )
+
+
+def add_hanging_rail(making: Making, shell: Shell) -> Panel | None:
+    """Put the rail behind the back, under the top, flush with the rear edges of the sides."""
+    case, hung, t, unit = making.case, making.case.hung, shell.t, making.job.unit
+    if hung is None:
+        return None
+    board, high = making.board(hung.board), shell.inside.high.z
+    return making.add(
+        Blank(
+            suffix="hanging-rail",
+            role=Role.HANGING_RAIL,
+            name="hanging rail",
+            board=board,
+            box=box_of((t, case.width - t), (case.depth - board.measured, case.depth), (high - hung.rail_width, high)),
+            sums=(told(unit, case.width, Term(-2, t)), told(unit, hung.rail_width)),
+            cause=hung.field,
+        )
+    )
+
+
+def place_fixings(making: Making) -> HungPlace | None:
+    """Return where a case hangs and where the fixings pass its rail, clear of dividers and shelves."""
+    case, hung = making.case, making.case.hung
+    if hung is None:
+        return None
+    rail = making.panels[making.id_of("hanging-rail")]
+    heights = _heights(making, hung, rail)
+    uprights = _uprights(making, rail)
+    found = _at_studs(hung, rail) if hung.wall is WallKind.STUDS else _at_plugs(rail, uprights)
+    places = tuple(x for x in found if not any(low < x < high for low, high in uprights))
+    if not heights:
+        making.fault(
+            "hung-rail",
+            f"{hung.field}.rail_width",
+            found=f"a rail {making.mm(rail.width)} wide behind shelves, with no room for a driver between them",
+            allowed=f"{making.mm(2 * BESIDE)} of it clear of shelves",
+            do="Make the rail wider, or move the shelf that stands before it.",
+        )
+    if len(places) < _LEAST_PLACES:
+        _tell_few(making, hung, rail, len(places))
+    elif hung.wall is WallKind.STUDS and hung.first_stud is None:
+        making.caution(
+            "hung-studs-taken",
+            f"case {case.code}",
+            f"Nobody has said where the studs are: {len(places)} are taken to stand even about its middle.",
+            "Find them with a detector or a fine nail, and write where the first one is as `first_stud`.",
+            ids=(rail.id,),
+        )
+    return HungPlace(rail=rail.id, underside=hung.top_at - case.height, top=hung.top_at, places=places, heights=heights)
+
+
+def _tell_few(making: Making, hung: Hung, rail: Panel, found: int) -> None:
+    studs = hung.wall is WallKind.STUDS
+    wide = _LEAST_PLACES * hung.stud_spacing + 2 * FROM_END + making.case.width - rail.length
+    making.fault(
+        "hung-studs",
+        f"{hung.field}.{'stud_spacing' if studs else 'wall'}",
+        found=f"{found} place{'' if found == 1 else 's'} behind the rail where a screw holds and a driver comes to it",
+        allowed=f"at least {_LEAST_PLACES}",
+        do=(
+            "Screw a batten across the studs first, and write how far apart your screws go into it as "
+            "`stud_spacing`; or move a divider, or make the case wider."
+        ),
+        ways=(making.at_least(wide, making.path("width")),) if studs and hung.first_stud is None else (),
+    )
+
+
+def _reach(rail: Panel) -> tuple[float, float]:
+    return rail.box.low.x + FROM_END, rail.box.high.x - FROM_END
+
+
+def _at_studs(hung: Hung, rail: Panel) -> tuple[float, ...]:
+    """Return the studs behind the rail: from the first that was found, or as many as are there wherever they stand."""
+    low, high = _reach(rail)
+    pitch = hung.stud_spacing
+    if hung.first_stud is None:
+        count = max(0, math.floor((high - low) / pitch + EXACT))
+        start = (low + high - (count - 1) * pitch) / 2
+        return tuple(start + n * pitch for n in range(count))
+    first = math.ceil((low - hung.first_stud) / pitch - EXACT)
+    last = math.floor((high - hung.first_stud) / pitch + EXACT)
+    return tuple(hung.first_stud + n * pitch for n in range(first, last + 1))
+
+
+def _at_plugs(rail: Panel, uprights: list[tuple[float, float]]) -> tuple[float, ...]:
+    """Return places in even steps over the rail; one behind a divider is moved to its left."""
+    low, high = _reach(rail)
+    count = max(_LEAST_PLACES, math.ceil((high - low) / APART - EXACT) + 1)
+    even = (low + n * (high - low) / (count - 1) for n in range(count))
+    moved = (next((left for left, right in uprights if left < x < right), x) for x in even)
+    return tuple(dict.fromkeys(x for x in moved if x > low - EXACT))
+
+
+def _uprights(making: Making, rail: Panel) -> list[tuple[float, float]]:
+    """Return from where to where (x) dividers before the rail leave a driver no room."""
+    dividers = (p.box for p in making.panels.values() if p.role is Role.DIVIDER)
+    return [(b.low.x - BESIDE, b.high.x + BESIDE) for b in dividers if b.high.z > rail.box.low.z + EXACT]
+
+
+def _heights(making: Making, hung: Hung, rail: Panel) -> tuple[float, ...]:
+    """Return how high the fixings pass the rail: two one above the other in a stud, one in masonry."""
+    low, high = rail.box.low.z, rail.box.high.z
+    edge = min(FROM_EDGE, (high - low) / 2)
+    shelves = [p.box for p in making.panels.values() if p.role is Role.SHELF]
+    steps = math.floor((high - low - 2 * edge) / _UP_BY + EXACT)
+    free = [
+        z
+        for z in (*(low + edge + n * _UP_BY for n in range(steps)), high - edge)
+        if not any(b.low.z - BESIDE < z < b.high.z + BESIDE for b in shelves)
+    ]
+    if free and hung.wall is WallKind.STUDS and free[-1] - free[0] > TWO_ROWS - EXACT:
+        return free[0], free[-1]
+    middle = (low + high) / 2
+    return (min(free, key=lambda z: (abs(z - middle), z)),) if free else ()

@@ -1,0 +1,145 @@
+"""Hanging a case on the wall, in words: done while it is empty, before its drawers and doors go in."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from storyrod.model.detail import DetailedCase
+from storyrod.model.hung import Hanging, WallKind
+from storyrod.model.panel import Role
+from storyrod.model.thresholds import GRAVITY
+from storyrod.telling.blocks import Block, Bullets, Warning_, Words
+from storyrod.telling.shown import Shown
+from storyrod.telling.step_notes import joined
+
+HEADING: Final = "Hang it on the wall"
+
+_WIDER: Final = 0.5
+"""A hole that a screw drops through is so much wider (mm); common practice, no source."""
+
+
+def hanging_summary(hanging: Hanging, shown: Shown) -> str:
+    """Return how high it hangs, by what, and what each fixing must hold."""
+    return (
+        f"Its underside is {shown.n(hanging.place.underside)} and its top {shown.n(hanging.place.top)} above the "
+        f"floor. It hangs by {_fixings(hanging, shown)}; each must hold {_each(hanging)}."
+    )
+
+
+def hanging_words(hanging: Hanging, shown: Shown) -> tuple[str, ...]:
+    """Return how it hangs and what its fixings must hold, and how that comes about."""
+    return hanging_summary(hanging, shown), _why(hanging, shown)
+
+
+def hanging_blocks(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[Block, ...]:
+    """Return what is done to hang a case on the wall."""
+    warning = (
+        "It falls if its screws do not hold. Hang it empty, on what is named here and never on plasterboard alone. "
+        "Wiring, gas and water are for licensed persons only. Worked out, not tested: this certifies nothing, and "
+        "local codes come first."
+    )
+    return (
+        Warning_(text=warning, title="Hanging"),
+        Bullets(items=_to_do(case, hanging, shown), ticks=True),
+        Words(text=_why(hanging, shown), quiet=True),
+    )
+
+
+def _to_do(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...]:
+    place, n = hanging.place, shown.n
+    rail = case.panel(place.rail)
+    back = next((p for p in case.panels if p.role is Role.BACK), None)
+    through = f"{back.mark}, the back, and {rail.mark}, the rail" if back else f"{rail.mark}, the rail"
+    across = joined([n(x) for x in place.places])
+    up = joined([n(z) for z in place.heights])
+    return (
+        (
+            "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, "
+            "switches and taps. Do not drill where one runs: ask a licensed person."
+        ),
+        _found(hanging, across),
+        (
+            f"Draw a level line on the wall, {n(place.underside)} above the floor: the underside comes to it. Screw a "
+            f"straight batten under the line, for the case to stand on; {n(place.top)} above the floor is its top."
+        ),
+        (
+            f"Inside the case, mark the fixings: {across} from the outside of the left side, {up} above the "
+            f"underside. Drill through {through}, {_bore(hanging, shown)}."
+        ),
+        (
+            f"Take {hanging.persons} people. Lift the empty case onto the batten and push it to the wall: the rail "
+            "lies flat on it, or is packed at every screw. One holds it until the last screw is in."
+        ),
+        _drive(hanging, shown),
+        (
+            "Take the batten away and pull hard at the front of the case: nothing may move. Only then put in drawers, "
+            "doors and shelves, and fill it."
+        ),
+    )
+
+
+def _found(hanging: Hanging, across: str) -> str:
+    if hanging.wall is WallKind.STUDS:
+        return (
+            f"Find the studs and mark the middle of each: {across} from where the outside of the left side comes. "
+            "Drill a fine hole at each to be sure. Where a stud is not there, mend `first_stud` or `stud_spacing` "
+            "and plan anew."
+        )
+    return (
+        f"Tap the wall and try it with a drill: it must be sound brick, block or concrete at {across} from where the "
+        "outside of the left side comes."
+    )
+
+
+def _bore(hanging: Hanging, shown: Shown) -> str:
+    if hanging.screw is None:
+        return "as wide as your plug's screw asks for"
+    return f"{shown.lengths.bought(hanging.screw.diameter + _WIDER)} wide, and countersink the back"
+
+
+def _drive(hanging: Hanging, shown: Shown) -> str:
+    if hanging.screw is None:
+        return (
+            f"At each, set a plug for that wall whose data sheet allows {_each(hanging)}. The screw passes "
+            f"{shown.n(hanging.seat)} before it comes to the wall. Drive the upper ones first, all of them before "
+            "you let go."
+        )
+    screw = hanging.screw
+    return (
+        f"Drive one {shown.lengths.bought(screw.diameter)} \u00d7 {shown.lengths.bought(screw.length)} screw into the "
+        f"middle of the stud at each, with the lead hole that its packet asks for: it passes {shown.n(hanging.seat)} "
+        f"and goes {shown.n(screw.bite)} into the stud. All of them before you let go."
+    )
+
+
+def _each(hanging: Hanging) -> str:
+    kg = math.ceil(hanging.each_down_n / GRAVITY)
+    return (
+        f"{hanging.each_pull_n:.0f} N straight out of the wall and {hanging.each_down_n:.0f} N down along it "
+        f"(about {kg} kg) at once"
+    )
+
+
+def _fixings(hanging: Hanging, shown: Shown) -> str:
+    count, screw = hanging.place.count, hanging.screw
+    if screw is None:
+        return f"{count} plugs and screws"
+    return f"{count} screws {shown.lengths.bought(screw.diameter)} \u00d7 {shown.lengths.bought(screw.length)}"
+
+
+def _why(hanging: Hanging, shown: Shown) -> str:
+    told = (
+        f"{hanging.kg:.0f} kg full, their middle {shown.n(round(hanging.lever))} from the wall with all open, a hand "
+        f"that presses on the part that reaches farthest and one that pulls at the top: {math.ceil(hanging.pull_n)} "
+        f"N at {shown.n(round(hanging.arm))} above the lower edge, about which it turns, and "
+        f"{math.ceil(hanging.down_n)} N down. Two places are taken to carry it all, and no fixing is asked for less "
+        f"than {hanging.floor_n:.0f} N ({hanging.floor_from})."
+    )
+    if hanging.screw is None or hanging.used is None:
+        return told
+    screw = hanging.screw
+    return (
+        f"{told} Such a screw may carry {screw.may_pull_n:.0f} N out of softwood of class C16 and "
+        f"{screw.may_across_n:.0f} N across the lining (EN 1995-1-1, from memory): {hanging.used:.0%} of it is used."
+    )

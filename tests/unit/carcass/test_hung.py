@@ -1,0 +1,129 @@
+"""A case that hangs on a wall: its rail, its back, where its fixings go, and what is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from storyrod.carcass import build
+from storyrod.faults import Fault, JobError
+from storyrod.measure.space import Axis
+from storyrod.model.carcass import BuiltCase
+from storyrod.model.hung import Hung, HungPlace, WallKind
+from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
+from storyrod.model.panel import Role
+from tests.builders import case, columns, job, opening, workshop
+
+STUDS = Hung(top_at=2000, wall=WallKind.STUDS, first_stud=100, stud_spacing=300)
+
+
+def hung(of: Hung = STUDS, **more: object) -> Case:
+    return replace(case(width=800), hung=of, **more)  # type: ignore[arg-type]
+
+
+def built(of: Case) -> BuiltCase:
+    return build(job(of), workshop()).cases[0]
+
+
+def place(of: Case) -> HungPlace:
+    found = built(of).hung
+    assert found is not None
+    return found
+
+
+def fault(of: Case) -> Fault:
+    with pytest.raises(JobError) as told:
+        build(job(of), workshop())
+    (found,) = told.value.faults
+    return found
+
+
+def test_the_rail_lies_behind_a_set_in_back_under_the_top_flush_with_the_rear() -> None:
+    of = built(hung(back=Back(kind=BackKind.BETWEEN)))
+
+    rail = next(p for p in of.panels if p.role is Role.HANGING_RAIL)
+    back = next(p for p in of.panels if p.role is Role.BACK)
+    assert (rail.length, rail.width) == (764, 100)
+    assert [rail.box.span(a) for a in (Axis.X, Axis.Y, Axis.Z)] == [(18, 782), (382, 400), (602, 702)]
+    assert back.box.high.y == rail.box.low.y == 382
+    assert of.inside.high.y == 364
+
+
+def test_a_grooved_back_keeps_its_groove_clear_of_the_rail() -> None:
+    of = built(hung(back=Back(kind=BackKind.GROOVED)))
+
+    back = next(p for p in of.panels if p.role is Role.BACK)
+    assert back.box.high.y == pytest.approx(381.8)
+
+
+def test_without_a_back_what_stands_inside_stops_before_the_rail() -> None:
+    assert built(hung()).inside.high.y == 382
+
+
+def test_it_hangs_so_high_and_a_front_low_on_it_scrapes_no_floor() -> None:
+    of = built(hung())
+
+    assert of.hung is not None
+    assert (of.hung.underside, of.hung.top) == (1280, 2000)
+    assert "front-near-floor" not in {c.code for c in of.cautions}
+
+
+@pytest.mark.parametrize(
+    ("first", "places"),
+    [(100, (100, 400, 700)), (0, (300, 600)), (790, (190, 490)), (None, (250, 550))],
+)
+def test_screws_go_into_the_studs_that_are_behind_the_rail(first: float | None, places: tuple[float, ...]) -> None:
+    """From 48 to 752. Of studs 300 apart two are there wherever they begin, and so many are taken about the middle."""
+    of = hung(replace(STUDS, first_stud=first))
+
+    assert place(of).places == places
+    assert ("hung-studs-taken" in {c.code for c in built(of).cautions}) == (first is None)
+
+
+def test_two_screws_go_into_a_stud_and_one_where_the_rail_is_narrow() -> None:
+    assert place(hung()).heights == (627, 677)
+    assert place(hung(replace(STUDS, rail_width=60))).heights == (672,)
+
+
+def test_plugs_stand_no_farther_apart_than_400() -> None:
+    assert place(hung(Hung(top_at=2000, wall=WallKind.MASONRY))).places == (48, 400, 752)
+
+
+def test_a_divider_takes_the_place_of_a_stud_and_moves_a_plug() -> None:
+    inside = columns(opening(), opening())  # its divider from 391 to 409
+
+    assert place(hung(inside=inside)).places == (100, 700)
+    assert place(hung(Hung(top_at=2000, wall=WallKind.MASONRY), inside=inside)).places == (48, 376, 752)
+
+
+@pytest.mark.parametrize(
+    ("of", "code", "field"),
+    [
+        (hung(plinth=Plinth(height=80)), "hung-plinth", "cases[0].plinth"),
+        (hung(base=BetweenOrOver.UNDER_SIDES), "hung-base", "cases[0].base"),
+        (hung(top=BetweenOrOver.NONE), "hung-top", "cases[0].top"),
+        (hung(back=Back(kind=BackKind.GROOVED, in_top=False)), "hung-top", "cases[0].back.in_top"),
+        (hung(back=Back(kind=BackKind.APPLIED)), "hung-back", "cases[0].back.kind"),
+        (hung(back=Back(kind=BackKind.REBATED)), "hung-back", "cases[0].back.kind"),
+        (hung(back=Back(kind=BackKind.BETWEEN, inset=8)), "hung-inset", "cases[0].back.inset"),
+        (hung(replace(STUDS, wall=WallKind.PLASTERBOARD)), "hung-wall", "cases[0].hung.wall"),
+        (hung(replace(STUDS, top_at=769)), "hung-height", "cases[0].hung.top_at"),
+        (hung(replace(STUDS, rail_width=300), height=330, inside=opening()), "hung-rail", "cases[0].hung.rail_width"),
+        (hung(replace(STUDS, stud_spacing=600, first_stud=400)), "hung-studs", "cases[0].hung.stud_spacing"),
+    ],
+)
+def test_what_cannot_hang_is_refused_with_a_way_out(of: Case, code: str, field: str) -> None:
+    told = fault(of)
+
+    assert (told.code, told.field) == (code, field)
+    assert told.do.endswith(".")
+
+
+def test_the_ways_out_lead_out() -> None:
+    of = hung(replace(STUDS, first_stud=None, stud_spacing=600))
+    told = fault(of)
+
+    (way,) = told.ways
+    assert way.field == "cases[0].width"
+    assert len(place(replace(of, width=float(str(way.value)))).places) == 2

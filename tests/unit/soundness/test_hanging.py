@@ -1,0 +1,123 @@
+"""What a case that hangs asks of its fixings, against figures worked by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from storyrod.measure.writing import METRIC
+from storyrod.model.hung import Hanging
+from storyrod.model.thresholds import GRAVITY
+from storyrod.telling.hanging import hanging_summary
+from storyrod.telling.shown import Shown
+from tests.unit.soundness.pieces import Found, found, plan_of
+
+BOARDS = """
+[boards.b18]
+kind = "chipboard"
+thickness = 18
+measured = 18
+density_kg_m3 = 700
+"""
+CASE = """
+[[cases]]
+code = "A"
+board = "b18"
+width = 800
+height = 600
+depth = 300
+inside = { load_kg = 40 }
+[cases.hung]
+top_at = 2000
+wall = "timber studs"
+first_stud = 200
+"""
+
+
+def hangs(text: str = CASE) -> tuple[Found, Hanging]:
+    it = found(text, BOARDS)
+    assert it.case.hanging is not None
+    assert it.case.tipping is None
+    return it, it.case.hanging
+
+
+def test_an_open_case_by_hand() -> None:
+    """Sides 2 x 0.6 x 0.3 x 0.018 x 700 = 4.536 kg, top and base 2 x 2.888, rail 0.764 x 0.1 x 0.018 x 700 = 0.963.
+
+    With 40 kg on the base: 51.28 kg. The rail's middle is 9 mm from the wall, all else 150: 7555.6 kg mm. The screws
+    stand 507 and 557 high, 532 in the middle. Pulled at the top with 44.5 N: (7555.6 x 9.80665 + 44.5 x 600) / 532
+    = 189.5 N. Four screws carry it: 47.4 N each, less than 200; 51.28 x 9.80665 / 4 = 125.7 N down, told as 130.
+    """
+    _, told = hangs()
+
+    assert told.kg == pytest.approx(51.28, rel=2e-3)  # less the holes of dowels
+    assert told.lever == pytest.approx(7555.6 / 51.28, rel=2e-3)
+    assert list(told.place.heights) == [507, 557]
+    assert told.arm == 532
+    assert told.pull_n == pytest.approx(189.5, rel=2e-3)
+    assert told.down_n == pytest.approx(502.9, rel=2e-3)
+    assert (told.each_pull_n, told.each_down_n) == (200, 130)
+
+
+def test_its_screws_by_hand() -> None:
+    """6 mm through 18 and 12.5: 30.5 + 42 asks for 80, of which 49.5 is in the stud.
+
+    It may be pulled with 0.34188 x 0.52 x 6^-0.5 x 49.5^-0.1 x 310^0.8 x 6 x 49.5 x 0.75 = 1077 N and carry
+    0.34188 x 557.5 = 190.6 across: (200 / 1077)^2 + (130 / 190.6)^2 = 0.50.
+    """
+    _, told = hangs()
+
+    assert told.screw is not None
+    assert (told.screw.diameter, told.screw.length, told.screw.bite, told.seat) == (6, 80, 49.5, 30.5)
+    assert told.screw.may_pull_n == pytest.approx(1077, abs=2)
+    assert told.screw.may_across_n == pytest.approx(190.6, abs=0.5)
+    assert told.used == pytest.approx(0.50, abs=0.005)
+
+
+def test_an_open_door_pulls_by_its_own_weight_and_by_a_hand_on_it() -> None:
+    """A door of the whole front hangs 391 + 18 from the wall's side of its face; a hand presses 75 N at its edge."""
+    _, shut = hangs()
+    _, told = hangs(CASE.replace("inside = { load_kg = 40 }", 'inside = { load_kg = 40, holds = "pair of doors" }'))
+
+    door = (800 - 2 * 1.5 - 3) / 2  # two in the opening's width, with the reveals and the gap
+    kg = 2 * (600 - 3) * door * 18e-9 * 700
+    by_doors = kg * (300 + 9 + door / 2) * GRAVITY + 75 * (300 + door)
+    assert told.pull_n - shut.pull_n == pytest.approx(by_doors / 532, rel=5e-3)
+    assert told.down_n - shut.down_n == pytest.approx(kg * GRAVITY + 75, rel=1e-2)
+
+
+def test_a_load_that_no_screw_holds_is_told() -> None:
+    it, told = hangs(CASE.replace("load_kg = 40", "load_kg = 400"))
+
+    assert told.screw is not None
+    assert told.screw.diameter == 10
+    assert told.used is not None
+    assert told.used > 1
+    assert "hung-over-capacity" in it.codes
+
+
+def test_a_plug_is_told_what_it_must_allow_and_no_more() -> None:
+    it, told = hangs(CASE.replace("timber studs", "masonry").replace("first_stud = 200\n", ""))
+
+    assert told.screw is None
+    assert told.used is None
+    assert told.each_down_n == 260  # 502.9 / 2, one to a place
+    assert "plugs and screws" in it.told("hung-on-wall")
+
+
+def test_it_never_tips_and_stands_on_no_floor() -> None:
+    it, _ = hangs()
+
+    assert not [c for c in it.codes if c.startswith("tip")]
+    assert it.sag("base").lasting is not None
+    rail = [load for load in it.case.joints if "hanging rail" in load.about]
+    assert [load.force_n for load in rail] == pytest.approx([251.4, 251.4], rel=2e-3)
+
+
+def test_it_is_told_where_it_hangs_and_on_what() -> None:
+    plan = plan_of(CASE, BOARDS)
+    told = plan.tipping["A"]
+
+    assert isinstance(told, Hanging)
+    words = hanging_summary(told, Shown.of(plan.job))
+    assert "underside is 1400 and its top 2000 above the floor" in words
+    assert f"4 screws {METRIC.bought(6)} \u00d7 {METRIC.bought(80)}" in words
