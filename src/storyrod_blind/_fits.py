@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
-from storyrod_blind._length import MM_PER_INCH, Unit
+from storyrod_blind._length import MM_PER_INCH, Length, Unit
 from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose, Vector
 from storyrod_blind._seats import SAME
@@ -74,19 +74,18 @@ def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
     }
     for name, ((axis, _), wanted) in ways.items():
         built = max(b[1][axis] for b in boxes) - min(b[0][axis] for b in boxes)
-        if abs(built - wanted) > SAME + _looked_at(wanted, paper.unit):
-            yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted))
+        if abs(built - wanted.mm) > SAME + _looked_at(wanted):
+            yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted.mm))
 
 
-def _looked_at(size: Fraction, unit: Unit) -> Fraction:
+def _looked_at(size: Length) -> Fraction:
     """Return how far an outside size on the cover may be off: it is looked at, and written to 0.1 mm or 0.01 in.
 
-    In inches a fraction of the rule is meant exactly.
+    In inches a fraction of the rule is meant exactly, and 13.50 is not 13 1/2.
     """
-    if unit is Unit.MM:
+    if size.unit is Unit.MM:
         return Fraction(5, 100)
-    inches = size / MM_PER_INCH
-    return Fraction(0) if (inches * 64).denominator == 1 else MM_PER_INCH * Fraction(5, 1000)
+    return MM_PER_INCH * Fraction(5, 1000) if size.is_decimal else Fraction(0)
 
 
 def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKind) -> Iterator[Finding]:

@@ -32,11 +32,13 @@ class Length:
         mm: its value in millimetres, exact.
         unit: what it was read in.
         is_said: whether the unit is written beside the figure, and not taken from the page.
+        is_decimal: whether it is written with a decimal point, and not as a whole figure or a fraction.
     """
 
     mm: Fraction
     unit: Unit
     is_said: bool
+    is_decimal: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,7 @@ def read_length(text: str, page_unit: Unit) -> Length:
     if top:
         value += Fraction(int(top), int(bottom))
     unit = {'"': Unit.INCH, "in": Unit.INCH, "mm": Unit.MM, None: page_unit}[mark]
-    return Length(value * (MM_PER_INCH if unit is Unit.INCH else 1), unit, mark is not None)
+    return Length(value * (MM_PER_INCH if unit is Unit.INCH else 1), unit, mark is not None, "." in text)
 
 
 def read_span(text: str, page_unit: Unit) -> Span:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding
-from storyrod_blind._length import Span, Unit
+from storyrod_blind._length import Length, Span, Unit
 from storyrod_blind._what import What
 
 FACES = ("face side", "far face")
@@ -142,9 +142,9 @@ class Case:
 
     code: str
     count: int
-    width: Fraction
-    height: Fraction
-    depth: Fraction
+    width: Length
+    height: Length
+    depth: Length
 
 
 @dataclass(slots=True)

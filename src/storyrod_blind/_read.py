@@ -58,7 +58,7 @@ def _read_row(paper: Paper, table: Table, row: Row, unit: Unit) -> None:
     if table.has("case", "how many", "wide × high × deep"):
         wide, high, deep = _sizes(row["wide × high × deep"], unit)
         assert deep is not None  # noqa: S101  # three are asked for by the head
-        paper.cases[row["case"]] = Case(row["case"], int(row["how many"]), wide.mm, high.mm, deep.mm)
+        paper.cases[row["case"]] = Case(row["case"], int(row["how many"]), wide, high, deep)
     elif table.has("mark", "panel", "pieces", "finished"):
         panel = _panel(paper, table, row, unit)
         paper.panels[panel.mark] = panel

@@ -128,7 +128,7 @@ def _supports(sag: Sag, thickness: float, unit: float, times: float, row: float)
     items: list[Entity] = []
     curve = [(x, -down * times) for x, down in sag.curve]
     size, height = 3.2 * unit, HEIGHTS[Role.NOTE]
-    words = [f"{abs(r.force_n):.0f} N" + (" down" if r.force_n < -0.5 else "") for r in sag.rests]
+    words = [f"{abs(r.force_n):,.0f} N" + (" down" if r.force_n < -0.5 else "") for r in sag.rests]
     gap = max((width_of(w, height) for w in words), default=0.0) * unit + 1.5 * unit
     for rest, word, x in zip(sag.rests, words, spread([r.x for r in sag.rests], gap), strict=True):
         top = _at(curve, rest.x)

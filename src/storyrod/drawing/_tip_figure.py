@@ -174,7 +174,7 @@ class _Side:
             items += self._arrow((start, height), (start - _FORCE * u, height), f"{self.limits.pull_n:g} N")
         if self.tipping.fixing is not None:
             z = self.tipping.fixing.height
-            items += self._arrow((high, z), (high + _FORCE * u, z), f"{self.tipping.fixing.each_n:.0f} N")
+            items += self._arrow((high, z), (high + _FORCE * u, z), f"{self.tipping.fixing.each_n:,.0f} N")
         return items
 
     def _foremost(self) -> float:

@@ -57,7 +57,7 @@ def traits(row: MethodRow) -> list[str]:
     c = row.candidate
     told = [word for word, true in (("glue", c.glue), ("clamps", c.clamps), ("can be undone", c.undone)) if true]
     if c.strength_n is not None:
-        told.append(f"{c.strength_n:.0f} N each")
+        told.append(f"{c.strength_n:,.0f} N each")
     return told + [f"buy the {name}" for name in c.not_owned]
 
 

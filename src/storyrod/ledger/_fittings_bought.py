@@ -114,7 +114,7 @@ def _wall(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> Iterat
     name = screw or f"screw {lengths.bought(BRACKET_SCREW_MM)}, no longer than {longest}"
     item = screw or "bracket screw"
     yield Fitting(kind=BuyKind.WALL, item=item, name=name, unit="pieces", where="wall", has_spares=True), 2 * places
-    name = f"plug and screw for your wall, each to hold {wall.each_n:.0f} N"
+    name = f"plug and screw for your wall, each to hold {wall.each_n:,.0f} N"
     yield Fitting(kind=BuyKind.WALL, item=WALL_SCREW, name=name, unit="pieces", where="wall"), places
 
 

@@ -174,7 +174,7 @@ def _speed_cautions(set_ups: Sequence[SetUp]) -> list[Caution]:
                     Caution(
                         code="rim-speed",
                         about=s.setting.cutter_name,
-                        text=f"Its edge would run at {rim:.0f} m/s at {s.setting.speed_rpm} turns a minute.",
+                        text=f"Its edge would run at {rim:.0f} m/s at {s.setting.speed_rpm:,} turns a minute.",
                         do="Turn the speed down; the cutter's own mark rules.",
                     )
                 )

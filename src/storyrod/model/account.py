@@ -158,10 +158,10 @@ class Unpriced:
     def words(self) -> str:
         """How much of what: `2 sheets of birch plywood 18`, `585 minutes of work`."""
         if self.kind is UnpricedKind.LABOUR:
-            return f"{self.amount or 0:.0f} minutes of work"
+            return f"{self.amount or 0:,.0f} minutes of work"
         if self.amount is None:
             return self.name
-        number = f"{self.amount:.0f}" if abs(self.amount - round(self.amount)) < 1e-9 else f"{self.amount:.1f}"
+        number = f"{self.amount:,.0f}" if abs(self.amount - round(self.amount)) < 1e-9 else f"{self.amount:.1f}"
         unit = self.unit[:-1] if number == "1" and self.unit.endswith("s") else self.unit
         return f"{number} {unit} of {self.name}" if unit else f"{number} \u00d7 {self.name}"
 

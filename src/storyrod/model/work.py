@@ -36,7 +36,7 @@ class Minutes:
         return Minutes(low=self.low * count, usual=self.usual * count, high=self.high * count)
 
     def __str__(self) -> str:
-        return f"{self.usual:.0f} min ({self.low:.0f} to {self.high:.0f})"
+        return f"{self.usual:,.0f} min ({self.low:,.0f} to {self.high:,.0f})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -194,8 +194,8 @@ def joint_cautions(case_name: str, loads: tuple[JointLoad, ...]) -> Iterator[Cau
     for load in loads:
         if load.used is not None and load.capacity is not None and load.used > 1:
             text = (
-                f"Each of {load.connectors} connectors has to carry {load.each_n:.0f} N and holds "
-                f"{load.capacity.low_n:.0f} to {load.capacity.high_n:.0f} N ({load.capacity.source}). An estimate."
+                f"Each of {load.connectors} connectors has to carry {load.each_n:,.0f} N and holds "
+                f"{load.capacity.low_n:,.0f} to {load.capacity.high_n:,.0f} N ({load.capacity.source}). An estimate."
             )
             yield Caution(
                 code="joint-over-capacity",

@@ -97,7 +97,7 @@ def _lipped(plank_: Plank, bent: Bent, found: Sag, factor: float, lengths: Lengt
     )
     line = replace(alone(bent), rigidity_n_mm2=section.rigidity_n_mm2, shear_n=section.shear_n)
     name = f"a solid lipping {lengths.told_size(width, height)} along the front edge, flush on top"
-    note = f"upper bound: twisting is left out; wood of {UNNAMED_WOOD_N_MM2:.0f} N/mm2"
+    note = f"upper bound: twisting is left out; wood of {UNNAMED_WOOD_N_MM2:,.0f} N/mm2"
     return remedy(RemedyKind.LIPPING, name, below(line, *_ends(found)) * factor, found.limit, note)
 
 

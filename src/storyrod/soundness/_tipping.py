@@ -282,7 +282,7 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
     else:
         text = f"It does not tip in any of the tests (lowest ratio {worst.ratio:.2f}), but it is tall or has drawers."
     fixing = tipping.fixing
-    hold = f" Each of {len(fixing.places)} fixings must hold {fixing.each_n:.0f} N." if fixing is not None else ""
+    hold = f" Each of {len(fixing.places)} fixings must hold {fixing.each_n:,.0f} N." if fixing is not None else ""
     do = "Fix it to the wall before it is used"
     if tipping.fixed:
         do = "You said that it will be fixed to the wall: do so before it is used"

@@ -29,14 +29,14 @@ def amount_words(line: CostLine) -> str:
     if line.unit == "share":
         return f"{line.quantity:.0%}"
     whole = abs(line.quantity - round(line.quantity)) < 1e-9 or line.quantity >= 100
-    return f"{line.quantity:.0f} {line.unit_word}" if whole else f"{line.quantity:.2f} {line.unit_word}"
+    return f"{line.quantity:,.0f} {line.unit_word}" if whole else f"{line.quantity:.2f} {line.unit_word}"
 
 
 def clamp_words(told: Account) -> str:
     """Return how long the work stands in clamps beside the minutes of labour; nothing where it does not."""
     if not told.clamp_min:
         return ""
-    return f"Plus {told.clamp_min:.0f} minutes in clamps (you can work on something else)."
+    return f"Plus {told.clamp_min:,.0f} minutes in clamps (you can work on something else)."
 
 
 def noise_words(told: Account) -> str:
@@ -44,7 +44,7 @@ def noise_words(told: Account) -> str:
     noise = told.noise
     if noise is None:
         return ""
-    spells = joined_words([f"{s.tool} {s.level_db:.0f} dB(A) for {s.minutes:.0f} minutes" for s in noise.spells])
+    spells = joined_words([f"{s.tool} {s.level_db:.0f} dB(A) for {s.minutes:,.0f} minutes" for s in noise.spells])
     said = f"Noise: {spells}. All in one day that is about {noise.level_db:.0f} dB(A) over eight hours: {_heed(noise)}."
     if noise.not_known:
         said += f" Your workshop states no level for {joined_words(noise.not_known)}."

@@ -175,7 +175,7 @@ def amount_words(amount: float, unit: str) -> str:
 
 def _number(amount: float) -> str:
     if abs(amount - round(amount)) < 1e-6:
-        return f"{amount:.0f}"
+        return f"{amount:,.0f}"
     return f"{amount:.1f}" if amount >= 0.6 else f"{amount:.2f}"
 
 

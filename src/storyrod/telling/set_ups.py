@@ -151,7 +151,7 @@ def setting_facts(s: Setting, work: WorkPlan, lengths: LengthWriter) -> list[lis
         side = "" if s.packer_side is PackerSide.NONE else f", {s.packer_side.value}"
         rows.append(["packer", f"{packer_words(s.packer, lengths)}{side}"])
     if s.speed_rpm:
-        rows.append(["speed", f"not above {s.speed_rpm} a minute"])
+        rows.append(["speed", f"not above {s.speed_rpm:,} a minute"])
     return rows
 
 

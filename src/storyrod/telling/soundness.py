@@ -24,7 +24,7 @@ def planks_by_strain(found: CaseSoundness) -> tuple[Sag, ...]:
 
 def stiffness_words(sag: Sag) -> str:
     """Return how stiff a plank's board is taken to be, and where that is from."""
-    return "not known" if sag.stiffness_n_mm2 is None else f"{sag.stiffness_n_mm2:.0f} N/mm² ({sag.stiffness_from})"
+    return "not known" if sag.stiffness_n_mm2 is None else f"{sag.stiffness_n_mm2:,.0f} N/mm² ({sag.stiffness_from})"
 
 
 def counted_tests(tipping: Tipping) -> tuple[TipTest, ...]:

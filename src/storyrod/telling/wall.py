@@ -22,7 +22,7 @@ def wall_summary(fixing: WallFixing, shown: Shown) -> str:
     """Return how many fixings, where, and what each must hold."""
     return (
         f"{len(fixing.places)} fixings, {shown.n(fixing.height)} above the floor; "
-        f"each must be allowed to hold {fixing.each_n:.0f} N (a pull of about {_kg(fixing)} kg)."
+        f"each must be allowed to hold {fixing.each_n:,.0f} N (a pull of about {_kg(fixing)} kg)."
     )
 
 
@@ -75,7 +75,7 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
         items.append(f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.")
     items += [
         (
-            f"Choose plug and screw for that wall: its data sheet must allow {fixing.each_n:.0f} N (a pull of about "
+            f"Choose plug and screw for that wall: its data sheet must allow {fixing.each_n:,.0f} N (a pull of about "
             f"{_kg(fixing)} kg) straight out. In a stud wall screw into studs, never into plasterboard alone: move a "
             f"fixing along {panel.mark} to the nearest stud."
         ),
@@ -85,7 +85,7 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
 
 
 def _why(fixing: WallFixing) -> str:
-    least = f"Every fixing must hold at least {fixing.floor_n:.0f} N ({fixing.floor_from})"
+    least = f"Every fixing must hold at least {fixing.floor_n:,.0f} N ({fixing.floor_from})"
     if fixing.force_n <= 0:
         return f"{least}, though in none of the tests would it pull at the wall."
     return (

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from storyrod_blind._fits import _looked_at
 from storyrod_blind._length import Unit, UnreadError, read_length, read_span, unit_said
 from storyrod_blind._what import Kind, read_what
 
@@ -32,6 +33,15 @@ def test_a_length_is_read_in_the_unit_beside_it_or_that_of_its_page(text: str, p
 def test_whether_a_unit_is_written_beside_a_figure_is_kept() -> None:
     assert read_length('3/8"', INCH).is_said
     assert not read_length("13", INCH).is_said
+
+
+def test_thirteen_and_a_half_in_decimals_is_looked_at_and_not_meant_exactly() -> None:
+    """A cover says 13.50 of what is 13.504; it would say 13 1/2 of what is just that."""
+    assert read_length('13.50"', INCH).is_decimal
+    assert not read_length('13 1/2"', INCH).is_decimal
+    assert _looked_at(read_length('13.50"', INCH)) == Fraction("0.127")
+    assert _looked_at(read_length('13 1/2"', INCH)) == 0
+    assert _looked_at(read_length("600", MM)) == Fraction("0.05")
 
 
 @pytest.mark.parametrize("text", ["", "about 3", "3 to 4", "1/2/3", "S4", "12 x 4"])

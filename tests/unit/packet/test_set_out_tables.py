@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.packet import make_book
-from storyrod.adapters.packet._columns import cell_width, widths_of
+from storyrod.adapters.packet._columns import cell_width, measured, widths_of
+from storyrod.adapters.packet._lists import _CUT_COLUMNS
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.measure.length import Unit
@@ -14,7 +15,7 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.job import Back, BackKind, BetweenOrOver, MethodChoice
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
-from storyrod.telling.blocks import Table, Words
+from storyrod.telling.blocks import Table, Words, table
 from storyrod.telling.shown import Shown
 from storyrod_blind import FindingKind, build
 from tests.builders import case, drawer, job, opening, rows, shelves
@@ -187,3 +188,15 @@ def test_a_back_that_runs_past_its_grooves_says_at_which_end_and_the_blind_build
         "On A2, A5 (J4) runs 18 past the far end.",
     ]
     assert FindingKind.PANEL_UNPLACED not in report.by_kind
+
+
+def test_heads_of_a_cutting_list_with_long_fractions_do_not_run_into_each_other() -> None:
+    """Sizes in fractions left the column for edgings less than its head is wide: "edging" stood on "kg each"."""
+    long = '34.4186"\u00a0\u00d7 21\u00a023/32"'
+    rows = [("A15", "drawer 2 front", "1", long, long, "length", "", "5.9", "\u2610")]
+    widths = widths_of(table(_CUT_COLUMNS, rows, title="a board", small=True), 180.0)
+
+    assert widths is not None
+    assert sum(widths) <= 180.0 + 1e-6
+    for own, column in zip(widths, table(_CUT_COLUMNS, rows).columns, strict=True):
+        assert own > max(measured(word, 10.5 * 25.4 / 72) for word in column.head.split(" "))

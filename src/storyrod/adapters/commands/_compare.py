@@ -187,7 +187,7 @@ def _cells(row: MethodRow) -> tuple[str, ...]:
         "*" if c.own else "",
         c.name,
         str(c.connectors),
-        f"{m.usual:.0f} ({m.low:.0f} to {m.high:.0f})",
+        f"{m.usual:,.0f} ({m.low:,.0f} to {m.high:,.0f})",
         str(row.set_ups),
         str(row.jigs),
         step,

@@ -62,5 +62,5 @@ def check_amount(text: str) -> None:
         if dots > DEEPEST or depth > DEEPEST:
             raise TooMuchError(DEEP[0], line, DEEP[2])
         if things > MOST:
-            do = f"Name the right file: no job has more than {MOST:,} names and values.".replace(",", " ")
+            do = f"Name the right file: no job has more than {MOST:,} names and values."
             raise TooMuchError("more names and values than any job has", line, do)

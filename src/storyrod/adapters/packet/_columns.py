@@ -27,13 +27,18 @@ def widths_of(block: Table, width: float) -> list[float] | None:
     """Return how wide each column is on `width` mm; nothing where the typesetter had better share it out itself.
 
     That is a table without a column that may break, which is as wide as its content, or one whose words are longer than
-    the room for them.
+    the room for them. Where that room is short, the heads of the other columns break too, and at last their cells.
     """
     if not any(c.share for c in block.columns):
         return None
     whole = [_whole(column, n, block.rows) for n, column in enumerate(block.columns)]
-    least = [_least(c, n, block.rows) if c.share else whole[n] for n, c in enumerate(block.columns)]
-    if sum(least) > width:
+    words = [_least(column, n, block.rows) for n, column in enumerate(block.columns)]
+    cells = [max(own, _cells(c, n, block.rows)) for n, (own, c) in enumerate(zip(words, block.columns, strict=True))]
+    for kept in (whole, cells, words):
+        least = [own if c.share else kept[n] for n, (own, c) in enumerate(zip(words, block.columns, strict=True))]
+        if sum(least) <= width:
+            break
+    else:
         return None
     fitted = whole if sum(whole) <= width else _Breaking(block, whole, least).fitted(width)
     spare, shares = width - sum(fitted), sum(c.share for c in block.columns)
@@ -143,9 +148,13 @@ def _lines(words: Sequence[float], space: float, room: float) -> int:
 
 
 def _whole(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
-    """Return the width of a column none of whose cells breaks."""
-    cells = (cell_width(row[n], working=column.working) for row in rows)
-    return max((measured(column.head, _TEXT), *cells)) + _room_beside(column)
+    """Return the width of a column none of whose cells breaks, nor its head."""
+    return max(measured(column.head, _TEXT) + _room_beside(column), _cells(column, n, rows))
+
+
+def _cells(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+    """Return the width of a column none of whose cells breaks, whatever its head."""
+    return max((cell_width(row[n], working=column.working) for row in rows), default=0.0) + _room_beside(column)
 
 
 def _least(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:

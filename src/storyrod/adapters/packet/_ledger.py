@@ -74,8 +74,8 @@ def _cases_table(told: Account) -> Block:
             c.case,
             c.name,
             str(c.count),
-            f"{c.minutes.usual / c.count:.0f}",
-            f"{c.alone_min:.0f}",
+            f"{c.minutes.usual / c.count:,.0f}",
+            f"{c.alone_min:,.0f}",
             show_money(c.cost_cents),
             show_money(c.price_cents),
         )
@@ -101,7 +101,7 @@ def _stages_table(told: Account) -> Block:
 
 
 def _batch_table(told: Account) -> Block:
-    rows = [(str(b.carcasses), f"{b.each_min:.0f}", f"{b.setting_min:.0f}") for b in told.batches]
+    rows = [(str(b.carcasses), f"{b.each_min:,.0f}", f"{b.setting_min:,.0f}") for b in told.batches]
     return table((right("carcasses"), right("min each"), right("of it setting up, in all")), rows, small=True)
 
 
@@ -159,7 +159,7 @@ def _method_cells(row: MethodRow) -> tuple[str, ...]:
     return (
         f"{c.name} *" if c.own else c.name,
         str(c.connectors),
-        f"{m.usual:.0f} ({m.low:.0f}\u2013{m.high:.0f})",
+        f"{m.usual:,.0f} ({m.low:,.0f}\u2013{m.high:,.0f})",
         str(row.set_ups),
         str(row.jigs),
         "" if c.step_mm is None else f"{c.step_mm:.1f}",

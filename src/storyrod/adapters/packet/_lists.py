@@ -68,12 +68,18 @@ def _board_table(plan: Plan, shown: Shown, code: str, panels: list[tuple[Panel, 
 
 
 def _cut_row(plan: Plan, shown: Shown, panel: Panel, count: int) -> tuple[str, ...]:
-    finished = f"{shown.n(panel.length)} \u00d7 {shown.n(panel.width)}"
-    cut = f"{shown.n(panel.cut_length)} \u00d7 {shown.n(panel.cut_width)}"
+    finished = _sides(shown, panel.length, panel.width)
+    cut = _sides(shown, panel.cut_length, panel.cut_width)
     grain = {"along": "length", "across": "width", "free": "free"}[panel.grain.value]
     mass = panel_mass_kg(panel, plan.job.board(panel.board))
     tick = "\u2610"
     return (panel.mark, panel.name, str(count), finished, cut, grain, edging_words(panel), f"{mass:.1f}", tick)
+
+
+def _sides(shown: Shown, length: float, width: float) -> str:
+    """Return length by width; where there is no room for both in a line, the width goes into the next, whole."""
+    long, wide = (shown.n(side).replace(" ", "\u00a0") for side in (length, width))
+    return f"{long}\u00a0\u00d7 {wide}"
 
 
 def hardware_section(plan: Plan) -> Section:

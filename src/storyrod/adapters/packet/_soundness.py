@@ -173,8 +173,8 @@ def _joint_blocks(found: CaseSoundness) -> list[Block]:
     )
     alike: dict[tuple[str, ...], list[JointLoad]] = {}
     for load in loaded:
-        count, each = (str(load.connectors), f"{load.each_n:.0f}") if load.connectors else ("", "")
-        alike.setdefault((f"{load.force_n:.0f}", count, each, _holds(load)), []).append(load)
+        count, each = (str(load.connectors), f"{load.each_n:,.0f}") if load.connectors else ("", "")
+        alike.setdefault((f"{load.force_n:,.0f}", count, each, _holds(load)), []).append(load)
     rows = [(_joint_names(loads), *row) for row, loads in list(alike.items())[:_JOINTS]]
     sources = sorted({c.source for j in loaded for c in (j.capacity, j.pull_out) if c is not None})
     title = "Loads from the panels they hold up; what a connector holds only where it is known."
@@ -191,9 +191,9 @@ def _joint_names(loads: Sequence[JointLoad]) -> str:
 
 def _holds(load: JointLoad) -> str:
     if load.capacity is not None:
-        return f"{load.capacity.low_n:.0f} to {load.capacity.high_n:.0f} N"
+        return f"{load.capacity.low_n:,.0f} to {load.capacity.high_n:,.0f} N"
     if load.connectors and load.pull_out is not None:
-        return f"across: not known; pulled out: {load.pull_out.low_n:.0f} to {load.pull_out.high_n:.0f} N"
+        return f"across: not known; pulled out: {load.pull_out.low_n:,.0f} to {load.pull_out.high_n:,.0f} N"
     return "not known" if load.connectors else load.unknown
 
 
@@ -257,19 +257,19 @@ def _weight_table(found: CaseSoundness) -> Table:
 def _turning(found: CaseSoundness) -> str:
     w = found.weights
     return (
-        f"Whole case {w.empty_kg:.0f} kg empty, {w.loaded_kg:.0f} kg loaded. Pushed at the top with {w.turn_n:.0f} N "
-        "the bare carcass begins to turn over its rear edge: hold it, it gains speed."
+        f"Whole case {w.empty_kg:,.0f} kg empty, {w.loaded_kg:,.0f} kg loaded. "
+        f"Pushed at the top with {w.turn_n:,.0f} N the bare carcass begins to turn over its rear edge: hold it, "
+        "it gains speed."
     )
 
 
 def _racking(found: CaseSoundness, lengths: LengthWriter) -> str:
     r = found.racking
     told = back_words(r)
-    told += (
-        f" A push of {r.push_n:g} N sideways at the top asks {r.corner_nm:.0f} N m of each corner without a back's help"
-    )
+    told += f" A push of {r.push_n:g} N sideways at the top asks {r.corner_nm:,.0f} N m"
+    told += " of each corner without a back's help"
     if r.corner_tests_nm is not None:
-        told += f" (tests gave {r.corner_tests_nm[0]:.0f} to {r.corner_tests_nm[1]:.0f} N m: {r.corner_source})"
+        told += f" (tests gave {r.corner_tests_nm[0]:,.0f} to {r.corner_tests_nm[1]:,.0f} N m: {r.corner_source})"
     told += "."
     if r.lean_back is not None:
         told += f" With the back it leans {lengths.about(r.lean_back)} if its fixings do not slip."

@@ -65,7 +65,7 @@ def _row(row: MethodRow, worked: Worked) -> CompareRow:
     m, step = row.minutes, row.candidate.step_mm
     return CompareRow(
         row=row,
-        minutes=f"{m.usual:.0f}",
+        minutes=f"{m.usual:,.0f}",
         step="" if step is None else f"± {step:.1f}",
         each=show_money(row.cost_cents),
         outlay=show_money(row.outlay_cents),

@@ -97,7 +97,7 @@ def _option(
     )
     if effect is None or not effect.fits or effect.minutes is None:
         return plain
-    told = replace(plain, money=_cost(effect), minutes=f"{effect.minutes.usual:.0f}")
+    told = replace(plain, money=_cost(effect), minutes=f"{effect.minutes.usual:,.0f}")
     told = replace(told, step="" if effect.step_mm is None else f"± {effect.step_mm:.1f}")
     if now is None or not now.fits or now.minutes is None:
         return told

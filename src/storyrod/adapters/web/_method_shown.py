@@ -29,7 +29,7 @@ def picture_of(workshop: Workshop, code: str) -> Markup | None:
 
 def carries(strength_n: float | None) -> str:
     """Return what one connector carries, in words; "" where it is not known: that is told once for all of them."""
-    return "" if strength_n is None else f"{strength_n:.0f} N each"
+    return "" if strength_n is None else f"{strength_n:,.0f} N each"
 
 
 def not_known(methods: Iterable[tuple[str, float | None]]) -> str:
