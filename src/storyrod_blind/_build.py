@@ -11,6 +11,7 @@ from storyrod_blind._bench_page import read_bench
 from storyrod_blind._fastenings import check_fastenings
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import check_fits
+from storyrod_blind._fronts import check_fronts
 from storyrod_blind._hung import check_hung
 from storyrod_blind._mates import check_mates
 from storyrod_blind._page import Page, read_pages
@@ -87,6 +88,7 @@ def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -
         *check_fits(paper, bodies),
         *check_hung(paper, bodies),
         *check_room(paper, bodies),
+        *check_fronts(paper, bodies),
         *(check_bench(paper, read_bench(bench)) if bench else ()),
         *(check_plan_file(paper, plan) if plan is not None else ()),
     ]

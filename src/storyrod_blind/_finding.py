@@ -33,6 +33,7 @@ class FindingKind(StrEnum):
     GLUE_NEVER_CLAMPED = "glue that nothing presses"
     HANDLE_UNSAID = "a front that nothing opens"
     GAP_UNSAID = "a front whose gaps are not said"
+    HEIGHT_UNSAID = "a drawer's box whose height is not said"
     BENCH_MISSING = "what only the paper or only the bench page says"
     PANEL_UNPLACED = "a panel whose place cannot be worked out"
 

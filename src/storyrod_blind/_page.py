@@ -9,7 +9,7 @@ from __future__ import annotations
 import ctypes
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import pypdfium2
@@ -18,6 +18,8 @@ import pypdfium2.raw as pdfium
 from storyrod_blind._figures import figure_content
 
 _SAME_LINE = 1.5  # pt by which baselines of one line may differ
+GOES_ON = "\u200b"
+"""What stands between two letters of a long word, which may go on in the next line there."""
 _HYPHEN = re.compile(r"(?<=[a-z])- (?=[a-z])")
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
 _SPACED_GAP = 0.68  # of the size of the letters: the same where a written space lies between
@@ -84,7 +86,7 @@ def read_pages(pdf: bytes) -> tuple[Page, ...]:
 
 def joined(lines: Sequence[str]) -> str:
     """Return lines of one text in one; a word that goes on after its hyphen is one word."""
-    return _HYPHEN.sub("-", " ".join(lines))
+    return _HYPHEN.sub("-", " ".join(lines).replace(f"{GOES_ON} ", ""))
 
 
 def lines_of(runs: Sequence[Run]) -> list[list[Run]]:
@@ -117,6 +119,7 @@ class _Letter:
     y: float
     size: float
     is_bold: bool
+    goes_on: bool = False
 
 
 def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Letter]:
@@ -132,7 +135,7 @@ def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Le
         pdfium.FPDFText_GetCharOrigin(raw, index, x, y)
         pdfium.FPDFText_GetCharBox(raw, index, left, right, bottom, top)
         char = chr(pdfium.FPDFText_GetUnicode(raw, index))
-        if char in "\r\n\ufffe\x00\u200b":
+        if char in "\r\n\ufffe\x00":
             continue
         size = pdfium.FPDFText_GetFontSize(raw, index)
         bold = _is_bold(raw, index, name, flags)
@@ -159,6 +162,10 @@ def _runs(line: Sequence[_Letter]) -> Iterator[Run]:
     part: list[_Letter] = []
     spaces = 0
     for letter in line:
+        if letter.char == GOES_ON:  # it takes half the width of the letter that it is printed with
+            if part:
+                part[-1] = replace(part[-1], x1=max(part[-1].x1, letter.x1), goes_on=True)
+            continue
         if letter.char.isspace():
             spaces += 1
             continue
@@ -177,7 +184,7 @@ def _runs(line: Sequence[_Letter]) -> Iterator[Run]:
 
 def _run(part: Sequence[_Letter]) -> Run:
     bold = sum(c.is_bold for c in part) > len(part) / 2
-    text = "".join(c.char for c in part)
+    text = "".join(c.char for c in part) + (GOES_ON if part[-1].goes_on else "")
     over = any(b.x0 < a.x1 - _OVER * (a.x1 - a.x0) for a, b in pairwise(part) if b.char != " " != a.char)
     return Run(text, part[0].x0, part[-1].x1, part[0].y, max(c.size for c in part), bold, over)
 

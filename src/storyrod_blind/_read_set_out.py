@@ -25,7 +25,7 @@ _LIES = re.compile(
 )
 _JOINT = re.compile(r"^[A-Z]+\d+$")
 _MATE = re.compile(r"^(.+)\.(\d+(?:–\d+|(?:, \d+)+)?)$")
-_OTHER_HAND = re.compile(r"^The other hand: (\S+)", re.MULTILINE)
+_OTHER_HAND = re.compile(r"^The other hand:\s+(\S+)", re.MULTILINE)
 _BY = re.compile(rf"({LENGTH}) past the (datum end|far end|face edge|far edge)")
 _PAST = re.compile(
     r"\bOn (\S+), \S+ \((J\d+)\) runs (.+? past the (?:datum|far|face) (?:end|edge)(?: and .+? past the \w+ \w+)?)\."
@@ -101,7 +101,7 @@ def _read_hands(paper: Paper, chapter: Chapter, panels: list[str]) -> None:
     """
     others = {m for m in _OTHER_HAND.findall(chapter.text) if m in panels}
     twinned = "mirrored hands" in " ".join(chapter.text.split())
-    parts = re.split(r"^The other hand: .*$", chapter.text, flags=re.MULTILINE)
+    parts = re.split(r"^The other hand:.*$", chapter.text, flags=re.MULTILINE)
     hands: list[int] = []
     for part in parts:
         lie = _LIES.search(part)

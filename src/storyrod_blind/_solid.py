@@ -14,7 +14,7 @@ from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose
 from storyrod_blind._what import CHANNELS, OPEN_CUTS
 
-_FILM = 0.02  # mm: what is thinner than this is a rounding of the solids, no wood
+FILM = 0.02  # mm: what is thinner than this is a rounding of the solids, no wood
 _BEYOND = 1.0  # mm that a cut open at an edge reaches past it, so that no skin of no thickness is left
 
 
@@ -24,8 +24,16 @@ def check_room(paper: Paper, bodies: list[Body]) -> Iterator[Finding]:
         solids = {mark: _solid(paper, mark, pose) for mark, pose in body.poses.items()}
         for one, other in combinations(solids, 2):
             deep = _deep(solids[one], solids[other])
-            if deep > _FILM:
+            if deep > FILM:
                 yield Finding(FindingKind.ROOM_SHARED, f"{one} and {other}", "they share room", deep)
+
+
+def shared_room(paper: Paper, one: tuple[str, Pose], other: tuple[str, Pose]) -> float:
+    """Return how deep two panels in one frame go into each other, in mm; 0 where they do not."""
+    a, b = one[1].box(paper.panels[one[0]]), other[1].box(paper.panels[other[0]])
+    if any(min(a[1][n], b[1][n]) - max(a[0][n], b[0][n]) <= Fraction(FILM) for n in range(3)):
+        return 0.0
+    return _deep(_solid(paper, *one), _solid(paper, *other))
 
 
 def _deep(one: manifold3d.Manifold, other: manifold3d.Manifold) -> float:

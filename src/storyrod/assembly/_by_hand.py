@@ -23,7 +23,7 @@ from storyrod.model.detail import JoinedCase
 from storyrod.model.fixing import Fixing, FixingKind, Screws
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import CutKind, Method, SizeForBoard
-from storyrod.model.panel import Panel, PanelId, Surface
+from storyrod.model.panel import Panel, PanelId, Role, Surface
 
 ON_PANELS: Final = {FixingKind.RUNNER_CASE: HandAct.RUNNER_CASE, FixingKind.HINGE_PLATE: HandAct.PLATES}
 """What goes on a panel of the carcass while it lies flat."""
@@ -155,7 +155,24 @@ class Hands:
         text = f"{fixing.count} hinge plates of {called(served)}"
         if fixing.kind is FixingKind.RUNNER_CASE:
             text = f"runner of {served}, its case half"
-        return self._fixed(fixing, ON_PANELS[fixing.kind], f"{text}: {self._driven(fixing.screws)}")
+        driven = f"{text}: {self._driven(fixing.screws)}{self._carried(fixing)}"
+        return self._fixed(fixing, ON_PANELS[fixing.kind], driven)
+
+    def _carried(self, fixing: Fixing) -> str:
+        """Return how far below its screws a runner carries a box that has no marks for it; "" else.
+
+        A box that hangs by its sides has the other half's marks. On one that stands on its runners nothing else says
+        how high it comes.
+        """
+        case = self.case
+        sides = [p for p in case.panels if p.body == fixing.about and p.role is Role.DRAWER_SIDE]
+        kinds = {f.kind for f in case.built.fixings if f.about == fixing.about}
+        if fixing.kind is not FixingKind.RUNNER_CASE or FixingKind.RUNNER_DRAWER in kinds or not sides:
+            return ""
+        first = next(f for f in case.fittings if f.id == fixing.features[0])
+        below = self._panel(fixing.panel).frame.to_case(first.at).z - min(p.box.low.z for p in sides)
+        way = "below" if below >= 0 else "above"
+        return f". It carries the box with its lower edge {self.lengths.told(abs(below))} {way} these screws"
 
     def _on_drawer(self, fixing: Fixing) -> ByHand:
         panel = self._panel(fixing.panel)

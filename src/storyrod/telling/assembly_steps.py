@@ -36,13 +36,17 @@ class StepWords:
         self._bodies = {d.id: d.name for d in case.built.drawers}
 
     def blocks(self, step: Step) -> tuple[Block, ...]:
-        """Return the words beside a step's picture; each caution stands in full on the step that it is for."""
-        found: list[Block] = [Bullets(items=(step.text,), ticks=True)]
-        if step.by_hand:
-            found.append(Bullets(items=tuple(one.text for one in step.by_hand), ticks=True))
+        """Return the words beside a step's picture; each caution stands in full on the step that it is for.
+
+        They are read, and done, from the top down: what is held and clamped stands before what is driven then, and a
+        shelf's pins before the shelf.
+        """
+        done: tuple[Block, ...] = (Bullets(items=(step.text,), ticks=True),)
+        by_hand = tuple(one.text for one in step.by_hand)
+        driven: tuple[Block, ...] = (Bullets(items=by_hand, ticks=True),) if by_hand else ()
         items = tuple(self._notes.heeded(step))
-        if items:
-            found.append(Bullets(items=items))
+        heeded: tuple[Block, ...] = (Bullets(items=items),) if items else ()
+        found: list[Block] = [*driven, *done, *heeded] if step.kind is StepKind.SHELF else [*done, *heeded, *driven]
         if step.diagonals is not None:
             found += self._square(step.diagonals)
         if step.do_not_turn:

@@ -276,9 +276,9 @@ class _Cards:
         )
 
     def _step_notes(self, case: str, step: Step) -> Iterator[str]:
+        yield from self.notes[case].heeded(step)
         yield from (one.text for one in step.by_hand if one.act in _TICKED_ELSEWHERE)
         notes = self.notes[case]
-        yield from notes.heeded(step)
         square = notes.square(step, self.lengths)
         yield from (words for words in (square, step.do_not_turn) if words)
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 import typst
 
-from storyrod_blind._page import Page, joined, read_pages
+from storyrod_blind._chapter import Chapter
+from storyrod_blind._page import Page, Run, joined, read_pages
+from storyrod_blind._paper import Panel, Paper
+from storyrod_blind._read_set_out import _read_hands
 
 DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 40" width="200" height="40">
 <text x="10" y="18" font-family="B612" font-size="10">drawn</text>
@@ -54,3 +58,34 @@ def test_a_word_that_goes_on_after_its_hyphen_in_the_next_line_is_one_word() -> 
     """Screws of `pan-` at the end of a line were counted as of no kind."""
     assert joined(["3 \u00d7 pan-", "head screw 3.5 x 13"]) == "3 \u00d7 pan-head screw 3.5 x 13"
     assert joined(["marks 1 -", "6"]) == "marks 1 - 6"
+
+
+def test_the_other_hand_is_read_from_a_column_too_narrow_for_its_name() -> None:
+    """Beside two wide drawings "The other hand:" and the panel's name are in two lines."""
+    words = (
+        "mirrored hands",
+        "Face side up, face edge toward you, datum end at the right.",
+        "The other hand:",
+        "A2 right side",
+        "Face side up, face edge",
+        "toward you, datum end at the left.",
+    )
+    runs = tuple(Run(text, 0.0, 100.0, 700.0 - 14 * n, 10.5, is_bold=False) for n, text in enumerate(words))
+    long, wide, thick = Fraction(700), Fraction(400), Fraction(18)
+    names = {"A1": "left side", "A2": "right side"}
+    paper = Paper(panels={m: Panel(m, n, "A", 1, long, wide, thick) for m, n in names.items()})
+
+    _read_hands(paper, Chapter("A1 + A2", (Page(1, runs, ()),), ()), ["A1", "A2"])
+
+    assert [paper.panels[m].hand for m in ("A1", "A2")] == [1, -1]
+
+
+def test_a_long_word_that_may_break_at_each_letter_is_one_word_whole_or_broken(tmp_path: Path) -> None:
+    """Half the width of each letter counted as a gap: an odd name of an opening fell apart, and pins with it."""
+    word = "\u200b".join("_j\u2026WMnW")
+    whole = page_of(tmp_path, f'#set page(width: 300pt)\n#"pin of {word}"')
+    broken = page_of(tmp_path, f'#set page(width: 80pt, margin: 10pt)\n#"pin of {word}"')
+
+    assert joined([r.text for r in whole.runs]) == "pin of _j\u2026WMnW"
+    assert len(broken.runs) > 1
+    assert joined([r.text for r in broken.runs]) == "pin of _j\u2026WMnW"
