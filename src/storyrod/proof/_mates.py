@@ -9,7 +9,7 @@ from typing import Final
 from storyrod.measure.length import MM_PER_INCH
 from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
-from storyrod.measure.writing import METRIC
+from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Details
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.mark import CaseSetOut, JointLine, Mark, SetOut
@@ -129,10 +129,11 @@ def _line_gap(one: Point, other: Point, ways: set[Axis]) -> float:
 def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     """Return whether the marks of both mates fall together, each entering panel put to its line as marked.
 
-    In inches a sum of a fraction and decimals ends at half of the last digit.
+    In inches a sum of a fraction and decimals ends at half of the last digit, and so it does in millimetres where a
+    board is no whole hundredth thick: 17.169 less a printed 13.13 is no figure that can be printed.
     """
     lengths = views[0].lengths if views else METRIC
-    limit = lengths.half_digit + MARKED if lengths.is_inch else MARKED
+    limit = lengths.half_digit + MARKED if _are_sums(views, lengths) else MARKED
     within = f"within {figure(limit / MM_PER_INCH)} in" if lengths.is_inch else f"within {figure(limit)} mm"
     tally = Tally(
         claim=Claim.MARKS,
@@ -164,6 +165,12 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
     return tally.finding()
 
 
+def _are_sums(views: Sequence[CaseView], lengths: LengthWriter) -> bool:
+    """Whether some marks are sums that end beside the last digit: in inches, and with a board that is no whole one."""
+    thicknesses = {p.thickness for v in views for p in v.panels.values()}
+    return lengths.is_inch or any(abs(lengths.printed(t) - t) > EXACT for t in thicknesses)
+
+
 def _apart_as_marked(one: Mark, other: Mark, view: CaseView, line: JointLine | None) -> float:
     """Return how far apart the marks come to stand once the entering panel is put to its line, as marked."""
     frames = view.panels[one.panel].frame, view.panels[other.panel].frame
@@ -191,10 +198,10 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
     """Return whether each cut has one mark, no farther from its exact place than rounding may move it.
 
     Half a step, and half the last digit that is written for each figure that it is the sum of: its place on its mate,
-    and in inches their sum.
+    and where that is no whole digit, as in inches, their sum.
     """
     lengths = views[0].lengths if views else METRIC
-    limit = setout.mark_to / 2 + lengths.half_digit * (2 if lengths.is_inch else 1) + 1e-6
+    limit = setout.mark_to / 2 + lengths.half_digit * (2 if _are_sums(views, lengths) else 1) + 1e-6
     step = views[0].told(setout.mark_to) if views else ""
     tally = Tally(
         claim=Claim.MARKS_TRUE,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -36,6 +38,18 @@ def detailed(job: Job) -> Details:
 @settings(max_examples=12)
 def test_what_can_be_built_is_proven(job: Job) -> None:
     details = detailed(job)
+
+    proof = prove(details, setout.set_out(details))
+
+    assert proof.passed, proof.faults
+
+
+@given(job=jobs(SHOP, most_cases=1), more=st.integers(1, 9))
+@settings(max_examples=25)
+def test_boards_measured_to_a_thousandth_are_proven_too(job: Job, more: int) -> None:
+    """What callipers in inches say, 45/64, is no whole hundredth of a millimetre."""
+    boards = tuple(replace(b, measured=b.measured - more / 1000) for b in job.boards)
+    details = detailed(replace(job, boards=boards))
 
     proof = prove(details, setout.set_out(details))
 
