@@ -4,5 +4,6 @@ Everything that shows a plan (command line, packet, page, notebook) reads the sa
 """
 
 from storyrod.planning._plan import Plan
+from storyrod.planning._rescuing import rescue, set_out_anew
 
-__all__ = ["Plan"]
+__all__ = ["Plan", "rescue", "set_out_anew"]

@@ -222,7 +222,13 @@ def _add_log(subs: Subparsers) -> None:
     _log.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_log, _add_new)
+def _add_rescue(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _rescue
+
+    _rescue.add(subs)
+
+
+ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_rescue, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

@@ -38,6 +38,7 @@ __all__ = [
     "read_workshop",
     "sound_part",
     "workshop_from_text",
+    "write_bytes_safely",
     "write_text_safely",
 ]
 
@@ -78,6 +79,17 @@ def sound_part(path: Path | str) -> JobFile | None:
     from storyrod.adapters.files import _sound_part
 
     return _sound_part.sound_part(path)
+
+
+def write_bytes_safely(path: Path, data: bytes) -> None:
+    """Write `data` to `path`: aside, safe on the disk, then in the place of what stood there.
+
+    Raises:
+        JobError: the place cannot be written to, or the disk is full; what stood there is unharmed.
+    """
+    from storyrod.adapters.files import _write
+
+    _write.write_bytes_safely(path, data)
 
 
 def write_text_safely(path: Path | str, text: str, *, over_unreadable: bool = False) -> None:

@@ -50,6 +50,16 @@ def _fields(part: object, unit: Unit, *, skip: frozenset[str] = frozenset()) -> 
     return found
 
 
+def fields_in(part: object, unit: Unit) -> Fields:
+    """Return the fields of a part of any file that differ from what its reader takes when they are left out."""
+    return _fields(part, unit)
+
+
+def table_text(name: str, fields: Fields) -> str:
+    """Return a table of a file under its name; nothing where it has no fields."""
+    return _table(name, fields)
+
+
 def _written(value: Any, rule: Rule, unit: Unit) -> Value:  # noqa: ANN401 - any field of any part
     if isinstance(rule, Length):
         return length(value, unit)

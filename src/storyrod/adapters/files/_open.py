@@ -25,7 +25,7 @@ def data_text(name: str) -> str:
     return resources.files("storyrod").joinpath(f"data/{name}").read_text(encoding="utf-8")
 
 
-WORDS = {"job": "a job file", "workshop": "a workshop file"}
+WORDS = {"job": "a job file", "workshop": "a workshop file", "as-built": "an as-built file"}
 
 
 def read_text(path: Path, what: str = "job", field: str = "") -> str:
@@ -33,7 +33,7 @@ def read_text(path: Path, what: str = "job", field: str = "") -> str:
 
     Args:
         path: where it lies.
-        what: "job" or "workshop".
+        what: "job", "workshop" or "as-built".
         field: the field that named it, where one did.
 
     Raises:

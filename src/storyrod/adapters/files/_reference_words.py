@@ -68,3 +68,41 @@ joining method, `[methods.CODE]`, are told in [methods.md](methods.md).
 
 The JSON Schema for editors is `src/storyrod/data/schemas/workshop.schema.json`.
 """
+
+AS_BUILT_WORDS = """
+# The as-built file
+
+What came out at the bench otherwise than it was planned is kept apart from the job file, in the folder beside it:
+`NAME.notes/as-built.toml`. [Rescue](rescue.md) reads it; `storyrod rescue` and the page write it. The job file stays
+as it is, so the brief can be made again without any of this.
+
+A slip says what is, with the mark of the panel and the numbers of its cuts as they stand on paper. Only the fields of
+its kind may be written:
+
+| `what` | fields |
+| --- | --- |
+| `size` | `length`, `width`, `thickness`, `out_of_square`: those that were measured |
+| `elsewhere` | `cuts`, and `along`, `across` or both |
+| `wrong end` | `cuts`: they were measured from the far end in place of the datum end |
+| `other face` | `cuts`: they went into the opposite surface |
+| `depth`, `width` | `cuts`, and `depth` or `cut_width` |
+| `not cut` | `cuts`: they are ticked, and are not there |
+| `twice` | `cuts`, and `along`, `across` or both: where the second one is |
+| `damage` | `surface`, `from_end`, `from_edge`, `size` |
+| `lost` | nothing more |
+| `glued` | `joints`, and `off` where the panel stands off its lines |
+
+```toml
+units = "mm"
+cut = ["A2", "A3.1"]
+
+[[slips]]
+panel = "A1"
+what = "elsewhere"
+cuts = ["J2"]
+across = 7
+```
+
+A slip that was taken back stays in the file with `taken_back = true`, and counts no more. The JSON Schema for editors
+is `src/storyrod/data/schemas/as-built.schema.json`.
+"""

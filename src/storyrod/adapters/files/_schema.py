@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from storyrod.adapters.files._patterns import AMOUNT, length_schema
 from storyrod.adapters.files._tables import about, alone_in, sections, table_of
+from storyrod.model.as_built import AsBuilt
 from storyrod.model.job import Job
 from storyrod.model.method import Method
 from storyrod.model.workshop import Workshop
@@ -36,6 +37,11 @@ DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 def job_schema() -> dict[str, Any]:
     """Return the JSON Schema of a job file."""
     return _root(Job, "storyrod-job", "A storyrod job file", _kinds(Job))
+
+
+def as_built_schema() -> dict[str, Any]:
+    """Return the JSON Schema of an as-built file."""
+    return _root(AsBuilt, "storyrod-as-built", "A storyrod as-built file", _kinds(AsBuilt))
 
 
 def workshop_schema() -> dict[str, Any]:

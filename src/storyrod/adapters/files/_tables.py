@@ -10,6 +10,7 @@ from typing import Annotated, Any, Final
 
 from storyrod.adapters.files._lines import Key
 from storyrod.measure.length import Unit
+from storyrod.model.as_built import AsBuilt
 from storyrod.model.job import Job, Opening
 from storyrod.model.method import Method, SizeForBoard
 from storyrod.model.workshop import Workshop
@@ -48,6 +49,12 @@ FILE_ONLY: Final[Mapping[type, Mapping[str, tuple[Field, ...]]]] = {
                 told=Told("Name of the workshop file, beside the job file; the plain packaged workshop unless set."),
                 rule=Text(1, 300),
             ),
+        ),
+    },
+    AsBuilt: {
+        "": (
+            _FORMAT,
+            Field(name="units", told=Told("Unit of bare numbers."), rule=Choice(Unit), usual=Unit.MM),
         ),
     },
     Opening: {

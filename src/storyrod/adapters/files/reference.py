@@ -1,9 +1,10 @@
-"""The reference of both files, and their JSON Schemas for editors, made from the fields of the model.
+"""The reference of all files, and their JSON Schemas for editors, made from the fields of the model.
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md`, the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md`
-from the words that the page shows as help. A test fails as long as they are not up to date.
+writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, the schemas in
+`src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test fails as long as
+they are not up to date.
 """
 
 from __future__ import annotations
@@ -15,9 +16,10 @@ from typing import Any, Final
 
 from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
-from storyrod.adapters.files._reference_words import JOB_WORDS, WORKSHOP_WORDS
-from storyrod.adapters.files._schema import job_schema, workshop_schema
+from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, JOB_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._schema import as_built_schema, job_schema, workshop_schema
 from storyrod.adapters.files._tables import Section, about, sections
+from storyrod.model.as_built import AsBuilt
 from storyrod.model.job import Job
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import Field, Length, Lengths, Number
@@ -31,8 +33,10 @@ def files() -> dict[str, str]:
     """Return what each generated file must hold, by its path from the project's root."""
     return {
         "docs/glossary.md": _GLOSSARY_NOTE + data_text("glossary.md"),
+        "docs/as-built-file.md": as_built_reference(),
         "docs/job-file.md": job_reference(),
         "docs/workshop-file.md": workshop_reference(),
+        "src/storyrod/data/schemas/as-built.schema.json": _json(as_built_schema()),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
     }
@@ -48,6 +52,11 @@ def _json(schema: dict[str, Any]) -> str:
 def job_reference() -> str:
     """Return the page that tells every field of a job file."""
     return _page(JOB_WORDS, Job)
+
+
+def as_built_reference() -> str:
+    """Return the page that tells every field of an as-built file."""
+    return _page(AS_BUILT_WORDS, AsBuilt)
 
 
 def workshop_reference() -> str:

@@ -5,6 +5,7 @@ from storyrod.adapters.packet._labels import make_labels
 from storyrod.adapters.packet._make import PARTS, make_book, make_packet, make_reasons, make_rods
 from storyrod.adapters.packet._prints import PRINTS, Print, prints_of
 from storyrod.adapters.packet._quotation import make_quotation
+from storyrod.adapters.packet._rescue import make_rescue_sheet
 
 __all__ = [
     "PARTS",
@@ -16,6 +17,7 @@ __all__ = [
     "make_packet",
     "make_quotation",
     "make_reasons",
+    "make_rescue_sheet",
     "make_rods",
     "prints_of",
 ]

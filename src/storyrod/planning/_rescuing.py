@@ -1,0 +1,285 @@
+"""A plan with things as they are: what a slip breaks, and the ways out, each through the whole proof.
+
+The rescue knows nothing of other stages: here it is given what it asks of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from storyrod.faults import Fault, JobError, raise_if_any
+from storyrod.measure.length import Unit
+from storyrod.measure.space import PanelPoint
+from storyrod.model.joining import JointClass, JointOverride
+from storyrod.model.proof import Claim
+from storyrod.model.rescue import Break, BreakKind, Rescue, Way
+
+if TYPE_CHECKING:
+    from storyrod.model.as_built import AsBuilt
+    from storyrod.model.detail import DetailedCase, Details
+    from storyrod.model.feature import FeatureId
+    from storyrod.model.joint import Joint, JointId
+    from storyrod.model.mark import CaseSetOut
+    from storyrod.model.method import Method
+    from storyrod.model.panel import PanelId
+    from storyrod.planning._plan import Plan
+    from storyrod.rescue import Bench
+
+FINE: Final = 0.01
+"""Marks of a rescue are rounded to this (mm): a mate goes to where the cut is, not to the nearest line of a rule."""
+
+OF_PLANNED_SIZES: Final = frozenset(
+    {
+        Claim.SUMS,
+        Claim.TWINS,
+        Claim.PRINTED_LENGTHS,
+        Claim.PRINTED_MATES,
+        Claim.PRINTED_PATTERNS,
+        Claim.PRINTED_ROOM,
+    }
+)
+"""Claims that panels add up to the case as planned; where a piece is of another size they are not asked."""
+
+OF_JOINTS: Final = frozenset({"proof-mates", "proof-marks", "proof-printed"})
+"""Faults that say once more, in the proof's words, that the halves of a joint do not meet."""
+
+MOST_METHODS: Final = 3
+"""Other methods that are tried at a joint, those with the least minutes first."""
+
+
+def rescue(
+    plan: Plan,
+    facts: AsBuilt,
+    case: str,
+    copy: int = 1,
+    ticked: frozenset[FeatureId] = frozenset(),
+    *,
+    told: Callable[[Way], None] | None = None,
+    stop: Callable[[], bool] = lambda: False,
+) -> Rescue:
+    """Return what the slips of one copy of a case break, and the ways out, the best first.
+
+    Args:
+        plan: the job as it was planned; it must be proven.
+        facts: what is, beside what was planned.
+        case: code of the case, and `copy` which of those made alike.
+        ticked: cuts that the bench log has ticked: they count as cut where they should be.
+        told: given each way as soon as it is proven.
+        stop: asked between proofs: whether to leave off.
+
+    Raises:
+        JobError: the facts cannot be so, the job cannot be built, or a way that was taken can no longer be gone.
+    """
+    from storyrod.rescue import Search, faults_of, find_ways
+
+    raise_if_any(faults_of(plan.details, plan.set_out, facts))
+    work = _Work(plan, case)
+    bench = work.bench(facts, copy, ticked)
+    taken = [code for way in facts.taken_for(case, copy) for code in way.moves]
+    search = Search(bench, taken)
+    raise_if_any(_no_more(code, facts, case, copy) for code in search.missing)
+    found = find_ways(search, work.holds, told=told, stop=stop)
+    breaks = (*search.told_breaks(), *work.of_proof(search.found()))
+    return Rescue(
+        case=case,
+        copy=copy,
+        breaks=breaks,
+        ways=found.ways,
+        tried=found.tried,
+        proven=found.proven,
+        is_best=found.is_best,
+    )
+
+
+def set_out_anew(plan: Plan, case: DetailedCase) -> CaseSetOut:
+    """Return the marks of a case as a way out wants it, rounded as the job's are."""
+    from storyrod.setout import set_out
+
+    return set_out(replace(plan.details, methods=plan.workshop.methods, cases=(case,))).cases[0]
+
+
+def _no_more(code: str, facts: AsBuilt, case: str, copy: int) -> Fault:
+    number = next(n for n, t in enumerate(facts.taken) if t in facts.taken_for(case, copy) and code in t.moves)
+    return Fault(
+        code="as-built-taken",
+        field=f"taken[{number}].moves",
+        found=f"“{code}”, which can no longer be done with things as they are",
+        allowed="moves that the slips still leave open",
+        do="Take that way back, and choose among the ways there are now.",
+    )
+
+
+class _Work:
+    """What the rescue of one case asks of the other stages."""
+
+    def __init__(self, plan: Plan, code: str) -> None:
+        self.plan = plan
+        numbers = {c.built.case.code: n for n, c in enumerate(plan.details.cases)}
+        if code not in numbers:
+            raise JobError(
+                Fault(
+                    code="as-built-case",
+                    field="case",
+                    found=f'"{code}"',
+                    allowed=", ".join(numbers),
+                    do="Name one of the job's cases.",
+                )
+            )
+        self.number = numbers[code]
+        self.planned = plan.details.cases[self.number]
+        self.job = replace(plan.job, mark_to=FINE, unit=Unit.MM)
+        self.plans: dict[tuple[str, ...], Plan] = {_methods(self.planned): plan}
+        self.other_cases: dict[tuple[JointId, str], DetailedCase | None] = {}
+        self.usual = {str(f) for f in self._faults(self.planned, sizes=False)}
+
+    def bench(self, facts: AsBuilt, copy: int, ticked: frozenset[FeatureId]) -> Bench:
+        """Return what the search is given."""
+        from storyrod.rescue import Bench, pieces_of
+
+        plan = self.plan
+        code = self.planned.built.case.code
+        return Bench(
+            case=self.planned,
+            job=plan.job,
+            methods=plan.workshop.methods,
+            pieces=pieces_of(plan.details, plan.set_out, facts, code, copy, ticked),
+            by_method=self.by_method,
+            others={j.id: self._others(j) for j in self.planned.joints},
+            price_of=self._price_of,
+            from_rack=self._from_rack,
+            rounded=self._rounded(),
+            cents_per_minute=plan.workshop.money.rate_cents_per_h / 60,
+        )
+
+    def _rounded(self) -> dict[FeatureId, PanelPoint]:
+        out = self.plan.set_out.cases[self.number]
+        marks = (m for p in out.panels for m in p.marks)
+        return {
+            m.feature.id: PanelPoint(m.u - m.feature.at.u, m.v - m.feature.at.v, m.w - m.feature.at.w) for m in marks
+        }
+
+    def holds(self, stands: DetailedCase, wanted: DetailedCase, sizes_differ: bool) -> bool:  # noqa: FBT001
+        """Return whether a case passes the proof as it would stand, can be put together, and can be cut here."""
+        if any(str(f) not in self.usual for f in self._faults(stands, sizes=sizes_differ)):
+            return False
+        plan = self.plans.get(_methods(wanted))
+        if plan is None or self._replay_faults(plan, wanted):
+            return False
+        return plan is self.plan or _can_be_made(plan)
+
+    def of_proof(self, found: DetailedCase) -> tuple[Break, ...]:
+        """Return what the proof says of the case as the slips left it."""
+        planned = {p.id: p.box for p in self.planned.panels}
+        sizes = any(p.box != planned[p.id] for p in found.panels)
+        found_anew = (f for f in self._faults(found, sizes=sizes) if str(f) not in self.usual)
+        faults = [f for f in found_anew if f.code not in OF_JOINTS]
+        first = next(iter(self.planned.panels)).id
+        return tuple(
+            Break(kind=BreakKind.PROOF, key=f"proof {n}", panel=first, found=f.found, allowed=f.allowed)
+            for n, f in enumerate(dict.fromkeys(faults))
+        )
+
+    def _faults(self, case: DetailedCase, *, sizes: bool) -> list[Fault]:
+        from storyrod.proof import prove
+        from storyrod.setout import set_out
+
+        details = self._alone(case)
+        proof = prove(details, set_out(details))
+        return [f for told in proof.findings if not (sizes and told.claim in OF_PLANNED_SIZES) for f in told.faults]
+
+    def _alone(self, case: DetailedCase) -> Details:
+        return replace(self.plan.details, job=self.job, methods=self.plan.workshop.methods, cases=(case,))
+
+    def _replay_faults(self, plan: Plan, case: DetailedCase) -> tuple[Fault, ...]:
+        """Return what is wrong with putting the case together in its order, with its cuts where they now are."""
+        from storyrod.assembly import check_plan
+
+        joined = replace(plan.joined, cases=(plan.joined.cases[self.number],))
+        order = replace(plan.assembly, cases=(plan.assembly.case(case.built.case.code),))
+        details = replace(plan.details, cases=(case,))
+        return tuple(f for r in check_plan(joined, order, details=details) for f in r.faults)
+
+    def by_method(self, case: DetailedCase, joint: JointId, code: str) -> DetailedCase | None:
+        """Return the case with one joint held by another method, or None where that cannot be; worked out once."""
+        if (joint, code) not in self.other_cases:
+            self.other_cases[joint, code] = self._by_method(case, joint, code)
+        return self.other_cases[joint, code]
+
+    def _by_method(self, case: DetailedCase, joint: JointId, code: str) -> DetailedCase | None:
+        told = next(j for j in case.joints if j.id == joint)
+        names = {p.id: p.name for p in case.panels}
+        override = JointOverride(
+            case=case.built.case.code, between=(names[told.receiving], names[told.entering]), method=code
+        )
+        own = (override.case, {*override.between})
+        kept = tuple(o for o in self.plan.job.overrides if (o.case, {*o.between}) != own)
+        job = replace(self.plan.job, overrides=(*kept, override))
+        other = self.plan.by_other_methods(job, self.plan.workshop)
+        try:
+            found = other.details.cases[self.number]
+        except JobError:
+            return None
+        self.plans.setdefault(_methods(found), other)
+        return found
+
+    def _others(self, joint: Joint) -> tuple[str, ...]:
+        case = self.planned
+        thinner = min(case.panel(joint.receiving).thickness, case.panel(joint.entering).thickness)
+        wanted = JointClass(joint.kind.value)
+        fitting = [
+            m
+            for m in self.plan.workshop.methods
+            if m.code != joint.method and wanted in m.classes and not m.whole_line and m.size_for(thinner) is not None
+        ]
+        fitting.sort(key=lambda m: (_minutes(m), m.code))
+        return tuple(m.code for m in fitting[:MOST_METHODS])
+
+    def _price_of(self, panel: PanelId) -> float | None:
+        """Return what the board of a panel costs (cents), by its share of the cheapest sheet."""
+        told = self.planned.panel(panel)
+        board = self.plan.job.board(told.board)
+        prices = [
+            s.price_cents * told.length * told.width / (s.length * s.width)
+            for s in board.sheets
+            if s.price_cents is not None
+        ]
+        return min(prices, default=None)
+
+    def _from_rack(self, panel: PanelId) -> str:
+        told = self.planned.panel(panel)
+        for piece in self.plan.workshop.rack:
+            if piece.board == told.board and piece.length >= told.cut_length and piece.width >= told.cut_width:
+                return piece.code
+        return self._from_offcut(panel)
+
+    def _from_offcut(self, panel: PanelId) -> str:
+        """Return an offcut of the job's own sheets, where these are laid out already."""
+        if not self.plan.knows("sheets"):
+            return ""
+        told = self.planned.panel(panel)
+        for board in self.plan.sheets.boards:
+            for sheet in board.sheets:
+                for left in sheet.offcuts:
+                    fits = left.length >= told.cut_length and left.width >= told.cut_width
+                    if left.board == told.board and fits:
+                        return f"{left.name} of this job"
+        return ""
+
+
+def _methods(case: DetailedCase) -> tuple[str, ...]:
+    return tuple(f"{j.id}={j.method}" for j in case.joints)
+
+
+def _minutes(method: Method) -> float:
+    work = method.work
+    return work.setup_min + work.per_station_receiving_min + work.per_station_entering_min + work.per_joint_min
+
+
+def _can_be_made(plan: Plan) -> bool:
+    try:
+        plan.machining  # noqa: B018  # worked out when first asked for
+    except JobError:
+        return False
+    return True
