@@ -21,7 +21,7 @@ from storyrod.model.job import (
     SheetSize,
     Split,
 )
-from storyrod.model.workshop import Hinge, Runner, RunnerMount, ScrewKind, Workshop
+from storyrod.model.workshop import Hinge, RailKind, Runner, RunnerMount, ScrewKind, Workshop
 
 
 def board(code: str = "b18", thickness: float = 18.0, *, measured: float | None = None, **more: Any) -> Board:
@@ -92,6 +92,19 @@ def hinge(code: str = "cup", **more: Any) -> Hinge:
     return replace(Hinge(code=code, name="cup hinge", cup_depth=11.0, field=f"hinges.{code}"), **more)
 
 
+def rail(code: str = "tube", **more: Any) -> RailKind:
+    """Return a kind of clothes rail: a steel tube of 25 x 1, its sockets on two screws of 3.5 each."""
+    plain = RailKind(
+        code=code,
+        name="steel tube 25 with sockets",
+        diameter=25.0,
+        wall=1.0,
+        fixed_with="pan-head screw 3.5",
+        field=f"clothes_rails.{code}",
+    )
+    return replace(plain, **more)
+
+
 def screws() -> tuple[ScrewKind, ...]:
     """Return the kinds of screw that runners, hinges and fronts ask for unless set."""
     return (
@@ -103,15 +116,17 @@ def screws() -> tuple[ScrewKind, ...]:
 
 
 def workshop(**more: Any) -> Workshop:
-    """Return a workshop with two runners (side-mounted by default), one hinge, their screws and no methods."""
+    """Return a workshop with two runners (side-mounted by default), one hinge and clothes rail, no methods."""
     plain = Workshop(
         name="choir's workshop",
         methods=(),
         runners=(side_runner(), under_runner()),
         hinges=(hinge(),),
+        clothes_rails=(rail(),),
         screws=screws(),
         default_runner="side",
         default_hinge="cup",
+        default_rail="tube",
     )
     return replace(plain, **more)
 
@@ -212,5 +227,6 @@ def _opening_at(node: Opening, path: str) -> Opening:
         node,
         field=path,
         hand_hold=replace(node.hand_hold, field=f"{path}.hand_hold") if node.hand_hold else None,
+        clothes_rail=replace(node.clothes_rail, field=f"{path}.clothes_rail") if node.clothes_rail else None,
         inside=tuple(_opening_at(n, f"{path}.{word}[{i}]") for i, n in enumerate(node.inside)),
     )

@@ -21,6 +21,7 @@ from storyrod.model.job import (
     BetweenOrOver,
     BottomKind,
     Case,
+    ClothesRail,
     Drawers,
     Edging,
     Fits,
@@ -373,13 +374,26 @@ def _whole(
     is_bare = holds in {Holds.OPEN, Holds.DRAWER} or (holds is not Holds.LOOSE_SHELVES and height < 450)
     most = 0 if is_bare else min(3, int(height // 250))
     least = 1 if holds is Holds.LOOSE_SHELVES else 0
+    shelves = draw(st.integers(least, max(least, most))) if with_pins and most else 0
+    railed = not shelves and holds is not Holds.DRAWER and width >= 150 and height >= 300
     return Opening(
         holds=holds,
-        loose_shelves=draw(st.integers(least, max(least, most))) if with_pins and most else 0,
+        loose_shelves=shelves,
+        clothes_rail=draw(st.none() | clothes_rails(height)) if railed else None,
         hinged=draw(st.sampled_from(HingeSide)),
         hand_hold=draw(st.none() | hand_holds()) if holds in _FRONTED else None,
         load_kg=draw(st.none() | st.sampled_from([5.0, 20.0])),
         name=draw(st.just("") | names),
+    )
+
+
+@st.composite
+def clothes_rails(draw: st.DrawFn, height: float) -> ClothesRail:
+    """Draw a clothes rail of the workshop's usual kind, high enough under the top of an opening."""
+    return ClothesRail(
+        height=draw(st.none() | mm(100, int(height) - 60)),
+        from_front=draw(st.none() | mm(90, 150)),
+        load_kg=draw(st.none() | st.sampled_from([10.0, 40.0])),
     )
 
 

@@ -1,21 +1,25 @@
-"""Whether what hangs, slides and lies in the built cabinet fits: outside size, hinges, runners, pins, drawers."""
+"""Whether what hangs, slides and lies in the built cabinet fits: outside, hinges, runners, pins, rails, drawers."""
 
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
-from storyrod_blind._length import MM_PER_INCH, Length, Unit
+from storyrod_blind._length import LENGTH, MM_PER_INCH, Length, Unit, read_length
 from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose, Vector
 from storyrod_blind._seats import SAME
 
 _HINGE = re.compile(r"^hinge (\d+) of (.+)$")
 _RUNNER = re.compile(r"^runner of (.+)$")
+_SOCKET = re.compile(r"^socket of (.+)$")
+_TUBE = re.compile(rf"\btube of (clothes rail \d+) to ({LENGTH})")
+_TUBE_BOUGHT = re.compile(rf"\btube cut to ({LENGTH})")
+_TUBE_SHORT = 60  # mm: a tube that is shorter than its opening by more lies in no socket
 _PIN = re.compile(r"^.*\bpin of (.+)$")
 
 
@@ -54,7 +58,10 @@ def check_fits(paper: Paper, bodies: Sequence[Body]) -> Iterator[Finding]:
         yield from _outside(paper, carcass)
         yield from _level(paper, carcass, _RUNNER, FindingKind.RUNNER_OFF)
         yield from _level(paper, carcass, _PIN, FindingKind.PINS_OFF)
+        yield from _level(paper, carcass, _SOCKET, FindingKind.SOCKETS_OFF)
         yield from _drawers(paper, bodies, carcass)
+        yield from _tubes(paper, carcass)
+    yield from _tubes_bought(paper)
     yield from _hinges(paper)
 
 
@@ -132,6 +139,42 @@ def _drawers(paper: Paper, bodies: Sequence[Body], carcass: Carcass) -> Iterator
         room = faces[1] - faces[0] - wide
         if room <= SAME:
             yield Finding(FindingKind.DRAWER_TIGHT, f"{carcass.case} {drawer}", "no room beside it", float(room))
+
+
+def _tubes(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
+    """Yield tubes that the steps cut to a length which does not go between the faces that carry their sockets."""
+    words = " ".join(s.words for s in paper.steps if s.case == carcass.case)
+    told = {rail: read_length(length, paper.unit).mm for rail, length in _TUBE.findall(words)}
+    holders: dict[str, list[str]] = defaultdict(list)
+    for cut in paper.cuts.values():
+        match = _SOCKET.match(cut.use)
+        if match is not None and cut.id[0] in carcass.body.poses and cut.id[0] not in holders[match[1]]:
+            holders[match[1]].append(cut.id[0])
+    for rail, panels in holders.items():
+        about = f"{carcass.case} {rail}"
+        if rail not in told or len(panels) != 2:
+            yield Finding(FindingKind.TUBE_OFF, about, "nobody says how long its tube is")
+            continue
+        left, right = sorted(_facing(paper, carcass, panels))
+        room = right - left - told[rail]
+        if not 0 <= room <= _TUBE_SHORT:
+            yield Finding(FindingKind.TUBE_OFF, about, "between its sockets", float(room))
+
+
+def _tubes_bought(paper: Paper) -> Iterator[Finding]:
+    """Yield lengths of tube that are bought in another number than the steps cut them."""
+    cut: Counter[Fraction] = Counter()
+    for step in paper.steps:
+        for _, length in _TUBE.findall(step.words):
+            cut[read_length(length, paper.unit).mm] += paper.cases[step.case].count
+    bought: Counter[Fraction] = Counter()
+    for one in paper.bought:
+        for length in _TUBE_BOUGHT.findall(one.name):
+            bought[read_length(length, paper.unit).mm] += one.count
+    for length in sorted(cut.keys() | bought.keys()):
+        if cut[length] != bought[length]:
+            words = f"{bought[length]} bought in {float(length):g} mm, {cut[length]} cut"
+            yield Finding(FindingKind.TUBE_OFF, "hardware", words)
 
 
 def _outer_width(paper: Paper, bodies: Sequence[Body], left: Panel | None, right: Panel | None) -> Fraction | None:

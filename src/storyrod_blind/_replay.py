@@ -1,7 +1,8 @@
 """The steps done again in the printed order: what each brings must be there by then, and nothing is brought twice.
 
 Groups of panels that joints hold together grow from step to step. A step moves one group to others; a drawer goes into
-a case whose runners are on; a door is hung once its hinges and their plates are on.
+a case whose runners are on; a door is hung once its hinges and their plates are on; a tube is laid
+into sockets that are on.
 """
 
 from __future__ import annotations
@@ -17,13 +18,15 @@ _MARK = re.compile(r"\b[A-Z]+\d+\b")
 _TURN = re.compile(r"^turn the work\b", re.IGNORECASE)
 _FIT = re.compile(r"^fit(?:tings on)? ", re.IGNORECASE)
 _INTO = re.compile(r"^(?P<body>.+) into the case$|^slide it in$")
+_LAID = re.compile(r"^(?P<body>clothes rail \d+) into its sockets$|^lay the tube in$", re.IGNORECASE)
+_SOCKET = "socket of "
 _GLUED = re.compile(r"\bGlue ((?:J\d+(?:, | and )?)+):")
 _CLAMPED = re.compile(r"\bClamp across ((?:J\d+(?:, | and )?)+):")
 _DRIVEN = re.compile(r"\bDrive \d+ × (?:(?!\bDrive\b).)*? at J\d+\.")
 _JOINT = re.compile(r"\bJ\d+\b")
 _MADE_IN_PLACE = "during the assembly"
-_FIXED = re.compile(r"^(?:runner|hinge \d+) of (?P<body>.+)$")
-FITTING = re.compile(r"^(?:runner|hinge) ")
+_FIXED = re.compile(r"^(?:runner|hinge \d+|socket) of (?P<body>.+)$")
+FITTING = re.compile(r"^(?:runner|hinge|socket) ")
 
 
 def check_replay(paper: Paper) -> Iterator[Finding]:
@@ -83,6 +86,8 @@ class _Bench:
             self._fixed |= set(self._marks(step.title))
         elif into is not None:
             yield from self._slide_in(step, (into["body"] or step.body).lower())
+        elif (laid := _LAID.match(step.title)) is not None:
+            yield from self._lay_in(step, (laid["body"] or step.body).lower())
         else:
             yield from self._move(step)
         yield from self._glue(step)
@@ -95,12 +100,15 @@ class _Bench:
         for mark, uses in self._fittings().items():
             if mark not in self._fixed:
                 yield Finding(FindingKind.FITTING_NEVER_FIXED, mark, ", ".join(sorted(uses)))
+            for rail in sorted(u.removeprefix(_SOCKET) for u in uses if u.startswith(_SOCKET)):
+                if rail not in self._inside:
+                    yield Finding(FindingKind.TUBE_NEVER_LAID, mark, rail)
 
     def _marks(self, words: str) -> list[str]:
         return [m for m in _MARK.findall(words) if m in self._paper.panels]
 
     def _fittings(self) -> dict[str, set[str]]:
-        """Return the panels of the case that have marks for runners or hinges, with what for."""
+        """Return the panels of the case that have marks for runners, hinges or sockets, with what for."""
         found: dict[str, set[str]] = {}
         for cut in self._paper.cuts.values():
             if FITTING.match(cut.use) and self._paper.panels[cut.id[0]].case == self._case:
@@ -108,7 +116,7 @@ class _Bench:
         return found
 
     def _wants_fixed(self, body: str, at: str) -> Iterator[Finding]:
-        """Yield panels with marks for the runners or hinges of a body on which these are not fixed yet."""
+        """Yield panels with marks for the runners, hinges or sockets of a body on which these are not fixed yet."""
         for mark, uses in self._fittings().items():
             mine = [u for u in uses if (m := _FIXED.match(u)) is not None and m["body"] == body]
             if mine and mark not in self._fixed:
@@ -129,6 +137,19 @@ class _Bench:
         if missing or not own:
             words = f"{body} is not together: {', '.join(sorted(missing))}"
             yield Finding(FindingKind.NOT_READY, at, words)
+
+    def _lay_in(self, step: Step, rail: str) -> Iterator[Finding]:
+        """A tube goes in once, where both its sockets are on panels that stand together."""
+        at = self._at(step)
+        yield from self._wants_fixed(rail, at)
+        if rail in self._inside:
+            yield Finding(FindingKind.FITTED_TWICE, at, rail)
+        self._inside.add(rail)
+        held = [m for m, uses in self._fittings().items() if f"{_SOCKET}{rail}" in uses]
+        if len(held) != 2 or not set(held) <= self._groups.get(held[0], set()):
+            yield Finding(
+                FindingKind.NOT_READY, at, f"the panels that carry {rail} are not together: {', '.join(held)}"
+            )
 
     def _move(self, step: Step) -> Iterator[Finding]:
         at = self._at(step)

@@ -14,6 +14,7 @@ _SCREWED = re.compile(r"\b[Dd]rive\b.*\bscrews?\b|\bScrew\b(?! driver)|\bscrew (
 _FITTED: dict[str, re.Pattern[str]] = {
     "runner": re.compile(r"\brunners?\b"),
     "hinge": re.compile(r"\b(?:hinges?|hinge plates?|cups?)\b"),
+    "tube": re.compile(r"\btubes?\b"),
     "pin": re.compile(r"\bpins?\b"),
     "handle": re.compile(r"\bhandles?\b"),
     "cam": re.compile(r"\bcams?\b"),

@@ -1,7 +1,8 @@
 """Source: EN 1995-1-1, design of timber structures.
 
 Where: 2.2.3 and table 3.2, creep: solid timber as three open-source programs have it, the rest from memory. Rows C13 to
-C15. 8.3.1.1, 8.3.3 and 8.7, screws pulled and loaded across, with 2.4.3: from memory, worked by hand.
+C15. Section 8, screws pulled, loaded across, and across under a thin plate, with 2.4.3 and tables 2.3 and 3.1: from
+memory, worked by hand.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from storyrod.model.job import BoardKind, Climate
 from storyrod.model.thresholds import Thresholds
 from storyrod.trade.creep import creep_factor, long_run
 from storyrod.trade.hanging import across_n, allowed_n, used, withdrawal_n
+from storyrod.trade.screw_shear import effective_diameter, embedment_n_mm2, screw_shear_n, usable_n
 from storyrod.trade.strength import screw_withdrawal_n
 
 
@@ -97,3 +99,54 @@ def test_the_handbook_of_wood_allows_a_like_pull() -> None:
         bite = 7 * diameter
         by_handbook = screw_withdrawal_n(0.40, diameter, bite) / 5
         assert allowed_n(withdrawal_n(diameter, bite)) == pytest.approx(by_handbook, rel=0.25)
+
+
+def test_a_screw_of_4_that_goes_14_deep_into_chipboard_holds_676_n() -> None:
+    """With d = 1.1 x 2/3 x 4 = 2.933; f = 65 x 2.933^-0.7 x 19.1^0.1 = 41.1; 0.4 x 41.1 x 14 x 2.933 = 676 N.
+
+    Its own yield: M = 0.3 x 600 x 2.933^2.6 = 2953 N mm; 1.15 sqrt(2 x 2953 x 41.1 x 2.933) = 971 N, which is more.
+    """
+    d = effective_diameter(4.0, None)
+    f = embedment_n_mm2(BoardKind.FACED_CHIPBOARD, d, 19.1, 650.0)
+
+    assert d == pytest.approx(2.9333, abs=1e-4)
+    assert f == pytest.approx(41.15, abs=0.05)
+    assert screw_shear_n(41.15, d, 14.0) == pytest.approx(676, abs=1)
+    assert screw_shear_n(41.15, d, 50.0) == pytest.approx(971, abs=2)
+
+
+@pytest.mark.parametrize(
+    ("kind", "embedment"),
+    [
+        (BoardKind.MDF, 40.91),  # 65 x 2.933^-0.7 x 18^0.1, chipboard's
+        (BoardKind.PLYWOOD, 46.04),  # 0.11 x 0.85 x 680 x 2.933^-0.3
+        (BoardKind.BLOCKBOARD, 46.04),
+        (BoardKind.SOLID, 34.32),
+        (BoardKind.HARDBOARD, 123.0),  # 30 x 2.933^-0.3 x 18^0.6
+        (BoardKind.OTHER, None),
+    ],
+)
+def test_how_hard_a_board_bears_a_screw_at_the_side(kind: BoardKind, embedment: float | None) -> None:
+    found = embedment_n_mm2(kind, 2.9333, 18.0, 680.0)
+
+    assert found == (None if embedment is None else pytest.approx(embedment, rel=0.002))
+
+
+@pytest.mark.parametrize(
+    ("kind", "share"),
+    [
+        (BoardKind.CHIPBOARD, 0.2308),  # 0.45 / 1.3 / 1.5
+        (BoardKind.FACED_CHIPBOARD, 0.2308),
+        (BoardKind.MDF, 0.2051),
+        (BoardKind.HARDBOARD, 0.2308),
+        (BoardKind.PLYWOOD, 0.3889),
+        (BoardKind.BLOCKBOARD, 0.3590),
+        (BoardKind.SOLID, 0.3590),
+    ],
+)
+def test_what_a_screw_may_carry_for_good(kind: BoardKind, share: float) -> None:
+    assert usable_n(kind, 1000.0) == pytest.approx(1000 * share, abs=0.1)
+
+
+def test_a_core_that_was_measured_is_reckoned_with() -> None:
+    assert effective_diameter(4.0, 2.4) == pytest.approx(2.64)

@@ -1,8 +1,8 @@
 """What is done by hand in the steps: fittings fixed, screws driven, cams turned, doors set, each when it can be done.
 
-Runners and hinge plates go on while a panel lies flat, before the carcass closes over it; a drawer's halves of its
-runners once its box is together; hinges into a door before it is hung. Screws of joints are driven, and cams turned,
-in the step that closes the joint.
+Runners, hinge plates and sockets of clothes rails go on while a panel lies flat, before the carcass closes over it; a
+drawer's halves of its runners once its box is together; hinges into a door before it is hung. Screws of joints are
+driven, and cams turned, in the step that closes the joint.
 """
 
 from __future__ import annotations
@@ -25,7 +25,11 @@ from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import CutKind, Method, SizeForBoard
 from storyrod.model.panel import Panel, PanelId, Role, Surface
 
-ON_PANELS: Final = {FixingKind.RUNNER_CASE: HandAct.RUNNER_CASE, FixingKind.HINGE_PLATE: HandAct.PLATES}
+ON_PANELS: Final = {
+    FixingKind.RUNNER_CASE: HandAct.RUNNER_CASE,
+    FixingKind.HINGE_PLATE: HandAct.PLATES,
+    FixingKind.RAIL_SOCKET: HandAct.SOCKET,
+}
 """What goes on a panel of the carcass while it lies flat."""
 
 ON_DRAWERS: Final = {FixingKind.RUNNER_DRAWER: HandAct.RUNNER_DRAWER, FixingKind.RUNNER_CATCH: HandAct.RUNNER_CATCH}
@@ -36,6 +40,7 @@ _NAMES: Final = {
     HandAct.RUNNER_DRAWER: "runner",
     HandAct.RUNNER_CATCH: "catches",
     HandAct.PLATES: "hinge plates",
+    HandAct.SOCKET: "socket",
     HandAct.HINGES: "hinges",
     HandAct.FRONT: "screws",
 }
@@ -65,7 +70,7 @@ class Hands:
     one_person_kg: float
 
     def before_carcass(self) -> Iterator[Step]:
-        """Yield a step for each face of a carcass panel that gets runners or hinge plates while it lies flat."""
+        """Yield a step for each face of a carcass panel that gets runners, plates or sockets while it lies flat."""
         for panel in self.case.panels:
             mine = [f for f in self._fixings(ON_PANELS) if f.panel == panel.id]
             for surface, fixings in groupby(sorted(mine, key=self._is_far), key=self._surface):
@@ -109,6 +114,8 @@ class Hands:
                 step = replace(step, text=" ".join(filter(None, (self._handle(step.moving[0]), step.text))))
             case StepKind.SHELF:
                 todo = tuple(self._pins(step.moving[0]))
+            case StepKind.RAIL:
+                todo = (self._tube(step.body),)
             case _:
                 return step
         turns = any(one.act is HandAct.TURN for one in todo)
@@ -134,8 +141,9 @@ class Hands:
         return self._surface(fixing) is Surface.FAR_FACE
 
     def _served(self, fixing: Fixing) -> str:
-        """Return the name of the drawer or door that a fitting serves."""
-        names = {d.id: d.name for d in self.case.built.drawers}
+        """Return the name of the drawer, clothes rail or door that a fitting serves."""
+        built = self.case.built
+        names = {d.id: d.name for d in built.drawers} | {r.id: r.name for r in built.rails}
         return names.get(fixing.about) or self._panel(fixing.about).name
 
     def _driven(self, screws: Screws | None) -> str:
@@ -155,6 +163,8 @@ class Hands:
         text = f"{fixing.count} hinge plates of {called(served)}"
         if fixing.kind is FixingKind.RUNNER_CASE:
             text = f"runner of {served}, its case half"
+        elif fixing.kind is FixingKind.RAIL_SOCKET:
+            text = f"socket of {served}, its open side up"
         driven = f"{text}: {self._driven(fixing.screws)}{self._carried(fixing)}"
         return self._fixed(fixing, ON_PANELS[fixing.kind], driven)
 
@@ -218,6 +228,16 @@ class Hands:
             uses = (Used(item=fixings[0].item, count=count),)
             name = f"pins of {self._panel(shelf).name} put in"
             yield ByHand(act=HandAct.PINS, about=str(shelf), panel="", name=name, text=sentence(text), uses=uses)
+
+    def _tube(self, own: str) -> ByHand:
+        rail = next(r for r in self.case.built.rails if r.id == own)
+        text = (
+            f"first cut the tube of {rail.name} to {self.lengths.told(rail.length)}; measure between its sockets "
+            "before you cut, and take the burr off both ends with a file"
+        )
+        uses = (Used(item=rail.kind, count=1),)
+        name = f"tube of {rail.name} laid in"
+        return ByHand(act=HandAct.TUBE, about=own, panel="", name=name, text=sentence(text), uses=uses)
 
     def _set(self, door: PanelId) -> ByHand:
         name = called(self._panel(door).name)
@@ -312,4 +332,5 @@ def _what(fixings: Sequence[Fixing]) -> str:
     kinds = {f.kind for f in fixings}
     runners = "its runners, front ends to the front edge" if FixingKind.RUNNER_CASE in kinds else ""
     plates = "its hinge plates, arms toward the front edge" if FixingKind.HINGE_PLATE in kinds else ""
-    return "; and ".join(filter(None, (runners, plates)))
+    sockets = "its rail sockets, open side toward the top" if FixingKind.RAIL_SOCKET in kinds else ""
+    return "; and ".join(filter(None, (runners, plates, sockets)))

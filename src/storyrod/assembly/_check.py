@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from storyrod.assembly._check_glue import wrong_glue
 from storyrod.assembly._check_hands import hands_left
 from storyrod.assembly._check_reach import is_driven, unheld, wrong_reach
-from storyrod.assembly._check_ways import FREE_AIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
+from storyrod.assembly._check_ways import FREE_AIR, HAIR, Rooms, Way, meets, reversed_way, vector, wrong_motion
 from storyrod.faults import Fault
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import AssemblyPlan, CasePlan, Replay, Step, StepKind
@@ -66,6 +66,7 @@ class _Replayer:
         self.lies: dict[frozenset[PanelId], Direction] = {}
         self.closed: dict[JointId, int] = {}
         self.standing: frozenset[PanelId] = frozenset()
+        self.laid: set[str] = set()
         self.faults: list[Fault] = []
         self.sweeps = 0
         for group in kept:
@@ -82,6 +83,8 @@ class _Replayer:
                 self._join(step)
             elif step.kind is StepKind.FIT:
                 self._fix(step)
+            elif step.kind is StepKind.RAIL:
+                self._lay_tube(step)
             else:
                 self._fit(step)
         self._left_out()
@@ -138,6 +141,7 @@ class _Replayer:
         if self.lies.get(group) is not step.was_down:
             self._tell(step.number, "the work does not lie as the turn supposes")
         self.lies[group] = step.down
+        self._stand(group, step.down)
         self._held_at_top(step, group)
 
     def _join(self, step: Step) -> None:
@@ -236,6 +240,25 @@ class _Replayer:
         self._sweep(step, moving, self.standing - set(step.open_first), _way(step))
         self.standing |= moving
 
+    def _lay_tube(self, step: Step) -> None:
+        """A tube goes into its sockets: into a case that stands, past nothing, down by all that the sockets ask."""
+        rail = next((r for r in self.case.built.rails if r.id == step.body), None)
+        if rail is None:
+            self._tell(step.number, "what is laid in is no clothes rail of the case")
+            return
+        if not set(rail.uprights) <= self.standing or set(step.onto) != set(rail.uprights):
+            self._tell(step.number, f"the uprights of {rail.name} do not stand yet, or others are named")
+        if rail.id in self.laid:
+            self._tell(step.number, f"{rail.name} is in already")
+        self.laid.add(rail.id)
+        way = _way(step)
+        if abs(way[-1].z + rail.lift) > HAIR:
+            self._tell(step.number, f"the tube of {rail.name} is not let down by as much as its sockets ask")
+        for other in sorted(self.standing - set(step.open_first)):
+            self.sweeps += 1
+            if meets(rail.box, self.panels[other].box, self.rooms.in_panel(other), way):
+                self._tell(step.number, f"the tube of {rail.name} meets {self.panels[other].name} on its way")
+
     def _fix(self, step: Step) -> None:
         """Fittings go on what can still be laid flat: a carcass panel not yet joined, a drawer or door not yet in."""
         own = frozenset(step.onto)
@@ -258,6 +281,9 @@ class _Replayer:
             self._tell(0, "the carcass is not together in the end")
         elif len(carcass) > 1 and self.lies.get(carcass) is not Direction.DOWN:
             self._tell(0, "the carcass does not stand upright in the end")
+        without = [r.name for r in self.case.built.rails if r.id not in self.laid]
+        if without:
+            self._tell(0, f"left out: the tube of {', '.join(without)}")
         missing = set(self.panels) - self.standing - carcass
         if missing:
             self._tell(0, f"left out: {', '.join(sorted(self.panels[p].name for p in missing))}")

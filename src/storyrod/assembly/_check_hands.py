@@ -18,6 +18,7 @@ _WANTED = {
     FixingKind.HINGE_CUP: HandAct.HINGES,
     FixingKind.FRONT: HandAct.FRONT,
     FixingKind.SHELF_PIN: HandAct.PINS,
+    FixingKind.RAIL_SOCKET: HandAct.SOCKET,
 }
 
 _BEFORE = {
@@ -26,13 +27,15 @@ _BEFORE = {
     HandAct.RUNNER_CATCH: StepKind.DRAWER,
     HandAct.PLATES: StepKind.DOOR,
     HandAct.HINGES: StepKind.DOOR,
+    HandAct.SOCKET: StepKind.RAIL,
 }
-"""What must be on before the drawer goes in, or the door is hung, that it is for."""
+"""What must be on before the drawer or the tube goes in, or the door is hung, that it is for."""
 
 
 def hands_left(case: JoinedCase, plan: CasePlan, methods: Mapping[str, Method]) -> Iterator[str]:
     """Yield everything that is not fixed, driven, turned or set as often as it is wanted, and what comes too late."""
-    yield from _told(_fixed(case), _done(plan, set(_WANTED.values()) | {HandAct.SET_DOOR}), "fixed or set")
+    acts = {*_WANTED.values(), HandAct.SET_DOOR, HandAct.TUBE}
+    yield from _told(_fixed(case), _done(plan, acts), "fixed or set")
     yield from _told(_bought(case, plan), _used(plan), "used")
     yield from _turned(case, plan, methods)
     yield from _late(plan)
@@ -49,6 +52,7 @@ def _fixed(case: JoinedCase) -> Counter[str]:
     wanted = Counter(f"{_WANTED[f.kind]}: {f.about}" for f in case.built.fixings)
     pins = [k for k in wanted if k.startswith(f"{HandAct.PINS}: ")]
     wanted.update(f"{HandAct.SET_DOOR}: {d.panel}" for d in case.built.doors)
+    wanted.update(f"{HandAct.TUBE}: {r.id}" for r in case.built.rails)
     return Counter({k: 1 if k in pins else n for k, n in wanted.items()})
 
 

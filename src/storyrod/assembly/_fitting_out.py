@@ -1,4 +1,4 @@
-"""What goes into the carcass once it stands: drawers on their runners, fronts, doors, and loose shelves last."""
+"""What goes into the carcass once it stands: drawers on their runners, fronts, doors, loose shelves, and tubes last."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from storyrod.faults import Caution, Fault
 from storyrod.measure.space import Axis, Direction
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
-from storyrod.model.carcass import DoorPlace, DrawerPlace
+from storyrod.model.carcass import DoorPlace, DrawerPlace, RailPlace
 from storyrod.model.detail import JoinedCase
 from storyrod.model.panel import Panel, PanelId, Role
 
@@ -56,7 +56,10 @@ class _Place:
 
     def in_the_way(self, moving: Sequence[PanelId], lift: float, open_first: Sequence[PanelId]) -> list[PanelId]:
         """Return what stands in the way of panels that go back from the front, `lift` higher, and then down."""
-        blocks = [block_of(self.by_id[p].box) for p in moving]
+        return self.in_the_way_of([block_of(self.by_id[p].box) for p in moving], lift, open_first)
+
+    def in_the_way_of(self, blocks: Sequence[Block], lift: float, open_first: Sequence[PanelId]) -> list[PanelId]:
+        """Return what stands in the way of blocks that go in so."""
         still = {p: b for p, b in self.standing.items() if p not in open_first}
         raised = [moved(b, UP, lift) for b in blocks]
         met = [p for p, b in still.items() if any(hits(r, b, BACK ^ 1, None) for r in raised)]
@@ -100,6 +103,8 @@ def fit_out(
     shelves = [p for p in case.panels if p.role is Role.LOOSE_SHELF]
     for shelf in sorted(shelves, key=lambda p: (p.box.low.z, p.box.low.x)):
         _lay_shelf(place, shelf, doors)
+    for rail in case.built.rails:
+        _lay_tube(place, rail, doors)
     steps = _once_it_hangs(place.steps) if hangs else place.steps
     return Fitted(steps=tuple(steps), shut_out=tuple(place.shut_out))
 
@@ -229,6 +234,38 @@ def _lay_shelf(place: _Place, shelf: Panel, doors: tuple[PanelId, ...]) -> None:
     _try(place, step, shelf.name)
 
 
+def _lay_tube(place: _Place, rail: RailPlace, doors: tuple[PanelId, ...]) -> None:
+    """A tube goes in level from the front, over its sockets, which are open at the top, and is let down into them."""
+    tube = [block_of(rail.box)]
+    open_first = tuple(d for d in doors if d in place.in_the_way_of(tube, rail.lift, ()))
+    met = place.in_the_way_of(tube, rail.lift, open_first)
+    opened = listed([place.by_id[d].name for d in open_first])
+    told = f"with {opened} open, " if opened else ""
+    text = (
+        f"{told}bring the tube of {rail.name} in from the front, level and {place.lengths.told(rail.lift)} over its "
+        "sockets, and let it down into both"
+    )
+    step = Step(
+        number=0,
+        kind=StepKind.RAIL,
+        body=rail.id,
+        moving=(),
+        onto=rail.uprights,
+        legs=(
+            Leg(way=Direction.BACKWARD, distance=round(rail.box.high.y, 1)),
+            Leg(way=Direction.DOWN, distance=rail.lift),
+        ),
+        rests_on=rail.uprights,
+        whole_kg=_whole(place),
+        open_first=open_first,
+        text=sentence(text),
+    )
+    if met:
+        place.shut_out.append(_shut_out(place, met, f"the tube of {rail.name}", rail.cause, None))
+    else:
+        place.steps.append(step)
+
+
 def _whole(place: _Place) -> float:
     return sum(place.mass_kg[p] for p in place.standing)
 
@@ -239,23 +276,19 @@ def _try(place: _Place, step: Step, name: str) -> None:
     if not met:
         place.put(step)
         return
-    case = place.case.built.case
+    cause = next((place.by_id[p].cause for p in step.moving if place.by_id[p].cause), place.case.built.case.field)
+    place.shut_out.append(_shut_out(place, met, name, cause, step.moving[0]))
+
+
+def _shut_out(place: _Place, met: Sequence[PanelId], name: str, cause: str, panel: PanelId | None) -> ShutOut:
+    """Return why something cannot go in from the front."""
+    code = place.case.built.case.code
     names = listed([place.by_id[p].name for p in met])
-    cause = next((place.by_id[p].cause for p in step.moving if place.by_id[p].cause), case.field)
     fault = Fault(
         code="shut-out",
         field=cause,
-        found=f"case {case.code}: {name} cannot go in from the front, {names} is in the way",
+        found=f"case {code}: {name} cannot go in from the front, {names} is in the way",
         allowed="a free way from the front to its place",
         do=f"Make it smaller, or move what stands before it: {names}.",
     )
-    place.shut_out.append(
-        ShutOut(
-            case=case.code,
-            panel=step.moving[0],
-            joints=(),
-            between=tuple(met),
-            remedies=(),
-            fault=fault,
-        )
-    )
+    return ShutOut(case=code, panel=panel, joints=(), between=tuple(met), remedies=(), fault=fault)

@@ -14,6 +14,7 @@ _UNDONE = {
     StepKind.FRONT: "Unscrew {what} from inside the drawer.",
     StepKind.DOOR: "Unclip {what} from its hinge plates.",
     StepKind.SHELF: "Lift {what} off its pins and draw it out.",
+    StepKind.RAIL: "Lift the tube of {what} out of its sockets and draw it out.",
 }
 
 
@@ -26,7 +27,7 @@ def part_again(case: JoinedCase, steps: Sequence[Step], methods: Mapping[str, Me
     closed: set[str] = set()
     by_id = {p.id: p for p in case.panels}
     joints = {j.id: j for j in case.joints}
-    drawers = {d.id: d.name for d in case.built.drawers}
+    named = {d.id: d.name for d in case.built.drawers} | {r.id: r.name for r in case.built.rails}
     for step in reversed(steps):
         if step.kind in {StepKind.TURN, StepKind.FIT} or step.body in closed:
             continue
@@ -34,7 +35,7 @@ def part_again(case: JoinedCase, steps: Sequence[Step], methods: Mapping[str, Me
         if lasting:
             closed.add(step.body)
             continue
-        what = drawers.get(step.body) if step.kind is StepKind.DRAWER else None
+        what = named.get(step.body)
         found.append(
             Parting(
                 undoes=step.number,

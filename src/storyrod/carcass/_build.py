@@ -110,4 +110,5 @@ def _finished(making: Making, shell: Shell, fixings: tuple[Fixing, ...], hung: H
         cautions=tuple(making.cautions),
         fixings=fixings,
         hung=hung,
+        rails=tuple(making.rails),
     )

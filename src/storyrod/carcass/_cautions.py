@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from storyrod.carcass._clothes_rails import warn_of_rails
 from storyrod.carcass._inside import Bay
 from storyrod.carcass._making import Making
 from storyrod.measure.space import Axis
@@ -31,6 +32,7 @@ def warn(making: Making, bays: tuple[Bay, ...]) -> None:
     _warn_of_drawers(making)
     _warn_of_floor(making)
     _warn_behind_doors(making, bays)
+    warn_of_rails(making)
 
 
 def _warn_of_doors(making: Making) -> None:

@@ -47,6 +47,21 @@ def _check_sense(making: Making, bay: Bay) -> None:
             allowed="1 or more",
             do="Say how many loose shelves there are.",
         )
+    if node.clothes_rail is not None and (bay.children or node.holds is Holds.DRAWER or shelves > 0):
+        making.fault(
+            "clothes-rail-held",
+            node.clothes_rail.field,
+            found="a clothes rail in an opening that "
+            + (
+                f"is cut into {node.split}"
+                if bay.children
+                else "holds a drawer"
+                if not shelves
+                else "has loose shelves"
+            ),
+            allowed="a clothes rail in an opening of its own, with or without a door",
+            do="Cut the opening into rows, and give the rail one of them.",
+        )
     if shelves > 0 and (bay.children or node.holds is Holds.DRAWER):
         making.fault(
             "loose-shelves",
@@ -61,6 +76,7 @@ def _check_sense(making: Making, bay: Bay) -> None:
 def _check_hanging(making: Making, bay: Bay) -> None:
     node = bay.node
     what = NEEDS_BOTH.get(node.holds) or ("the pins of loose shelves sit" if node.loose_shelves > 0 else "")
+    what = what or ("the sockets of a clothes rail sit" if node.clothes_rail is not None else "")
     sides: tuple[tuple[str, Bound], ...]
     if what:
         sides = (("left", bay.left), ("right", bay.right))

@@ -15,7 +15,7 @@ from storyrod.faults import Caution, Fault, WayOut, joined
 from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.measure.space import Box, Direction, Frame, Point
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace
+from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace, RailPlace
 from storyrod.model.feature import Feature, FeatureId, Shape
 from storyrod.model.job import Board, Case, Edging, Job
 from storyrod.model.panel import EdgeStrip, Grain, Panel, PanelId, Role, Surface, frame_in
@@ -86,6 +86,7 @@ class Making:
     openings: list[OpeningPlace] = field(default_factory=list)
     drawers: list[DrawerPlace] = field(default_factory=list)
     doors: list[DoorPlace] = field(default_factory=list)
+    rails: list[RailPlace] = field(default_factory=list)
     hardware: list[Hardware] = field(default_factory=list)
     drafts: list[Draft] = field(default_factory=list)
     shallow: dict[FeatureId, float] = field(default_factory=dict)

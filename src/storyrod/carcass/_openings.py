@@ -1,7 +1,8 @@
-"""What goes into the openings, in the order in which it is bored: drawers, then doors, then loose shelves."""
+"""What goes into the openings, in the order in which it is bored: drawers, clothes rails, doors, then loose shelves."""
 
 from __future__ import annotations
 
+from storyrod.carcass._clothes_rails import add_clothes_rails
 from storyrod.carcass._doors import add_doors
 from storyrod.carcass._drawer_box import add_box
 from storyrod.carcass._drawers import BoxPlan, choose_runner, plan_box
@@ -19,13 +20,14 @@ from storyrod.model.workshop import Runner
 
 
 def fill_openings(making: Making, bays: tuple[Bay, ...]) -> None:
-    """Put drawers, doors and loose shelves into their openings."""
+    """Put drawers, clothes rails, doors and loose shelves into their openings."""
     drawers = [b for b in bays if b.node.holds is Holds.DRAWER and not b.children and _hangs(b)]
     runner = choose_runner(making) if drawers else None
     if runner is not None:
         for number, bay in enumerate(drawers, start=1):
             _add_drawer(making, bay, runner, number)
-        settle_opposed(making)
+    add_clothes_rails(making, bays)
+    settle_opposed(making)
     for bay in bays:
         if not bay.behind_door:
             add_doors(making, bay)

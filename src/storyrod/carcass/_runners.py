@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from storyrod.carcass._drawers import BoxPlan, groove_width
-from storyrod.carcass._fixings import LEAST_HOLD, Draft, Driven
+from storyrod.carcass._fixings import LEAST_HOLD, LEAST_HOLD_FRONT, Draft, Driven
 from storyrod.carcass._making import Making
 from storyrod.measure.space import Point
 from storyrod.model.feature import Feature, FeatureId, Hole
 from storyrod.model.fixing import FixingKind
 from storyrod.model.panel import Panel, PanelId, Surface
-from storyrod.model.workshop import RunnerMount
+from storyrod.model.workshop import RailKind, Runner, RunnerMount
 
 FROM_END = 5.0
 """No runner screw stands nearer to the runner's end than this (mm)."""
@@ -167,11 +167,14 @@ def _stock(making: Making, plan: BoxPlan) -> None:
 
 
 def settle_opposed(making: Making) -> None:
-    """Make runner screws shorter where two meet from both faces of one panel, so that `skin` stays between them."""
+    """Make screws of runners and rail sockets shorter where two meet from both faces of one panel.
+
+    So much shorter that `skin` stays between them.
+    """
     skin = making.job.limits.skin
     for own, features in making.fittings.items():
         panel = making.panels[own]
-        screwed = [f for f in features if making.workshop.runner(f.item) is not None]
+        screwed = [f for f in features if _screwed(making, f) is not None]
         near = [f for f in screwed if f.surface is Surface.FACE]
         far = [f for f in screwed if f.surface is Surface.FAR_FACE]
         met = {
@@ -186,9 +189,17 @@ def settle_opposed(making: Making) -> None:
 
 
 def _reach(making: Making, feature: Feature) -> float:
-    """Return how deep a runner's screw goes, or its pilot hole where that is deeper."""
-    runner = making.workshop.runner(feature.item)
-    return max(feature.depth, runner.screw_length - runner.screw_seat if runner is not None else 0.0)
+    """Return how deep a fitting's screw goes, or its pilot hole where that is deeper."""
+    fitting = _screwed(making, feature)
+    if fitting is None:
+        return feature.depth
+    deepest = making.panels[feature.panel].thickness - making.job.limits.skin
+    length = fitting.screw_length
+    return max(feature.depth, deepest if length is None else length - fitting.screw_seat)
+
+
+def _screwed(making: Making, feature: Feature) -> Runner | RailKind | None:
+    return making.workshop.runner(feature.item) or making.workshop.rail(feature.item)
 
 
 def _meet(a: Feature, b: Feature, skin: float) -> bool:
@@ -208,13 +219,16 @@ def _shorten(making: Making, own: PanelId, met: set[FeatureId], depth: float) ->
         else f
         for f in making.fittings[own]
     ]
-    if depth < LEAST_HOLD:
+    rails = any(making.workshop.rail(f.item) is not None for f in making.fittings[own] if f.id in met)
+    least = LEAST_HOLD_FRONT if rails else LEAST_HOLD
+    if depth < least:
         making.fault(
-            "runner-screws",
-            making.case.drawers.field,
-            found=f"runners at one height on both faces of {panel.name}, {making.mm(panel.thickness)} thick",
-            allowed=f"at least {making.least(2 * LEAST_HOLD + making.job.limits.skin)} of board between them",
-            do="Choose a thicker divider, or let the drawers on its two sides differ in height.",
+            "clothes-rail-screws" if rails else "runner-screws",
+            making.case.inside.field if rails else making.case.drawers.field,
+            found=f"{'sockets of clothes rails' if rails else 'runners'} at one height on both faces of {panel.name}, "
+            f"{making.mm(panel.thickness)} thick",
+            allowed=f"at least {making.least(2 * least + making.job.limits.skin)} of board between them",
+            do="Choose a thicker divider, or let what is on its two sides differ in height.",
         )
         return
     making.shallow.update(dict.fromkeys(met, depth))

@@ -49,13 +49,15 @@ def _tell(making: Making, one: NoScrew) -> None:
 
 
 def _tell_shorter(making: Making, draft: Draft, fixing: Fixing) -> None:
-    """Caution the maker where the screws in the runner's bag would meet others from the panel's other face."""
-    met = any(f.id in making.shallow for f in draft.features)
-    if fixing.kind is FixingKind.RUNNER_CASE and met and fixing.screws is not None:
+    """Caution the maker where the screws in the fitting's bag would meet others from the panel's other face."""
+    if fixing.screws is None or not any(f.id in making.shallow for f in draft.features):
+        return
+    about = f"{draft.panel.name}, {draft.where}"
+    do = f"Use {fixing.screws.item} there: its tip goes {making.mm(fixing.screws.bite)} deep."
+    ids = (draft.panel.id,)
+    if fixing.kind is FixingKind.RUNNER_CASE:
+        making.caution("short-runner-screws", about, "Runner screws from both faces meet at one place.", do, ids=ids)
+    elif fixing.kind is FixingKind.RAIL_SOCKET:
         making.caution(
-            "short-runner-screws",
-            f"{draft.panel.name}, {draft.where}",
-            "Runner screws from both faces meet at one place.",
-            f"Use {fixing.screws.item} there: its tip goes {making.mm(fixing.screws.bite)} deep.",
-            ids=(draft.panel.id,),
+            "short-socket-screws", about, "Screws of sockets from both faces meet at one place.", do, ids=ids
         )

@@ -15,6 +15,7 @@ from storyrod.drawing._lying import Lying, lying_for, lying_on
 from storyrod.drawing._panel_words import Spans
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
 from storyrod.drawing._projection import Piece, View, painted
+from storyrod.drawing._rails import Bought, rails_shown
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._step_arrows import LEAST_LEG, StepArrow, arrow_of, at_least, covered_by, turn_arrow
 from storyrod.drawing._step_marks import step_marks
@@ -48,9 +49,9 @@ class _Look(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
-    """A panel, as it lies and where it is drawn."""
+    """A panel, or something bought, as it lies and where it is drawn."""
 
-    panel: Panel
+    panel: Panel | Bought
     box: Box
     look: _Look
     named: bool
@@ -79,7 +80,15 @@ def assembly_step(
         room: paper for the whole picture (mm).
         view: the direction of looking.
     """
-    scene = _Scene(case=case, step=step, boards=boards, figures=figures or Figures(), view=view or View(), room=room)
+    scene = _Scene(
+        case=case,
+        step=step,
+        earlier=earlier,
+        boards=boards,
+        figures=figures or Figures(),
+        view=view or View(),
+        room=room,
+    )
     if step.kind is StepKind.TURN:
         return _turn(scene)
     if step.kind is StepKind.FIT:
@@ -112,6 +121,7 @@ class _Scene:
 
     case: DetailedCase
     step: Step
+    earlier: Sequence[Step]
     boards: tuple[str, ...]
     figures: Figures
     view: View
@@ -244,6 +254,8 @@ def _legs_as_they_lie(scene: _Scene, standing: frozenset[PanelId], about: float)
 def _slide_words(scene: _Scene) -> str:
     """Return the length of a slide after entry, to be written at the arrow's bend."""
     legs = scene.step.legs
+    if scene.step.kind is StepKind.RAIL:
+        return f"down {scene.figures.of(legs[1].distance)}"
     return f"slide {scene.figures.of(legs[1].distance)}" if len(legs) > 1 else ""
 
 
@@ -252,6 +264,9 @@ def _parts(scene: _Scene, standing: frozenset[PanelId], lying: Lying) -> list[_P
     step = scene.step
     met = _met(scene, standing)
     parts = [_part(p, lying, _Look.MOVES, named=_is_named(p, step)) for p in scene.panels(step.moving)]
+    for thing, box in rails_shown(scene.case, step, scene.earlier):
+        look = _Look.MOVES if thing.id == step.body else _Look.STANDS
+        parts.append(_Part(panel=thing, box=lying.box(box), look=look, named=False))
     doors = {d.panel: d for d in scene.case.built.doors}
     for panel in scene.panels(standing):
         if panel.id in step.open_first:
@@ -300,11 +315,13 @@ def _drawn(parts: Sequence[_Part], pieces: Sequence[Piece], scene: _Scene) -> li
         faces: list[Entity] = []
         for face, shade, outlined in _faces(piece.box, scene.view, piece.seams):
             fill = _fill(part.look, part.panel.board, scene.boards, shade)
+            if isinstance(part.panel, Bought) and part.look is _Look.STANDS:
+                fill = Fill(Tint.PAPER, Hatch.NONE, shade)
             faces.append(Path(points=face, closed=True, pen=pen if outlined else None, fill=fill))
             if not outlined:
                 faces += [_with_pen(edge, pen) for edge in _outline_without_seams(piece, face, scene.view)]
         kind = "moving" if part.look is _Look.MOVES else "panel"
-        name = f"{part.panel.mark} {part.panel.name}"
+        name = f"{part.panel.mark} {part.panel.name}".lstrip()
         items.append(Group(items=tuple(faces), id=part.panel.id, name=name, kind=kind))
     return items
 

@@ -8,6 +8,7 @@ from storyrod.drawing._drawing import Drawing
 from storyrod.drawing._elevation import Editing
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint, board_fill
+from storyrod.drawing._rails import rails_cut
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import rectangle
 from storyrod.drawing._types import Dimension, Entity, Group
@@ -41,6 +42,7 @@ def depth_section(
     def draw(unit: float) -> Drawing:
         items: list[Entity] = [_piece(p, boards, cut=False) for p in sorted(beyond, key=lambda p: -p.box.low.x)]
         items += [_piece(p, boards, cut=True) for p in cut]
+        items += rails_cut(case, at)
         size = Dimension(
             a=(0.0, about.height),
             b=(about.depth, about.height),

@@ -12,6 +12,7 @@ from storyrod.drawing._hung import hung_items
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._outlines import around_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint, board_fill
+from storyrod.drawing._rails import rails_from_front
 from storyrod.drawing._running import Side, Wanted, laid_out
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import line, rectangle
@@ -95,7 +96,11 @@ def _boards(case: DetailedCase, boards: tuple[str, ...], *, fronts: bool) -> lis
     hidden = _DRAWER_BOX if fronts else _DRAWER_BOX | _FRONTS
     panels = sorted((p for p in case.panels if p.role not in hidden), key=lambda p: -p.box.low.y)
     items: list[Entity] = []
+    hung = list(rails_from_front(case))
     for panel in panels:
+        if panel.role in _FRONTS and hung:
+            items += hung  # behind all fronts
+            hung = []
         lo, hi = panel.box.low, panel.box.high
         is_front = panel.role in _FRONTS
         back = panel.role is PanelRole.BACK
@@ -104,7 +109,7 @@ def _boards(case: DetailedCase, boards: tuple[str, ...], *, fronts: bool) -> lis
         shapes: list[Entity] = [rectangle((lo.x, lo.z), (hi.x, hi.z), pen=None if back else pen, fill=fill)]
         shapes += _cut_outs(case, panel)
         items.append(Group(items=tuple(shapes), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel"))
-    return items
+    return [*items, *hung]
 
 
 def _cut_outs(case: DetailedCase, panel: Panel) -> list[Entity]:
@@ -143,23 +148,29 @@ def _openings(case: DetailedCase, figures: Figures, unit: float, *, named: bool)
     for opening in _leaves(case):
         box = opening.box
         area = rectangle((box.low.x, box.low.z), (box.high.x, box.high.z), fill=Fill(Tint.CLEAR))
-        words = _opening_words(opening, _room_for_words(case, opening), figures, unit) if named else []
+        free, held = _room_for_words(case, opening), _held(case, opening)
+        words = _opening_words(opening, held, free, figures, unit) if named else []
         items.append(Group(items=(area, *words), id=opening.id, name=opening.name, kind="opening"))
     return items
 
 
 def _room_for_words(case: DetailedCase, opening: OpeningPlace) -> tuple[float, float]:
-    """Return from where to where, in height, an opening is free of loose shelves: the highest such room, of equal
-    ones the nearest to the middle.
+    """Return from where to where, in height, an opening is free of loose shelves and tubes: the highest such room, of
+    equal ones the nearest to the middle.
     """
     low, high = opening.box.span(Axis.Z)
     shelves = [p.box.span(Axis.Z) for p in case.panels if p.role is PanelRole.LOOSE_SHELF and p.opening == opening.id]
+    rails = [r.box.span(Axis.Z) for r in case.built.rails if r.opening == opening.id]
+    if rails:
+        return low, rails[0][0]
     edges = [low, *(z for shelf in sorted(shelves) for z in shelf), high]
     rooms = list(zip(edges[::2], edges[1::2], strict=True))
     return max(rooms, key=lambda r: (round(r[1] - r[0], 3), -abs(r[0] + r[1] - low - high)))
 
 
-def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Figures, unit: float) -> list[Text]:
+def _opening_words(
+    opening: OpeningPlace, held: str, free: tuple[float, float], figures: Figures, unit: float
+) -> list[Text]:
     """The clear size, and what the opening holds, as far as there is room for them between the heights `free`.
 
     Level and large, else level and small, else upright where no loose shelf is in the way. Between loose shelves the
@@ -170,7 +181,7 @@ def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Fi
     room = free[1] - free[0]
     x, z = (box.low.x + box.high.x) / 2, (free[0] + free[1]) / 2
     size = f"{figures.of(width)} × {figures.of(height)}"
-    if room < height - 1e-6:
+    if room < height - 1e-6 and opening.loose_shelves:
         size += " in all"
     note, figure = HEIGHTS[Role.NOTE], HEIGHTS[Role.FIGURE]
     ways = [(False, figure, width, room), (False, note, width, room)]
@@ -180,7 +191,7 @@ def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Fi
         if width_of(size, tall) * unit > length * 0.96 or across < 1.3 * tall * unit:
             continue
         lines = [(size, tall, Role.FIGURE if tall == figure else Role.NOTE)]
-        holds = _held(opening)
+        holds = held
         if holds and across > 2.2 * (tall + note) * unit and width_of(holds, note) * unit < length * 0.94:
             lines.append((holds, note, Role.NOTE))
         off = (tall + note) * 0.7 * unit / 2 if len(lines) > 1 else 0.0
@@ -197,7 +208,9 @@ def _opening_words(opening: OpeningPlace, free: tuple[float, float], figures: Fi
     return []
 
 
-def _held(opening: OpeningPlace) -> str:
+def _held(case: DetailedCase, opening: OpeningPlace) -> str:
+    if any(rail.opening == opening.id for rail in case.built.rails):
+        return "clothes rail" if opening.holds is Holds.OPEN else f"{opening.holds}, clothes rail"
     if opening.holds is Holds.LOOSE_SHELVES or opening.loose_shelves:
         count = opening.loose_shelves
         shelves = f"{count} loose {'shelf' if count == 1 else 'shelves'}"
@@ -291,6 +304,7 @@ def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -
         if (panel.role in _FRONTS) if fronts else (panel.role in _PARTING):
             levels |= {panel.box.low.z, panel.box.high.z} if fronts else {panel.box.high.z}
             across |= {panel.box.low.x, panel.box.high.x} if panel.role in _UPRIGHT or fronts else set()
+    levels |= set() if fronts else {rail.box.centre.z for rail in case.built.rails}
     up = Side(along_x=False, way=1, line_at=-5.0 * unit, toward=-1, extent=h)
     along = Side(along_x=True, way=1, line_at=-5.0 * unit, toward=-1, extent=w)
     return [

@@ -25,6 +25,7 @@ _DRAWN: Final = {
     HandAct.RUNNER_CATCH: FixingKind.RUNNER_CATCH,
     HandAct.PLATES: FixingKind.HINGE_PLATE,
     HandAct.HINGES: FixingKind.HINGE_CUP,
+    HandAct.SOCKET: FixingKind.RAIL_SOCKET,
 }
 
 _BEYOND: Final = 22.0
@@ -142,12 +143,12 @@ def _fitting(face: _Face, fixing: Fixing, built: BuiltCase, base: float, unit: f
     for spots in _apart(fixing, places):
         low, high = _round(fixing, spots, face)
         yield rectangle((low[0], base + low[1]), (high[0], base + high[1]), pen=Pen.THIN, fill=Fill(Tint.CHOSEN))
-    if not places or fixing.kind not in {FixingKind.RUNNER_CASE, FixingKind.HINGE_PLATE}:
+    if not places or fixing.kind not in {FixingKind.RUNNER_CASE, FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET}:
         return
-    name = next((d.name for d in built.drawers if d.id == fixing.about), "")
-    name = name or next(p.name for p in built.panels if p.id == fixing.about)
+    names = {d.id: d.name for d in built.drawers} | {r.id: r.name for r in built.rails}
+    name = names.get(fixing.about) or next(p.name for p in built.panels if p.id == fixing.about)
     note = HEIGHTS[Role.NOTE]
-    if fixing.kind is FixingKind.HINGE_PLATE:
+    if fixing.kind in {FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET}:
         first = places[: len(places) // fixing.count]
         at = sum(p[0] for p in first) / len(first), base + max(p[1] for p in first) + _HALF + note * unit
         yield _note(at, name, note)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Protocol
 
 from storyrod.drawing._labels import Taken
 from storyrod.drawing._panel_words import Spans, _is_covered, _is_whole, _places
@@ -10,13 +11,24 @@ from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
 from storyrod.drawing._projection import Piece, View
 from storyrod.drawing._symbols import rectangle
 from storyrod.drawing._types import Bounds, Entity, Text, text_box
-from storyrod.model.panel import Panel
 
 _ROUND = 0.4  # mm on paper between words
 
 
+class Marked(Protocol):
+    """What carries a mark in a picture."""
+
+    @property
+    def mark(self) -> str:
+        """What is written on it."""
+
+    @property
+    def name(self) -> str:
+        """What a maker calls it."""
+
+
 def step_marks(
-    panels: Sequence[tuple[Panel, bool]],
+    panels: Sequence[tuple[Marked, bool]],
     pieces: Sequence[Piece],
     view: View,
     unit: float,

@@ -133,7 +133,7 @@ class _Check:
         return name
 
     def _as_built(self) -> Counter[str]:
-        """Return what joints, drawers, doors, fronts and loose shelves take."""
+        """Return what joints, drawers, doors, fronts, clothes rails and loose shelves take."""
         used: Counter[str] = Counter()
         for case, count in self._copies():
             for item, n in (c for joint in case.joints for c in joint.connectors):
@@ -142,6 +142,8 @@ class _Check:
                 used[drawer.runner] += count
             for door in case.built.doors:
                 used[door.hinge] += door.hinges * count
+            for rail in case.built.rails:
+                used[rail.kind] += count
             for fixing in case.built.fixings:
                 if fixing.screws is not None:
                     used[fixing.screws.item] += fixing.screws.count * count

@@ -1,4 +1,4 @@
-"""The fittings that one case takes, as they are bought: runners, hinges by their kind, screws, handles, fixings."""
+"""The fittings that one case takes, as they are bought: runners, hinges by their kind, rails, screws, handles."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Fitting:
     """One thing that is bought for a case.
 
     Attributes:
-        is_priced_by_item: whether its price stands among the workshop's prices; else at its runner or hinge.
+        is_priced_by_item: whether its price stands among the workshop's prices; else at its runner, hinge or rail.
         has_spares: whether some more of it are bought than are used, as of small screws.
     """
 
@@ -53,13 +53,14 @@ def fittings_of(
 
 
 def _plain(thing: Hardware, workshop: Workshop) -> Fitting:
-    by_item = workshop.runner(thing.item) is None
+    rail = workshop.rail(thing.item) is not None
+    by_item = workshop.runner(thing.item) is None and not rail
     return Fitting(
         kind=BuyKind.FITTINGS,
         item=thing.item,
         name=thing.name,
         unit=f"{thing.unit}s",
-        where="" if by_item else "drawers",
+        where="" if by_item else "clothes rails" if rail else "drawers",
         is_priced_by_item=by_item,
         has_spares=by_item,
     )

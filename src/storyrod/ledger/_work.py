@@ -210,6 +210,8 @@ class _Lister:
                 yield self._item(Act.FIX_DRAWER_FRONT, Stage.FITTINGS, case, panel=str(drawer.front))
         for door in case.built.doors:
             yield self._item(Act.HANG_DOOR, Stage.FITTINGS, case, panel=str(door.panel))
+        for rail in case.built.rails:
+            yield self._item(Act.FIT_CLOTHES_RAIL, Stage.FITTINGS, case, panel=str(rail.uprights[0]))
         for panel in case.panels:
             if panel.role is Role.LOOSE_SHELF:
                 yield self._item(Act.LAY_IN_SHELF, Stage.FITTINGS, case, panel=str(panel.id))

@@ -72,6 +72,7 @@ class Act(StrEnum):
     MAKE_DRAWER_BOX = "make a drawer box"
     FIT_RUNNERS = "fit a pair of runners"
     HANG_DOOR = "hang a door"
+    FIT_CLOTHES_RAIL = "fit a clothes rail"
     LAY_IN_SHELF = "lay in a loose shelf"
     WIPE_OFF_GLUE = "wipe off glue, per joint line"
     LEAVE_IN_CLAMPS = "leave in clamps"

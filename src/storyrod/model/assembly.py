@@ -23,6 +23,7 @@ class StepKind(StrEnum):
     DOOR = "door"
     SHELF = "loose shelf"
     FIT = "fittings"
+    RAIL = "clothes rail"
 
 
 class Verdict(StrEnum):
@@ -73,6 +74,8 @@ class HandAct(StrEnum):
     FRONT = "front-screws"
     SET_DOOR = "set-door"
     PINS = "shelf-pins"
+    SOCKET = "rail-socket"
+    TUBE = "rail-tube"
     DRIVE = "joint-screws"
     TURN = "cams"
 
@@ -90,7 +93,7 @@ class ByHand:
     """One thing done by hand in a step, after its panels have come together.
 
     Attributes:
-        about: id of the joint, drawer, door or loose shelf that it is done for.
+        about: id of the joint, drawer, door, clothes rail or loose shelf that it is done for.
         panel: id of the panel that it is done to, or "" where it is a joint's two.
         name: what is done when it is done, in a few words: `runner of drawer 1 on A1 left side`.
         count: how many times it is done at once: so many cams of a joint.
@@ -145,8 +148,8 @@ class Step:
 
     Attributes:
         number: from 1, within the case.
-        body: the body worked on: `carcass`, a drawer's id, or the id of a panel that is hung or laid in.
-        moving: the panels that move; for a turn, all of the group that is turned.
+        body: the body worked on: `carcass`, the id of a drawer or clothes rail, or of a panel that is hung or laid in.
+        moving: the panels that move; for a turn, all of the group that is turned; none where a tube goes in.
         onto: the panels they are brought to, which stand still; empty for a turn.
         legs: the movement, in the order in which it is made; a slide after entry is the second leg.
         down: the direction of the case that points to the floor while the step is done.

@@ -54,7 +54,7 @@ class ToBuy:
 
     Attributes:
         item: by which its price is kept: an item of the workshop's prices, the code of a board's sheet size, of an
-            edging, a runner, a hinge or a tool.
+            edging, a runner, a hinge, a clothes rail or a tool.
         name: what a shop is asked for; `size` its size in words, or "".
         uses: what the work uses up; `spare` what is bought beyond it.
         on_hand: what is here already, as far as the workshop says.

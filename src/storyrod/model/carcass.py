@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from storyrod.faults import Caution
-from storyrod.measure.space import Box, Direction
+from storyrod.measure.space import Axis, Box, Direction
 from storyrod.model.feature import HAND_HOLD, Feature
+from storyrod.model.fitting import RailMaterial
 from storyrod.model.fixing import Fixing
 from storyrod.model.hung import HungPlace
 from storyrod.model.job import Case, Holds, Job
@@ -65,8 +66,42 @@ class DoorPlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RailPlace:
+    """One clothes rail.
+
+    Attributes:
+        kind: code of its kind in the workshop; `diameter`, `wall` and `material` are its tube's.
+        box: round the tube, as it lies in its sockets.
+        lift: how much higher it comes in, before it is let down into its sockets (mm).
+        front: where the opening begins for what hangs on it (case y): behind an inset door, or at the front edge.
+        uprights: the panels left and right that carry its sockets.
+        load_kg: what hangs on it; `load_given` whether the maker said so.
+    """
+
+    id: str
+    name: str
+    opening: str
+    kind: str
+    diameter: float
+    wall: float | None
+    material: RailMaterial
+    box: Box
+    lift: float
+    front: float
+    uprights: tuple[PanelId, PanelId]
+    load_kg: float
+    load_given: bool = False
+    cause: str = ""
+
+    @property
+    def length(self) -> float:
+        """What the tube is cut to (mm)."""
+        return self.box.size(Axis.X)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:
-    """Bought things that no joint asks for: runners, hinges, shelf pins, screws for them."""
+    """Bought things that no joint asks for: runners, hinges, clothes rails, shelf pins, screws for them."""
 
     item: str
     name: str
@@ -115,9 +150,10 @@ class BuiltCase:
 
     Attributes:
         inside: the clear box inside the carcass, from its front edge to the back's front face.
-        fittings: features that no joint asks for: hinge cups and plates, runner screws, pin rows, hand holds,
-            the grooves and rebates of a back, the grooves of drawer bottoms.
+        fittings: features that no joint asks for: hinge cups and plates, screws of runners and of rail sockets,
+            pin rows, hand holds, the grooves and rebates of a back, the grooves of drawer bottoms.
         fixings: the fittings themselves, each on its panel, with the screws it is fixed with.
+        rails: the clothes rails.
         hardware: what is bought for them.
         hung: where it hangs on a wall; None where it stands on the floor.
     """
@@ -134,6 +170,7 @@ class BuiltCase:
     cautions: tuple[Caution, ...] = ()
     fixings: tuple[Fixing, ...] = ()
     hung: HungPlace | None = None
+    rails: tuple[RailPlace, ...] = ()
 
     def panel(self, panel_id: PanelId) -> Panel:
         """Return one panel by its id."""

@@ -1,11 +1,11 @@
-"""What is bought and fixed: drawer runners, hinges, and their screws. Lengths are millimetres."""
+"""What is bought and fixed: drawer runners, hinges, clothes rails, and their screws. Lengths are millimetres."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Final
 
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.written import AMOUNT, CODE, KEY, Length, Lengths, Number, Text, Told
@@ -131,6 +131,65 @@ class Hinge:
         DoorStep(up_to=2400.0, hinges=5),
     )
     price_cents: Annotated[int | None, AMOUNT, Told("Price of one hinge with its plate.", name="price")] = None
+    field: str = ""
+
+
+class RailMaterial(StrEnum):
+    """What the tube of a clothes rail is made of."""
+
+    STEEL = "steel"
+    ALUMINIUM = "aluminium"
+    HARDWOOD = "hardwood"
+
+
+HANGER_DEPTH: Final = 560.0
+"""Clothes on their hangers take about this depth (mm); common practice, no source."""
+
+SOCKET_SCREWS: Final = 2
+"""Screws in each socket: one before the tube, one behind it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailKind:
+    """A kind of clothes rail: a round tube or rod in two open sockets; measure yours. Its key is its code."""
+
+    code: Annotated[str, KEY]
+    name: Annotated[
+        str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
+    ]
+    diameter: Annotated[float, Length(8, 80), Told("Outside diameter of the tube.", example=25)]
+    wall: Annotated[
+        float | None, Length(0.4, 20), Told("Thickness of the tube's wall; a solid rod unless set.", example=1)
+    ] = None
+    material: Annotated[RailMaterial, Told("What it is made of.")] = RailMaterial.STEEL
+    end_gap: Annotated[
+        float, Length(0, 30), Told("From the upright to the end of the tube: the socket's plate, and some play.")
+    ] = 2.0
+    lift: Annotated[
+        float, Length(0, 80), Told("How far over its place the tube comes in before it drops into its sockets.")
+    ] = 15.0
+    screw_pitch: Annotated[
+        float,
+        Length(8, 150),
+        Told("Distance of a socket's two screws from one another: one before the tube, one behind it, level with it."),
+    ] = 40.0
+    screw_diameter: Annotated[
+        float | None, Length(0.5, 12), Told("Pilot hole of its screws; that of their kind unless set.")
+    ] = None
+    screw_depth: Annotated[float, Length(1, 60), Told("Depth of the pilot holes.")] = 12.0
+    fixed_with: Annotated[str, CODE, Told("Code of the screws its sockets are fixed with.")] = "pan-head screw 4"
+    screw_length: Annotated[
+        float | None,
+        Length(5, 60),
+        Told("Length of screw its sheet asks for; the longest that leaves the board's skin unless set."),
+    ] = None
+    screw_seat: Annotated[float, Length(0, 20), Told("The socket's metal between a screw's head and the board.")] = 2.0
+    span_max: Annotated[
+        float, Length(100, 4000), Told("Widest opening that its sheet allows without a support in the middle.")
+    ] = 1000.0
+    price_cents: Annotated[
+        int | None, AMOUNT, Told("Price of a tube, cut to length, with its two sockets.", name="price")
+    ] = None
     field: str = ""
 
 

@@ -30,7 +30,7 @@ from storyrod.model.case import (
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
-from storyrod.model.opening import Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
+from storyrod.model.opening import ClothesRail, Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
 from storyrod.model.quoting import Finish
 from storyrod.model.use import Climate, Floor, Limits, Loads, Use
 from storyrod.model.written import Length, OneOf, Text, Told
@@ -45,6 +45,7 @@ __all__ = [
     "BottomKind",
     "Case",
     "Climate",
+    "ClothesRail",
     "Contents",
     "Drawers",
     "Edging",

@@ -86,6 +86,33 @@ class HandHold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClothesRail:
+    """A clothes rail across an opening. A kind alone, such as `clothes_rail = "rail 25"`, stands for a table of it."""
+
+    kind: Annotated[
+        str | None,
+        CODE,
+        Told("Code of its kind; the workshop's own choice unless set.", title="Kind of rail", alone=True),
+    ] = None
+    height: Annotated[
+        float | None,
+        Length(20, 3000),
+        Told("From the opening's floor to the middle of the tube; 60 mm under the top of the opening unless set."),
+    ] = None
+    from_front: Annotated[
+        float | None,
+        Length(20, 1500),
+        Told("From the front of the opening to the middle of the tube; half its depth unless set."),
+    ] = None
+    load_kg: Annotated[
+        float | None,
+        Number(0, 500, "kg"),
+        Told("What hangs on it (kg); so much a metre as `use.loads` says unless set.", title="Load (kg)"),
+    ] = None
+    field: str = "clothes_rail"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """An opening of the inside, left whole or cut into rows (from the top down) or columns (from the left).
 
@@ -120,17 +147,22 @@ class Opening:
     ] = None
     hinged: Annotated[HingeSide, Told("Side on which a single door is hung.", title="Hinges on the")] = HingeSide.LEFT
     hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless set.")] = None
+    clothes_rail: Annotated[ClothesRail | None, Told("A clothes rail across it, between two uprights.")] = None
     load_kg: Annotated[
         float | None,
         Number(0, 1000, "kg"),
         Told(
             "What it is meant to carry (kg), its loose shelves and its floor together; the usual load of its "
-            "`contents` unless set.",
+            "`contents` unless set. What hangs on a clothes rail is the rail's own.",
             title="Load (kg)",
         ),
     ] = None
     contents: Annotated[
-        Contents | None, Told("What stands in it, which sets its usual load; reckoned as books unless set.")
+        Contents | None,
+        Told(
+            "What stands in it, which sets its usual load; reckoned as books unless set, as light things under a "
+            "clothes rail."
+        ),
     ] = None
     name: Annotated[str, Text(0, 60), Told("What you call it.")] = ""
     size: float | None = None

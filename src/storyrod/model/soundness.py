@@ -149,6 +149,56 @@ class Sag:
         return None if self.lasting is None else self.lasting <= self.limit + 1e-9
 
 
+# --- Clothes rails ----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailLoad:
+    """What one clothes rail has to carry, and what its tube and its screws make of it.
+
+    Attributes:
+        span: between the uprights (mm).
+        load_kg: what hangs on it, and `why` so much; `own_kg` the tube's own mass.
+        at_once, lasting: sag of the tube in its middle when loaded, and in the long run; `limit` what is allowed.
+        stress_n_mm2: bending stress in the tube; `usable_n_mm2` what may be used of its material.
+        panel: the upright whose socket has the weaker screws.
+        screw: what is driven there; `bite` how deep it goes, `screws` how many hold one socket.
+        each_n: load across each of them.
+        holds_n: what one holds, characteristic; `usable_n` what it may carry for good; None where no formula covers it.
+        source: where that comes from.
+    """
+
+    rail: str
+    name: str
+    span: float
+    load_kg: float
+    why: str
+    own_kg: float
+    at_once: float
+    lasting: float | None
+    limit: float
+    stress_n_mm2: float
+    usable_n_mm2: float
+    panel: PanelId
+    screw: str
+    bite: float
+    screws: int
+    each_n: float
+    holds_n: float | None
+    usable_n: float | None
+    source: str
+
+    @property
+    def bends_too_much(self) -> bool:
+        """Whether the tube sags beyond what is allowed, or is bent harder than its material may be."""
+        return (self.lasting or self.at_once) > self.limit + 1e-9 or self.stress_n_mm2 > self.usable_n_mm2
+
+    @property
+    def used(self) -> float | None:
+        """Load on one screw over what it may carry; None where that is not known."""
+        return None if self.usable_n is None else self.each_n / self.usable_n
+
+
 # --- Joints -----------------------------------------------------------------------------------------------------------
 
 
@@ -413,6 +463,7 @@ class CaseSoundness:
     movements: tuple[Movement, ...]
     steps: tuple[ExpectedStep, ...]
     hanging: Hanging | None = None
+    rails: tuple[RailLoad, ...] = ()
     cautions: tuple[Caution, ...] = ()
 
     @property

@@ -1,4 +1,4 @@
-"""What the maker owns: methods, cutters, bushes, packers, tools, runners, hinges, times and prices."""
+"""What the maker owns: methods, cutters, bushes, packers, tools, runners, hinges, clothes rails, times and prices."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from storyrod.model.act import unknown_act
-from storyrod.model.fitting import DoorStep, Hinge, Runner, RunnerMount, ScrewKind
+from storyrod.model.fitting import DoorStep, Hinge, RailKind, RailMaterial, Runner, RunnerMount, ScrewKind
 from storyrod.model.method import Method
 from storyrod.model.quoting import Quoting, TaxKind
 from storyrod.model.tool import BEHIND_STOP, Along, Bush, Cutter, CutterKind, Jig, Registration, Tool, ToolKind, Way
@@ -27,6 +27,8 @@ __all__ = [
     "Price",
     "Quoting",
     "RackOffcut",
+    "RailKind",
+    "RailMaterial",
     "Registration",
     "Runner",
     "RunnerMount",
@@ -151,6 +153,10 @@ class Workshop:
     hinges: Annotated[
         tuple[Hinge, ...], Told("Hinges by code; they add to the packaged ones or take their place.", made=True)
     ]
+    clothes_rails: Annotated[
+        tuple[RailKind, ...],
+        Told("Clothes rails by code; they add to the packaged ones or take their place.", made=True),
+    ] = ()
     screws: Annotated[
         tuple[ScrewKind, ...],
         Told("Screws for fittings by kind and diameter; they add to the packaged ones or take their place."),
@@ -199,6 +205,7 @@ class Workshop:
     default_methods: tuple[tuple[str, str], ...] = ()
     default_runner: str = ""
     default_hinge: str = ""
+    default_rail: str = ""
     front_screw: str = "pan-head screw 4"
 
     def method(self, code: str) -> Method | None:
@@ -212,6 +219,10 @@ class Workshop:
     def hinge(self, code: str) -> Hinge | None:
         """Return the hinge with this code, or None."""
         return next((h for h in self.hinges if h.code == code), None)
+
+    def rail(self, code: str) -> RailKind | None:
+        """Return the kind of clothes rail with this code, or None."""
+        return next((r for r in self.clothes_rails if r.code == code), None)
 
     def screw(self, code: str) -> ScrewKind | None:
         """Return the kind of screw with this code, or None."""

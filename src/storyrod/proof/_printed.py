@@ -222,21 +222,26 @@ def _put_to_line(view: CaseView, line: JointLine, paper: _Paper) -> Point:
 
 
 def patterns_keep_their_shape(job: Job, views: Sequence[CaseView], setout: SetOut) -> Finding:
-    """Return whether the cuts of each hinge, runner and row of pins are as far apart on paper as they must be."""
+    """Return whether the cuts of each hinge, runner, rail and row of pins are as far apart on paper as they must be."""
     paper = _Paper(job)
     tally = Tally(
         claim=Claim.PRINTED_PATTERNS,
-        subject="hinges, runners and rows of pins",
+        subject="hinges, runners, clothes rails and rows of pins",
         holds="keep their own distances, on all panels they are cut in, as printed",
         fails="do not keep their own distances as printed",
-        one="hinge, runner or row of pins keeps its own distances as printed",
+        one="hinge, runner, clothes rail or row of pins keeps its own distances as printed",
         measure="farthest off",
         code="proof-printed",
         limit=2 * paper.half,
     )
     for view, drawn in zip(views, setout.cases, strict=True):
         built = view.case.built
-        kept = {d.runner for d in built.drawers} | {d.hinge for d in built.doors} | {SHELF_PIN}
+        kept = (
+            {d.runner for d in built.drawers}
+            | {d.hinge for d in built.doors}
+            | {r.kind for r in built.rails}
+            | {SHELF_PIN}
+        )
         patterns: dict[str, list[Mark]] = {}
         for mark in (m for p in drawn.panels for m in p.marks):
             feature = mark.feature

@@ -1,4 +1,4 @@
-"""Every drawer, front, loose shelf and place has its room: as it was written down, and measured afresh."""
+"""Every drawer, front, loose shelf, tube and place has its room: as it was written down, and measured afresh."""
 
 from __future__ import annotations
 
@@ -56,8 +56,8 @@ class _Room:
 def clearances_are_measured(views: Sequence[CaseView]) -> Finding:
     """Return whether the panels' own boxes, where they ended up, leave the room that was wanted.
 
-    What is wanted of fronts, loose shelves and places comes from the job itself; of drawers, whose runners are
-    the workshop's, from what was written down while building.
+    What is wanted of fronts, loose shelves and places comes from the job itself; of drawers and clothes rails, whose
+    fittings are the workshop's, from what was written down while building.
     """
     tally = Tally(
         claim=Claim.MEASURED,
@@ -71,7 +71,13 @@ def clearances_are_measured(views: Sequence[CaseView]) -> Finding:
         measure="least to spare",
     )
     for view in views:
-        for room in (*_of_fronts(view), *_of_loose_shelves(view), *_of_drawers(view), *_of_place(view)):
+        for room in (
+            *_of_fronts(view),
+            *_of_loose_shelves(view),
+            *_of_drawers(view),
+            *_of_rails(view),
+            *_of_place(view),
+        ):
             if not tally.see(room.left - room.wanted):
                 tally.tell(
                     room.field,
@@ -153,6 +159,22 @@ def _of_drawers(view: CaseView) -> Iterator[_Room]:
             left = _room_toward(box, others, clearance.toward)
             if left is not None:
                 yield _Room(f"{clearance.side} of {drawer.name}", drawer.cause, left, clearance.wanted)
+
+
+def _of_rails(view: CaseView) -> Iterator[_Room]:
+    """Measure the room round each tube: its ends between the uprights, and over it what it comes in by."""
+    carcass = [p for p in view.case.panels if p.body == "carcass"]
+    for rail in view.case.built.rails:
+        for word, way, least in (
+            ("left of the tube", Direction.LEFT, 0.0),
+            ("right of the tube", Direction.RIGHT, 0.0),
+            ("over the tube", Direction.UP, rail.lift),
+            ("under the tube", Direction.DOWN, 0.0),
+            ("behind the tube", Direction.BACKWARD, 0.0),
+        ):
+            left = _room_toward(rail.box, carcass, way)
+            if left is not None:
+                yield _Room(f"{word} of {rail.name}", rail.cause, left, least)
 
 
 def _round(panels: Sequence[Panel]) -> Box:

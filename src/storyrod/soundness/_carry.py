@@ -8,6 +8,7 @@ taken to hold a plank up and let it turn: true sag is less.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -238,29 +239,32 @@ class _Case:
         return planks
 
     def _on_levels(self) -> dict[Level, float]:
-        """What presses on each upright that may go down: itself, half of each drawer and loose shelf beside it."""
+        """What presses on each upright that may go down: itself, and half of what hangs or rests beside it."""
         loads: dict[Level, float] = {}
-
-        def add(upright: Panel | None, kg: float) -> None:
-            level = self.levels.get(upright.id, FIRM) if upright is not None else FIRM
+        own = ((self.panels[p], self._kg(p)) for p, level in self.levels.items() if level != FIRM)
+        for upright, kg in (*own, *self._beside()):
+            level = self.levels.get(upright.id, FIRM)
             if level != FIRM:
                 loads[level] = loads.get(level, 0.0) + kg * GRAVITY
-
-        for panel_id, level in self.levels.items():
-            if level != FIRM:
-                add(self.panels[panel_id], self._kg(panel_id))
-        for drawer in self.case.built.drawers:
-            own = sum(self._kg(p) for p in (*drawer.panels, *([drawer.front] if drawer.front else [])))
-            room = opening_named(self.case.built, drawer.opening).box
-            for left in (True, False):
-                add(beside(self.case.panels, room, left=left), (own + drawer.load_kg) / 2)
-        for panel in self.case.panels:
-            if panel.role is Role.LOOSE_SHELF:
-                room = opening_named(self.case.built, panel.opening).box
-                whole = self._kg(panel.id) + sum(c.kg for c in self.loads.get(panel.id, ()))
-                for left in (True, False):
-                    add(beside(self.case.panels, room, left=left), whole / 2)
         return loads
+
+    def _beside(self) -> Iterator[tuple[Panel, float]]:
+        """Yield every upright with half of each drawer, clothes rail and loose shelf beside it (kg)."""
+        built = self.case.built
+        for rail in built.rails:
+            yield from ((self.panels[p], rail.load_kg / 2) for p in rail.uprights)
+        wholes = [
+            (d.opening, sum(map(self._kg, (*d.panels, *([d.front] if d.front else [])))) + d.load_kg)
+            for d in built.drawers
+        ]
+        shelves = (p for p in self.case.panels if p.role is Role.LOOSE_SHELF)
+        wholes += [(p.opening, self._kg(p.id) + sum(c.kg for c in self.loads.get(p.id, ()))) for p in shelves]
+        for opening, kg in wholes:
+            room = opening_named(built, opening).box
+            for left in (True, False):
+                upright = beside(self.case.panels, room, left=left)
+                if upright is not None:
+                    yield upright, kg / 2
 
     def _kg(self, panel_id: PanelId) -> float:
         panel = self.panels[panel_id]

@@ -17,6 +17,7 @@ from storyrod.model.soundness import Carried, CaseSoundness, JointErrors, Soundn
 from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
+from storyrod.soundness._clothes_rails import rail_cautions, rail_loads
 from storyrod.soundness._hanging import hanging_cautions, hanging_of
 from storyrod.soundness._joints import joint_cautions, joint_loads
 from storyrod.soundness._lead_holes import pilot_cautions, pilots_of
@@ -42,7 +43,7 @@ def examine(
     thresholds: Thresholds | None = None,
     trials: int = TRIALS,
 ) -> Soundness:
-    """Return what can be said of every case: sag, joint loads, tipping, weights, racking, movement, steps.
+    """Return what can be said of every case: sag, clothes rails, joint loads, tipping, weights, and so on.
 
     Estimates from stated assumptions, never a certificate. The same input and `seed` give the same figures.
 
@@ -122,6 +123,7 @@ def _case(
         movements=movements_of(case, details),
         steps=steps.of(case),
         hanging=hanging,
+        rails=rail_loads(case, details, thresholds),
     )
     pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
     return replace(found, cautions=(*_cautions(case, found, thresholds, one_person_kg), *pilots))
@@ -136,6 +138,7 @@ def _cautions(
     if found.hanging is not None:
         yield from hanging_cautions(name, found.hanging, thresholds.lengths)
     yield from sag_cautions(name, found.sags, thresholds)
+    yield from rail_cautions(name, found.rails, thresholds.lengths)
     yield from joint_cautions(name, found.joints)
     yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)
     yield from movement_cautions(name, case, found.movements, thresholds)

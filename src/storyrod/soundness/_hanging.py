@@ -102,6 +102,9 @@ def _masses(case: DetailedCase, details: Details, loads: dict[PanelId, tuple[Car
     for drawer in case.built.drawers:
         kg += drawer.load_kg
         moment += drawer.load_kg * (wall - drawer.inside.centre.y + drawer.extension)
+    for rail in case.built.rails:
+        kg += rail.load_kg
+        moment += rail.load_kg * (wall - rail.box.centre.y)
     return kg, moment
 
 

@@ -103,7 +103,8 @@ def _of_opening(
             shared = f", shared by {len(loose)} loose shelves and the floor" if loose else ""
             by = f"{opening.load_kg:g} kg, as you wrote{shared}"
         else:
-            usual = usual_load((brief.contents if brief else None) or Contents.BOOKS, said)
+            under = Contents.LIGHT if brief is not None and brief.clothes_rail is not None else Contents.BOOKS
+            usual = usual_load((brief.contents if brief else None) or under, said)
             depth = min(panel.box.size(Axis.Y), opening.box.size(Axis.Y))
             kg = usual.kg_per_m * (end - start) / 1000 + usual.kg_per_dm2 * (end - start) * depth / 1e4
             by = usual.why

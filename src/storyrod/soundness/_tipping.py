@@ -95,6 +95,7 @@ class _Stand:
             for panel_id, carried in self.loads.items():
                 box = self.panels[panel_id].box
                 bodies += [self._body(c.kg, box.centre.y, box.high.z) for c in carried]
+            bodies += [self._body(r.load_kg, r.box.centre.y, r.box.centre.z) for r in self.case.built.rails]
         return bodies
 
     def _door(self, door: DoorPlace, *, wide: bool) -> Body:

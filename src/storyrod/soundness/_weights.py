@@ -34,6 +34,7 @@ def weights_of(
         drawer_load += drawer.load_kg
         kg = sum(weights[p.id].mass_kg for p in parts) + drawer.load_kg
         drawers.append(_handled(f"{drawer.name}, full", parts, kg, one_person_kg))
+    hung = sum(rail.load_kg for rail in case.built.rails)
     body = [p for p in case.panels if p.body == "carcass"]
     carcass = together(weights[p.id] for p in body)
     whole = together(weights.values())
@@ -43,7 +44,7 @@ def weights_of(
         drawers=tuple(drawers),
         carcass=_handled("carcass without fronts and drawers", body, carcass.mass_kg, one_person_kg),
         empty_kg=whole.mass_kg,
-        loaded_kg=whole.mass_kg + drawer_load + sum(c.kg for carried in loads.values() for c in carried),
+        loaded_kg=whole.mass_kg + drawer_load + hung + sum(c.kg for carried in loads.values() for c in carried),
         # Pushed at the top, it starts to turn about its lower rear edge.
         turn_n=carcass.mass_kg * GRAVITY * (depth - carcass.centre.y) / height,
         centre=whole.centre,

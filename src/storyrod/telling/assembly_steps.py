@@ -33,7 +33,7 @@ class StepWords:
         self._panels = {p.id: p for p in case.panels}
         self._joints_by_id = {j.id: j for j in case.joints}
         self._notes = StepNotes(case)
-        self._bodies = {d.id: d.name for d in case.built.drawers}
+        self._bodies = {d.id: d.name for d in case.built.drawers} | {r.id: r.name for r in case.built.rails}
 
     def blocks(self, step: Step) -> tuple[Block, ...]:
         """Return the words beside a step's picture; each caution stands in full on the step that it is for.
@@ -64,6 +64,9 @@ class StepWords:
         if step.kind is StepKind.DRAWER:
             name = self.body_name(step.body)
             return f"{name[:1].upper()}{name[1:]} into the case"
+        if step.kind is StepKind.RAIL:
+            name = self.body_name(step.body)
+            return f"{name[:1].upper()}{name[1:]} into its sockets"
         moving = self._listed(step.moving)
         met = [p for p in self._panels if p in self._met(step)]
         return f"{moving} onto {joined([self._panels[p].mark for p in met])}" if 0 < len(met) <= _MET else moving
@@ -86,6 +89,8 @@ class StepWords:
             what = "fit " + ", ".join(self._panels[p].mark for p in step.onto)
         elif step.kind is StepKind.DRAWER:
             what = "slide it in"
+        elif step.kind is StepKind.RAIL:
+            what = "lay the tube in"
         elif step.onto and step.kind is StepKind.JOIN:
             what += " onto " + ", ".join(self._panels[p].mark for p in step.onto)
         elif step.kind is not StepKind.TURN:
@@ -114,7 +119,7 @@ class StepWords:
         rests = joined([self._panels[p].mark for p in step.rests_on])
         if step.kind is StepKind.TURN:
             return f"Needs {step.hands}. You turn {step.whole_kg:.1f} kg. It then rests on {rests}."
-        if step.kind is StepKind.FIT:
+        if step.kind in {StepKind.FIT, StepKind.RAIL}:
             return f"Needs {step.hands}."
         parts = [f"Needs {step.hands}. You move {step.moved_kg:.1f} kg."]
         parts += [f"It rests on {rests}."] if rests else []

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from storyrod.model.soundness import CaseSoundness, Racking, Sag, Tipping, TipTest
+from collections.abc import Sequence
+
+from storyrod.measure.writing import LengthWriter
+from storyrod.model.soundness import CaseSoundness, Racking, RailLoad, Sag, Tipping, TipTest
 
 _BACKS = {"stiffens": "The back stiffens it ({by}).", "locates": "The back is {by}.", "none": "It has no back."}
 
@@ -35,3 +38,36 @@ def counted_tests(tipping: Tipping) -> tuple[TipTest, ...]:
 def tipping_sources(tipping: Tipping) -> tuple[str, ...]:
     """Return where the conditions are from."""
     return tuple(sorted({t.source for t in tipping.tests if t.counts}))
+
+
+def rail_cells(rail: RailLoad, lengths: LengthWriter) -> tuple[str, ...]:
+    """Return a clothes rail in figures: name, span, kg, sag, allowed, on each screw, what that may carry, a verdict."""
+    return (
+        rail.name,
+        lengths.n(rail.span),
+        f"{rail.load_kg:.1f}",
+        lengths.about_n(rail.lasting or rail.at_once),
+        lengths.about_n(rail.limit),
+        f"{rail.each_n:.0f}",
+        "not known" if rail.usable_n is None else f"{rail.usable_n:.0f}",
+        _rail_verdict(rail),
+    )
+
+
+def _rail_verdict(rail: RailLoad) -> str:
+    if rail.bends_too_much:
+        return "bends too much"
+    if rail.used is not None and rail.used > 1:
+        return "screws too weak"
+    return "holds" if rail.used is not None else "screws not known"
+
+
+def rails_reckoned_with(rails: Sequence[RailLoad]) -> str:
+    """Return what the figures of clothes rails rest on, in sentences."""
+    loads = sorted({r.why for r in rails})
+    sources = sorted({r.source for r in rails})
+    return (
+        f"Reckoned with: {'; '.join(loads)}, spread evenly; the tube turns freely in its sockets. What a screw may "
+        f"carry for good: {'; '.join(sources)}, with its factors for long loads and safety. An estimate: test a socket "
+        "first."
+    )

@@ -42,7 +42,7 @@ PAGES = {
     "music-stand-shelf-inches": (68, 28),
     "percussion-chest": (93, 34),
     "rehearsal-room": (129, 40),
-    "robe-cupboard": (71, 23),
+    "robe-cupboard": (71, 25),
     "score-shelves": (97, 38),
 }
 """Pages of each example: of the one book that was printed for everything, and the most of the bench packet now."""

@@ -121,3 +121,13 @@ def test_it_is_told_where_it_hangs_and_on_what() -> None:
     words = hanging_summary(told, Shown.of(plan.job))
     assert "underside is 1400 and its top 2000 above the floor" in words
     assert f"4 screws {METRIC.bought(6)} \u00d7 {METRIC.bought(80)}" in words
+
+
+def test_what_hangs_on_a_clothes_rail_pulls_at_the_wall_too() -> None:
+    """50 kg on a tube in the middle of the depth, beside what lies on the floor."""
+    bare, railed = (
+        hangs(CASE.replace("inside = { load_kg = 40 }", f"inside = {{ load_kg = 40{rail} }}"))[1]
+        for rail in ("", ", clothes_rail = { load_kg = 50 }")
+    )
+
+    assert railed.kg - bare.kg == pytest.approx(50, abs=0.01)  # less its screw holes

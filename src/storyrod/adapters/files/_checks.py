@@ -232,6 +232,7 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
             allowed="the code of a runner of the workshop",
             do="Name one here, or as `runner` under `[defaults]` in the workshop file.",
         )
+    yield from _check_rails(case, workshop)
     doors = {Holds.DOOR, Holds.PAIR_OF_DOORS}
     if held & doors and workshop.hinge(workshop.default_hinge) is None:
         yield Fault(
@@ -241,6 +242,26 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
             allowed="a hinge in the workshop",
             do="Name one as `hinge` under `[defaults]` in the workshop file.",
         )
+
+
+def _check_rails(case: Case, workshop: Workshop) -> Iterator[Fault]:
+    known = [r.code for r in workshop.clothes_rails]
+    for opening, _ in _openings(case.inside):
+        rail = opening.clothes_rail
+        if rail is None:
+            continue
+        field = f"{rail.field}.kind"
+        if rail.kind is not None and rail.kind not in known:
+            do = "Choose one of these, or describe yours in the workshop file."
+            yield _named("missing-clothes-rail", field, rail.kind, known, "the code of a clothes rail", do)
+        elif rail.kind is None and workshop.default_rail not in known:
+            yield Fault(
+                code="missing-clothes-rail",
+                field=field,
+                found="a clothes rail, and no kind for it",
+                allowed="the code of a clothes rail of the workshop",
+                do="Name one here, or as `clothes_rail` under `[defaults]` in the workshop file.",
+            )
 
 
 def _check_inside(case: Case) -> Iterator[Fault]:

@@ -211,6 +211,16 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
                 "Put them in one of its rows or columns." if cut else "Delete one of the two.",
             )
         )
+    if o["clothes_rail"] is not None and (cut or o["holds"] is Holds.DRAWER or o["loose_shelves"]):
+        what = "an opening that is cut further" if cut else "a drawer" if not o["loose_shelves"] else "loose shelves"
+        faults.append(
+            _tree(
+                f"{path}.clothes_rail",
+                f"a clothes rail {'with' if o['loose_shelves'] and not cut else 'in'} {what}",
+                "a clothes rail in an opening that is left whole, without loose shelves",
+                "Put it in one of its rows or columns." if cut else "Cut the opening into rows, one for the rail.",
+            )
+        )
     if o["holds"] is Holds.LOOSE_SHELVES and not o["loose_shelves"] and not cut:
         faults.append(_missing(f"{path}.loose_shelves", "1 to 30", "Say how many loose shelves: `loose_shelves = 2`."))
     return faults

@@ -33,6 +33,7 @@ class Defaults:
     drawer_box: Annotated[str | None, CODE, Told("Method of drawer boxes.")] = None
     runner: Annotated[str | None, CODE, Told("Drawer runner.")] = None
     hinge: Annotated[str | None, CODE, Told("Door hinge.")] = None
+    clothes_rail: Annotated[str | None, CODE, Told("Clothes rail.")] = None
     front_screw: Annotated[str | None, CODE, Told("Screws that hold a drawer's front to its box.")] = None
 
 

@@ -98,9 +98,10 @@ def _check_fittings(workshop: Workshop, table: Table) -> Iterator[Fault]:
     for name, code, known in (
         ("runner", table["defaults"]["runner"], [r.code for r in workshop.runners]),
         ("hinge", table["defaults"]["hinge"], [h.code for h in workshop.hinges]),
+        ("clothes rail", table["defaults"]["clothes_rail"], [r.code for r in workshop.clothes_rails]),
     ):
         if code is not None and code not in known:
-            yield _missing(name, f"defaults.{name}", code, known)
+            yield _missing(name, f"defaults.{name.replace(' ', '_')}", code, known)
     screws = [s.code for s in workshop.screws]
     for field, code in _screws_named(table):
         if code not in screws:
@@ -116,12 +117,14 @@ def _screws_named(table: Table) -> Iterator[tuple[str, str]]:
     for code, hinge in table["hinges"].items():
         yield path_text(("hinges", code, "cup_fixed_with")), hinge["cup_fixed_with"]
         yield path_text(("hinges", code, "plate_fixed_with")), hinge["plate_fixed_with"]
+    for code, rail in table["clothes_rails"].items():
+        yield path_text(("clothes_rails", code, "fixed_with")), rail["fixed_with"]
 
 
 def _missing(name: str, field: str, code: str, known: Sequence[str]) -> Fault:
     near = nearest(code, known)
     return Fault(
-        code=f"missing-{name}",
+        code=f"missing-{name.replace(' ', '-')}",
         field=field,
         found=f'"{code}"',
         allowed=f"the code of a {name}: {', '.join(known)}",

@@ -81,7 +81,9 @@ def cut(raw: dict[str, Any], path: str, into: str, many: int) -> list[Change]:
         changes.append(Change(path=f"{path}.holds", act=Act.DELETE))
     elif opening.get("holds") == "loose shelves":
         changes.append(Change(path=f"{path}.holds", act=Act.DELETE))
-    changes += [_dropped(opening, path, n) for n in ("loose_shelves", "load_kg", "contents") if n in opening]
+    changes += [
+        _dropped(opening, path, n) for n in ("loose_shelves", "clothes_rail", "load_kg", "contents") if n in opening
+    ]
     parts: list[Any] = [dict(part) for _ in range(many)]
     parts[-1].pop("parted", None)
     return [*changes, Change(path=f"{path}.{into}", value=parts)]
@@ -107,7 +109,11 @@ def add_beside(raw: dict[str, Any], path: str, *, after: bool) -> list[Change]:
     """
     outer, split, number = _part(raw, path)
     old = value_at(raw, path)
-    kept = {k: v for k, v in old.items() if k in {"holds", "parted", "loose_shelves"}} if isinstance(old, dict) else {}
+    kept = (
+        {k: v for k, v in old.items() if k in {"holds", "parted", "loose_shelves", "clothes_rail"}}
+        if isinstance(old, dict)
+        else {}
+    )
     at = number + 1 if after else number
     return [Change(path=f"{outer}.{split}[{at}]", act=Act.INSERT, value=kept)]
 

@@ -28,6 +28,8 @@ BY_HAND: Final[Mapping[HandAct, tuple[Act, float]]] = {
     HandAct.PLATES: (Act.HANG_DOOR, 0.15),
     HandAct.HINGES: (Act.HANG_DOOR, 0.25),
     HandAct.SET_DOOR: (Act.HANG_DOOR, 0.35),
+    HandAct.SOCKET: (Act.FIT_CLOTHES_RAIL, 0.3),
+    HandAct.TUBE: (Act.FIT_CLOTHES_RAIL, 0.4),
     HandAct.PINS: (Act.LAY_IN_SHELF, 0.4),
     HandAct.TURN: (Act.TURN_CAM, 1.0),
 }

@@ -15,7 +15,15 @@ from storyrod.planning import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.hanging import hanging_summary
 from storyrod.telling.shown import Shown
-from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
+from storyrod.telling.soundness import (
+    back_words,
+    counted_tests,
+    planks_by_strain,
+    rail_cells,
+    rails_reckoned_with,
+    stiffness_words,
+    tipping_sources,
+)
 from storyrod.telling.wall import wall_summary
 
 _PICTURES = 2  # planks drawn for a case: the worst ones
@@ -35,6 +43,7 @@ def _case_section(plan: Plan, found: CaseSoundness, case: DetailedCase) -> Secti
     width, height = room_on(plan.job.paper.value)
     blocks: list[Block] = [Warning_(text=whole.estimate, title="Estimates")]
     blocks += _sag_blocks(found, case, whole, shown, figures, (width, height * 0.16))
+    blocks += _rail_blocks(found, shown)
     blocks += _tip_blocks(found, case, whole, shown, figures, (width * 0.48, height * 0.3))
     blocks += _joint_blocks(found)
     blocks += _step_blocks(found, whole, width)
@@ -120,6 +129,30 @@ def _reckoned_with(sags: Sequence[Sag]) -> str:
         f"Reckoned with: bending stiffness {', '.join(sorted(stiff))}; creep by {', '.join(sorted(creep))}. "
         f"Loads: {'; '.join(sorted(loads))}. Ends are taken to turn freely: true sag is less. {' '.join(sorted(notes))}"
     ).strip()
+
+
+# --- Clothes rails ----------------------------------------------------------------------------------------------------
+
+
+def _rail_blocks(found: CaseSoundness, shown: Shown) -> list[Block]:
+    if not found.rails:
+        return []
+    columns: tuple[Column | str, ...] = (
+        wide("rail"),
+        right("span"),
+        right("kg on it"),
+        right("sags"),
+        right("allowed"),
+        right("on each screw N"),
+        right("may carry N"),
+        "",
+    )
+    rows = [rail_cells(rail, shown.lengths) for rail in found.rails]
+    return [
+        Heading(text="Clothes rails"),
+        table(columns, rows, title=f"The tube and the screws of its sockets. {shown.unit_words}", small=True),
+        Words(text=rails_reckoned_with(found.rails), quiet=True),
+    ]
 
 
 # --- Tipping ----------------------------------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from storyrod.adapters.solid._profile import (
     signed_area,
 )
 from storyrod.measure.space import PANEL_AXES, PanelAxis, PanelPoint
+from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature
 from storyrod.model.panel import Panel, PanelId
@@ -77,6 +78,17 @@ def placed(solid: Manifold, panel: Panel) -> Manifold:
 def case_solids(case: DetailedCase) -> dict[PanelId, Manifold]:
     """Return every machined panel of a case in its place, in the case frame (mm)."""
     return {p.id: placed(panel_solid(p, case.on(p.id)), p) for p in case.panels}
+
+
+def tube_solid(rail: RailPlace) -> Manifold:
+    """Return a clothes rail's tube as a solid rod in its place, in the case frame (mm): what is in it is no wood's."""
+    from manifold3d import CrossSection, Manifold
+
+    low, centre = rail.box.low, rail.box.centre
+    outline = round_ended((0.0, 0.0), (0.0, 0.0), rail.diameter / 2).points
+    rod = Manifold.extrude(CrossSection([_array(outline)]), rail.length)
+    turned = [[0.0, 0.0, 1.0, low.x], [1.0, 0.0, 0.0, centre.y], [0.0, 1.0, 0.0, centre.z]]
+    return rod.transform(_array(turned))
 
 
 def pieces_of(panel: Panel, feature: Feature) -> tuple[Piece, ...]:

@@ -5,11 +5,11 @@ It shares with the exact proof neither arithmetic nor its reading of the feature
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
-from storyrod.adapters.solid._build import Piece, less_pieces, pieces_of, placed
+from storyrod.adapters.solid._build import Piece, less_pieces, pieces_of, placed, tube_solid
 from storyrod.adapters.solid._profile import SIDES
 from storyrod.faults import Fault
 from storyrod.measure.length import show_mm
@@ -65,9 +65,16 @@ def witness(details: Details) -> SolidWitness:
                 )
                 overlaps.append(found)
                 faults_apart.append(_overlap_fault(case, other, found))
+        for met, panel in _in_tubes(case, solids):
+            pairs += 1
+            if met is not None:
+                overlaps.append(met)
+                faults_apart.append(_overlap_fault(case, panel, met))
     apart = Finding(
         claim=Claim.SOLID_APART,
-        subject="pairs of machined panels, built as solids,",
+        subject="pairs of machined panels, tubes of clothes rails among them, built as solids,"
+        if any(c.built.rails for c in details.cases)
+        else "pairs of machined panels, built as solids,",
         holds="overlap nowhere",
         fails="overlap",
         one="pair of machined panels, built as solids, does not overlap",
@@ -84,6 +91,21 @@ def witness(details: Details) -> SolidWitness:
         overlaps=tuple(overlaps),
         findings=(apart, _volumes_finding(details, volumes)),
     )
+
+
+def _in_tubes(case: DetailedCase, solids: Mapping[PanelId, Manifold]) -> Iterator[tuple[Overlap | None, Panel]]:
+    """Yield, for each tube and panel, what they share beyond tolerance, or None."""
+    for rail in case.built.rails:
+        tube = tube_solid(rail)
+        for panel in case.panels:
+            if not rail.box.intersects(panel.box, 0.0):
+                yield None, panel
+                continue
+            shared = tube ^ solids[panel.id]
+            mm3 = shared.volume()
+            code, name = case.built.case.code, f"the tube of {rail.name}"
+            found = Overlap(case=code, one=name, other=panel.name, volume_mm3=mm3, size=_size(shared))
+            yield (found if mm3 > OVERLAP_MM3 else None), panel
 
 
 def _size(solid: Manifold) -> tuple[float, float, float]:

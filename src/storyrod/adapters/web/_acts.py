@@ -11,13 +11,14 @@ from storyrod.adapters.files.asking import Asked, about, as_shown, typed
 from storyrod.adapters.files.editing import Act, Change, parsed
 from storyrod.adapters.files.reshaping import value_at
 from storyrod.adapters.web._brief_drawing import cases_of, sizes_beside
+from storyrod.adapters.web._brief_fields import NO_RAIL
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 
 type Raw = dict[str, Any]
 
-WORDS_FOR_TABLES: Final = ("back", "hand_hold")
+WORDS_FOR_TABLES: Final = ("back", "hand_hold", "clothes_rail")
 """Tables for which a word alone may stand."""
 
 
@@ -41,15 +42,17 @@ def settled(raw: Raw, changes: Sequence[Change]) -> list[Change]:
     """Return changes as they can be made on the tables as they are.
 
     A field set to nothing is left out, and nothing is done where it was; a word that stands for a table becomes that
-    table before one of its fields is set; a plinth without a height, a hand hold without a kind, and what
-    hangs without a height, are none.
+    table before one of its fields is set; a plinth without a height, a hand hold without a kind, what hangs without a
+    height, and a clothes rail of the kind "none", are none.
     """
     made: list[Change] = []
     for change in changes:
         outer, _, name = change.path.rpartition(".")
         if outer and isinstance(value_at(raw, outer), str) and outer.rpartition(".")[2] in WORDS_FOR_TABLES:
             made.append(Change(path=outer, value={"kind": value_at(raw, outer)}))
-        if change.act is Act.SET and _is_nothing(change.value):
+        if change.path.endswith(".clothes_rail.kind") and change.value == NO_RAIL:
+            made += [Change(path=outer, act=Act.DELETE)] if value_at(raw, outer) is not None else []
+        elif change.act is Act.SET and _is_nothing(change.value):
             made += _left_out(raw, change.path, outer, name)
         else:
             made.append(change)

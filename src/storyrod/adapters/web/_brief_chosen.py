@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
+from storyrod.adapters.files.asking import Asked
 from storyrod.adapters.files.reshaping import SPLITS, place_of, split_of, value_at
 from storyrod.adapters.web._brief_fields import Asking, Paper
 from storyrod.adapters.web._brief_groups import ask_all, hand_hold
@@ -142,6 +143,7 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
         names.append("hinged")
     if place is not None and not _is_last(paper, place):
         names.append("parted")
+    rail = () if split or opening.get("holds") == "drawer" or opening.get("loose_shelves") else _rail(paper, at)
     more = ["name", *([] if split else ["load_kg", "contents"]), *(["board"] if split else [])]
     front = opening.get("holds") in {"drawer", "door", "pair of doors"}
     return Chosen(
@@ -149,7 +151,7 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
         title=_title(at, opening),
         words=_size_words(paper, drawn),
         fields=_with_size(paper, _asked(paper, at, names, place), drawn),
-        more=(*ask_all(paper, at, more), *(hand_hold(paper, at) if front else ())),
+        more=(*ask_all(paper, at, more), *rail, *(hand_hold(paper, at) if front else ())),
         faults=_own_faults(paper, at, split),
         around=_around(paper, at),
         acts=_acts(paper, place),
@@ -157,6 +159,15 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
         cut=split,
         parts=parts,
     )
+
+
+def _rail(paper: Paper, at: str) -> tuple[Asking, ...]:
+    """Return the fields of a clothes rail; where none is written, its kind alone."""
+    written = value_at(paper.raw, f"{at}.clothes_rail")
+    names = ("kind", "height", "from_front", "load_kg") if written is not None else ("kind",)
+    kind, *rest = ask_all(paper, f"{at}.clothes_rail", names)
+    hint = "A tube between two sockets, for hangers."
+    return (replace(kind, kind=Asked.CHOICE, label="Clothes rail", hint=hint), *rest)
 
 
 _HINTS: Final = {

@@ -17,6 +17,9 @@ from storyrod.measure.length import Unit
 _NONE_USUAL: Final = (".back.kind", ".hand_hold.kind")
 """Kinds that are needed where their table is written, and that are none where it is not."""
 
+NO_RAIL: Final = "none"
+"""What the page sends as the kind of a clothes rail that is to go."""
+
 CODES: Final = {"board": "boards", "bottom_board": "boards", "edging": "edgings"}
 
 
@@ -152,6 +155,8 @@ class Paper:
     unit: Unit = Unit.MM
     fraction: int = 32
     runners: tuple[str, ...] = ()
+    rails: tuple[str, ...] = ()
+    rail: str = ""
     asked: set[str] = field(default_factory=set)
 
     @staticmethod
@@ -164,14 +169,20 @@ class Paper:
         unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
         fraction = raw.get("fraction")
         runners: tuple[str, ...] = ()
+        rails: tuple[str, ...] = ()
+        rail = ""
         if worked.read is not None:
-            runners = tuple(r.code for r in worked.read.workshop.runners)
+            shop = worked.read.workshop
+            runners = tuple(r.code for r in shop.runners)
+            rails, rail = tuple(r.code for r in shop.clothes_rails), shop.default_rail
         return Paper(
             raw=raw,
             faults=(*worked.known, *refused),
             unit=unit,
             fraction=fraction if isinstance(fraction, int) and fraction in {8, 16, 32, 64} else 32,
             runners=runners,
+            rails=rails,
+            rail=rail,
         )
 
     @property
@@ -236,6 +247,8 @@ class Paper:
             known = [str(code) for code in table] if isinstance(table, dict) else []
         elif told.name == "runner":
             known = self.runners
+        elif path.endswith(".clothes_rail.kind"):
+            return self._rail_options(path, value)
         if not known and told.name not in CODES:
             return ()
         usual = "none" if path.endswith(_NONE_USUAL) else usual_words(told, self.unit)
@@ -243,6 +256,14 @@ class Paper:
         rest = [(k, k) for k in known if not (k == usual and value != k)]
         stray = [(value, f"{value} (?)")] if value and value not in known else []
         return (*first, *rest, *stray)
+
+    def _rail_options(self, path: str, value: str) -> tuple[tuple[str, str], ...]:
+        """Return the kinds of clothes rail: none first where there is no rail yet, else none last."""
+        is_there = value_at(self.raw, path.rpartition(".")[0]) is not None
+        first = ("", f"{self.rail} (usual)" if is_there else "none")
+        kinds = [(k, k) for k in self.rails if not (is_there and k == self.rail and value != k)]
+        stray = [(value, f"{value} (?)")] if value and value not in self.rails else []
+        return (first, *kinds, *stray, *([(NO_RAIL, "none")] if is_there else []))
 
 
 def place_words(path: str, raw: dict[str, Any]) -> str:

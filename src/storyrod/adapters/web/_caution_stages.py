@@ -9,6 +9,8 @@ from storyrod.faults import Caution
 _BY_STAGE: Final = {
     "brief": (
         "board-not-measured",
+        "clothes-rail-shallow",
+        "clothes-rail-unsupported",
         "drawer-behind-door",
         "front-near-floor",
         "hand-hold-edge",
@@ -16,6 +18,7 @@ _BY_STAGE: Final = {
         "hung-studs-taken",
         "runner-load",
         "short-runner-screws",
+        "short-socket-screws",
         "thin-drawer-bottom",
         "wide-drawer",
     ),
@@ -45,6 +48,8 @@ _BY_STAGE: Final = {
         "turning",
     ),
     "stand": (
+        "clothes-rail-bends",
+        "clothes-rail-screws-weak",
         "heavy-case",
         "hung-on-wall",
         "hung-over-capacity",

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from storyrod.drawing import Circle, Figures, Lying, Path, board_fill, face_cuts, let_in, moved_apart, step_shown
+from storyrod.drawing import Circle, Figures, Lying, Path, Tint, board_fill, face_cuts, let_in, moved_apart, step_shown
 from storyrod.measure.space import Box, Direction, Point
-from storyrod.model.assembly import CasePlan, Step
+from storyrod.model.assembly import CasePlan, Step, StepKind
+from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.job import Job
 from storyrod.model.joint import Joint
@@ -27,7 +28,10 @@ def model_data(details: Details, case: DetailedCase) -> Data:
     return {
         "case": about.code,
         "name": about.name,
-        "panels": [_panel(job, case, p, far) for p, far in zip(case.panels, apart, strict=True)],
+        "panels": [
+            *(_panel(job, case, p, far) for p, far in zip(case.panels, apart, strict=True)),
+            *(_tube(r, Figures.of_job(job)) for r in case.built.rails),
+        ],
         "joints": [_joint(details, case, j) for j in case.joints],
         "takes": let_in(case),
     }
@@ -60,6 +64,26 @@ def _panel(job: Job, case: DetailedCase, panel: Panel, apart: Box) -> Data:
     }
 
 
+def _tube(rail: RailPlace, figures: Figures) -> Data:
+    """Return a clothes rail's tube as the live view shows it: square, with no mark and no cuts."""
+    return {
+        "id": rail.id,
+        "mark": "",
+        "name": f"tube of {rail.name}",
+        "size": f"{figures.of(rail.length)}, Ø{figures.lengths.bought_n(rail.diameter)}",
+        "board": rail.material.value,
+        "tint": Tint.PAPER.value,
+        "hatch": "",
+        "low": _point(rail.box.low),
+        "high": _point(rail.box.high),
+        "apart": [0.0, 0.0, 0.0],
+        "side": False,
+        "front": False,
+        "cuts": {},
+        "told": cuts_words(0),
+    }
+
+
 def size_words(panel: Panel, figures: Figures) -> str:
     """Return length, width and thickness, finished."""
     return " × ".join(figures.of(x) for x in (panel.length, panel.width, panel.thickness))
@@ -86,18 +110,19 @@ def _joint(details: Details, case: DetailedCase, joint: Joint) -> Data:
 
 def _step(case: DetailedCase, step: Step, earlier: Sequence[Step], figures: Figures) -> Data:
     shown = step_shown(case, step, earlier)
+    word = "down" if step.kind is StepKind.RAIL else "slide"
     return {
         "number": step.number,
         "kind": step.kind.value,
-        "moving": list(step.moving),
-        "standing": sorted(shown.standing),
+        "moving": [*step.moving, *([step.body] if step.kind is StepKind.RAIL else [])],
+        "standing": [*sorted(shown.standing), *(s.body for s in earlier if s.kind is StepKind.RAIL)],
         "bears": list(step.rests_on),
         "opened": [{"id": p, "low": _point(box.low), "high": _point(box.high)} for p, box in shown.opened],
         "legs": [_point(leg.vector) for leg in step.legs],
         "lies": _ways(shown.lying),
         "lay": _ways(shown.before),
         "joints": list(step.joints),
-        "slide": f"slide {figures.of(step.legs[1].distance)}" if len(step.legs) > 1 else "",
+        "slide": f"{word} {figures.of(step.legs[1].distance)}" if len(step.legs) > 1 else "",
     }
 
 

@@ -17,7 +17,15 @@ from storyrod.model.detail import DetailedCase
 from storyrod.model.soundness import CaseSoundness, Remedy, RemedyKind, Sag, Soundness, TipTest
 from storyrod.telling.hanging import hanging_words
 from storyrod.telling.shown import Shown
-from storyrod.telling.soundness import back_words, counted_tests, planks_by_strain, stiffness_words, tipping_sources
+from storyrod.telling.soundness import (
+    back_words,
+    counted_tests,
+    planks_by_strain,
+    rail_cells,
+    rails_reckoned_with,
+    stiffness_words,
+    tipping_sources,
+)
 
 if TYPE_CHECKING:
     from storyrod.planning import Plan
@@ -27,7 +35,7 @@ _TIP_ROOM: Final = (80.0, 80.0)
 _STEP_WIDTH: Final = 150.0
 
 _SECTIONS: Final = (
-    ("sag", "Does it sag?", ("sag-", "load-near-breaking", "joint-over-capacity")),
+    ("sag", "Does it sag?", ("sag-", "clothes-rail-", "load-near-breaking", "joint-over-capacity")),
     ("tip", "Does it tip?", ("tip-",)),
     ("hang", "Does it stay on the wall?", ("hung-on", "hung-over")),
     ("lift", "Can I lift it?", ("heavy-",)),
@@ -72,6 +80,8 @@ class StandCase:
     name: str
     parts: tuple[Part, ...]
     sags: tuple[SagRow, ...]
+    rails: tuple[tuple[str, ...], ...]
+    rails_rest_on: str
     tests: tuple[TipTest, ...]
     hangs: tuple[str, ...]
     back: str
@@ -129,6 +139,8 @@ def _case(
             if (key != "tip" or found.tipping is not None) and (key != "hang" or found.hanging is not None)
         ),
         sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
+        rails=tuple(rail_cells(r, figures.lengths) for r in found.rails),
+        rails_rest_on=rails_reckoned_with(found.rails) if found.rails else "",
         tests=counted_tests(found.tipping) if found.tipping is not None else (),
         hangs=hanging_words(found.hanging, Shown.of(worked.plan.job))
         if found.hanging is not None and worked.plan is not None

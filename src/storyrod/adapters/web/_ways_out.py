@@ -99,7 +99,11 @@ def _words(way: WayOut, fault: Fault, unit: Unit) -> str:
 
 def _is_named(field: str) -> bool:
     """Whether a field names something that is chosen by its code: a board, a runner, a joining method."""
-    return field.rpartition(".")[2] in {"board", "bottom_board", "runner", "method"} or "methods." in field
+    return (
+        field.rpartition(".")[2] in {"board", "bottom_board", "runner", "method"}
+        or "methods." in field
+        or field.endswith("clothes_rail.kind")
+    )
 
 
 def _thing(field: str) -> str:

@@ -211,7 +211,7 @@ _CLASSES: Final = ("corner", "mid_panel", "plinth", "back", "drawer_box")
 
 
 def _choices(name: str, workshop: Workshop | None) -> tuple[str, ...]:
-    """Return the codes to choose a usual method, runner or hinge from."""
+    """Return the codes to choose a usual method, runner, hinge or clothes rail from."""
     if workshop is None:
         return ()
     if name in _CLASSES:
@@ -219,6 +219,7 @@ def _choices(name: str, workshop: Workshop | None) -> tuple[str, ...]:
     return {
         "runner": tuple(r.code for r in workshop.runners),
         "hinge": tuple(h.code for h in workshop.hinges),
+        "clothes_rail": tuple(r.code for r in workshop.clothes_rails),
     }.get(name, ())
 
 

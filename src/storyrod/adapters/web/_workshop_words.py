@@ -64,6 +64,12 @@ WORDS: Final = {
         one="hinge",
         key="code",
     ),
+    "clothes_rails": GroupWords(
+        title="Clothes rails",
+        about="A tube or rod, and two sockets open at the top; the figures of its sheet.",
+        one="clothes rail",
+        key="code",
+    ),
     "screws": GroupWords(
         title="Screws for fittings",
         about="By kind and diameter, with every length kept. A thin board gets the longest that leaves its skin.",
@@ -100,7 +106,7 @@ WORDS: Final = {
 SECTIONS: Final = (
     ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
     ("How I work", ("methods", "ways", "defaults", "times", "handling")),
-    ("What I buy", ("runners", "hinges", "screws", "prices", "money", "quotation")),
+    ("What I buy", ("runners", "hinges", "clothes_rails", "screws", "prices", "money", "quotation")),
     ("Sheets", ("saw", "rack")),
     ("This file", ("general",)),
 )
