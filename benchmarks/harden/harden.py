@@ -23,14 +23,14 @@ import tempfile
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
 from storyrod.adapters.files import job_from_text
 from storyrod.adapters.output import plan_document
-from storyrod.faults import JobError
+from storyrod.faults import OUR_SLIP, Fault, JobError
 from storyrod.planning import Plan
 
 ROOT: Final = Path(__file__).resolve().parent.parent.parent
@@ -41,6 +41,11 @@ ITS_JOB: Final = "hymn-book-unit.toml"
 
 OTHERS: Final = ("pages", "kills", "power", "ticks", "tablets", "cuts", "doors", "places")
 """What else is tried, each by its own module."""
+
+OF_THE_PLAN: Final = ("proof-", "replay", "run-check", "buying-list", "half-missing")
+"""How the codes of faults begin that are found in what was planned, not in what was asked for."""
+
+BY_THE_PLAN: Final = "told by a check of the plan alone"
 
 MOST_S: Final = 30.0
 MOST_MB: Final = 1024
@@ -174,7 +179,7 @@ def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXA
     plan = Plan(read.job, read.workshop)
     try:
         if plan.faults:
-            return "told what the checks found"
+            return _told_by_checks(plan.faults, "told what the checks found")
         if quick:
             plan = _laid_out_soon(plan)
         plan_document(plan)
@@ -184,8 +189,17 @@ def try_text(text: str, *, packet: bool, quick: bool = False, folder: Path = EXA
 
             make_book(plan)
     except JobError as error:
-        return _told(read.located(error), "told why it cannot be built")
+        return _told_by_checks(error.faults, _told(read.located(error), "told why it cannot be built"))
     return "planned whole"
+
+
+def _told_by_checks(faults: Iterable[Fault], outcome: str) -> str:
+    """Return the outcome, or `BY_THE_PLAN` where a check of the finished plan found what no stage had told.
+
+    Then the plan was wrong, not the job: nothing goes out wrong, but a maker cannot mend it.
+    """
+    ours = any(fault.do == OUR_SLIP or fault.code.startswith(OF_THE_PLAN) for fault in faults)
+    return BY_THE_PLAN if ours else outcome
 
 
 def try_workshop(text: str, *, packet: bool, quick: bool = False) -> str:
@@ -244,7 +258,10 @@ def _try_each(  # keyword-only, as `run` has them
         text = made_workshop(seed, number) if workshops else made(seed, number)
         trying, began = try_workshop if workshops else try_text, time.process_time()
         try:
-            tally.counts[trying(text, packet=packet, quick=quick)] += 1
+            outcome = trying(text, packet=packet, quick=quick)
+            tally.counts[outcome] += 1
+            if outcome == BY_THE_PLAN:
+                say(f"number {number}: {outcome}")
         except Exception:  # noqa: BLE001  # what is looked for
             last = traceback.format_exc().strip().splitlines()
             where = next((line.strip() for line in reversed(last) if line.strip().startswith("File")), "")

@@ -11,6 +11,7 @@ import pytest
 
 from benchmarks.harden import doors, harden, kills, power
 from storyrod.adapters.output._write import OutFile
+from storyrod.faults import Fault
 from storyrod.planning import Plan
 from tests.places import ROOT
 
@@ -57,6 +58,19 @@ def test_what_breaks_is_found_and_told(monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(tally.failed) == 1
     assert tally.failed[0].startswith("number 3: IndexError: tuple index out of range at File")
     assert "       1  failed" in list(harden.rows(tally, 1))
+
+
+def test_what_only_a_check_of_the_plan_tells_is_counted_apart(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The maker of such a job is told nothing that mends it: the plan was wrong, and is to be looked into."""
+    slip = Fault(code="proof-marks", field="cases[0]", found="two figures", allowed="one", do="Report it.")
+    monkeypatch.setattr(Plan, "faults", (slip,))
+    monkeypatch.setattr(harden, "made", lambda *_: (harden.EXAMPLES / "first-box.toml").read_text(encoding="utf-8"))
+    said: list[str] = []
+
+    tally = harden.run([3], 1, say=said.append)
+
+    assert tally.counts == {harden.BY_THE_PLAN: 1}
+    assert said == [f"number 3: {harden.BY_THE_PLAN}"]
 
 
 def test_a_workshop_file_is_the_same_whenever_it_is_made_again() -> None:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from storyrod.faults import OUR_SLIP
 from storyrod.measure.length import MM_PER_INCH
 from storyrod.measure.space import AXES, Axis, Frame, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
@@ -19,8 +20,6 @@ from storyrod.proof._tally import CaseView, Tally
 
 MARKED: Final = 2e-6
 """Marks are kept to a millionth of a mm, each of the two rounded by half of one at the most in either axis."""
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 
 def mates_agree(details: Details, views: Sequence[CaseView]) -> Finding:
@@ -49,14 +48,14 @@ def _mates_of_case(details: Details, view: CaseView, tally: Tally) -> None:
                     view.cause(feature.panel),
                     f"{view.cut(feature)} without its other half",
                     "a mate on the other panel of its joint",
-                    _OURS,
+                    OUR_SLIP,
                 )
             continue
         mate = view.features.get(feature.mate)
         told = _told_wrong(feature, mate, view)
         if told:
             tally.see()
-            tally.tell(view.cause(feature.panel), told, "one mate, on the other panel of the joint", _OURS)
+            tally.tell(view.cause(feature.panel), told, "one mate, on the other panel of the joint", OUR_SLIP)
         elif mate is not None and feature.id < mate.id:
             off = _apart(feature, mate, view.panels[feature.panel].frame, view.panels[mate.panel].frame)
             if not tally.see(off):
@@ -64,7 +63,7 @@ def _mates_of_case(details: Details, view: CaseView, tally: Tally) -> None:
                     view.cause(feature.panel),
                     f"{view.cut(feature)} and its mate, the {view.cut(mate)}, {figure(off)} mm apart",
                     f"{figure(EXACT)} mm at the most",
-                    _OURS,
+                    OUR_SLIP,
                 )
 
 
@@ -160,7 +159,7 @@ def marks_agree(views: Sequence[CaseView], setout: SetOut) -> Finding:
                     view.cause(feature.panel),
                     f"marks {one.label} and {other.label} of two mates, {figure(off)} mm apart",
                     "one rounded figure for both, each naming the other",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 
@@ -219,7 +218,7 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
             mark = marks.get(feature.id)
             if mark is None:
                 tally.see()
-                tally.tell(view.cause(feature.panel), f"{view.cut(feature)} without a mark", "one mark", _OURS)
+                tally.tell(view.cause(feature.panel), f"{view.cut(feature)} without a mark", "one mark", OUR_SLIP)
                 continue
             off = max(abs(mark.u - feature.at.u), abs(mark.v - feature.at.v), abs(mark.w - feature.at.w))
             if not (tally.see(off) and mark.panel == feature.panel and mark.surface is feature.surface):
@@ -227,14 +226,14 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
                     view.cause(feature.panel),
                     f"mark {mark.label}, {figure(off)} mm from the {view.cut(feature)}",
                     f"{figure(limit)} mm at the most, on the same surface",
-                    _OURS,
+                    OUR_SLIP,
                 )
             elif (odd := _station_off_step(view, mark, setout.mark_to)) > MARKED:
                 tally.tell(
                     view.cause(feature.panel),
                     f"mark {mark.label} for a station {figure(odd)} mm off a whole step",
                     f"stations in whole steps of {step}",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 

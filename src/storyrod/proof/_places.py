@@ -6,13 +6,12 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations
 from typing import Final
 
+from storyrod.faults import OUR_SLIP
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT, TOUCH
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim, Finding, figure
 from storyrod.proof._tally import CaseView, Tally
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 
 def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
@@ -43,7 +42,7 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
                     view.cause(other.id),
                     f"{view.panel(one.id)} and {view.panel(other.id)} in one room of {size}",
                     "each panel in its own room",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 
@@ -107,7 +106,7 @@ def sizes_add_up(views: Sequence[CaseView]) -> Finding:
                         f"panels and openings in line with {opening.name} of case {view.code} that miss the outside "
                         f"by {figure(off)} mm along {axis.value}",
                         f"{view.told(whole)} in all",
-                        _OURS,
+                        OUR_SLIP,
                     )
     return tally.finding()
 
@@ -206,7 +205,7 @@ def frames_are_sound(views: Sequence[CaseView]) -> Finding:
                     view.cause(panel.id),
                     f"{view.panel(panel.id)} with its datum corner in the wrong place",
                     "the corner of datum end, face edge and face side",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 
@@ -251,7 +250,7 @@ def twins_are_mirrored(views: Sequence[CaseView]) -> Finding:
                     view.cause(panel.id),
                     f"{view.panel(panel.id)} and its twin, which are not mirrored",
                     "the same sizes, the same u and v, faces toward each other or both away",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.faults import OUR_SLIP
 from storyrod.measure.length import parse_length
 from storyrod.measure.space import AXES, Axis, Box, PanelAxis, PanelPoint, Point
 from storyrod.measure.tolerance import TOUCH
@@ -22,8 +23,6 @@ from storyrod.model.mark import CaseSetOut, JointLine, Mark, PanelSetOut, SetOut
 from storyrod.model.panel import Panel, PanelId, Surface
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 _FACES: Final = (Surface.FACE, Surface.FAR_FACE)
 
@@ -82,7 +81,7 @@ def lengths_agree(job: Job, views: Sequence[CaseView], setout: SetOut) -> Findin
                                 f"{what} {paper.writer.told(length)} long, between lines on "
                                 f"{view.panel(out.panel.id)} that are {paper.writer.told(high.low - low.high)} apart",
                                 "one figure for both",
-                                _OURS,
+                                OUR_SLIP,
                             )
     return tally.finding()
 
@@ -188,7 +187,7 @@ def mates_agree_as_printed(job: Job, views: Sequence[CaseView], setout: SetOut) 
                     f"marks {pair[0].label} and {pair[1].label} of two mates, "
                     f"{paper.writer.told(off)} apart as printed",
                     "the same place on both",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 
@@ -249,7 +248,9 @@ def patterns_keep_their_shape(job: Job, views: Sequence[CaseView], setout: SetOu
                 patterns.setdefault(feature.pattern, []).append(mark)
             elif feature.item in kept and isinstance(feature.shape, Hole):
                 tally.see()
-                tally.tell(view.cause(feature.panel), f"{view.cut(feature)}, kept to nothing", "its own pattern", _OURS)
+                tally.tell(
+                    view.cause(feature.panel), f"{view.cut(feature)}, kept to nothing", "its own pattern", OUR_SLIP
+                )
         for marks in patterns.values():
             off = _out_of_shape(view, marks, paper)
             if not tally.see(off):
@@ -258,7 +259,7 @@ def patterns_keep_their_shape(job: Job, views: Sequence[CaseView], setout: SetOu
                     view.cause(first.panel),
                     f"{view.cut(first.feature)} and the cuts that go with it, out by {paper.writer.told(off)}",
                     "the distances their maker gives",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 

@@ -6,14 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.faults import OUR_SLIP
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import ClearanceKind, DrawerPlace
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 _FRONTS: Final = (Role.DRAWER_FRONT, Role.DOOR)
 
@@ -224,7 +223,7 @@ def drawers_come_out(views: Sequence[CaseView]) -> Finding:
                     drawer.cause or view.case.built.case.field,
                     f"{drawer.name} of case {view.code}, which meets {met.name} on its way out",
                     "a free way to the front",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 

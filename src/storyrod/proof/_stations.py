@@ -8,13 +8,12 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
+from storyrod.faults import OUR_SLIP
 from storyrod.model.detail import Details
 from storyrod.model.joint import Joint, JointKind
 from storyrod.model.method import Method, StationRules
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 
 def stations_keep_their_rules(details: Details, views: Sequence[CaseView]) -> Finding:
@@ -105,7 +104,7 @@ def connectors_add_up(details: Details, views: Sequence[CaseView]) -> Finding:
                     view.case.built.case.field,
                     f"{told} {item} in the list of case {view.code}",
                     f"{wanted}, as its joints use",
-                    _OURS,
+                    OUR_SLIP,
                 )
     return tally.finding()
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from storyrod.adapters.solid._build import Piece, less_pieces, pieces_of, placed, tube_solid
 from storyrod.adapters.solid._profile import SIDES
-from storyrod.faults import Fault
+from storyrod.faults import OUR_SLIP, Fault
 from storyrod.measure.length import show_mm
 from storyrod.measure.space import PANEL_AXES
 from storyrod.model.detail import DetailedCase, Details
@@ -32,8 +32,6 @@ DUST: Final = 1e-9
 
 Cut = tuple[Feature, tuple[Piece, ...]]
 """A feature and what it takes away, as solids."""
-
-_OURS: Final = "This is a slip of the program, not yours: please report it with the job file."
 
 
 def witness(details: Details) -> SolidWitness:
@@ -120,7 +118,7 @@ def _overlap_fault(case: DetailedCase, panel: Panel, found: Overlap) -> Fault:
         field=panel.cause or case.built.case.field,
         found=f"{found.one} and {found.other} of case {found.case} share {found.volume_mm3:,.0f} mm3 ({size} mm)",
         allowed="none",
-        do=_OURS,
+        do=OUR_SLIP,
     )
 
 
@@ -207,7 +205,7 @@ def _volumes_finding(details: Details, volumes: Sequence[PanelVolume]) -> Findin
                     field=fields[v.panel],
                     found=f"{v.name} of {v.meshed:,.1f} mm3 as a solid",
                     allowed=f"{v.exact:,.1f} mm3 as box less features, up to {v.tolerance:,.1f} mm3 more",
-                    do=_OURS,
+                    do=OUR_SLIP,
                 )
             )
         if limit is None or off > worst:
