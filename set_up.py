@@ -2,6 +2,7 @@
 
     python3 run.py open             the page, in your browser
     python3 run.py JOB.toml         the same as `plan JOB.toml`
+    python3 run.py study STUDY.toml a study, with the libraries for it the first time
     python3 run.py plan JOB.toml    any word of the storyrod command line
     python3 run.py test [WORDS]     all checks and tests; with words, only the tests they name
     python3 run.py lint             style, types and layers only
@@ -182,7 +183,7 @@ def digest(paths: Iterable[Path], *words: str) -> str:
     return sha.hexdigest()
 
 
-def wanted_stamp(root: Path, *, dev: bool) -> dict[str, str]:
+def wanted_stamp(root: Path, *, dev: bool, study: bool = False) -> dict[str, str]:
     """Return what the stamp must say for the libraries and the project to be as the files want them."""
     wanted = {
         "core": digest([root / "pins.txt"]),
@@ -191,6 +192,8 @@ def wanted_stamp(root: Path, *, dev: bool) -> dict[str, str]:
     }
     if dev:
         wanted["dev"] = digest([root / "pins-dev.txt"])
+    if study:
+        wanted["study"] = digest([root / "pins-study.txt"])
     return wanted
 
 
@@ -257,13 +260,13 @@ def _take_lock(handle: BinaryIO) -> bool:
     return True
 
 
-def set_up(*, dev: bool) -> None:
+def set_up(*, dev: bool, study: bool = False) -> None:
     """Make `.venv` what the pins and the project's file want; at once when it is so already.
 
     Raises:
         SetUpError: it cannot be done; the message says why and what to do.
     """
-    wanted = wanted_stamp(ROOT, dev=dev)
+    wanted = wanted_stamp(ROOT, dev=dev, study=study)
     if _is_ready(wanted):
         return
     try:
@@ -290,15 +293,21 @@ def _install(wanted: dict[str, str]) -> None:
         say("Getting the libraries for storyrod and its tests (1.3 GB on disk; one to three minutes) ...")
     elif "core" in parts:
         say("Getting the libraries for storyrod (0.25 GB on disk; about a minute) ...")
+    elif "study" in parts:
+        say("Getting the libraries for studies (0.2 GB more on disk; some seconds) ...")
     # Nothing is compiled ahead: most modules of the libraries are never read, and what is read is kept compiled then.
     if "core" in parts:
         _pip("install", "--require-hashes", "--no-compile", "-r", "pins.txt")
     if "dev" in parts:  # After the core, for that has what builds the one that comes as source.
         _pip("install", "--require-hashes", "--no-build-isolation", "--no-compile", "-r", "pins-dev.txt")
+    elif "study" in parts:  # The test libraries have them too.
+        _pip("install", "--require-hashes", "--no-build-isolation", "--no-compile", "-r", "pins-study.txt")
     _pip("install", "--no-deps", "--no-build-isolation", "--no-index", "-e", ".")
     stamp.update(wanted)
     if "core" in parts and "dev" not in wanted:
         stamp.pop("dev", None)  # The test libraries may no longer fit beside the new ones.
+        stamp.pop("study", None)
+        stamp.update(wanted)
     aside = STAMP.with_suffix(".new")
     aside.write_text(json.dumps(stamp, indent=1), encoding="utf-8")
     aside.replace(STAMP)
@@ -634,7 +643,10 @@ def _in_venv(words: Sequence[str]) -> int:
 
 def hand_over(words: Sequence[str]) -> int:
     """Give the words to the storyrod command line, in the caller's folder; its exit status is ours."""
-    set_up(dev=False)
+    if words and words[0] == "study":
+        set_up(dev=False, study=True)
+    else:
+        set_up(dev=False)
     if words and words[0].lower().endswith(".toml"):
         words = ["plan", *words]
     program = str(venv_program("storyrod"))

@@ -21,12 +21,13 @@ from storyrod.faults import Caution, Fault, JobError
 
 if TYPE_CHECKING:
     from storyrod.model.job import Job
+    from storyrod.model.study import StudyTable
     from storyrod.model.workshop import Workshop
     from storyrod.planning import Plan
 
 __version__ = "0.1.0"
 
-__all__ = ["Caution", "Fault", "JobError", "__version__", "plan"]
+__all__ = ["Caution", "Fault", "JobError", "__version__", "plan", "study"]
 
 
 def plan(job: Job | str | Path, workshop: Workshop | None = None) -> Plan:
@@ -46,3 +47,24 @@ def plan(job: Job | str | Path, workshop: Workshop | None = None) -> Plan:
         read = read_job(Path(job))
         return ShownPlan(read.job, workshop or read.workshop)
     return ShownPlan(job, workshop or packaged_workshop())
+
+
+def study(path: str | Path, *, workers: int = 1) -> StudyTable:
+    """Return the table of a study file: every variant of its job, each worked out by the real plan.
+
+    Args:
+        path: the study file; its job file lies beside it.
+        workers: so many processes at a time; more than one needs the extra `study`, and a script whose beginning is
+            guarded by `if __name__ == "__main__":`, since each worker imports it.
+
+    Raises:
+        JobError: the study or its job cannot be understood, or comes to more variants than it allows.
+    """
+    from storyrod.adapters.files.studying import read_study
+    from storyrod.adapters.study import Alone, table_of
+
+    if workers == 1:
+        return table_of(read_study(path), Alone())
+    from storyrod.adapters.study.cluster import Spread
+
+    return table_of(read_study(path), Spread(workers))

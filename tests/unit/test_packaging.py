@@ -15,7 +15,7 @@ from packaging.utils import canonicalize_name
 
 from tests.places import ROOT
 
-PINS = ("pins.txt", "pins-dev.txt")
+PINS = ("pins.txt", "pins-study.txt", "pins-dev.txt")
 
 
 def read_pins(name: str) -> dict[str, list[Requirement]]:
@@ -53,7 +53,12 @@ def test_pins_name_no_address(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "groups"), [("pins.txt", ["core", "build"]), ("pins-dev.txt", ["core", "build", "dev"])]
+    ("name", "groups"),
+    [
+        ("pins.txt", ["core", "build"]),
+        ("pins-study.txt", ["core", "build", "study"]),
+        ("pins-dev.txt", ["core", "build", "study", "dev"]),
+    ],
 )
 def test_every_requirement_of_the_project_is_pinned_within_its_range(name: str, groups: list[str]) -> None:
     pins = read_pins(name)
@@ -69,9 +74,10 @@ def test_every_requirement_of_the_project_is_pinned_within_its_range(name: str, 
 
 
 def test_test_pins_hold_the_core_at_the_same_versions() -> None:
-    core, dev = read_pins("pins.txt"), read_pins("pins-dev.txt")
+    core, study, dev = (read_pins(name) for name in PINS)
 
-    assert {name: dev.get(name) for name in core} == core
+    assert {name: study.get(name) for name in core} == core
+    assert {name: dev.get(name) for name in study} == study
 
 
 def test_step_kernel_is_never_pinned() -> None:

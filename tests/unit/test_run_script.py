@@ -107,7 +107,7 @@ def test_version_in_a_folder_name(name: str, version: tuple[int, int]) -> None:
 
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    for name in ("pins.txt", "pins-dev.txt", "pyproject.toml"):
+    for name in ("pins.txt", "pins-dev.txt", "pins-study.txt", "pyproject.toml"):
         (tmp_path / name).write_text(f"{name}\n", encoding="utf-8")
     return tmp_path
 
@@ -126,6 +126,21 @@ def test_a_changed_file_asks_for_its_own_part_only(project: Path, changed: str, 
     (project / changed).write_text("other\n", encoding="utf-8")
 
     assert run.missing_parts(run.wanted_stamp(project, dev=dev), stamp) == parts
+
+
+def test_the_libraries_for_studies_come_when_a_study_is_first_asked_for(
+    project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[dict[str, bool]] = []
+    monkeypatch.setattr(run, "set_up", lambda **which: asked.append(which))
+    monkeypatch.setattr(run.os, "execv", lambda *_: None)
+    monkeypatch.setattr(run.subprocess, "call", lambda *_: 0)
+    run.main(["study", "widths.toml"])
+    run.main(["check", "job.toml"])
+
+    assert asked == [{"dev": False, "study": True}, {"dev": False}]
+    stamp = run.wanted_stamp(project, dev=False)
+    assert run.missing_parts(run.wanted_stamp(project, dev=False, study=True), stamp) == ["study"]
 
 
 def test_a_moved_project_is_installed_again(project: Path, tmp_path: Path) -> None:

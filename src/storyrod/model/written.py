@@ -187,6 +187,30 @@ class Choice(Rule):
 
 
 @dataclass(frozen=True, slots=True)
+class Choices(Rule):
+    """A list of values of `kind`, each once."""
+
+    kind: type[StrEnum]
+
+    @property
+    def allowed(self) -> str:
+        """What may stand there, in words."""
+        return f"a list of {either([v.value for v in self.kind])}"
+
+
+@dataclass(frozen=True, slots=True)
+class Free(Rule):
+    """A value of another field, named beside it, or a list of them where `many`: judged when it is put there."""
+
+    many: bool = False
+
+    @property
+    def allowed(self) -> str:
+        """What may stand there, in words."""
+        return "a list of values that the field takes" if self.many else "a length or number that the field takes"
+
+
+@dataclass(frozen=True, slots=True)
 class OneOf(Rule):
     """One of a few whole numbers."""
 

@@ -216,6 +216,12 @@ def _add_compare(subs: Subparsers) -> None:
     _compare.add(subs)
 
 
+def _add_study(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _study
+
+    _study.add(subs)
+
+
 def _add_log(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _log
 
@@ -228,7 +234,7 @@ def _add_rescue(subs: Subparsers) -> None:
     _rescue.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_trial, _add_rescue, _add_log, _add_new)
+ALL = (_add_plan, _add_check, _add_compare, _add_study, _add_trial, _add_rescue, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

@@ -218,6 +218,20 @@ def _choice(rule: w.Choice, value: object, _unit: Unit) -> StrEnum:
     _refuse("choice", show(value), rule.allowed, do, *([WayOut(field="", value=near)] if near else []))
 
 
+def _choices(rule: w.Choices, value: object, unit: Unit) -> tuple[StrEnum, ...]:
+    if not isinstance(value, list):
+        _refuse("type", show(value), rule.allowed, "Write the words in square brackets, each in double quotes.")
+    return tuple(dict.fromkeys(_choice(w.Choice(rule.kind), v, unit) for v in value))
+
+
+def _free(rule: w.Free, value: object, _unit: Unit) -> object:
+    if not rule.many:
+        return value
+    if not isinstance(value, list) or not value:
+        _refuse("type", show(value), rule.allowed, "Write the values in square brackets, parted by commas.")
+    return tuple(value)
+
+
 def _one_of(rule: w.OneOf, value: object, _unit: Unit) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or value not in rule.numbers:
         _refuse("choice", show(value), rule.allowed, "Write one of these numbers.")
@@ -242,6 +256,8 @@ _READERS: Final[Mapping[type[w.Rule], Callable[[Any, object, Unit], object]]] = 
     w.Names: _names,
     w.Flag: _flag,
     w.Choice: _choice,
+    w.Choices: _choices,
+    w.Free: _free,
     w.OneOf: _one_of,
     w.Tables: _tables,
 }

@@ -100,19 +100,13 @@ def job_from_text(
         JobError: as `read_job`.
     """
     raw = parse_toml(text, name=name)
-    read = read_table(Job, raw, unit_in(raw))
     shop, shop_path, shop_text, shop_faults = _workshop_of(raw, folder, workshop, inside=inside)
-    faults = [*read.faults]
-    job = None
-    if read.table is not None:
-        job, more = job_from(read.table, name=name)
-        checked = check_job(job, shop) if shop is not None else ()
-        faults += not_following((*more, *checked), read.unknown)
+    job, faults = _job_in(raw, name, shop)
     if faults or shop_faults:
         own = (f for f in shop_faults if not f.file)
         raise JobError(*lined((*faults, *own), text), *(f for f in shop_faults if f.file))
     if job is None or shop is None:  # pragma: no cover - a file without faults has both
-        raise JobError(*read.faults)
+        raise JobError(*faults)
     return JobFile(
         path=path,
         job=job,
@@ -122,6 +116,27 @@ def job_from_text(
         text=text,
         workshop_text=shop_text,
     )
+
+
+def job_from_tables(raw: dict[str, Any], workshop: Workshop, *, name: str) -> Job:
+    """Return the job of tables as they are parsed from a job file, for a workshop that is read already.
+
+    Raises:
+        JobError: every fault, without lines.
+    """
+    job, faults = _job_in(raw, name, workshop)
+    if faults or job is None:
+        raise JobError(*faults)
+    return job
+
+
+def _job_in(raw: dict[str, Any], name: str, workshop: Workshop | None) -> tuple[Job | None, list[Fault]]:
+    read = read_table(Job, raw, unit_in(raw))
+    if read.table is None:
+        return None, [*read.faults]
+    job, more = job_from(read.table, name=name)
+    checked = check_job(job, workshop) if workshop is not None else ()
+    return job, [*read.faults, *not_following((*more, *checked), read.unknown)]
 
 
 def _digest(*texts: str) -> str:

@@ -25,7 +25,12 @@ def data_text(name: str) -> str:
     return resources.files("storyrod").joinpath(f"data/{name}").read_text(encoding="utf-8")
 
 
-WORDS = {"job": "a job file", "workshop": "a workshop file", "as-built": "an as-built file"}
+WORDS = {
+    "job": "a job file",
+    "workshop": "a workshop file",
+    "as-built": "an as-built file",
+    "study": "a study file",
+}
 
 
 def read_text(path: Path, what: str = "job", field: str = "") -> str:

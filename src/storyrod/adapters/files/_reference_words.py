@@ -106,3 +106,33 @@ across = 7
 A slip that was taken back stays in the file with `taken_back = true`, and counts no more. The JSON Schema for editors
 is `src/storyrod/data/schemas/as-built.schema.json`.
 """
+
+STUDY_WORDS = """
+# The study file
+
+A study file asks many questions of one job: the same job with other sizes, boards, methods or numbers, each worked
+out by the real plan. It lies beside the job file, and `storyrod study STUDY` works it out ([how](study.md)).
+
+```toml
+job = "peg-rack.toml"
+ask = ["price", "minutes", "sheets", "sag"]
+
+[[vary]]
+field = "cases[0].width"
+from = 600
+to = 900
+step = 25
+
+[[vary]]
+field = "methods.corner"
+values = ["dowels", "screws"]
+
+[only]
+sound = true
+```
+
+Lengths are written as in the job file, and a bare number is in the job's `units`. Any field of the job can vary,
+also one that the file leaves out; a variant that cannot be built is a row with its fault.
+
+The JSON Schema for editors is `src/storyrod/data/schemas/study.schema.json`.
+"""

@@ -1,4 +1,4 @@
-"""JSON Schema of both files, so that an editor marks what would be refused: made from the fields of the model."""
+"""JSON Schema of the files, so that an editor marks what would be refused: made from the fields of the model."""
 
 from __future__ import annotations
 
@@ -11,13 +11,16 @@ from storyrod.adapters.files._tables import about, alone_in, sections, table_of
 from storyrod.model.as_built import AsBuilt
 from storyrod.model.job import Job
 from storyrod.model.method import Method
+from storyrod.model.study import Study
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import (
     Amount,
     CaseCode,
     Choice,
+    Choices,
     Field,
     Flag,
+    Free,
     Length,
     Lengths,
     Many,
@@ -52,6 +55,11 @@ def workshop_schema() -> dict[str, Any]:
     found["$defs"] = dict(sorted({**found["$defs"], "Method": method}.items()))
     found["properties"]["methods"] |= {"additionalProperties": {"$ref": "#/$defs/Method"}}
     return found
+
+
+def study_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a study file."""
+    return _root(Study, "storyrod-study", "A storyrod study file", _kinds(Study))
 
 
 def _kinds(root: type) -> Mapping[str, type]:
@@ -128,6 +136,10 @@ def _of_rule(rule: Rule) -> dict[str, Any]:  # noqa: C901, PLR0912 - one case fo
             return {"type": "boolean"}
         case Choice():
             return {"type": "string", "enum": list(rule.values)}
+        case Choices():
+            return {"type": "array", "items": {"type": "string", "enum": [v.value for v in rule.kind]}}
+        case Free(many):
+            return {"type": "array", "minItems": 1} if many else {"type": ["number", "string"]}
         case OneOf(numbers):
             return {"type": "integer", "enum": list(numbers)}
         case _:

@@ -2,7 +2,7 @@
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, the schemas in
+writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, `docs/study-file.md`, the schemas in
 `src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test fails as long as
 they are not up to date.
 """
@@ -16,11 +16,12 @@ from typing import Any, Final
 
 from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
-from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, JOB_WORDS, WORKSHOP_WORDS
-from storyrod.adapters.files._schema import as_built_schema, job_schema, workshop_schema
+from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, JOB_WORDS, STUDY_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._schema import as_built_schema, job_schema, study_schema, workshop_schema
 from storyrod.adapters.files._tables import Section, about, sections
 from storyrod.model.as_built import AsBuilt
 from storyrod.model.job import Job
+from storyrod.model.study import Study
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import Field, Length, Lengths, Number
 
@@ -35,9 +36,11 @@ def files() -> dict[str, str]:
         "docs/glossary.md": _GLOSSARY_NOTE + data_text("glossary.md"),
         "docs/as-built-file.md": as_built_reference(),
         "docs/job-file.md": job_reference(),
+        "docs/study-file.md": study_reference(),
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/as-built.schema.json": _json(as_built_schema()),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
+        "src/storyrod/data/schemas/study.schema.json": _json(study_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
     }
 
@@ -62,6 +65,11 @@ def as_built_reference() -> str:
 def workshop_reference() -> str:
     """Return the page that tells every field of a workshop file; methods have a page of their own."""
     return _page(WORKSHOP_WORDS, Workshop)
+
+
+def study_reference() -> str:
+    """Return the page that tells every field of a study file."""
+    return _page(STUDY_WORDS, Study)
 
 
 def _page(words: str, root: type) -> str:
@@ -94,6 +102,8 @@ def _usual(of: Field) -> str:
     if isinstance(value, str):
         return f'`"{value}"`'
     unit = "mm" if isinstance(rule, Length | Lengths) else rule.unit if isinstance(rule, Number) else ""
+    if isinstance(value, tuple) and isinstance(value[0], str):
+        return f"`[{', '.join(json.dumps(v) for v in value)}]`"
     if isinstance(value, tuple):
         return f"`[{', '.join(f'{v:g}' for v in value)}]` {unit}"
     return f"{value:g} {unit}".rstrip()

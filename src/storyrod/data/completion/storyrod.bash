@@ -2,7 +2,7 @@
 _storyrod() {
     local cur=${COMP_WORDS[COMP_CWORD]} words=""
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "open plan check compare trial rescue log new completion --help --version" -- "$cur"))
+        COMPREPLY=($(compgen -W "open plan check compare study trial rescue log new completion --help --version" -- "$cur"))
         return
     fi
     case ${COMP_WORDS[1]} in
@@ -10,6 +10,7 @@ _storyrod() {
         plan) words="--help --out --print --rods --quote-without --step --seconds --log --again --labels --json" ;;
         check) words="--help --solids --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
+        study) words="--help --out --workers --cluster --json" ;;
         trial) words="--help --set-up --step --gap --fence --packer --json" ;;
         rescue) words="--help --panel --what --copy --cuts --surface --joints --note --along --across --depth --cut-width --length --width --thickness --out-of-square --from-end --from-edge --size --off --cut --log --undo --redo --case --by --take --sheet --json" ;;
         log) words="--help --job --export --import --rescue-to --rack --cut --copy --take-off --json" ;;

@@ -1,0 +1,85 @@
+"""From variants to rows: each by the real plan, sharing with those before it what comes of the same inputs.
+
+What is shared never changes a figure: a stage is taken over where all that it reads is equal, a layout where parts,
+stock and saw are. So rows are the same in whatever order, and by however many workers, they are worked out.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Sequence
+from typing import Final
+
+from storyrod.adapters.files.studying import Variants, as_written
+from storyrod.faults import Fault, JobError, raise_if_any
+from storyrod.model.job import Job
+from storyrod.model.sheet import CutRules, CuttingPlan, Part, StockSheet
+from storyrod.model.study import Cell, Column, Kind, Row
+from storyrod.planning import Plan
+from storyrod.telling.figures import columns_of, figures_of, not_kept, rank_of, too_many_sheets
+
+_NOT_KEPT: Final = Column(name="not kept", kind=Kind.TEXT)
+_FAULT: Final = Column(name="fault", kind=Kind.TEXT)
+
+LAYOUTS: Final = 200
+"""So many layouts are kept for parts that come again: some hundred kilobytes each for a room."""
+
+type _Cut = tuple[tuple[Part, ...], tuple[StockSheet, ...], CutRules]
+
+
+def columns_in(variants: Variants) -> tuple[Column, ...]:
+    """Return the columns of a study: what varies, what is asked, what is not kept, and the fault."""
+    varied = tuple(Column(name=v.field, kind=Kind.NUMBER if v.is_number else Kind.TEXT) for v in variants.varied)
+    return (*varied, *columns_of(variants.study.ask), _NOT_KEPT, _FAULT)
+
+
+class Sharing:
+    """The variants of one study worked out one after the other, with what the next may take over."""
+
+    def __init__(self, variants: Variants) -> None:
+        self.variants = variants
+        self._before: Plan | None = None
+        self._layouts: OrderedDict[_Cut, CuttingPlan] = OrderedDict()
+
+    def row(self, number: int) -> Row:
+        """Return the row of a variant; one that cannot be built is a row with its faults."""
+        varied = tuple(_written(v) for v in self.variants.values(number))
+        study = self.variants.study
+        empty = (None,) * len(columns_of(study.ask))
+        try:
+            plan = self._plan(self.variants.job(number))
+            raise_if_any(plan.faults)
+            beyond = too_many_sheets(plan, study.only)
+            if beyond:
+                return Row(number=number, cells=(*varied, *empty, beyond, ""), rank=None)
+            plan = self._laid_out(plan)
+            figures, against = figures_of(plan, study.ask), not_kept(plan, study.only)
+            rank = None if against else rank_of(plan, study.least)
+            return Row(number=number, cells=(*varied, *figures, against, ""), rank=rank)
+        except JobError as error:
+            return Row(number=number, cells=(*varied, *empty, "", _words(error.faults)), rank=None)
+
+    def _plan(self, job: Job) -> Plan:
+        self._before = Plan(job, self.variants.workshop, self._before)
+        return self._before
+
+    def _laid_out(self, plan: Plan) -> Plan:
+        cut = (plan.parts, plan.stock, plan.cut_rules)
+        known = self._layouts.get(cut)
+        if known is None:
+            self._layouts[cut] = plan.sheets
+            if len(self._layouts) > LAYOUTS:
+                self._layouts.popitem(last=False)
+            return plan
+        self._layouts.move_to_end(cut)
+        return plan.with_sheets(known)
+
+
+def _written(value: object) -> Cell:
+    if value is None or (isinstance(value, str | int | float) and not isinstance(value, bool)):
+        return value
+    return as_written(value)
+
+
+def _words(faults: Sequence[Fault]) -> str:
+    return "; ".join(dict.fromkeys(f"{f.field}: {f.found}; allowed: {f.allowed}" for f in faults))
