@@ -102,7 +102,19 @@ class _Hanging:
                 if front.mark in self._aims:
                     yield from self._box(drawer, front, (left, right), runners[drawer], fore)
             if fronts and all(f.mark in self._aims for _, f in fronts):
-                yield from self._stacked(fronts, (left, right), (below, above), fore)
+                doors = self._doors_among((left[1], right[0]), (below[1], above[0]), [runners[d] for d, _ in fronts])
+                yield from self._stacked(fronts, (left, right), (below, above), doors, fore)
+
+    def _doors_among(self, across: Span, up: Span, runners: Sequence[Fraction]) -> list[Span]:
+        """Return how high the doors reach that are hung in an opening, between its drawers and not before them."""
+        found: list[Span] = []
+        for mark, posed in self._groups.items():
+            if self._is_door(mark):
+                x, z = (self._frame.span(posed[mark], self._paper.panels[mark], w) for w in "xz")
+                beside = x[1] <= across[0] or across[1] <= x[0] or z[1] <= up[0] or up[1] <= z[0]
+                if not beside and not any(z[0] < r < z[1] for r in runners) and z not in found:
+                    found.append(z)
+        return sorted(found)
 
     def _box(
         self, drawer: str, front: Panel, between: tuple[Span, Span], runner: Fraction, fore: Fraction
@@ -134,15 +146,24 @@ class _Hanging:
         }
 
     def _stacked(
-        self, fronts: Sequence[tuple[str, Panel]], across: tuple[Span, Span], up: tuple[Span, Span], fore: Fraction
+        self,
+        fronts: Sequence[tuple[str, Panel]],
+        across: tuple[Span, Span],
+        up: tuple[Span, Span],
+        doors: Sequence[Span],
+        fore: Fraction,
     ) -> Iterator[Finding]:
         """Pose the fronts over each other in one opening, from below and from the left, and see where they end."""
         aim, outer = self._aims[fronts[0][1].mark], self._frame.outer
         top, low = aim.end(up[1], outer["z"][1]), aim.begin(up[0], outer["z"][0])
-        if sum((f.width + aim.gap for _, f in fronts), -aim.gap) < top - low - _OPENING:
-            return  # an opening without a drawer is among them, with no panel between
+        high = sum((f.width for _, f in fronts), Fraction(0)) + sum((d[1] - d[0] for d in doors), Fraction(0))
+        if high + (len(fronts) + len(doors) - 1) * aim.gap < top - low - _OPENING:
+            return  # an opening without a front is among them, with no panel between
+        over = list(doors)
         x0 = aim.begin(across[0], outer["x"][0])
         for drawer, front in fronts:
+            while over and low + front.width > over[0][0]:
+                low = over.pop(0)[1] + aim.gap
             at = {"x": x0, "y": fore - (front.thickness if aim.reveal is not None else 0), "z": low}
             self._groups[front.mark] = {front.mark: self._frame.pose(("x", "z", "y"), at)}
             spans = {"x": (x0, x0 + front.length), "z": (low, low + front.width)}
@@ -150,9 +171,11 @@ class _Hanging:
             yield from self._before_its_box(drawer, front, spans)
             low += front.width + aim.gap
         last = fronts[-1][1]
+        top = over[0][0] - aim.gap if over else top
         yield from self._off(last, "its upper edge", low - aim.gap - top)
         if aim.reveal is not None:
-            laps = (across[0][1] - x0, x0 + last.length - across[1][0], low - aim.gap - up[1][0])
+            laps = [across[0][1] - x0, x0 + last.length - across[1][0]]
+            laps += [low - aim.gap - up[1][0]] if not over else []
             yield from (self._finding(last, "beside its opening", lap) for lap in laps if lap <= SAME)
 
     def _before_its_box(self, drawer: str, front: Panel, spans: Mapping[str, Span]) -> Iterator[Finding]:

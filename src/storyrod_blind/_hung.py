@@ -130,13 +130,26 @@ class _Case:
         for mark, span in hung.items():
             others = [at for m, at in hung.items() if m != mark]
             free = self._free(mark)
-            lows = [*self._lows(level), *(o[1] + self._gap() for o in others), *free]
-            highs = [*self._highs(level), *(o[0] - self._gap() for o in others), *free]
+            fronts = self._over_drawers()
+            lows = [*self._lows(level), *(o[1] + self._gap() for o in others), *free, *fronts[0]]
+            highs = [*self._highs(level), *(o[0] - self._gap() for o in others), *free, *fronts[1]]
             if outside is not None and self._gaps.over is not None:
                 highs.append(outside[1] - self._gaps.over[1])
             yield from self._off(mark, "its lower edge as hung", span[0], lows)
             yield from self._off(mark, "its upper edge as hung", span[1], highs)
             yield from self._wide(mark, self._paper.panels[mark], pair=len(hung) > 1)
+
+    def _over_drawers(self) -> tuple[list[Fraction], list[Fraction]]:
+        """Return where a door may begin over drawers' fronts, or end under some, with no panel between."""
+        lows: list[Fraction] = []
+        highs: list[Fraction] = []
+        for holders, drawers in self._columns().items():
+            for below, above, mine in self._openings(holders, drawers):
+                widths = [f.width + self._gap() for d in mine if (f := self._all.get(f"{d} front")) is not None]
+                for n in range(1, len(widths) + 1):
+                    lows += [at + sum(widths[:n]) for at in self._lows([below])]
+                    highs += [at - sum(widths[-n:]) for at in self._highs([above])]
+        return lows, highs
 
     def _free(self, door: str) -> list[Fraction]:
         """Return the heights at which an edge of a door ends in the open, as its own step tells them."""
@@ -167,6 +180,11 @@ class _Case:
 
     def drawers(self) -> Iterator[Finding]:
         """Yield drawers' boxes that meet each other or the case as hung, and fronts that do not fill their column."""
+        for holders, drawers in self._columns().items():
+            yield from self._column(holders, drawers)
+
+    def _columns(self) -> dict[tuple[str, ...], list[str]]:
+        """Return the drawers by the two panels that hold them."""
         held: dict[str, list[str]] = {}
         for mark in self._boxes:
             for cut in self._paper.cuts_of(mark):
@@ -176,11 +194,10 @@ class _Case:
         columns: dict[tuple[str, ...], list[str]] = {}
         for drawer, marks in held.items():
             columns.setdefault(tuple(sorted(marks)), []).append(drawer)
-        for holders, drawers in columns.items():
-            if len(holders) == 2:
-                yield from self._column(holders, drawers)
+        return {holders: drawers for holders, drawers in columns.items() if len(holders) == 2}
 
-    def _column(self, holders: tuple[str, ...], drawers: Sequence[str]) -> Iterator[Finding]:
+    def _openings(self, holders: tuple[str, ...], drawers: Sequence[str]) -> Iterator[tuple[Span, Span, list[str]]]:
+        """Yield the openings between two uprights: what bounds each from below and above, and its drawers, upward."""
         left, right = sorted((self._span(h, "x") for h in holders), key=lambda s: s[0])
         level = sorted(
             self._span(m, "z")
@@ -191,7 +208,15 @@ class _Case:
         )
         runners = {d: self._runner(d, holders[0]) for d in drawers}
         for below, above in pairwise(level):
-            mine = sorted((d for d in drawers if below[1] < runners[d] < above[0]), key=lambda d: runners[d])
+            yield (
+                below,
+                above,
+                sorted((d for d in drawers if below[1] < runners[d] < above[0]), key=runners.__getitem__),
+            )
+
+    def _column(self, holders: tuple[str, ...], drawers: Sequence[str]) -> Iterator[Finding]:
+        runners = {d: self._runner(d, holders[0]) for d in drawers}
+        for below, above, mine in self._openings(holders, drawers):
             yield from self._boxes_in(mine, (below[1], above[0]), runners)
             fronts = [f for d in mine if (f := self._all.get(f"{d} front")) is not None]
             for front in fronts:
