@@ -7,7 +7,7 @@ from dataclasses import replace
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.packet import make_book
 from storyrod.adapters.packet._columns import cell_width, measured, widths_of
-from storyrod.adapters.packet._lists import _CUT_COLUMNS
+from storyrod.adapters.packet._lists import _CUT_COLUMNS, _abreast
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.measure.length import Unit
@@ -200,3 +200,17 @@ def test_heads_of_a_cutting_list_with_long_fractions_do_not_run_into_each_other(
     assert sum(widths) <= 180.0 + 1e-6
     for own, column in zip(widths, table(_CUT_COLUMNS, rows).columns, strict=True):
         assert own > max(measured(word, 10.5 * 25.4 / 72) for word in column.head.split(" "))
+
+
+def test_two_joint_tables_stand_side_by_side_only_where_each_has_room_for_its_heads() -> None:
+    """Beside lengths in ten-thousandths the head "stations" stood out over the gutter, to the next table's "joint"."""
+    rows = [(f"J{n}", f"A{n}", f"A{n + 9}", '15.0591"', '1.9685", 8.8583"') for n in range(1, 21)]
+    heads = ["Corner, screws through the face"] * 10 + ["Back, glued butt joint"] * 10
+    placed = {width: _abreast("A: a case", rows, heads, 10, width) for width in (150.0, 160.0, 170.0, 182.0, 200.0)}
+
+    assert placed[150.0] is None
+    assert placed[200.0] is not None
+    for row in filter(None, placed.values()):
+        for (made,), share in zip(row.cells, row.shares or (), strict=True):
+            assert isinstance(made, Table)
+            assert widths_of(made, share) is not None

@@ -6,7 +6,7 @@ from collections import Counter
 from itertools import groupby
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, Together
-from storyrod.adapters.packet._columns import natural_width
+from storyrod.adapters.packet._columns import natural_width, widths_of
 from storyrod.adapters.packet._page_room import GUTTER, height_of
 from storyrod.adapters.packet._typeset import room_on
 from storyrod.drawing import Figures, joint_detail
@@ -164,6 +164,8 @@ def _abreast(name: str, rows: list[tuple[str, ...]], heads: list[str], at: int, 
     room = width - GUTTER
     least = min(*whole, room * _LEAST_SHARE)  # the other's stations may take two lines
     shares = (room - least, least) if whole[0] >= whole[1] else (least, room - least)
+    if any(widths_of(t, share) is None for t, share in zip((one, other), shares, strict=True)):
+        return None  # a head would stand out over the gutter
     return Row(cells=((one,), (other,)), shares=shares)
 
 
