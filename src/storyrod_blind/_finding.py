@@ -68,9 +68,12 @@ class Finding:
         about: what it concerns: a panel's mark, a joint, a card, a page.
         words: what was found.
         by_mm: by how much, where it is a length; 0 else.
+        figures: how many printed figures it is at most a sum of. Each is out by half its last digit at most, so the sum
+            is by so many half digits; 0 where it is a matter of one figure.
     """
 
     kind: FindingKind
     about: str
     words: str
     by_mm: float = 0.0
+    figures: int = 0

@@ -114,7 +114,8 @@ def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKi
             offs = (max(abs(a[0] - b[0]), abs(a[1] - b[1])) for a, b in zip(rows[0], row, strict=True))
             off = max(offs)
             if off > SAME:
-                yield Finding(kind, name, " and ".join(by_panel), float(off))
+                between = sum(carcass.body.figures[m] for m in by_panel) + len(by_panel)  # and the mark on each
+                yield Finding(kind, name, " and ".join(by_panel), float(off), between)
 
 
 def _place(pose: Pose, cut: Cut) -> Vector:

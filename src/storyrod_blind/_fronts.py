@@ -29,6 +29,8 @@ _CARRIED = re.compile(
 _RUNNER = "runner of "
 _HOLDS = "holds the front of "
 _CUP = 20  # mm: a hole wider than this is a hinge's cup
+_EDGE = 5
+"""Printed figures besides its case's that a front's edge is a sum of: its size, gap and thickness at each end."""
 _OPENING = 30  # mm: a column of fronts that falls short by more has an open place among them
 
 Posed = dict[str, Pose]
@@ -52,6 +54,7 @@ class _Hanging:
         self._fixed: Posed = {m: p for m, p in body.poses.items() if m not in body.unplaced}
         self._spans = {m: {w: frame.span(p, paper.panels[m], w) for w in "xyz"} for m, p in self._fixed.items()}
         self._groups: dict[str, Posed] = {"the carcass": self._fixed}
+        self._figures = body.most_figures + _EDGE
         words = " ".join(s.words for s in paper.steps if s.case == self._case)
         self._carried = {
             drawer: read_length(by, paper.unit).mm * (1 if way == "below" else -1)
@@ -172,7 +175,7 @@ class _Hanging:
             low += front.width + aim.gap
         last = fronts[-1][1]
         top = over[0][0] - aim.gap if over else top
-        yield from self._off(last, "its upper edge", low - aim.gap - top)
+        yield from self._off(last, "its upper edge", low - aim.gap - top, 2 * (len(fronts) + len(doors) - 1))
         if aim.reveal is not None:
             laps = [across[0][1] - x0, x0 + last.length - across[1][0]]
             laps += [low - aim.gap - up[1][0]] if not over else []
@@ -283,7 +286,8 @@ class _Hanging:
                 for b, pose in others.items():
                     deep = shared_room(self._paper, (a, own), (b, pose))
                     if deep > FILM:
-                        yield Finding(FindingKind.ROOM_SHARED, f"{a} and {b}", "they share room", deep)
+                        figures = self._figures + 2 * _EDGE
+                        yield Finding(FindingKind.ROOM_SHARED, f"{a} and {b}", "they share room", deep, figures)
 
     def _is_door(self, group: str) -> bool:
         return group in self._paper.panels and self._paper.panels[group].name.startswith("door ")
@@ -293,12 +297,13 @@ class _Hanging:
         aim = self._aims.get(front.mark) if front is not None else None
         return aim is not None and aim.reveal is None and not self._is_door(group)
 
-    def _off(self, panel: Panel, what: str, off: Fraction) -> Iterator[Finding]:
+    def _off(self, panel: Panel, what: str, off: Fraction, more: int = 0) -> Iterator[Finding]:
         if abs(off) > SAME:
-            yield self._finding(panel, what, off)
+            yield self._finding(panel, what, off, more)
 
-    def _finding(self, panel: Panel, what: str, off: Fraction) -> Finding:
-        return Finding(FindingKind.FRONT_OFF, panel.mark, what, float(off))
+    def _finding(self, panel: Panel, what: str, off: Fraction, more: int = 0) -> Finding:
+        """Return a finding; `more` are printed figures besides those of one front, such as others below it."""
+        return Finding(FindingKind.FRONT_OFF, panel.mark, what, float(off), self._figures + more)
 
 
 def _is_cup(cut: Cut) -> bool:

@@ -27,6 +27,8 @@ _DRAWER = re.compile(r"^(?P<drawer>drawer \d+) (?:left|right) side$")
 _FRONT = re.compile(r"^(?:drawer \d+ front|door \d+)$")
 _HANDLE = re.compile(r"\bfit 1 handle or knob\b.*\bscrews\b")
 _RUNNER = "runner of "
+_EDGE = 5
+"""Printed figures besides its case's that a front's edge is a sum of: its size, gap and thickness at each end."""
 _OPENING = 30  # mm: a column of fronts that falls short by more has an open place among them
 
 Span = tuple[Fraction, Fraction]
@@ -296,4 +298,6 @@ class _Case:
             return
         off = min((at - w for w in wanted), key=abs)
         if abs(off) > SAME:
-            yield Finding(FindingKind.FRONT_OFF, about, what, float(off))
+            own = 2 * about.count(",") + _EDGE  # a size and a gap more for each front of a row
+            figures = self._carcass.body.most_figures + own
+            yield Finding(FindingKind.FRONT_OFF, about, what, float(off), figures)

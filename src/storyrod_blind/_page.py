@@ -22,7 +22,7 @@ GOES_ON = "\u200b"
 """What stands between two letters of a long word, which may go on in the next line there."""
 _HYPHEN = re.compile(r"(?<=[a-z])- (?=[a-z])")
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
-_SPACED_GAP = 0.68  # of the size of the letters: the same where a written space lies between
+_SPACED_GAP = 0.645  # of the size of the letters: the same where a written space lies between
 _OVER = 0.5  # of a letter's width that the next may lie over it
 _OTHER_SIZE = 1.0  # pt of size from which on letters belong to different cells
 _LEAST_RULE = 30.0  # pt: shorter strokes are no rules of a table

@@ -7,7 +7,7 @@ between panels that lie already shows by how much the cabinet as built does not 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
@@ -49,10 +49,21 @@ class Pose:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """Panels that joints hold together, each in its place; `unplaced` are those that the paper leaves free one way."""
+    """Panels that joints hold together, each in its place.
+
+    Attributes:
+        unplaced: those that the paper leaves free one way.
+        figures: of how many printed figures the place of each is a sum, along any one axis, at most.
+    """
 
     poses: dict[str, Pose]
     unplaced: set[str]
+    figures: dict[str, int]
+
+    @property
+    def most_figures(self) -> int:
+        """How many printed figures lie between two of its panels at most."""
+        return 2 * max(self.figures.values())
 
 
 def build_bodies(paper: Paper, seats: dict[JointId, Seat]) -> tuple[list[Body], list[Finding]]:
@@ -72,7 +83,7 @@ def build_bodies(paper: Paper, seats: dict[JointId, Seat]) -> tuple[list[Body], 
 def _grow(paper: Paper, seats: dict[JointId, Seat], first: str, findings: list[Finding]) -> Body:
     """Return the body that grows from one panel: by firm joints as far as they go, then by those with play."""
     start = Pose(axes=((0, 1), (1, 1), (2, paper.panels[first].hand)), at=_ORIGIN)
-    body = Body({first: start}, set())
+    body = Body({first: start}, set(), {first: 0})
     open_joints = dict(seats)
     while True:
         ready = [s for s in open_joints.values() if s.line.panel in body.poses or s.line.mate in body.poses]
@@ -82,14 +93,17 @@ def _grow(paper: Paper, seats: dict[JointId, Seat], first: str, findings: list[F
         del open_joints[seat.line.joint]
         mine, mate = body.poses.get(seat.line.panel), body.poses.get(seat.line.mate)
         if mine is not None and mate is not None:
-            findings += _closes(paper, seat, mine, mate)
+            between = body.figures[seat.line.panel] + body.figures[seat.line.mate] + _A_SEAT
+            findings += (replace(f, figures=between) for f in _closes(paper, seat, mine, mate))
         elif mine is not None:
             body.poses[seat.line.mate] = _seated(paper, seat, mine)
+            body.figures[seat.line.mate] = body.figures[seat.line.panel] + _A_SEAT
             if seat.floats:
                 _overhangs(paper, seats, seat.line.mate, body, findings)
                 _centre(paper, seats, seat.line.mate, body, findings)
         elif mate is not None:
             body.poses[seat.line.panel] = _under(paper, seat, mate)
+            body.figures[seat.line.panel] = body.figures[seat.line.mate] + _A_SEAT
 
 
 def _overhangs(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, findings: list[Finding]) -> None:
@@ -137,6 +151,9 @@ def _centre(paper: Paper, seats: dict[JointId, Seat], mate: str, body: Body, fin
     body.poses[mate] = Pose(body.poses[mate].axes, (at[0], at[1], at[2]))
 
 
+_A_SEAT = 2
+"""Printed figures that the place of a panel on another is a sum of, along one axis: a line and the thickness beside it,
+or a mark on each, or a depth and the thickness that is left."""
 _OVERHANG = 5  # mm by which a panel may be longer than the grooves that hold it, at both ends together
 _ORIGIN: Vector = (Fraction(0), Fraction(0), Fraction(0))
 

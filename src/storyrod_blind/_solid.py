@@ -15,6 +15,7 @@ from storyrod_blind._poses import Body, Pose
 from storyrod_blind._what import CHANNELS, OPEN_CUTS
 
 FILM = 0.02  # mm: what is thinner than this is a rounding of the solids, no wood
+_TWO_CUTS = 4  # printed figures: the size of each of two panels, and a cut in each
 _BEYOND = 1.0  # mm that a cut open at an edge reaches past it, so that no skin of no thickness is left
 
 
@@ -25,7 +26,8 @@ def check_room(paper: Paper, bodies: list[Body]) -> Iterator[Finding]:
         for one, other in combinations(solids, 2):
             deep = _deep(solids[one], solids[other])
             if deep > FILM:
-                yield Finding(FindingKind.ROOM_SHARED, f"{one} and {other}", "they share room", deep)
+                between = body.figures[one] + body.figures[other] + _TWO_CUTS
+                yield Finding(FindingKind.ROOM_SHARED, f"{one} and {other}", "they share room", deep, between)
 
 
 def shared_room(paper: Paper, one: tuple[str, Pose], other: tuple[str, Pose]) -> float:

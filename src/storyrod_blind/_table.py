@@ -134,9 +134,10 @@ def _nearest(run: Run, columns: Sequence[_Column], *, strict: bool) -> int | Non
 
 
 def _title(page: Page, rule: Rule, top: float) -> str:
-    over = [r for r in page.runs if top + 1.0 < r.y <= top + _TITLE_OVER and r.is_bold and abs(r.x0 - rule.x0) < 3.0]
-    lines = lines_of(over)
-    return " ".join(r.text for line in lines for r in line)
+    over = [r for r in page.runs if top + 1.0 < r.y <= top + _TITLE_OVER and r.is_bold]
+    lines = lines_of([r for r in over if rule.x0 - 3.0 < r.x0 and r.x1 < rule.x1 + 3.0])
+    begun = [line for line in lines if abs(line[0].x0 - rule.x0) < 3.0]
+    return " ".join(r.text for line in begun for r in line)
 
 
 def _same_edges(one: Rule, other: Rule) -> bool:

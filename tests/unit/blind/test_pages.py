@@ -9,9 +9,10 @@ import pytest
 import typst
 
 from storyrod_blind._chapter import Chapter
-from storyrod_blind._page import Page, Run, joined, read_pages
+from storyrod_blind._page import Page, Rule, Run, _Letter, _runs, joined, read_pages
 from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._read_set_out import _read_hands
+from storyrod_blind._table import tables_of
 
 DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 40" width="200" height="40">
 <text x="10" y="18" font-family="B612" font-size="10">drawn</text>
@@ -89,3 +90,33 @@ def test_a_long_word_that_may_break_at_each_letter_is_one_word_whole_or_broken(t
     assert joined([r.text for r in whole.runs]) == "pin of _j\u2026WMnW"
     assert len(broken.runs) > 1
     assert joined([r.text for r in broken.runs]) == "pin of _j\u2026WMnW"
+
+
+def test_two_cells_stand_apart_where_the_left_one_ends_in_a_space() -> None:
+    """`8 3/16", ` breaks after its comma; the next column begins two thirds of a letter on, a word at 0.62 at most."""
+    size = 13.1
+
+    def line(gap: float) -> list[_Letter]:
+        left, right = (0.0, 5.0), (5.0 + gap * size, 10.0 + gap * size)
+        return [
+            _Letter(",", *left, 0.0, size, is_bold=False),
+            _Letter(" ", 5.0, 8.0, 0.0, size, is_bold=False),
+            _Letter("0", *right, 0.0, size, is_bold=False),
+        ]
+
+    assert [r.text for r in _runs(line(0.62))] == [", 0"]
+    assert [r.text for r in _runs(line(0.66))] == [",", "0"]
+
+
+def test_a_title_with_a_wide_gap_in_it_is_one_title_and_its_neighbour_s_is_not_its() -> None:
+    rules = (Rule(50.0, 250.0, 680.0, is_head=True), Rule(300.0, 500.0, 680.0, is_head=True))
+    runs = [
+        Run("9j9Y ]", 50.0, 100.0, 700.0, 10.5, is_bold=True),
+        Run("-, 18 thick", 112.0, 180.0, 700.0, 10.5, is_bold=True),
+        Run("another", 300.0, 340.0, 700.0, 10.5, is_bold=True),
+    ]
+    heads = [Run("mark", x, x + 30.0, 683.0, 10.5, is_bold=False) for x in (51.0, 301.0)]
+
+    found = tables_of([Page(1, (*runs, *heads), rules)])
+
+    assert [t.title for t in found] == ["9j9Y ] -, 18 thick", "another"]
