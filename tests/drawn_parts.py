@@ -15,6 +15,7 @@ from storyrod.model.job import (
     HandHold,
     HandHoldKind,
     Hung,
+    HungBy,
     LooseShelves,
     Plinth,
     SheetSize,
@@ -137,9 +138,14 @@ def hung(unit: Unit, height: float, reach: float) -> st.SearchStrategy[Hung]:
         first_stud=st.none() | mm(0, 40),
         lining=st.sampled_from([0.0, 12.5, 25.0]),
         rail_width=mm(80, 130),
+        by=st.sampled_from(HungBy),
     )
     plugs = st.builds(
-        Hung, top_at=sizes(unit, height + 60, height + 1200), wall=st.just(WallKind.MASONRY), rail_width=mm(80, 130)
+        Hung,
+        top_at=sizes(unit, height + 60, height + 1200),
+        wall=st.just(WallKind.MASONRY),
+        rail_width=mm(80, 130),
+        by=st.sampled_from(HungBy),
     )
     return studs | plugs
 

@@ -16,7 +16,7 @@ from storyrod.model.glue_time import Gluing
 from storyrod.model.hand_room import Driver
 from storyrod.model.joint import Joint, JointId
 from storyrod.model.method import Method, Motion
-from storyrod.model.panel import PanelId
+from storyrod.model.panel import PanelId, Role
 
 
 def check_plan(
@@ -284,7 +284,8 @@ class _Replayer:
         without = [r.name for r in self.case.built.rails if r.id not in self.laid]
         if without:
             self._tell(0, f"left out: the tube of {', '.join(without)}")
-        missing = set(self.panels) - self.standing - carcass
+        on_wall = {p for p in self.panels if self.panels[p].role is Role.WALL_CLEAT}
+        missing = set(self.panels) - self.standing - carcass - on_wall
         if missing:
             self._tell(0, f"left out: {', '.join(sorted(self.panels[p].name for p in missing))}")
         unclosed = [j.number for j in self.case.joints if j.id not in self.closed]

@@ -10,9 +10,9 @@ from storyrod.carcass._shell import LEAST_INSIDE, Shell
 from storyrod.carcass._sums import Term, told
 from storyrod.faults import WayOut
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.hung import Hung, HungPlace, WallKind
+from storyrod.model.hung import Hung, HungBy, HungPlace, WallKind
 from storyrod.model.job import BackKind, BetweenOrOver
-from storyrod.model.panel import Panel, Role
+from storyrod.model.panel import Bevel, Panel, Role, Surface
 
 FROM_END: Final = 30.0
 """A fixing is at least so far from the rail's ends (mm): a driver comes past the side. Common practice, no source."""
@@ -26,8 +26,14 @@ BESIDE: Final = 15.0
 APART: Final = 400.0
 """Plugs in masonry are no farther apart than this (mm); common practice, no source."""
 
-TWO_ROWS: Final = 40.0
-"""Two screws go into a stud where so much room is between them (mm); common practice, no source."""
+TWO_ROWS: Final = 50.0
+"""Two screws go into a stud where so much is between them (mm), five of 10 mm: common practice, no source."""
+
+SIDEWAYS: Final = 5.0
+"""The wall's cleat is so much shorter at either end (mm): the case is moved along it. Common practice, no source."""
+
+LEAST_CLEAT: Final = 80.0
+"""No cleat is narrower than this (mm): fastenings in its ends stay clear of its bevel. Common practice, no source."""
 
 _UP_BY: Final = 5.0
 _LEAST_PLACES: Final = 2
@@ -59,14 +65,23 @@ def check_hung(making: Making, shell: Shell) -> None:
             do="Hang it higher; a case that stands on the floor is not hung.",
             ways=(making.at_least(case.height + _FLOOR),),
         )
-    room = shell.inside.high.z - shell.inside.low.z
-    if hung.rail_width > room - LEAST_INSIDE + EXACT:
+    _check_rail(making, hung, shell)
+
+
+def _check_rail(making: Making, hung: Hung, shell: Shell) -> None:
+    """Note a rail, or a pair of cleats, that is too wide for the case or too narrow for its bevel and fastenings."""
+    room = shell.inside.high.z - shell.inside.low.z - LEAST_INSIDE
+    least, most = 0.0, room
+    if hung.by is HungBy.CLEATS:
+        least, most = LEAST_CLEAT, (room + making.board(hung.board).measured) / 2
+    if not least - EXACT <= hung.rail_width <= most + EXACT:
         making.fault(
             "hung-rail",
             f"{hung.field}.rail_width",
             found=making.mm(hung.rail_width),
-            allowed=f"at most {making.most(room - LEAST_INSIDE)}",
-            do="Make the rail narrower, or the case higher.",
+            allowed=f"{making.least(least)} to {making.most(most)}" if least else f"at most {making.most(most)}",
+            do="Make the rail or cleats as wide as there is room for, or the case higher.",
+            ways=(making.at_least(least) if hung.rail_width < least else making.at_most(most),) if least < most else (),
         )
 
 
@@ -135,22 +150,62 @@ def _check_back(making: Making, shell: Shell) -> None:
         )
 
 
-def add_hanging_rail(making: Making, shell: Shell) -> Panel | None:
-    """Put the rail behind the back, under the top, flush with the rear edges of the sides."""
+def add_hanging_rail(making: Making, shell: Shell) -> None:
+    """Put the rail, or the case's cleat, behind the back, under the top, flush with the rear edges of the sides.
+
+    The wall's cleat stands below it, as it will hang, its point in the notch between the case's cleat and the back.
+    """
     case, hung, t, unit = making.case, making.case.hung, shell.t, making.job.unit
     if hung is None:
-        return None
-    board, high = making.board(hung.board), shell.inside.high.z
-    return making.add(
+        return
+    board, high, hooked = making.board(hung.board), shell.inside.high.z, hung.by is HungBy.CLEATS
+    low = high - hung.rail_width
+    making.add(
         Blank(
             suffix="hanging-rail",
             role=Role.HANGING_RAIL,
-            name="hanging rail",
+            name="case cleat" if hooked else "hanging rail",
             board=board,
-            box=box_of((t, case.width - t), (case.depth - board.measured, case.depth), (high - hung.rail_width, high)),
+            box=box_of((t, case.width - t), (case.depth - board.measured, case.depth), (low, high)),
             sums=(told(unit, case.width, Term(-2, t)), told(unit, hung.rail_width)),
             cause=hung.field,
+            bevel=Bevel(edge=Surface.FACE_EDGE, short=Surface.FACE) if hooked else None,
         )
+    )
+    if hooked:
+        _add_wall_cleat(making, shell, hung, low + board.measured)
+
+
+def _add_wall_cleat(making: Making, shell: Shell, hung: Hung, point: float) -> None:
+    """Put the wall's cleat where it hooks into the case's; the point of its bevel stands so high (case z)."""
+    case, t, unit, board = making.case, shell.t, making.job.unit, making.board(hung.board)
+    thick = board.measured
+    making.add(
+        Blank(
+            suffix="wall-cleat",
+            role=Role.WALL_CLEAT,
+            name="wall cleat",
+            board=board,
+            box=box_of(
+                (t + SIDEWAYS, case.width - t - SIDEWAYS),
+                (case.depth - thick, case.depth),
+                (point - hung.rail_width, point),
+            ),
+            sums=(told(unit, case.width, Term(-2, t), Term(-2, SIDEWAYS)), told(unit, hung.rail_width)),
+            cause=hung.field,
+            body="",
+            bevel=Bevel(edge=Surface.FAR_EDGE, short=Surface.FAR_FACE),
+        )
+    )
+    wide, narrow = making.mm(hung.rail_width), making.mm(hung.rail_width - thick)
+    making.caution(
+        "cleat-bevel",
+        f"case {case.code}",
+        f"Both cleats are sawn at 45° along one edge: {wide} stays on one face, {narrow} on the other. The case's "
+        "cleat has its wide face to the wall, the wall's cleat to the room.",
+        "Saw both with one setting, before anything is bored. Let the blade tilt away from the fence, so that "
+        "nothing is caught under it; guard on, a push stick, and what the tool's manual says.",
+        ids=(making.id_of("hanging-rail"), making.id_of("wall-cleat")),
     )
 
 
@@ -159,9 +214,11 @@ def place_fixings(making: Making) -> HungPlace | None:
     case, hung = making.case, making.case.hung
     if hung is None:
         return None
-    rail = making.panels[making.id_of("hanging-rail")]
+    hooked = hung.by is HungBy.CLEATS
+    on_case, cleat = making.id_of("hanging-rail"), making.id_of("wall-cleat") if hooked else None
+    rail = making.panels[cleat or on_case]
     heights = _heights(making, hung, rail)
-    uprights = _uprights(making, rail)
+    uprights = [] if hooked else _uprights(making, rail)
     found = _at_studs(hung, rail) if hung.wall is WallKind.STUDS else _at_plugs(rail, uprights)
     places = tuple(x for x in found if not any(low < x < high for low, high in uprights))
     if not heights:
@@ -182,7 +239,9 @@ def place_fixings(making: Making) -> HungPlace | None:
             "Find them with a detector or a fine nail, and write where the first one is as `first_stud`.",
             ids=(rail.id,),
         )
-    return HungPlace(rail=rail.id, underside=hung.top_at - case.height, top=hung.top_at, places=places, heights=heights)
+    return HungPlace(
+        rail=on_case, cleat=cleat, underside=hung.top_at - case.height, top=hung.top_at, places=places, heights=heights
+    )
 
 
 def _tell_few(making: Making, hung: Hung, rail: Panel, found: int) -> None:
@@ -236,8 +295,11 @@ def _uprights(making: Making, rail: Panel) -> list[tuple[float, float]]:
 def _heights(making: Making, hung: Hung, rail: Panel) -> tuple[float, ...]:
     """Return how high the fixings pass the rail: two one above the other in a stud, one in masonry."""
     low, high = rail.box.low.z, rail.box.high.z
+    hooked = rail.role is Role.WALL_CLEAT
+    if hooked:
+        high -= rail.thickness  # there its bevel ends at the wall
     edge = min(FROM_EDGE, (high - low) / 2)
-    shelves = [p.box for p in making.panels.values() if p.role is Role.SHELF]
+    shelves = [p.box for p in making.panels.values() if p.role is Role.SHELF and not hooked]
     steps = math.floor((high - low - 2 * edge) / _UP_BY + EXACT)
     free = [
         z

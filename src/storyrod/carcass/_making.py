@@ -18,7 +18,7 @@ from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace, RailPlace
 from storyrod.model.feature import Feature, FeatureId, Shape
 from storyrod.model.job import Board, Case, Edging, Job
-from storyrod.model.panel import EdgeStrip, Grain, Panel, PanelId, Role, Surface, frame_in
+from storyrod.model.panel import Bevel, EdgeStrip, Grain, Panel, PanelId, Role, Surface, frame_in
 from storyrod.model.workshop import RunnerMount, Workshop
 
 _NOWHERE = Point(0.0, 0.0, 0.0)
@@ -41,6 +41,7 @@ _FRAMES: dict[Role, Frame] = {
     Role.RAIL: _LYING,
     Role.PLINTH: _FACING,
     Role.HANGING_RAIL: _FACING,
+    Role.WALL_CLEAT: _FACING,
     Role.BACK: _FACING,
     Role.DRAWER_FRONT: _FACING,
     Role.DOOR: _FACING,
@@ -72,6 +73,7 @@ class Blank:
     edged: tuple[Surface, ...] = ()
     frame: Frame | None = None
     strip: str = ""
+    bevel: Bevel | None = None
 
 
 @dataclass(slots=True)
@@ -198,6 +200,7 @@ class Making:
             opening=blank.opening,
             twin=self.id_of(blank.twin) if blank.twin else None,
             strip=blank.strip,
+            bevel=blank.bevel,
         )
         self.panels[own] = panel
         self.fittings[own] = []

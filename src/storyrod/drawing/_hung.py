@@ -19,8 +19,8 @@ def hung_items(case: DetailedCase, figures: Figures, unit: float, *, kind: str) 
     place = case.built.hung
     if place is None:
         return []
-    box = case.panel(place.rail).box
-    shapes: list[Entity] = [rectangle((box.low.x, box.low.z), (box.high.x, box.high.z), pen=Pen.HIDDEN)]
+    boxes = [case.panel(i).box for i in (place.rail, place.cleat) if i is not None]
+    shapes: list[Entity] = [rectangle((b.low.x, b.low.z), (b.high.x, b.high.z), pen=Pen.HIDDEN) for b in boxes]
     arm = _ARM * unit
     for x in place.places:
         for z in place.heights:

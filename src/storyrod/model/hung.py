@@ -13,6 +13,13 @@ RAIL_WIDTH: Final = 100.0
 """Rails are so wide unless the job says otherwise (mm): common practice, no source."""
 
 
+class HungBy(StrEnum):
+    """What holds a case to the wall: a rail that is screwed to it, or a pair of cleats that hook into each other."""
+
+    RAIL = "rail"
+    CLEATS = "cleats"
+
+
 class WallKind(StrEnum):
     """What the screws go into."""
 
@@ -23,9 +30,8 @@ class WallKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hung:
-    """A case that hangs on a wall, by a rail behind its back that is screwed to the wall; it never stands on a floor.
-
-    The back is set in for the rail.
+    """A case that hangs on a wall and never stands on a floor: by a rail behind its back that is screwed to the wall,
+    or by a pair of cleats bevelled at 45 degrees, one on the case and one on the wall. The back is set in for them.
     """
 
     top_at: Annotated[
@@ -41,6 +47,14 @@ class Hung:
             example="timber studs",
         ),
     ]
+    by: Annotated[
+        HungBy,
+        Told(
+            "`rail`: a rail of the case, screwed to the wall through the back; `cleats`: a bevelled one on the case "
+            "that hooks over one on the wall.",
+            title="It hangs by",
+        ),
+    ] = HungBy.RAIL
     stud_spacing: Annotated[
         float,
         Length(50, 1200),
@@ -60,8 +74,10 @@ class Hung:
         Length(0, 60),
         Told("Thickness of plasterboard or plaster before what the screws hold in.", title="Lining before it"),
     ] = 12.5
-    rail_width: Annotated[float, Length(40, 300), Told("Width of the rail, upright behind the back.")] = RAIL_WIDTH
-    board: Annotated[str | None, CODE, Told("Board of the rail; the case's unless set.")] = None
+    rail_width: Annotated[
+        float, Length(40, 300), Told("Width of the rail, or of each cleat on its wider face, upright behind the back.")
+    ] = RAIL_WIDTH
+    board: Annotated[str | None, CODE, Told("Board of the rail or cleats; the case's unless set.")] = None
     field: str = "hung"
 
 
@@ -70,13 +86,15 @@ class HungPlace:
     """Where a case hangs, and where its fixings go; their heights are in the case frame, `underside` is of the floor.
 
     Attributes:
-        rail: the rail that the screws pass.
+        rail: the rail of the case, or its cleat.
+        cleat: the cleat on the wall, which the screws pass; None where they pass the rail.
         underside: of the case, above the floor; `top` the same of its top.
         places: where along the wall there are fixings, from the outside of the left side.
         heights: of the fixings at each place, above the case's underside.
     """
 
     rail: PanelId
+    cleat: PanelId | None = None
     underside: float
     top: float
     places: tuple[float, ...]

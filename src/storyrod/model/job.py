@@ -28,7 +28,7 @@ from storyrod.model.case import (
     Plinth,
 )
 from storyrod.model.glue_time import Gluing
-from storyrod.model.hung import Hung, WallKind
+from storyrod.model.hung import Hung, HungBy, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
 from storyrod.model.opening import ClothesRail, Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
 from storyrod.model.quoting import Finish
@@ -60,6 +60,7 @@ __all__ = [
     "HingeSide",
     "Holds",
     "Hung",
+    "HungBy",
     "Job",
     "JointClass",
     "JointOverride",

@@ -31,6 +31,7 @@ class Role(StrEnum):
     DOOR = "door"
     RAIL = "rail"
     HANGING_RAIL = "hanging rail"
+    WALL_CLEAT = "wall cleat"
 
 
 class Surface(StrEnum):
@@ -92,6 +93,14 @@ class EdgeStrip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bevel:
+    """A long edge sawn at 45 degrees: on the face `short` the panel is narrower there by its thickness."""
+
+    edge: Surface
+    short: Surface
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
     """One panel of a case, finished size, in its place.
 
@@ -106,6 +115,7 @@ class Panel:
         cause: path of the field of the job that made it.
         opening: id of the opening it belongs to, if any.
         twin: id of its mirrored twin, if any.
+        bevel: the edge that is sawn at 45 degrees, if any; its box is that of the wider face.
     """
 
     id: PanelId
@@ -124,6 +134,12 @@ class Panel:
     opening: str = ""
     twin: PanelId | None = None
     strip: str = ""
+    bevel: Bevel | None = None
+
+    @property
+    def volume(self) -> float:
+        """Of the panel before anything is cut in it (mm3): its box, less what a bevel takes off."""
+        return self.box.volume - (self.thickness**2 / 2 * self.length if self.bevel is not None else 0.0)
 
     @property
     def length(self) -> float:

@@ -31,7 +31,7 @@ def panel_mass_kg(panel: Panel, board: Board, features: Iterable[Feature] = ()) 
     Angled pockets, whose ends leave the board at a slope, are not taken off: less than 5 g each.
     """
     cut = sum(volume(f) for f in features if f.panel == panel.id and not isinstance(f.shape, AngledPocket))
-    return (panel.box.volume - cut) * _M3_PER_MM3 * board.density_kg_m3
+    return (panel.volume - cut) * _M3_PER_MM3 * board.density_kg_m3
 
 
 def panel_weight(panel: Panel, board: Board, features: Iterable[Feature] = ()) -> Weight:

@@ -33,6 +33,8 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
         case = view.case
         for one, other in combinations(case.panels, 2):
             shared = one.box.overlap(other.box) if one.box.intersects(other.box, TOUCH) else None
+            if shared is not None and _hook(one, other, shared):
+                shared = None
             left = [] if shared is None else _less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
             deepest = max(left, key=_depth, default=None)
             deep = 0.0 if deepest is None else _depth(deepest)
@@ -45,6 +47,21 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
                     OUR_SLIP,
                 )
     return tally.finding()
+
+
+def _hook(one: Panel, other: Panel, shared: Box) -> bool:
+    """Return whether all that two panels' boxes share is parted by the bevels on which one hangs on the other.
+
+    The upper one is bevelled below and the lower one above, in opposite faces: their slopes are one plane where the
+    upper one's wide face, to the wall, ends as far below the lower one's as the board is thick.
+    """
+    lower, upper = sorted((one, other), key=lambda p: p.box.low.z)
+    if lower.bevel is None or upper.bevel is None:
+        return False
+    in_line = all(abs(a - b) <= TOUCH for a, b in zip(lower.box.span(Axis.Y), upper.box.span(Axis.Y), strict=True))
+    edges = (upper.surface_toward("-z"), lower.surface_toward("+z")) == (upper.bevel.edge, lower.bevel.edge)
+    faces = (upper.surface_toward("-y"), lower.surface_toward("+y")) == (upper.bevel.short, lower.bevel.short)
+    return in_line and edges and faces and abs(shared.size(Axis.Z) - lower.thickness) <= TOUCH
 
 
 def _depth(box: Box) -> float:
@@ -170,6 +187,7 @@ _U_V_INTO: Final[dict[Role, tuple[Direction, Direction, Direction]]] = {
         (
             Role.PLINTH,
             Role.HANGING_RAIL,
+            Role.WALL_CLEAT,
             Role.BACK,
             Role.DRAWER_FRONT,
             Role.DOOR,

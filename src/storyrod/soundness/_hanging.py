@@ -117,6 +117,8 @@ def _pressed(case: DetailedCase) -> tuple[float, float]:
 
 
 def _seat(case: DetailedCase, place: HungPlace, hung: Hung) -> float:
+    if place.cleat is not None:
+        return case.panel(place.cleat).thickness + hung.lining
     back = next((p for p in case.panels if p.role is Role.BACK), None)
     return (back.thickness if back else 0.0) + case.panel(place.rail).thickness + hung.lining
 

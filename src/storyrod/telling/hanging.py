@@ -7,13 +7,22 @@ from typing import Final
 
 from storyrod.model.detail import DetailedCase
 from storyrod.model.hung import Hanging, WallKind
-from storyrod.model.panel import Role
+from storyrod.model.panel import Panel, Role
 from storyrod.model.thresholds import GRAVITY
 from storyrod.telling.blocks import Block, Bullets, Warning_, Words
 from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 
 HEADING: Final = "Hang it on the wall"
+
+_LOOK: Final = (
+    "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, switches "
+    "and taps. Do not drill where one runs: ask a licensed person."
+)
+
+_LAST: Final = (
+    "Pull hard at the front of the case: nothing may move. Only then put in drawers, doors and shelves, and fill it."
+)
 
 _WIDER: Final = 0.5
 """A hole that a screw drops through is so much wider (mm); common practice, no source."""
@@ -50,14 +59,13 @@ def _to_do(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...
     place, n = hanging.place, shown.n
     rail = case.panel(place.rail)
     back = next((p for p in case.panels if p.role is Role.BACK), None)
+    if place.cleat is not None:
+        return _with_cleats(case, hanging, shown)
     through = f"{back.mark}, the back, and {rail.mark}, the rail" if back else f"{rail.mark}, the rail"
     across = joined([n(x) for x in place.places])
     up = joined([n(z) for z in place.heights])
     return (
-        (
-            "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, "
-            "switches and taps. Do not drill where one runs: ask a licensed person."
-        ),
+        _LOOK,
         _found(hanging, across),
         (
             f"Draw a level line on the wall, {n(place.underside)} above the floor: the underside comes to it. Screw a "
@@ -79,6 +87,46 @@ def _to_do(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...
     )
 
 
+def _with_cleats(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...]:
+    """Return what is done where the case hooks over a cleat on the wall."""
+    place, n = hanging.place, shown.n
+    cleat = case.panel(place.cleat or place.rail)
+    on_case, across = case.panel(place.rail).mark, joined([n(x) for x in place.places])
+    ends = n(cleat.box.low.x)
+    point = place.underside + cleat.box.high.z
+    up = joined([n(z - cleat.box.low.z) for z in place.heights])
+    return (
+        _LOOK,
+        _found(hanging, across),
+        (
+            f"Draw a level line on the wall, {n(point)} above the floor: the point of {cleat.mark}, the wall cleat, "
+            f"comes to it. {cleat.mark} begins {ends} from where the outside of the left side comes."
+        ),
+        (
+            f"Drill {cleat.mark} {up} above its lower edge, where each fixing comes, {_bore(hanging, shown)}. Hold "
+            "it with its bevel up, its wide face to the room, so that point and wall make a notch."
+        ),
+        _drive(hanging, shown),
+        f"Pull down hard on {cleat.mark} with both hands: nothing may move.",
+        (
+            f"Take {hanging.persons} people. Lift the empty case over it and let it down until {on_case} sits in the "
+            "notch all along and the sides touch the wall. Pack behind the lower edge where a wall is not flat."
+        ),
+        *_kept_on(case, cleat, shown),
+        _LAST,
+    )
+
+
+def _kept_on(case: DetailedCase, cleat: Panel, shown: Shown) -> tuple[str, ...]:
+    """Return how the case is kept from being lifted off its cleat: nothing where no back is there to go through."""
+    back = next((p for p in case.panels if p.role is Role.BACK), None)
+    if back is None:
+        return ()
+    longest = shown.lengths.bought(float(int(back.thickness + cleat.thickness)))
+    one = f"one 4 mm screw through {back.mark}, the back, into {cleat.mark}, no longer than {longest}"
+    return (f"From inside, put {one}: the case can then not be lifted off.",)
+
+
 def _found(hanging: Hanging, across: str) -> str:
     if hanging.wall is WallKind.STUDS:
         return (
@@ -95,7 +143,7 @@ def _found(hanging: Hanging, across: str) -> str:
 def _bore(hanging: Hanging, shown: Shown) -> str:
     if hanging.screw is None:
         return "as wide as your plug's screw asks for"
-    return f"{shown.lengths.bought(hanging.screw.diameter + _WIDER)} wide, and countersink the back"
+    return f"{shown.lengths.bought(hanging.screw.diameter + _WIDER)} wide, and countersink it"
 
 
 def _drive(hanging: Hanging, shown: Shown) -> str:

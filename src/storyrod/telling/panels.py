@@ -6,6 +6,7 @@ from storyrod.measure.space import Direction
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, PanelId
 from storyrod.planning import Plan
+from storyrod.telling.shown import Shown
 
 
 def panels_of(plan: Plan) -> list[tuple[Panel, int]]:
@@ -25,6 +26,18 @@ def hand_words(out: PanelSetOut) -> str:
         return ""
     side = "left" if panel.frame.into is Direction.LEFT else "right"  # sides of cases and drawers face their inside
     return f"{side} hand; its twin is the mirror"
+
+
+def bevel_words(panel: Panel, shown: Shown) -> str:
+    """Return which edge is sawn at 45 degrees and how wide that leaves the faces; "" where none is."""
+    bevel = panel.bevel
+    if bevel is None:
+        return ""
+    wide, narrow = bevel.short.opposite.value, bevel.short.value
+    return (
+        f"Saw its {bevel.edge.value} at 45°: the {wide} stays {shown.n(panel.width)} wide, the {narrow} is "
+        f"{shown.n(panel.width - panel.thickness)}."
+    )
 
 
 def edging_words(panel: Panel) -> str:

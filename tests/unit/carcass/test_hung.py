@@ -10,9 +10,9 @@ from storyrod.carcass import build
 from storyrod.faults import Fault, JobError
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
-from storyrod.model.hung import Hung, HungPlace, WallKind
+from storyrod.model.hung import Hung, HungBy, HungPlace, WallKind
 from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
-from storyrod.model.panel import Role
+from storyrod.model.panel import Bevel, Role, Surface
 from tests.builders import case, columns, job, opening, workshop
 
 STUDS = Hung(top_at=2000, wall=WallKind.STUDS, first_stud=100, stud_spacing=300)
@@ -127,3 +127,36 @@ def test_the_ways_out_lead_out() -> None:
     (way,) = told.ways
     assert way.field == "cases[0].width"
     assert len(place(replace(of, width=float(str(way.value)))).places) == 2
+
+
+CLEATS = replace(STUDS, by=HungBy.CLEATS)
+
+
+def test_the_walls_cleat_hooks_into_the_cases_by_the_boards_thickness() -> None:
+    of = built(hung(CLEATS, back=Back(kind=BackKind.BETWEEN)))
+
+    cleat, wall = (next(p for p in of.panels if p.name == name) for name in ("case cleat", "wall cleat"))
+    assert (cleat.length, cleat.width, wall.length, wall.width) == (764, 100, 754, 100)
+    assert (cleat.box.span(Axis.Z), wall.box.span(Axis.Z)) == ((602, 702), (520, 620))
+    assert cleat.box.span(Axis.Y) == wall.box.span(Axis.Y) == (382, 400)
+    assert cleat.bevel == Bevel(edge=Surface.FACE_EDGE, short=Surface.FACE)
+    assert wall.bevel == Bevel(edge=Surface.FAR_EDGE, short=Surface.FAR_FACE)
+    assert cleat.volume == 764 * 18 * (100 - 9)
+    assert "cleat-bevel" in {c.code for c in of.cautions}
+
+
+def test_screws_pass_the_walls_cleat_below_its_bevel_whatever_stands_before_it() -> None:
+    inside = columns(opening(), opening())
+    of = place(hung(replace(CLEATS, rail_width=120), inside=inside))
+
+    assert of.places == (100, 400, 700)
+    assert of.heights == (505, 557)  # from 480 to 582 at the wall
+    assert place(hung(CLEATS)).heights == (560,)
+
+
+@pytest.mark.parametrize("width", [79, 350])
+def test_cleats_are_no_narrower_than_80_and_both_have_room(width: float) -> None:
+    told = fault(hung(replace(CLEATS, rail_width=width), height=700))
+
+    assert (told.code, told.field) == ("hung-rail", "cases[0].hung.rail_width")
+    assert told.allowed == "80 mm to 331 mm"  # half of 664 less 20, and 18

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.adapters.files import job_from_text
 from storyrod.adapters.solid import _witness as inner
 from storyrod.adapters.solid import witness
 from storyrod.measure.space import Axis, PanelAxis, PanelPoint
@@ -14,6 +15,8 @@ from storyrod.model.feature import Channel, Feature, FeatureId, Hole
 from storyrod.model.panel import Panel, PanelId, Surface
 from storyrod.model.proof import Claim
 from storyrod.model.removal import volume
+from storyrod.planning import Plan
+from storyrod.proof import prove
 from tests.unit.proof import small
 
 RIGHT, SHELF = PanelId("A.right-side"), PanelId("A.shelf-1")
@@ -125,3 +128,31 @@ def test_a_wrong_volume_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
 
     assert [f.claim for f in seen.findings if not f.passed] == [Claim.SOLID_VOLUMES]
     assert len(seen.faults) == 5
+
+
+HOOKED = """
+[boards.b18]
+kind = "chipboard"
+thickness = 18
+[[cases]]
+code = "A"
+width = 600
+height = 500
+depth = 300
+hung = { top_at = 2000, wall = "masonry", by = "cleats" }
+"""
+
+
+def test_cleats_hook_into_each_other_by_their_bevels_and_share_no_wood() -> None:
+    """Without its bevel the wall's cleat would stand in what is left of the case's: half of 18 x 18, 554 long."""
+    read = job_from_text(HOOKED, name="job.toml")
+    plan = Plan(read.job, read.workshop)
+    details = plan.details
+    seen = witness(details)
+    square = small.with_panel(details, "wall cleat", lambda p: replace(p, bevel=None))
+
+    assert seen.passed, seen.faults
+    assert [v.exact for v in seen.volumes if v.name.startswith("wall cleat")] == [554 * 18 * (100 - 9)]
+    (overlap,) = witness(square).overlaps
+    assert overlap.volume_mm3 == pytest.approx(554 * 18 * 18 / 2, rel=1e-6)
+    assert [prove(d, plan.set_out).of(Claim.BOXES).passed for d in (details, square)] == [True, False]

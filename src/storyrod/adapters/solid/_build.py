@@ -106,7 +106,22 @@ def _block(panel: Panel) -> Manifold:
     from manifold3d import Manifold
 
     block = Manifold.cube((panel.length, panel.width, panel.thickness))
-    return block if sense_of(panel) > 0 else block.translate((0.0, 0.0, -panel.thickness))
+    sense = sense_of(panel)
+    if sense < 0:
+        block = block.translate((0.0, 0.0, -panel.thickness))
+    corners = [(u, v, sense * w) for u, v, w in wedge(panel)]
+    return block - _hull(corners) if corners else block
+
+
+def wedge(panel: Panel) -> list[tuple[float, float, float]]:
+    """Return the corners of what a bevel takes off, in the panel's frame with w into the board; none without one."""
+    bevel, t = panel.bevel, panel.thickness
+    if bevel is None:
+        return []
+    edge, inward = (panel.width, -1.0) if bevel.edge.is_far else (0.0, 1.0)
+    short, below = (t, -1.0) if bevel.short.is_far else (0.0, 1.0)
+    corners = ((edge, short), (edge + inward * t, short), (edge, short + below * t))
+    return [(u, v, w) for u in (0.0, panel.length) for v, w in corners]
 
 
 class _Maker:

@@ -9,7 +9,7 @@ import re
 from importlib.util import find_spec
 from typing import Any, Final
 
-from storyrod.adapters.solid._build import sense_of
+from storyrod.adapters.solid._build import sense_of, wedge
 from storyrod.faults import Fault, JobError
 from storyrod.measure.space import PANEL_AXES, Direction, PanelAxis, PanelPoint
 from storyrod.model.detail import DetailedCase
@@ -72,8 +72,19 @@ def _panel_part(panel: Panel, case: DetailedCase) -> Any:  # noqa: ANN401 - the 
     """Return a panel less its features, in its right-handed frame (u, v, u x v)."""
     sense = sense_of(panel)
     cutters = [c for f in case.on(panel.id) for p in removed(f) for c in _cutters(p, sense)]
+    cutters += _bevel(panel, sense)
     block = _box((0.0, 0.0, 0.0), (panel.length, panel.width, sense * panel.thickness))
     return block.cut(*cutters) if cutters else block
+
+
+def _bevel(panel: Panel, sense: int) -> list[Any]:
+    """Return the prism that a bevel takes off, none where there is no bevel."""
+    corners = [(u, v, sense * w) for u, v, w in wedge(panel)]
+    if not corners:
+        return []
+    from build123d import Face, Wire, extrude
+
+    return [extrude(Face(Wire.make_polygon(corners[:3])), amount=panel.length, dir=(1, 0, 0))]
 
 
 def _place(panel: Panel) -> Any:  # noqa: ANN401 - the kernel ships no types

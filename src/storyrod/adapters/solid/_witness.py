@@ -149,7 +149,7 @@ def _exact_volume(panel: Panel, cuts: Sequence[Cut]) -> float | None:
                 return None
     others = sum(volume(f) for f, _ in cuts if not _is_block(f))
     blocks = [p.bounds for f, group in cuts if _is_block(f) for p in group]
-    return panel.length * panel.width * panel.thickness - others - _union_of_blocks(blocks)
+    return panel.volume - others - _union_of_blocks(blocks)
 
 
 def _is_block(feature: Feature) -> bool:

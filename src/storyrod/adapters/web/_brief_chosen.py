@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _GROUP_OF: Final = {
     "plinth": "plinth",
     "hanging rail": "hung",
+    "wall cleat": "hung",
     "back": "back",
     "top": "ends",
     "rail": "ends",

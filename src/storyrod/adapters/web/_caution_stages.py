@@ -29,6 +29,7 @@ _BY_STAGE: Final = {
         "thin-web",
     ),
     "set-ups": (
+        "cleat-bevel",
         "jig-does-not-reach",
         "located-by-eye",
         "packer-to-mill",

@@ -29,7 +29,8 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut, Rod
 from storyrod.planning import Plan
-from storyrod.telling.panels import edging_words
+from storyrod.telling.panels import bevel_words, edging_words
+from storyrod.telling.shown import Shown
 
 _PX = 4.0  # screen pixels for a millimetre on paper
 _USUAL_WIDTH: Final = 650.0
@@ -79,6 +80,7 @@ def _matter(plan: Plan, request: Request) -> dict[str, Any]:
         "board": plan.job.board(out.panel.board),
         "size": size_words(out.panel, figures),
         "edging": edging_words(out.panel),
+        "bevel": bevel_words(out.panel, Shown.of(plan.job)),
         "drawings": _drawings(plan, out, _width(request), _USUAL_WIDTH),
         "lines": lines_of(out, figures),
         "figures": figures,
