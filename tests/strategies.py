@@ -180,7 +180,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     plinth = draw(plinths(unit)) if has_plinth else None
     back = draw(_backs())
     may_hang = base is BetweenOrOver.BETWEEN_SIDES and plinth is None and top is not BetweenOrOver.NONE
-    hangs = draw(hung(unit, height, width - 2 * t - 60)) if may_hang and draw(st.integers(0, 3)) == 3 else None
+    hangs = draw(hung(unit, height, width - 2 * t - 60)) if may_hang and draw(st.integers(0, 2)) == 2 else None
     if hangs is not None:
         back = _set_in(back)
     drawers = draw(_drawers(shop))

@@ -149,8 +149,7 @@ def test_screws_pass_the_walls_cleat_below_its_bevel_whatever_stands_before_it()
     inside = columns(opening(), opening())
     of = place(hung(replace(CLEATS, rail_width=120), inside=inside))
 
-    assert of.places == (100, 400, 700)
-    assert of.heights == (505, 557)  # from 480 to 582 at the wall
+    assert (of.places, of.heights) == ((100, 400, 700), (505, 557))  # its wide face 480 to 600, at the wall to 582
     assert place(hung(CLEATS)).heights == (560,)
 
 
