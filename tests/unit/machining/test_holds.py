@@ -22,7 +22,7 @@ from storyrod.faults import JobError
 from storyrod.machining import check_run, plan_work
 from storyrod.measure.length import Unit, show_mm
 from storyrod.measure.writing import METRIC, LengthWriter
-from storyrod.model.job import BetweenOrOver, Job, MethodChoice
+from storyrod.model.job import BetweenOrOver, Job, MethodChoice, Plinth
 from storyrod.model.machining import Area, Hold, HoldKind, JigKind, JigPlan, WorkPlan
 from storyrod.model.workshop import CutterKind, Jig, Workshop
 from storyrod.planning import Plan
@@ -101,15 +101,16 @@ def test_a_jig_on_an_edge_under_a_drill_needs_one_fence() -> None:
     assert (hold.across, hold.beside, hold.pieces) == (True, (), ())
 
 
-def test_a_plinth_80_high_is_held_in_a_trough() -> None:
-    """Between the cheeks: the stop 18, the part 80, wedges 15 = 113; the floor 113 + 2 x 60 = 233 wide."""
-    plan, work = worked(job(with_plinth()), routed())
+@pytest.mark.parametrize("high", [70, 80, 120])
+def test_a_low_plinth_is_held_in_a_trough(high: int) -> None:
+    """Between the cheeks: the stop 18, the part, wedges 15; of 80 that is 113, and the floor 113 + 2 x 60 = 233."""
+    plan, work = worked(job(box("A", plinth=Plinth(height=high, setback=40))), routed())
     jig, hold = holds(work, HoldKind.TROUGH)[0]
     one, two = hold.beside
     pieces = {p.name: p for p in hold.pieces}
 
-    assert two.left - one.right == pytest.approx(113)
-    assert pieces["floor of the trough"].width == pytest.approx(233)
+    assert two.left - one.right == pytest.approx(33 + high)
+    assert pieces["floor of the trough"].width == pytest.approx(153 + high)
     assert pieces["cheek of the trough"].thickness == pytest.approx(18)
     assert set(pieces) <= {p.name for p in jig.pieces}
     assert jig.start <= one.left
