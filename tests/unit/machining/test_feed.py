@@ -242,3 +242,43 @@ def test_every_kind_of_line_has_one_sentence_and_every_gap_a_filler() -> None:
     assert set(FEED_WORDS) == set(FeedKind)
     with pytest.raises(KeyError):
         bench_line(LineKind.SPEED)
+
+
+SAID: dict[FeedKind, tuple[str, ...]] = {
+    FeedKind.ALONG_STRAIGHT_EDGE: ("The router goes from left to right,", "straight edge beyond it", "turns clockwise"),
+    FeedKind.ALONG_SIDE_FENCE: ("The router goes from left to right,", "toward you", "turns clockwise"),
+    FeedKind.PAST_TABLE_FENCE: ("The work goes from right to left,", "fence beyond it", "turns anticlockwise"),
+    FeedKind.ROUND_OPENING: ("The router goes clockwise round the inside", "The other way round it would climb"),
+    FeedKind.IN_SLOT: ("The router goes along the slot, away from you", "let the cutter stop, then lift"),
+    FeedKind.KEYHOLE: ("goes to the narrow end and comes back", "let the cutter stop, then lift"),
+    FeedKind.UNDERCUT_SLOT: ("goes to the other end and comes back", "let the cutter stop, then lift"),
+    FeedKind.DRILL_PRESS: ("fence beyond the work and the work clamped", "on the right at you"),
+    FeedKind.SAW_TABLE: (
+        "The work goes away from you, past the blade, with the fence to the right",
+        "Stand to the left",
+    ),
+}
+"""What a maker reads, worked by hand from which way the cutter turns: the words, not only what is drawn of them."""
+
+
+@pytest.mark.parametrize("kind", SAID)
+def test_the_sentence_on_the_card_says_the_way_that_was_worked_out(kind: FeedKind) -> None:
+    feed = feed_like(kind)
+    told = f"{feed.text} {feed.more}"
+
+    for words in SAID[kind]:
+        assert words in told
+    assert told.startswith("The work" if feed.moves is Moves.WORK else ("The router", "The drill"))
+
+
+def test_the_way_that_would_climb_is_named_as_the_one_that_climbs() -> None:
+    """Each sentence names its own way first and the other as the one that climbs, never its own."""
+    for kind, (way, other) in {
+        FeedKind.ALONG_STRAIGHT_EDGE: ("left to right", "right to left"),
+        FeedKind.ALONG_SIDE_FENCE: ("left to right", "right to left"),
+        FeedKind.PAST_TABLE_FENCE: ("right to left", "left to right"),
+    }.items():
+        feed = feed_like(kind)
+        assert feed.way.value == way
+        assert f"from {way}" in feed.text
+        assert f"from {other} it would climb" in feed.more
