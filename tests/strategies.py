@@ -299,7 +299,10 @@ def openings(draw: st.DrawFn, width: float, height: float, room: Room, *, fronte
         behind = fronted or holds is not Holds.OPEN
         inside = draw(_parts(split, width, height, room, behind, level))
         hinged = draw(st.sampled_from(HingeSide))
-        return Opening(split=split, inside=inside, holds=holds, hinged=hinged, name=draw(st.just("") | names))
+        set_back = draw(st.sampled_from([0.0, 0.0, 30.0, 40.5])) if split is Split.ROWS else 0.0
+        return Opening(
+            split=split, inside=inside, holds=holds, hinged=hinged, set_back=set_back, name=draw(st.just("") | names)
+        )
     return draw(_whole(width, height, room, fronted))
 
 

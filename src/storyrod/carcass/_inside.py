@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shares import Share, share_out
-from storyrod.carcass._shell import Shell, room_of_back
+from storyrod.carcass._shell import LEAST_INSIDE, Shell, room_of_back
 from storyrod.carcass._sums import Term, told
+from storyrod.faults import WayOut
 from storyrod.measure.space import Axis, Box
+from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import OpeningPlace
 from storyrod.model.job import FrontKind, Holds, Opening, Split
 from storyrod.model.panel import PanelId, Role, Surface
@@ -147,12 +149,84 @@ def _filled(making: Making, bay: Bay) -> Bay:
         return bay
     board = making.board(node.divider_board)
     rows = node.split is Split.ROWS
-    shares = share_out(making, node, bay.height if rows else bay.width, board.measured)
-    if shares is None:
+    thick = board.measured
+    shares = _row_shares(making, bay, thick) if rows else share_out(making, node, bay.width, thick)
+    if shares is None or not _keeps_depth(making, bay):
         return bay
     room = _behind_door(making, bay)
     laid = (_rows if rows else _columns)(making, room, shares)
     return replace(bay, children=tuple(_filled(making, child) for child in laid))
+
+
+def _row_shares(making: Making, bay: Bay, thick: float) -> tuple[Share, ...] | None:
+    """Return the heights of the rows, or None after noting why they cannot be.
+
+    A shelf whose height is given ends a group of rows: those over it share what there is down to it.
+    """
+    node, start, level = bay.node, 0, bay.box.high.z
+    found: list[Share] = []
+    for i, row in enumerate(node.inside):
+        last = i == len(node.inside) - 1
+        if row.shelf_at is None and not last:
+            continue
+        low = bay.box.low.z if last or row.shelf_at is None else row.shelf_at
+        if row.shelf_at is not None and not _fits_shelf(making, bay, i, level, thick):
+            return None
+        group = share_out(making, replace(node, inside=node.inside[start : i + 1]), level - low, thick)
+        if group is None:
+            return None
+        found += group
+        start, level = i + 1, low - thick
+    return tuple(found)
+
+
+def _fits_shelf(making: Making, bay: Bay, i: int, level: float, thick: float) -> bool:
+    """Return whether there can be a shelf where row `i` says, with some room over and under it."""
+    row, last = bay.node.inside[i], i == len(bay.node.inside) - 1
+    field = f"{row.field}.shelf_at"
+    if last or not row.parted:
+        making.fault(
+            "shelf-height",
+            field,
+            found="the height of a shelf below the last row" if last else "the height of a shelf that is not there",
+            allowed="a row with a shelf below it",
+            do="Leave it out." if last else "Leave `parted` at true, or leave it out.",
+            ways=(WayOut(field=field, value=None),),
+        )
+        return False
+    least, most = bay.box.low.z + LEAST_INSIDE + thick, level - LEAST_INSIDE
+    at = row.shelf_at or 0.0
+    if least - EXACT <= at <= most + EXACT:
+        return True
+    making.fault(
+        "shelf-height",
+        field,
+        found=f"a shelf {making.mm(at)} above the floor in {bay.name}",
+        allowed=f"{making.least(least)} to {making.most(most)}"
+        if most >= least
+        else "a shelf below what is over it, with room under it",
+        do="Set it at another height, or leave it out.",
+        ways=(WayOut(field=field, value=None),),
+    )
+    return False
+
+
+def _keeps_depth(making: Making, bay: Bay) -> bool:
+    """Return whether shelves that are set back keep some depth; runners and hinges want dividers at the front."""
+    depth, columns = bay.box.size(Axis.Y), bay.node.split is Split.COLUMNS
+    most = 0.0 if columns else depth - LEAST_INSIDE
+    if bay.node.set_back <= most + EXACT:
+        return True
+    field = f"{bay.node.field}.set_back"
+    making.fault(
+        "set-back",
+        field,
+        found=f"{making.mm(bay.node.set_back)} in {bay.name}, {making.mm(depth)} deep",
+        allowed="shelves set back, no dividers" if columns else f"at most {making.most(max(0.0, most))}",
+        do="Leave it out." if columns else "Set them back less.",
+        ways=(WayOut(field=field, value=None),),
+    )
+    return False
 
 
 def _behind_door(making: Making, bay: Bay) -> Bay:
@@ -187,7 +261,7 @@ def _rows(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
     last, level, above = len(shares) - 1, bay.box.high.z, bay.above
     laid: list[Bay] = []
     for i, (child, share) in enumerate(zip(node.inside, shares, strict=True)):
-        low = bay.box.low.z if i == last else level - share.size
+        low = bay.box.low.z if i == last else level - share.size if child.shelf_at is None else child.shelf_at
         below, next_above, next_level = bay.below, bay.below, low
         if i != last and not child.parted:
             below = _open(has_ends=_has_ends(node.inside[i + 1], top=True))
@@ -247,12 +321,14 @@ def _columns(making: Making, bay: Bay, shares: tuple[Share, ...]) -> list[Bay]:
 
 
 def _depth_told(making: Making, bay: Bay) -> str:
-    return told(making.job.unit, making.case.depth, *bay.rear, Term(-1, bay.box.low.y))
+    back = bay.node.set_back
+    return told(making.job.unit, making.case.depth, *bay.rear, Term(-1, bay.box.low.y), Term(-1, back))
 
 
 def _add_shelf(making: Making, bay: Bay, z: tuple[float, float]) -> PanelId:
     number = 1 + sum(p.role is Role.SHELF for p in making.panels.values())
-    box = bay.box.with_span(Axis.Z, *z)
+    front, rear = bay.box.span(Axis.Y)
+    box = bay.box.with_span(Axis.Z, *z).with_span(Axis.Y, front + bay.node.set_back, rear)
     return making.add(
         Blank(
             suffix=f"shelf-{number}",

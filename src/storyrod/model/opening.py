@@ -145,6 +145,23 @@ class Opening:
         CODE,
         Told("Board of the panels that part the openings inside it; the case's unless set.", name="board"),
     ] = None
+    set_back: Annotated[
+        float,
+        Length(0, 1500),
+        Told(
+            "How far behind the front the shelves stand that part its rows.",
+            title="Shelves set back",
+        ),
+    ] = 0.0
+    shelf_at: Annotated[
+        float | None,
+        Length(20, 5000),
+        Told(
+            "Upper face of the shelf below a row, above the floor; above the underside of a case that hangs. The rows "
+            "over it that have no height share what that leaves.",
+            title="Shelf below it, above the floor",
+        ),
+    ] = None
     hinged: Annotated[HingeSide, Told("Side on which a single door is hung.", title="Hinges on the")] = HingeSide.LEFT
     hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless set.")] = None
     clothes_rail: Annotated[ClothesRail | None, Told("A clothes rail across it, between two uprights.")] = None

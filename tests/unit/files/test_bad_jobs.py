@@ -156,6 +156,8 @@ WRONG = [
     Wrong('holds = "door"', 'holds = "drawer"\nclothes_rail = {}', "cases[0].inside.columns[1].clothes_rail", 51, "inside", "left whole"),
     Wrong("{ loose_shelves = 1 }", "{ loose_shelves = 1, clothes_rail = {} }", "cases[0].inside.columns[0].rows[1].clothes_rail", 46, "inside", "without loose shelves"),
     Wrong('holds = "door"', 'holds = "door"\nclothes_rail = { height = 3 }', "cases[0].inside.columns[1].clothes_rail.height", 51, "range", "20 to 3000"),
+    Wrong("{ loose_shelves = 1 }", "{ set_back = 20 }", "cases[0].inside.columns[0].rows[1].set_back", 46, "inside", "cut into rows"),
+    Wrong('holds = "door"', 'holds = "door"\nshelf_at = 300', "cases[0].inside.columns[1].shelf_at", 51, "inside", "below a row"),
     Wrong("[cases.drawers]", "plinth = 3\n[cases.drawers]", "cases[0].back.plinth", 39, "unknown-field", "kind, board"),
     Wrong('code = "A"', 'code = "A"\ncount = 1.5', "cases[0].count", 27, "range", "whole number"),
     Wrong('code = "A"', 'code = ""', "cases[0].code", 26, "range", "0 characters"),

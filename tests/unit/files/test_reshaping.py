@@ -291,3 +291,19 @@ def test_an_edging_is_removed_where_no_board_names_it() -> None:
     text = edit_job(text, [Change(path="boards.birch18.edging", act=Act.DELETE)])
 
     assert raw(edit_job(text, reshaping_stock.remove_edging(raw(text), "tape"))) == raw()
+
+
+@pytest.mark.parametrize(
+    ("rows", "changes"),
+    [
+        ("{ shelf_at = 500 }, {}", {"rows[0].shelf_at": 550}),
+        ('{ shelf_at = "50 cm", height = 180 }, {}', {"rows[0].shelf_at": 550, "rows[0].height": 130}),
+        ("{ shelf_at = 500 }, { height = 300 }", {"rows[0].shelf_at": 550, "rows[1].height": 350}),
+    ],
+)
+def test_a_shelf_whose_height_is_written_is_dragged_by_that(rows: str, changes: dict[str, object]) -> None:
+    """The row over it was 180 and becomes 130: the shelf goes 50 up."""
+    told = tomllib.loads(f"[[cases]]\n[cases.inside]\nrows = [{rows}]\n")
+    made = reshaping.part_at(told, f"{INSIDE}.rows[0]", (180, 300), 130, Unit.MM)
+
+    assert {c.path.removeprefix(f"{INSIDE}."): c.value for c in made} == changes

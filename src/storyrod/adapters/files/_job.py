@@ -182,6 +182,24 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
                     else f"Delete it, or write {'width' if name == 'height' else 'height'}.",
                 )
             )
+    if o["shelf_at"] is not None and within is not Split.ROWS:
+        faults.append(
+            _tree(
+                f"{path}.shelf_at",
+                "the height of a shelf below it",
+                "the height of a shelf below a row",
+                "Delete it, or cut the opening into rows.",
+            )
+        )
+    if o["set_back"] and not o["rows"]:
+        faults.append(
+            _tree(
+                f"{path}.set_back",
+                "shelves set back where no rows are",
+                "an opening that is cut into rows",
+                "Write it at the opening whose rows they part; loose shelves have a `set_back` of their own.",
+            )
+        )
     if o["rows"] and o["columns"]:
         faults.append(
             _tree(

@@ -14,7 +14,7 @@ from typing import Any, Final
 from storyrod.adapters.files._edit import Act, Change
 from storyrod.adapters.files._lines import path_of, path_text
 from storyrod.faults import Fault, JobError
-from storyrod.measure.length import FINEST, MM_PER_INCH, Unit, nearest_fraction, show_inches
+from storyrod.measure.length import FINEST, MM_PER_INCH, Unit, nearest_fraction, parse_length, show_inches
 
 MOST_PARTS: Final = 30
 """Openings into which one is cut at once; a slip of the pen makes no thousand."""
@@ -179,6 +179,12 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     rest = both - to
     if not (math.isfinite(to) and to >= 10 and rest >= 10):
         raise not_done(path, f"{to:.1f} mm", f"10 to {both - 10:.1f} mm", "Leave both of them some room.")
+    if parts[number].get("shelf_at") is not None:
+        return _shelf_at(raw, path, sizes[number] - to, unit) + [
+            Change(path=f"{outer}.{split}[{n}].{name}", value=_written(size, unit))
+            for n, size in ((number, to), (number + 1, rest))
+            if _is_fixed(parts[n].get(name))
+        ]
     shares = [i for i, p in enumerate(parts) if not _is_fixed(p.get(name))]
     elsewhere = any(i not in {number, number + 1} for i in shares)
     changes = []
@@ -187,6 +193,13 @@ def part_at(raw: dict[str, Any], path: str, sizes: Sequence[float], to: float, u
     if elsewhere or number + 1 not in shares:
         changes.append(Change(path=f"{outer}.{split}[{number + 1}].{name}", value=_written(rest, unit)))
     return changes
+
+
+def _shelf_at(raw: dict[str, Any], path: str, up: float, unit: Unit) -> list[Change]:
+    """Move a shelf whose height above the floor is written, `up` mm higher."""
+    old = value_at(raw, f"{path}.shelf_at")
+    at = parse_length(old, unit) + up
+    return [Change(path=f"{path}.shelf_at", value=_written(at, unit))]
 
 
 def resize(path: str, to: float, unit: Unit) -> list[Change]:

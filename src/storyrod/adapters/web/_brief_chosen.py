@@ -146,6 +146,10 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
         names.append("parted")
     rail = () if split or opening.get("holds") == "drawer" or opening.get("loose_shelves") else _rail(paper, at)
     more = ["name", *([] if split else ["load_kg", "contents"]), *(["board"] if split else [])]
+    if split == "rows":
+        more.append("set_back")
+    if place is not None and place[1] == "rows" and not _is_last(paper, place):
+        more.append("shelf_at")
     front = opening.get("holds") in {"drawer", "door", "pair of doors"}
     return Chosen(
         at=at,
