@@ -225,7 +225,10 @@ def _fences(outline: Outline, group: Sequence[Under]) -> _Form | None:
 
 
 def _boards(outline: Outline, group: Sequence[Under]) -> _Form | None:
-    """Boards as thick as the part, where it ends short of the clamps."""
+    """Boards as thick as the part, where it ends short of the clamps.
+
+    Where it ends under them, they stand half on it: along the length that both have, so that all of a pad is borne.
+    """
     if not _same_thickness(group):
         return None
     if outline.reference <= 0:
@@ -235,7 +238,10 @@ def _boards(outline: Outline, group: Sequence[Under]) -> _Form | None:
         return None
     edge = group[0].part.near
     board = Area(left=outline.start, right=outline.end, near=min(edge - CHEEK, outline.near), far=edge)
-    pads = _pads(outline.start, outline.end, outline.near, min(outline.near + PAD, edge))
+    left, right = _common(outline, group) if edge < outline.near + PAD else (outline.start, outline.end)
+    if right - left < 2 * PAD - 1e-6:
+        return None
+    pads = _pads(left, right, outline.near, outline.near + PAD)
     return _Form(pads, beside=(board,), pieces=(_board("guard board", 1, board, group[0].thickness),))
 
 

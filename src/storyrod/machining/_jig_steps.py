@@ -245,7 +245,8 @@ def _board(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:
         f"{'them' if many else 'it'} to the bench.",
         thickness=hold.part_thickness,
     )
-    yield _clamps(plan, hold, "on the guard boards" if many else "on the guard board")
+    seam = not many and hold.clamps[0].far > hold.beside[0].far
+    yield _clamps(plan, hold, "on the guard boards" if many else f"on the guard board{' and the part' if seam else ''}")
 
 
 def _backing(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 
-from storyrod.adapters.files import read_job
+from storyrod.adapters.files import job_from_text, read_job
 from storyrod.drawing import Circle
 from storyrod.drawing import Path as Outline
 from storyrod.drawing.hold_drawing import hold_drawing, is_drawn
@@ -165,6 +165,22 @@ def test_a_cut_out_near_the_end_of_a_small_front_has_guard_boards() -> None:
 def low_units() -> Plan:
     read = read_job(EXAMPLES / "low-units.toml")
     return Plan(read.job, read.workshop)
+
+
+def test_a_part_that_ends_under_the_clamps_bears_half_of_each() -> None:
+    """A part of 204.6 under a template to 128: its edge at 102.3 parts a pad of 40, from 128 to 88, in two."""
+    text = (EXAMPLES / "low-units.toml").read_text(encoding="utf-8").replace("width = 800", "width = 240", 1)
+    read = job_from_text(text, name="low-units.toml", folder=EXAMPLES)
+    plan = Plan(read.job, read.workshop)
+    jig, hold = next((j, h) for j, h in holds(plan.machining, HoldKind.BOARD) if h.part.near > j.near)
+
+    assert found(plan, plan.machining) == []
+    assert [hold.part.near, jig.near, hold.clamps[0].near, hold.clamps[0].far] == pytest.approx(
+        [-102.3, -128, -128, -88]
+    )
+    assert hold.part.left <= hold.clamps[0].left
+    assert hold.clamps[1].right <= hold.part.right
+    assert hold.steps[-1].words.endswith("on the guard board and the part.")
 
 
 def test_making_a_jig_is_told_step_by_step_with_its_figures(low_units: Plan) -> None:
