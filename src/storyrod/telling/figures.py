@@ -83,12 +83,19 @@ def _of_soundness(plan: Plan, asked: Asked) -> tuple[Cell, ...]:
                 return None, None, ""
             return worst.lasting, worst.lasting / worst.limit, worst.name
         case Asked.TIPPING:
-            least = min(plan.soundness.cases, key=lambda c: c.tipping.margin)
-            fixed = [c.case for c in plan.soundness.cases if c.tipping.fix_to_wall]
-            return (f"fix {joined_words(fixed)} to the wall" if fixed else "by itself"), least.tipping.margin
+            return _stands(plan.soundness.cases)
         case _:
             jigs = plan.account.work.jigs
             return len(jigs), ", ".join(jigs)
+
+
+def _stands(cases: Sequence[CaseSoundness]) -> tuple[Cell, ...]:
+    """Return what is to be done that no case tips, and the least margin of those that stand."""
+    margins = [c.tipping.margin for c in cases if c.tipping is not None]
+    fixed = [c.case for c in cases if c.tipping is not None and c.tipping.fix_to_wall]
+    if not margins:
+        return "on the wall", None
+    return (f"fix {joined_words(fixed)} to the wall" if fixed else "by itself"), min(margins)
 
 
 def _worst_sag(cases: Sequence[CaseSoundness]) -> Sag | None:
@@ -137,7 +144,7 @@ def _not_kept(plan: Plan, only: Only) -> Iterator[str]:
         for case in plan.soundness.cases:
             if any(s.within_limit is False for s in case.sags):
                 yield f"a board of {case.case} sags beyond its limit"
-            if case.tipping.fix_to_wall:
+            if case.tipping is not None and case.tipping.fix_to_wall:
                 yield f"{case.case} must be fixed to the wall"
     jigs = plan.account.work.jigs
     if only.jigs_owned and jigs:

@@ -6,7 +6,9 @@ import pytest
 
 from storyrod.measure.writing import METRIC
 from storyrod.model.hung import Hanging
+from storyrod.model.study import Asked
 from storyrod.model.thresholds import GRAVITY
+from storyrod.telling.figures import figures_of
 from storyrod.telling.hanging import hanging_summary
 from storyrod.telling.shown import Shown
 from tests.unit.soundness.pieces import Found, found, plan_of
@@ -131,3 +133,7 @@ def test_what_hangs_on_a_clothes_rail_pulls_at_the_wall_too() -> None:
     )
 
     assert railed.kg - bare.kg == pytest.approx(50, abs=0.01)  # less its screw holes
+
+
+def test_a_study_asks_not_whether_it_tips() -> None:
+    assert figures_of(plan_of(CASE, BOARDS), (Asked.TIPPING,)) == ("on the wall", None)
