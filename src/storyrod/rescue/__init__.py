@@ -2,12 +2,13 @@
 
 from storyrod.rescue._check import check_way
 from storyrod.rescue._draft import Bench, Draft, first_draft
-from storyrod.rescue._faults import faults_of
+from storyrod.rescue._faults import FIELDS, faults_of
 from storyrod.rescue._pieces import pieces_of
 from storyrod.rescue._search import MOST_WAYS, Found, Search, find_ways
 from storyrod.rescue._turn import turned as cut_as_it_lies
 
 __all__ = [
+    "FIELDS",
     "MOST_WAYS",
     "Bench",
     "Draft",

@@ -20,22 +20,22 @@ _CUTS: Final = frozenset(
     {SlipKind.ELSEWHERE, SlipKind.WRONG_END, SlipKind.OTHER_FACE, SlipKind.DEPTH, SlipKind.WIDTH}
     | {SlipKind.NOT_CUT, SlipKind.TWICE}
 )
-_FIELDS: Final = {
-    SlipKind.SIZE: {"length", "width", "thickness", "out_of_square"},
-    SlipKind.ELSEWHERE: {"cuts", "along", "across"},
-    SlipKind.WRONG_END: {"cuts"},
-    SlipKind.OTHER_FACE: {"cuts"},
-    SlipKind.DEPTH: {"cuts", "depth"},
-    SlipKind.WIDTH: {"cuts", "cut_width"},
-    SlipKind.NOT_CUT: {"cuts"},
-    SlipKind.TWICE: {"cuts", "along", "across"},
-    SlipKind.DAMAGE: {"surface", "from_end", "from_edge", "size"},
-    SlipKind.LOST: set[str](),
-    SlipKind.GLUED: {"joints", "off"},
+FIELDS: Final = {
+    SlipKind.SIZE: frozenset({"length", "width", "thickness", "out_of_square"}),
+    SlipKind.ELSEWHERE: frozenset({"cuts", "along", "across"}),
+    SlipKind.WRONG_END: frozenset({"cuts"}),
+    SlipKind.OTHER_FACE: frozenset({"cuts"}),
+    SlipKind.DEPTH: frozenset({"cuts", "depth"}),
+    SlipKind.WIDTH: frozenset({"cuts", "cut_width"}),
+    SlipKind.NOT_CUT: frozenset({"cuts"}),
+    SlipKind.TWICE: frozenset({"cuts", "along", "across"}),
+    SlipKind.DAMAGE: frozenset({"surface", "from_end", "from_edge", "size"}),
+    SlipKind.LOST: frozenset(),
+    SlipKind.GLUED: frozenset({"joints", "off"}),
 }
 """What each slip says, beside panel and copy."""
 
-_ALL: Final = sorted(set[str]().union(*_FIELDS.values()))
+_ALL: Final = sorted(set[str]().union(*FIELDS.values()))
 
 
 def faults_of(details: Details, set_out: SetOut, facts: AsBuilt) -> tuple[Fault, ...]:
@@ -82,12 +82,12 @@ def _of_one(at: str, slip: Slip, named: Named, lengths: LengthWriter) -> Iterato
         allowed = f"1 to {count}" if count > 1 else "1: only one is made"
         yield _fault(f"{at}.copy", "as-built-copy", f"copy {slip.copy}", allowed, "Say which one it is.")
     for name in _ALL:
-        if getattr(slip, name) not in (None, ()) and name not in _FIELDS[slip.kind]:
+        if getattr(slip, name) not in (None, ()) and name not in FIELDS[slip.kind]:
             yield _fault(
                 f"{at}.{name}",
                 "as-built-field",
                 f"`{name}` for a slip of kind “{slip.kind}”",
-                ", ".join(f"`{f}`" for f in sorted(_FIELDS[slip.kind])) or "nothing more",
+                ", ".join(f"`{f}`" for f in sorted(FIELDS[slip.kind])) or "nothing more",
                 "Leave it out, or record it as a slip of its own.",
             )
     if slip.kind in _CUTS:
@@ -237,7 +237,7 @@ _PLACES: Final = frozenset({SlipKind.ELSEWHERE, SlipKind.WRONG_END, SlipKind.OTH
 def _contradicts(one: Slip, other: Slip, named: Named) -> bool:
     """Return whether two slips say different things of one size, or of one cut's place or measure."""
     if one.kind is other.kind is SlipKind.SIZE:
-        names = _FIELDS[SlipKind.SIZE]
+        names = FIELDS[SlipKind.SIZE]
         return any(None not in (getattr(one, n), getattr(other, n)) for n in names)
     shared = bool(cuts_of(one, named) & cuts_of(other, named))
     kinds = {one.kind, other.kind}

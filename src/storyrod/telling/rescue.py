@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 LINES_TOLD: Final = 8
 """Lines of what the proof says that are told one by one."""
+
+BY: Final = ("all", "minutes", "money", "risk", "seen")
+"""What ways can be put in order by."""
 
 SEEN: Final = ("nothing is seen", "hardly seen", "seen from the side", "seen from the front")
 RISK: Final = ("no risk", "small risk", "some risk", "high risk")
@@ -99,6 +102,18 @@ def found_words(told: Rescue) -> str:
     return f"The first is the best that was found, not proven the best: weighed up were {tried}."
 
 
+def in_order(ways: tuple[Way, ...], by: str) -> tuple[Way, ...]:
+    """Return the ways with the least of something first."""
+    keys: dict[str, Callable[[Way], tuple[float, float]]] = {
+        "all": lambda w: (0.0, w.cost.score),
+        "minutes": lambda w: (w.cost.minutes, w.cost.score),
+        "money": lambda w: (float("inf") if w.cost.cents is None else w.cost.cents, w.cost.score),
+        "risk": lambda w: (w.cost.risk, w.cost.score),
+        "seen": lambda w: (w.cost.seen, w.cost.score),
+    }
+    return tuple(sorted(ways, key=keys[by]))
+
+
 # --- The sheet --------------------------------------------------------------------------------------------------------
 
 
@@ -143,12 +158,18 @@ class Sheet:
 
     def _is_new(self, feature: Feature) -> bool:
         before = self._before.get(feature.id)
-        if feature.id in self.way.again or before is None:
+        if before is None or (feature.id in self.way.again and not self._is_remade(feature.panel)):
             return True
         return _apart(before, feature) > 1e-6 or before.shape != feature.shape
 
+    def _is_remade(self, panel: PanelId) -> bool:
+        """Return whether a panel is made anew: its own page then still holds, but for what is moved."""
+        return self.way.pieces[self.way.seats[panel].piece].is_new
+
     def _is_seated_anew(self, panel: PanelId) -> bool:
         seat = self.way.seats[panel]
+        if self._is_remade(panel):
+            return False
         return str(seat.piece) != str(panel) or seat.signs != (1, 1, 1)
 
     def _marked(self, out: PanelSetOut) -> PanelSetOut:
@@ -187,6 +208,9 @@ class Sheet:
         if changed:
             marks = ", ".join(c.panel.mark for c in changed)
             lines.append(f"Set-out of {marks}: this sheet replaces it.")
+        remade = ", ".join(p.mark for p in self.way.case.panels if self._is_remade(p.id))
+        if remade:
+            lines.append(f"The new {remade} goes by its own pages, but for what this sheet says of it.")
         cards = self._cards([c.panel.id for c in changed])
         if cards:
             lines.append(
@@ -246,7 +270,7 @@ class Sheet:
         n = self.lengths.n
         if one.new:
             figures = right("datum end"), right("face edge"), right("face side")
-            yield table((wide("mark"), "what", "surface", *figures, wide("then")), [self._row(m) for m in one.new])
+            yield table((wide("mark"), wide("what"), "surface", *figures, "cut"), [self._row(m) for m in one.new])
         if one.old:
             head = (wide("strike out"), wide("surface"), right("datum end"), right("face edge"), wide("then"))
             old = [(c.kind, c.surface.value, n(c.at.u), n(c.at.v), self._becomes(plug)) for c, plug in one.old]
@@ -257,7 +281,7 @@ class Sheet:
     def _row(self, mark: Mark) -> tuple[str, ...]:
         name = f"{mark.label} ({mark.joint})" if mark.joint else mark.label
         n, feature = self.lengths.n, mark.feature.id
-        then = "cut once more" if feature in self.way.again else "cut" if feature in self.way.to_cut else "is there"
+        then = "again" if feature in self.way.again else "cut" if feature in self.way.to_cut else "there"
         return name, mark.what, mark.surface.value, n(mark.u), n(mark.v), n(mark.w), then
 
     def _becomes(self, plug: Plug | None) -> str:

@@ -55,7 +55,7 @@ def test_the_sheet_has_the_new_marks_and_the_old_ones_struck_out(
     assert "Glue 2 plugs 25 mm across into the old cuts of A1 left side" in words
     assert "A1 left side, as it now is" in words
     marked = " ".join(words.split())
-    assert "A1.3 (J3) hole Ø8, 13 deep face side 150.15 50 0 cut once more" in marked
+    assert "A1.3 (J3) hole Ø8, 13 deep face side 150.15 50 0 again" in marked
     assert "hole face side 155.15 50 plug 25 mm" in marked
 
 

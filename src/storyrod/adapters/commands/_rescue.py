@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from storyrod.planning import Plan
 
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
-
-BY: Final = ("all", "minutes", "money", "risk", "seen")
 
 _LENGTHS: Final = (
     ("along", "with elsewhere or twice: how much farther from the datum end; below 0 nearer, as --along=-3"),
@@ -41,6 +39,7 @@ def add(subs: Subparsers) -> None:
     """Add the command to the command line."""
     from storyrod.model.as_built import SlipKind
     from storyrod.model.panel import Surface
+    from storyrod.telling.rescue import BY
 
     command = subs.add_parser(
         "rescue",
@@ -78,19 +77,20 @@ def add(subs: Subparsers) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Record what is told, and say what it breaks and what can be done."""
     from storyrod.adapters.commands._proven import proven_plan
-    from storyrod.adapters.files.as_built import read_as_built
+    from storyrod.adapters.rescuing import case_and_copy, take
 
     plan = proven_plan(arguments.job)
-    change = _change_of(arguments, plan)
-    facts = read_as_built(arguments.job) if change is None else _changed(arguments, plan, change)
-    case, copy = _which(arguments, plan, facts)
+    facts = _recorded(arguments, plan)
+    case, copy = case_and_copy(plan, facts, arguments.case or "", arguments.copy if arguments.copy > 1 else 0)
     told = _rescue(plan, facts, case, copy, arguments)
+    from storyrod.telling.rescue import in_order
+
     ways = in_order(told.ways, arguments.by)
     taken = tuple(code for t in facts.taken_for(case, copy) for code in t.moves)
     way = next((w for w in told.ways if w.codes == taken), None)
     if arguments.take is not None:
         way = _nth(ways, arguments.take)
-        facts = _take(arguments, plan, case, copy, way)
+        facts = take(arguments.job, plan, case, copy, way, _now())
     if arguments.json:
         print(json.dumps(_plain(told, ways), indent=1, ensure_ascii=False))
     else:
@@ -100,34 +100,17 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def in_order(ways: tuple[Way, ...], by: str) -> tuple[Way, ...]:
-    """Return the ways with the least of something first."""
-    keys: dict[str, Callable[[Way], tuple[float, float]]] = {
-        "all": lambda w: (0.0, w.cost.score),
-        "minutes": lambda w: (w.cost.minutes, w.cost.score),
-        "money": lambda w: (float("inf") if w.cost.cents is None else w.cost.cents, w.cost.score),
-        "risk": lambda w: (w.cost.risk, w.cost.score),
-        "seen": lambda w: (w.cost.seen, w.cost.score),
-    }
-    return tuple(sorted(ways, key=keys[by]))
-
-
-def _change_of(arguments: argparse.Namespace, plan: Plan) -> Callable[[AsBuilt], AsBuilt] | None:
-    """Return what is to be recorded; None where nothing is."""
-    from storyrod.adapters.files.as_built import redone, undone
+def _recorded(arguments: argparse.Namespace, plan: Plan) -> AsBuilt:
+    """Record what is told, and return all that is recorded."""
+    from storyrod.adapters.files.as_built import read_as_built, redone, undone
+    from storyrod.adapters.rescuing import changed, record
 
     if arguments.undo or arguments.redo:
-        return undone if arguments.undo else redone
-    cut = _names(arguments.cut)
-    slip = _slip(arguments, plan)
+        return changed(arguments.job, plan, undone if arguments.undo else redone)
+    cut, slip = _names(arguments.cut), _slip(arguments, plan)
     if slip is None and not cut:
-        return None
-    slips = () if slip is None else (slip,)
-
-    def change(facts: AsBuilt) -> AsBuilt:
-        return replace(facts, cut=tuple(dict.fromkeys((*facts.cut, *cut))), slips=(*facts.slips, *slips))
-
-    return change
+        return read_as_built(arguments.job)
+    return record(arguments.job, plan, slips=() if slip is None else (slip,), cut=cut)
 
 
 def _slip(arguments: argparse.Namespace, plan: Plan) -> Slip | None:
@@ -174,109 +157,51 @@ def _names(words: str) -> tuple[str, ...]:
     return tuple(w.strip() for w in words.split(",") if w.strip())
 
 
-def _changed(arguments: argparse.Namespace, plan: Plan, change: Callable[[AsBuilt], AsBuilt]) -> AsBuilt:
-    """Record a change, once it is known that it can be so."""
-    from storyrod.adapters.files.as_built import change_as_built
-    from storyrod.faults import raise_if_any
-    from storyrod.rescue import faults_of
-
-    def checked(facts: AsBuilt) -> AsBuilt:
-        new = change(facts)
-        raise_if_any(faults_of(plan.details, plan.set_out, new))
-        return new
-
-    return change_as_built(arguments.job, plan.job.unit, checked)
-
-
-def _which(arguments: argparse.Namespace, plan: Plan, facts: AsBuilt) -> tuple[str, int]:
-    """Return which case it is about, and which copy: that of the last slip, else the first case."""
-    by_mark = {p.mark.upper(): c.built.case.code for c in plan.details.cases for p in c.panels}
-    last = facts.standing[-1] if facts.standing else None
-    code = arguments.case or (by_mark.get(last.panel.strip().upper()) if last else None)
-    return code or plan.job.cases[0].code, last.copy if last and arguments.copy == 1 else arguments.copy
-
-
 def _rescue(plan: Plan, facts: AsBuilt, case: str, copy: int, arguments: argparse.Namespace) -> Rescue:
     from storyrod.adapters.commands._report import Progress
     from storyrod.planning import rescue
 
-    ticked = _ticked(plan, arguments.log, copy, arguments.job.stem)
+    ticked = _ticked(plan, arguments, copy)
     with Progress(quiet=arguments.json) as progress:
         progress("looking for ways out")
         return rescue(plan, facts, case, copy, ticked)
 
 
-def _ticked(plan: Plan, where: str | None, copy: int, stem: str) -> frozenset[FeatureId]:
-    """Return the cuts that a bench log has ticked and that are still wanted so."""
-    from storyrod.model.feature import FeatureId
-
-    if where is None:
+def _ticked(plan: Plan, arguments: argparse.Namespace, copy: int) -> frozenset[FeatureId]:
+    if arguments.log is None:
         return frozenset()
     from storyrod.adapters.commands._log import refuse_missing
-    from storyrod.adapters.log import carry_over, open_log
-    from storyrod.telling.things import ThingKind, things_made
+    from storyrod.adapters.log import open_log
+    from storyrod.adapters.rescuing import ticked_cuts
 
-    refuse_missing(where, "--log")
-    begins = ThingKind.CUT.of("")
-    with open_log(where) as log:
-        names = dict.fromkeys((plan.job.title, stem))
-        ticks = [t for name in names for t in log.ticks(name) if t.copy == copy]
-    held = carry_over(ticks, things_made(plan)).held
-    return frozenset(FeatureId(t.thing.id.removeprefix(begins)) for t in held if t.thing.id.startswith(begins))
+    refuse_missing(arguments.log, "--log")
+    with open_log(arguments.log) as log:
+        return ticked_cuts(log, plan, (plan.job.title, arguments.job.stem), copy)
 
 
 def _nth(ways: tuple[Way, ...], number: int) -> Way:
+    from storyrod.adapters.rescuing import no_such_way
+
     if not 1 <= number <= len(ways):
         allowed = f"1 to {len(ways)}" if ways else "nothing: there is no way out to take"
-        raise JobError(
-            Fault(
-                code="rescue-take", field="--take", found=f"{number}", allowed=allowed, do="Take a number of the list."
-            )
-        )
+        raise no_such_way(f"{number}", allowed)
     return ways[number - 1]
-
-
-def _take(arguments: argparse.Namespace, plan: Plan, case: str, copy: int, way: Way) -> AsBuilt:
-    """Record that a way is taken, in place of one that was taken before."""
-    from storyrod.adapters.files.as_built import change_as_built
-    from storyrod.model.as_built import Taken
-
-    def change(facts: AsBuilt) -> AsBuilt:
-        earlier = facts.taken_for(case, copy)
-        kept = tuple(replace(t, taken_back=True) if t in earlier else t for t in facts.taken)
-        if not way.codes:
-            return replace(facts, taken=kept)
-        return replace(facts, taken=(*kept, Taken(case=case, copy=copy, moves=way.codes, when=_now())))
-
-    return change_as_built(arguments.job, plan.job.unit, change)
 
 
 def _write_sheet(path: Path, plan: Plan, facts: AsBuilt, case: str, copy: int, way: Way | None) -> None:
     from storyrod.adapters.files import write_bytes_safely
     from storyrod.adapters.packet import make_rescue_sheet
+    from storyrod.adapters.rescuing import no_way_taken, slips_of
 
     if way is None:
-        raise JobError(
-            Fault(
-                code="rescue-sheet",
-                field="--sheet",
-                found="no way that is taken",
-                allowed="the sheet of a way that is taken",
-                do="Take one with --take N, and write its sheet then or later.",
-            )
-        )
+        raise no_way_taken()
     slips = slips_of(plan, facts, case, copy)
     write_bytes_safely(path, make_rescue_sheet(plan, way, slips, date=_now()))
     print(f"Wrote {path}.")
 
 
-def slips_of(plan: Plan, facts: AsBuilt, case: str, copy: int) -> tuple[Slip, ...]:
-    """Return the slips of one copy of a case."""
-    marks = {p.mark.upper() for c in plan.details.cases if c.built.case.code == case for p in c.panels}
-    return tuple(s for s in facts.standing if s.copy == copy and s.panel.strip().upper() in marks)
-
-
 def _report(plan: Plan, facts: AsBuilt, told: Rescue, ways: tuple[Way, ...], taken: Way | None) -> Iterator[str]:
+    from storyrod.adapters.rescuing import slips_of
     from storyrod.telling.rescue import Sheet, break_lines, cost_words, found_words, slip_words, way_lines
 
     lengths, currency = plan.job.lengths, plan.job.currency

@@ -21,6 +21,7 @@ from storyrod.adapters.web.views import (
     prices,
     printing,
     remade,
+    rescue,
     set_out,
     set_ups,
     sheets,
@@ -56,5 +57,6 @@ ALL: Final[tuple[View, ...]] = (
     costs,
     prices,
     printing,
+    rescue,
     helping,
 )
