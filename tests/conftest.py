@@ -26,6 +26,9 @@ settings.register_profile(
 settings.register_profile("thorough", max_examples=2000, deadline=None, print_blob=True)
 settings.load_profile(os.environ.get("STORYROD_HYPOTHESIS", "default"))
 
+# No paper of another run, or of another test, is taken for one that this test makes:
+os.environ["STORYROD_CACHE"] = ""
+
 # Plans of the examples are kept and looked at by many tests: to look through all of them for rings every few hundred
 # new things takes a tenth of the run.
 gc.set_threshold(100_000, 50, 100)

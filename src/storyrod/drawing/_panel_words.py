@@ -16,6 +16,7 @@ from storyrod.model.panel import Panel
 Spans = tuple[tuple[float, float], ...]
 
 _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+_SPOTS = sorted(((s, t) for s in _SHARES for t in _SHARES), key=lambda st: abs(st[0] - 0.5) + abs(st[1] - 0.5))
 
 
 def marks_on(
@@ -58,8 +59,8 @@ def _places(thing: int, pieces: Sequence[Piece], view: View) -> Iterator[tuple[P
         if piece.thing == thing:
             faces = sorted(((Axis.Y, False), (Axis.Z, True), (Axis.X, True)), key=lambda f: -_area(piece.box, f[0]))
             for axis, high in faces:
-                for at in _grid(piece.box, axis, high=high):
-                    yield view.on(at), k
+                for at in _grid(piece.box, axis, view, high=high):
+                    yield at, k
 
 
 def _area(box: Box, axis: Axis) -> float:
@@ -67,12 +68,15 @@ def _area(box: Box, axis: Axis) -> float:
     return box.size(a) * box.size(b)
 
 
-def _grid(box: Box, axis: Axis, *, high: bool) -> Iterator[Point]:
+def _grid(box: Box, axis: Axis, view: View, *, high: bool) -> Iterator[Place]:
+    """Yield places on a face as they lie in the picture, its middle first: worked out there, for they are many."""
     a, b = (other for other in AXES if other is not axis)
-    start = Point(0.0, 0.0, 0.0).with_(axis, box.span(axis)[1 if high else 0])
-    spots = sorted(((s, t) for s in _SHARES for t in _SHARES), key=lambda st: abs(st[0] - 0.5) + abs(st[1] - 0.5))
-    for s, t in spots:
-        yield start.with_(a, box.span(a)[0] + s * box.size(a)).with_(b, box.span(b)[0] + t * box.size(b))
+    corner = Point(0.0, 0.0, 0.0).with_(axis, box.span(axis)[1 if high else 0])
+    x, y = view.on(corner.with_(a, box.span(a)[0]).with_(b, box.span(b)[0]))
+    ways = dict(zip(AXES, _ways(view), strict=True))
+    (ax, ay), (bx, by) = ((way[0] * box.size(n), way[1] * box.size(n)) for n, way in ((a, ways[a]), (b, ways[b])))
+    for s, t in _SPOTS:
+        yield (x + s * ax + t * bx, y + s * ay + t * by)
 
 
 def _is_whole(box: Bounds, own: Spans, nearer: Sequence[Spans], view: View) -> bool:

@@ -15,6 +15,7 @@ USUAL = (
 
 
 _MOST = 8  # scales tried below the one worked out
+_HOPE = 1.08  # a larger scale is tried where it misses by no more than this by what words took at the smaller one
 
 
 def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tuple[float, float]) -> Drawing:
@@ -29,7 +30,8 @@ def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tu
     first = _enough(size, (room[0] * 0.7, room[1] * 0.7))
     step = _enough(size, tried.left_over(first, size))
     if tried.fits(step):
-        return tried.at(step - 1) if step and tried.fits(step - 1) else tried.at(step)
+        larger = step and _enough(size, _grown(tried.left_over(step, size))) < step
+        return tried.at(step - 1) if larger and tried.fits(step - 1) else tried.at(step)
     for smaller in range(step + 1, min(step + _MOST, len(USUAL))):
         if tried.fits(smaller):
             return tried.at(smaller)
@@ -74,6 +76,10 @@ class _Tried:
             return round(max(paper[0] / width, paper[1] / height), 2), drawing.unit
 
         return min(self._known.values(), key=beyond)[0]
+
+
+def _grown(room: tuple[float, float]) -> tuple[float, float]:
+    return room[0] * _HOPE, room[1] * _HOPE
 
 
 def _enough(size: tuple[float, float], room: tuple[float, float]) -> int:

@@ -324,8 +324,10 @@ class _Sheet:
         """Put the cut's number in a ring on its line where it covers no word, else beside it with a leader."""
         u = page.unit
         free = (p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], u), 0.15 * u))
-        near = list(itertools.islice(free, _LOOKED_AT))
-        foot, at = next((p for p in near if page.is_clear(*p)), near[0])
+        foot, at = first = next(free)
+        if not page.is_clear(*first):
+            more = itertools.islice(free, _LOOKED_AT)
+            foot, at = next((p for p in more if page.is_clear(*p)), first)
         if foot != at:
             page.items += [line(*ends, pen=Pen.THIN, layer=NUMBERS) for ends in page.stretches(foot, at)]
             page.items.append(Circle(centre=foot, radius=0.6 * u, fill=Fill(Tint.INK), layer=NUMBERS))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from storyrod.drawing import CAP, width_of
@@ -45,6 +46,7 @@ def widths_of(block: Table, width: float) -> list[float] | None:
     return [own + spare * c.share / shares for own, c in zip(fitted, block.columns, strict=True)]
 
 
+@lru_cache(maxsize=512)
 def laid_out(block: Table, width: float) -> tuple[Table, list[float] | None]:
     """Return a table as it is set, with the widths of its columns: a stretch is not broken where that costs no height.
 

@@ -55,7 +55,8 @@ def printed(text: str) -> str:
     if text.isascii():
         return text
     known = _printable()
-    return text.translate({ord(c): IN_ITS_PLACE for c in set(text) if ord(c) not in known})
+    strange = {ord(c): IN_ITS_PLACE for c in set(text) if ord(c) not in known}
+    return text.translate(strange) if strange else text
 
 
 def breakable(text: str) -> str:

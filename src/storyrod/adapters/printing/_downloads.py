@@ -11,6 +11,7 @@ from enum import StrEnum
 from functools import partial
 from typing import Final
 
+from storyrod.adapters.printing._kept import kept, kept_or_made
 from storyrod.adapters.printing._plan_files import plan_files
 from storyrod.drawing import Figures
 from storyrod.model.job import Paper
@@ -50,7 +51,8 @@ class Download:
         name: its path in the archive, and in addresses.
         what: what it is, in a few words.
         group: what it belongs to (a panel, a sheet, a case), so that files of one thing stand together.
-        is_slow: whether a typesetter makes it, which is then done in a process of its own.
+        kept: what was made of the very same before, if it is there; only for what a typesetter makes, which is done in
+            a process of its own.
     """
 
     name: str
@@ -58,7 +60,7 @@ class Download:
     shelf: Shelf
     make: Callable[[], bytes]
     group: str = ""
-    is_slow: bool = False
+    kept: Callable[[], bytes | None] | None = None
 
 
 ALL: Final = "everything.zip"
@@ -144,8 +146,14 @@ def _printed(plan: Plan, wishes: Wishes) -> Iterator[Download]:
     for one, why_not in prints_of(plan, tuple(Purpose), wishes):
         if not why_not:
             whose = plan if one.purpose is Purpose.LABELS else other
-            make = partial(one.make, whose, wishes)
-            yield Download(name=one.file, what=one.about, shelf=Shelf.PRINT, make=make, is_slow=True)
+            make = partial(kept_or_made, whose, one.file, wishes, partial(one.make, whose, wishes))
+            yield Download(
+                name=one.file,
+                what=one.about,
+                shelf=Shelf.PRINT,
+                make=make,
+                kept=partial(kept, whose, one.file, wishes),
+            )
 
 
 class _Titles:

@@ -16,6 +16,7 @@ from storyrod.adapters.output import (
     plan_document,
     saw_list_csv,
 )
+from storyrod.adapters.printing._kept import kept_or_made
 from storyrod.faults import Fault, JobError
 from storyrod.model.detail import DetailedCase
 from storyrod.model.machining import JigPlan
@@ -97,7 +98,8 @@ def _prints(plan: Plan, wanted: Sequence[Purpose], wishes: Wishes | None) -> Ite
     asked = wishes or Wishes()
     for one, why_not in prints_of(plan, wanted, asked):
         if not why_not:
-            yield OutFile(name=one.file, make=partial(one.make, plan, asked))
+            make = partial(one.make, plan, asked)
+            yield OutFile(name=one.file, make=partial(kept_or_made, plan, one.file, asked, make))
 
 
 def _panel_files(plan: Plan, out: PanelSetOut, name: str) -> Iterable[OutFile]:

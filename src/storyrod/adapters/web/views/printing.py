@@ -138,8 +138,10 @@ def take(request: Request) -> Response:
     if file is None:
         raise_if_any(worked.ask(lambda plan: _why_not(plan, name)))
         raise HTTPException(404, "There is no such file of this job.")
-    if file.is_slow:
-        return _answer(worked, name, made_apart(_snapshot(worked), name, _texts(worked), asked), inline=True)
+    if file.kept is not None:
+        before = worked.ask(lambda _: file.kept() if file.kept else None)
+        made = before if before is not None else made_apart(_snapshot(worked), name, _texts(worked), asked)
+        return _answer(worked, name, made, inline=True)
     return _answer(worked, name, worked.ask(lambda _: file.make()))
 
 
