@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import edge_mark, line, rectangle
@@ -14,6 +15,8 @@ from storyrod.model.panel import Panel
 
 _STEP = 5.0
 _MOST = 6
+_NAME_AT = 2.0  # from the datum end to a panel's mark, on paper
+_MARK = 5.0  # height of the mark of the face edge, on paper; it is about as wide
 
 
 def gang_stack(gang: Gang, panels: Sequence[Panel], *, room: tuple[float, float] = (120.0, 60.0)) -> Drawing:
@@ -59,10 +62,16 @@ def _pile(panels: Sequence[Panel], way: float, up: float, unit: float) -> list[E
         b = (way * (panel.length + off), up * (panel.width + off) + gap)
         items.append(rectangle(a, b, pen=Pen.OUTLINE if n == 0 else Pen.FEATURE, fill=Fill(Tint.PAPER)))
         name = panel.mark if n < _MOST - 1 or len(panels) <= _MOST else f"{panel.mark} and {len(panels) - _MOST} more"
-        at = (way * 4.0 * unit, b[1] - up * 2.5 * unit)
+        at = (way * _NAME_AT * unit, b[1] - up * 2.5 * unit)
         anchor = Anchor.START if way > 0 else Anchor.END
         items.append(Text(at=at, text=name, height=HEIGHTS[Role.NAME], bold=True, anchor=anchor, role=Role.NAME))
     off = -way * 1.9 * unit
     items.append(line((off, gap), (off, gap + up * panels[0].width), pen=Pen.DATUM))
-    items.append(edge_mark((way * panels[0].length * 0.5, gap), (0.0, up), 5.0 * unit, unit))
+    items.append(edge_mark((way * _mark_at(panels[0], unit), gap), (0.0, up), _MARK * unit, unit))
     return items
+
+
+def _mark_at(panel: Panel, unit: float) -> float:
+    """Return how far along the face edge its mark stands: in the middle, or just clear of the panel's own."""
+    label = (_NAME_AT + _MARK / 2 + 0.8) * unit + width_of(panel.mark, HEIGHTS[Role.NAME] * unit, bold=True)
+    return min(max(panel.length * 0.5, label), max(panel.length - _MARK / 2 * unit, panel.length * 0.5))

@@ -22,7 +22,7 @@ from storyrod.telling.shown import Shown
 
 _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets it so
 _MOST_HIGH = 0.62  # of a page's height for one drawing
-_STACK = (44.0, 24.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
+_STACK = (44.0, 28.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
 _PLACE = 21.0  # mm wide: the small picture of where the panel is
 _BETWEEN = 2.0  # mm between two drawings side by side, which have air of their own
 _SUMS = ("Length", "Width")
@@ -201,10 +201,12 @@ class _Sheets:
 
 
 def _above(words: tuple[Block, ...], lies: Sequence[Words]) -> Block:
-    """Return what stands above a drawing: words with the small picture beside them, and how the panel lies."""
-    if len(words) < 2:
+    """Return what stands above a drawing: words with the small pictures beside them, and how the panel lies."""
+    pictures = [b for b in words if isinstance(b, Picture)]
+    if not pictures:
         return Together(blocks=(*words, *lies))
-    return Row(cells=((*words[:-1], *lies), (words[-1],)), shares=(1.0, 0.0))
+    said = tuple(b for b in words if not isinstance(b, Picture))
+    return Row(cells=((*said, *lies), *((p,) for p in pictures)), shares=(1.0, *(0.0 for _ in pictures)))
 
 
 def _one_a_hand(outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:
