@@ -40,13 +40,17 @@ TICK = "\u2610"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table whose head is repeated on every page; `groups` are rows that stand as a heading across it."""
+    """A table whose head is repeated on every page; `groups` are rows that stand as a heading across it.
+
+    Of the rows in `plain` nothing is set by a figure: they are as small in a `working` column as in any other.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     title: str = ""
     small: bool = False
     groups: tuple[tuple[int, str], ...] = ()
+    plain: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -162,7 +162,7 @@ def _depth(s: Setting, lengths: LengthWriter) -> str:
         return f"{lengths.n(s.slope)} along the slope, {lengths.n(s.depth)} below the face at its end"
     depth = lengths.n(s.depth)
     if s.tool_kind is ToolKind.DRILL_JIG and not s.guide:
-        return f"{depth} into the work: add the height of the jig's bushes"
+        return f"{depth} + the height of the jig's bushes"
     return f"{lengths.n(s.plunge)} = {lengths.n(s.guide)} + {depth}" if s.guide else depth
 
 

@@ -35,12 +35,12 @@ def report_on(name: str, *, whole: bool) -> Report:
 PAGES = {
     "first-box": (26, 11),
     "hymn-book-unit": (70, 24),
-    "low-units": (138, 52),
+    "low-units": (138, 53),
     "music-stand-shelf-inches": (68, 28),
     "percussion-chest": (93, 34),
     "rehearsal-room": (129, 40),
     "robe-cupboard": (71, 25),
-    "score-shelves": (97, 38),
+    "score-shelves": (97, 37),
 }
 """Pages of each example: of the one book that was printed for everything, and the most of the bench packet now."""
 
@@ -49,9 +49,13 @@ LATER = {"hymn-wall-cupboard": 21}
 """The most pages of examples that are younger than that one book."""
 
 
-@pytest.mark.parametrize("name", WHOLE)
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
 def test_the_bench_packet_takes_no_more_pages_than_it_may(name: str) -> None:
-    assert len(example_pages(name, whole=True)) <= (LATER[name] if name in LATER else PAGES[name][1])
+    """Packets are counted here and not read, which would take longer than making them."""
+    pdf = make_packet(example_plan(name))
+
+    assert len(pypdfium2.PdfDocument(pdf)) <= (LATER[name] if name in LATER else PAGES[name][1])
 
 
 def test_every_example_has_its_pages_counted() -> None:
@@ -59,13 +63,6 @@ def test_every_example_has_its_pages_counted() -> None:
     assert sum(now for _, now in PAGES.values()) < 0.37 * sum(before for before, _ in PAGES.values())
     assert PAGES["rehearsal-room"][1] <= 40
     assert PAGES["first-box"][1] <= 12
-
-
-def test_the_folder_cabinet_takes_no_more_pages_than_it_may() -> None:
-    """Its packet is counted here and not read, which would take longer than making it."""
-    pdf = make_packet(example_plan("rehearsal-room"))
-
-    assert len(pypdfium2.PdfDocument(pdf)) <= PAGES["rehearsal-room"][1]
 
 
 def told(report: Report) -> str:

@@ -12,8 +12,9 @@ from pathlib import Path
 import typst
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.packet._cover import caution_section
+from storyrod.adapters.packet._cover import _told_once, caution_section
 from storyrod.adapters.packet._letters import MAY_BREAK, _printable, breakable, missing, printed, told
+from storyrod.faults import Caution
 from storyrod.planning import Plan
 from tests.builders import case, job
 
@@ -87,3 +88,14 @@ def test_a_job_in_letters_that_print_has_no_such_word() -> None:
     section = caution_section(Plan(job(case(name="Schrank für Noten")), packaged_workshop()))
 
     assert all(getattr(b, "title", "") != "Names" for b in section.blocks)
+
+
+def test_a_caution_of_several_things_is_told_once() -> None:
+    cautions = [
+        Caution(code="x", about=f"case {c}", text="It tips.", do=do) for c, do in zip("LMR", "aba", strict=True)
+    ]
+
+    assert [(w.title, w.text) for w in _told_once(cautions)] == [
+        ("case L; case R", "It tips. a"),
+        ("case M", "It tips. b"),
+    ]

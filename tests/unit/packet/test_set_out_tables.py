@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.adapters.packet import make_book
-from storyrod.adapters.packet._columns import cell_width, measured, widths_of
+from storyrod.adapters.packet._columns import _TEXT, _WORKING, cell_width, measured, widths_of
 from storyrod.adapters.packet._lists import _CUT_COLUMNS, _abreast
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._set_out_tables import set_out_tables
@@ -169,7 +169,7 @@ def test_places_that_take_much_room_may_break_so_that_what_is_cut_keeps_its_own(
         assert abs(sum(widths) - width) < 1e-6
         for n, column in enumerate(marks.columns):
             for row in marks.rows:  # no word is wider than its column
-                assert all(cell_width(w, working=column.working) <= widths[n] for w in row[n].split(" "))
+                assert all(cell_width(w, _WORKING if column.working else _TEXT) <= widths[n] for w in row[n].split(" "))
 
 
 def test_a_back_that_runs_past_its_grooves_says_at_which_end_and_the_blind_builder_lays_it_so() -> None:

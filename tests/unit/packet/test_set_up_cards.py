@@ -5,20 +5,21 @@ from __future__ import annotations
 import io
 import json
 import re
+from collections.abc import Iterable, Iterator
 
 import pytest
 from pypdf import PdfReader
 
 from storyrod.adapters.files import read_job
 from storyrod.adapters.output import plan_document
-from storyrod.adapters.packet._blocks import Packet
+from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Together
 from storyrod.adapters.packet._machining import _counts, machining_sections
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.measure.writing import METRIC
 from storyrod.model.machining import Count
 from storyrod.planning import Plan
-from storyrod.telling.blocks import Table
+from storyrod.telling.blocks import Column, Table, table
 from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
 
@@ -72,6 +73,46 @@ def test_set_ups_on_one_card_have_each_its_row_and_its_work(plan: Plan) -> None:
             ends = [n for n, words in work.groups if n > starts[-1]]
             mine = work.rows[starts[0] : ends[0] if ends else len(work.rows)]
             assert sum(int(r[-2]) for r in mine) == one.cuts
+
+
+def test_what_is_set_by_a_figure_is_large_on_every_card(plan: Plan) -> None:
+    """Depth stop, fence, straight edge, pass and packer are read at arm's length; what is fetched once is not."""
+    told: dict[bool, set[str]] = {True: set(), False: set()}
+    for section in (s for s in machining_sections(plan) if s.group == "Set-up cards"):
+        tables = [b for b in all_blocks(section.blocks) if isinstance(b, Table) and b.columns[0].head == "set"]
+        assert [c.working for t in tables for c in t.columns] == [False, True]
+        for n, row in enumerate(tables[0].rows):
+            told[n not in tables[0].plain].add(row[0])
+
+    assert told[True] >= {"depth stop", "fence", "straight edge"}
+    assert told[True] <= {"depth stop", "fence", "straight edge", "packer", "pass 1", "pass 2"}
+    assert not told[True] & told[False]
+
+
+def all_blocks(blocks: Iterable[Block]) -> Iterator[Block]:
+    for block in blocks:
+        yield block
+        if isinstance(block, Together):
+            yield from all_blocks(block.blocks)
+        if isinstance(block, Row):
+            for cell in block.cells:
+                yield from all_blocks(cell)
+
+
+def test_large_figures_are_large_on_paper() -> None:
+    """Of a column that is set by, a row that is only read stays at the size of the others."""
+    column = Column(head="to", share=1.0, working=True)
+    told = table(["set", column], [["tool", "wwwwwwww"], ["fence", "wwwwwwww"]], small=True, plain=(0,))
+    section = Section(title="t", head="h", blocks=(told,))
+    pdf = typeset(Packet(title="t", mark="v", maker="", date="", paper="A4", sections=(section,)))
+    sizes: list[float] = []
+    PdfReader(io.BytesIO(pdf)).pages[0].extract_text(
+        visitor_text=lambda text, _cm, tm, _font, size: (
+            sizes.append(round(size * abs(tm[0]), 1)) if "www" in text else None
+        )
+    )
+
+    assert sizes == [10.5, 13.1]
 
 
 def test_a_widened_housing_says_each_pass_on_its_card(plan: Plan, cards: str) -> None:

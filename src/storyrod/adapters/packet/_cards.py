@@ -24,6 +24,8 @@ from storyrod.telling.set_ups import bare_numbers, setting_facts, stop_words
 
 _APART = ("cutter", "depth stop", "packer")
 """What may differ from set-up to set-up of one card."""
+_READ_ONCE = frozenset({"tool", "cutter", "bush", "jig", "passes", "speed"})
+"""What is fetched or switched on, not set by a figure: it is as large as the words beside it."""
 _MOST_TICKS = 6
 _WIDE = (120.0, 46.0)  # mm for each section of a card for several set-ups
 _WITH_JIG = (84.0, 46.0)  # the same where a jig with its figures stands on the work
@@ -83,7 +85,7 @@ class _Cards:
         facts = self._facts(first)
         several = len(alike) > 1
         shared = [f for f in facts if not (several and f[0] in _APART)]
-        told: list[Block] = [table(["set", wide("to")], shared, small=True)]
+        told: list[Block] = [_told(shared)]
         drawn: list[Picture] = []
         feed = _setting(first).feed
         if feed is not None:
@@ -134,6 +136,12 @@ class _Cards:
         return table(
             ("set-up", wide("makes"), *apart), rows, title=f"Set for each, in {self.lengths.named}", small=True
         )
+
+
+def _told(facts: Sequence[Sequence[str]]) -> Table:
+    """Return what is set and to what: what is set by a figure is large enough to be read at arm's length."""
+    plain = tuple(n for n, (name, _) in enumerate(facts) if name in _READ_ONCE)
+    return table(["set", Column(head="to", share=1.0, working=True)], facts, small=True, plain=plain)
 
 
 def _setting(set_up: SetUp) -> Setting:

@@ -32,9 +32,9 @@ def widths_of(block: Table, width: float) -> list[float] | None:
     """
     if not any(c.share for c in block.columns):
         return None
-    whole = [_whole(column, n, block.rows) for n, column in enumerate(block.columns)]
-    words = [_least(column, n, block.rows) for n, column in enumerate(block.columns)]
-    cells = [max(own, _cells(c, n, block.rows)) for n, (own, c) in enumerate(zip(words, block.columns, strict=True))]
+    whole = [_whole(block, n) for n in range(len(block.columns))]
+    words = [_least(block, n) for n in range(len(block.columns))]
+    cells = [max(own, _cells(block, n)) for n, own in enumerate(words)]
     for kept in (whole, cells, words):
         least = [own if c.share else kept[n] for n, (own, c) in enumerate(zip(words, block.columns, strict=True))]
         if sum(least) <= width:
@@ -61,8 +61,16 @@ def laid_out(block: Table, width: float) -> tuple[Table, list[float] | None]:
 
 def _high(block: Table, widths: Sequence[float]) -> float:
     """Return how high the rows of a table come out: a measure to compare by."""
-    columns = [(n, _WORKING if c.working else _TEXT) for n, c in enumerate(block.columns)]
-    return sum(max(_cell_high(row[n], em, widths[n]) for n, em in columns) for row in block.rows)
+    ems = [_ems(block, n) for n in range(len(block.columns))]
+    return sum(
+        max(_cell_high(cell, ems[n][at], widths[n]) for n, cell in enumerate(row)) for at, row in enumerate(block.rows)
+    )
+
+
+def _ems(block: Table, n: int) -> list[float]:
+    """Return how large each cell of a column is set."""
+    large = block.columns[n].working
+    return [_WORKING if large and at not in block.plain else _TEXT for at in range(len(block.rows))]
 
 
 def _cell_high(text: str, em: float, width: float) -> float:
@@ -76,7 +84,7 @@ def _bound(column: Column, cell: str) -> str:
 
 def natural_width(block: Table) -> float:
     """Return how wide a table is where no cell breaks, in mm."""
-    return sum(_whole(column, n, block.rows) for n, column in enumerate(block.columns))
+    return sum(_whole(block, n) for n in range(len(block.columns)))
 
 
 class _Breaking:
@@ -85,11 +93,10 @@ class _Breaking:
     def __init__(self, block: Table, whole: Sequence[float], least: Sequence[float]) -> None:
         self._widths = list(least)
         self._options: list[list[tuple[float, tuple[float, ...]]]] = []
-        for n, column in enumerate(block.columns):
-            em = _WORKING if column.working else _TEXT
-            cells = [[measured(word, em) for word in _words(row[n])] for row in block.rows]
-            space = measured("n n", em) - 2 * measured("n", em)
-            self._options.append(list(_options(cells, space, em, (least[n], whole[n]))))
+        for n in range(len(block.columns)):
+            ems = _ems(block, n)
+            cells = [[measured(word, em) for word in _words(row[n])] for row, em in zip(block.rows, ems, strict=True)]
+            self._options.append(list(_options(cells, ems, (least[n], whole[n]))))
         self._at = [0] * len(block.columns)
 
     def fitted(self, width: float) -> list[float]:
@@ -124,13 +131,15 @@ class _Breaking:
 
 
 def _options(
-    cells: Sequence[Sequence[float]], space: float, em: float, ends: tuple[float, float]
+    cells: Sequence[Sequence[float]], ems: Sequence[float], ends: tuple[float, float]
 ) -> Iterator[tuple[float, tuple[float, ...]]]:
     """Yield the widths at which a column's cells come out lower than at the width before, with their heights."""
     width, whole = ends
     before: tuple[float, ...] = ()
+    spaces = {em: measured("n n", em) - 2 * measured("n", em) for em in set(ems)}
+    rows = [(words, spaces[em], em) for words, em in zip(cells, ems, strict=True)]
     while True:
-        high = tuple(_lines(words, space, width - INSET) * em for words in cells)
+        high = tuple(_lines(words, space, width - INSET) * em for words, space, em in rows)
         if high != before:
             yield width, high
             before = high
@@ -149,20 +158,22 @@ def _lines(words: Sequence[float], space: float, room: float) -> int:
     return lines
 
 
-def _whole(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+def _whole(block: Table, n: int) -> float:
     """Return the width of a column none of whose cells breaks, nor its head."""
-    return max(measured(column.head, _TEXT) + _room_beside(column), _cells(column, n, rows))
+    column = block.columns[n]
+    return max(measured(column.head, _TEXT) + _room_beside(column), _cells(block, n))
 
 
-def _cells(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+def _cells(block: Table, n: int) -> float:
     """Return the width of a column none of whose cells breaks, whatever its head."""
-    return max((cell_width(row[n], working=column.working) for row in rows), default=0.0) + _room_beside(column)
+    cells = (cell_width(row[n], em) for row, em in zip(block.rows, _ems(block, n), strict=True))
+    return max(cells, default=0.0) + _room_beside(block.columns[n])
 
 
-def _least(column: Column, n: int, rows: Sequence[Sequence[str]]) -> float:
+def _least(block: Table, n: int) -> float:
     """Return the width of a column's longest word."""
-    em = _WORKING if column.working else _TEXT
-    words = (measured(word, em) for row in rows for word in _words(row[n]))
+    column = block.columns[n]
+    words = (measured(w, em) for row, em in zip(block.rows, _ems(block, n), strict=True) for w in _words(row[n]))
     return max((*(measured(word, _TEXT) for word in column.head.split(" ")), *words)) + _room_beside(column)
 
 
@@ -176,11 +187,11 @@ def _words(text: str) -> list[str]:
     return text.replace(" /", "\u00a0/").split(" ")
 
 
-def cell_width(text: str, *, working: bool) -> float:
+def cell_width(text: str, em: float) -> float:
     """Return how wide a cell comes out on one line, in mm."""
     if text and not text.strip(TICK):
         return len(text) * (_TICK_BOX + _TICK_GAP) - _TICK_GAP
-    return measured(text, _WORKING if working else _TEXT)
+    return measured(text, em)
 
 
 def measured(text: str, em: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from storyrod.adapters.packet._blocks import Block, Row, Section
@@ -177,8 +178,7 @@ def _fits_words(c: Case, fits: Fits, shown: Shown) -> str:
 def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
     first = _watched(plan)
-    own = [Warning_(text=f"{c.text} {c.do}".strip(), title=c.about) for c in plan.cautions if c not in first]
-    own += _letters_missing(plan)
+    own = [*_told_once([c for c in plan.cautions if c not in first]), *_letters_missing(plan)]
     blocks: list[Block] = [Words(text=CLOSING, strong=True)]
     if first:
         blocks.append(Words(text="What to watch first is on the first page."))
@@ -187,6 +187,14 @@ def caution_section(plan: Plan) -> Section:
         blocks.append(Heading(text="In every workshop"))
     blocks.append(Bullets(items=ALWAYS))
     return Section(title="Cautions", head="cautions", blocks=tuple(blocks), flows=True)
+
+
+def _told_once(cautions: Sequence[Caution]) -> list[Warning_]:
+    """Return each caution, those that say the same of several things as one."""
+    about: dict[str, list[str]] = {}
+    for caution in cautions:
+        about.setdefault(f"{caution.text} {caution.do}".strip(), []).append(caution.about)
+    return [Warning_(text=text, title="; ".join(things)) for text, things in about.items()]
 
 
 def _letters_missing(plan: Plan) -> list[Warning_]:

@@ -69,9 +69,11 @@ def _table(told: Table, width: float) -> float:
     if found is None and any(c.share for c in block.columns):
         shares = sum(c.share for c in block.columns)
         rooms = [width / 2 * c.share / shares if c.share else inf for c in block.columns]
-    ems = [_WORKING if c.working else size for c in block.columns]
+    large = [_WORKING if c.working else size for c in block.columns]
+    ems = [[size] * len(large) if n in block.plain else large for n in range(len(block.rows))]
     rows = (
-        max(_cell(text, room - INSET, em) for text, room, em in zip(row, rooms, ems, strict=True)) for row in block.rows
+        max(_cell(text, room - INSET, em) for text, room, em in zip(row, rooms, own, strict=True))
+        for row, own in zip(block.rows, ems, strict=True)
     )
     lines = sum(high + 2 * inset for high in rows)
     return lines + (_TABLE_TITLE if block.title else 0.0) + _TABLE_HEAD + _GROUP * len(block.groups)

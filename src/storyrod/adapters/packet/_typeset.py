@@ -162,6 +162,7 @@ class _Pages:
             ],
             "rows": [[breakable(cell) for cell in row] for row in block.rows],
             "groups": [list(g) for g in block.groups],
+            "plain": list(block.plain),
         }
 
     def file(self, drawing: Drawing) -> dict[str, Any]:
