@@ -68,6 +68,21 @@ def test_a_scheduler_that_goes_away_is_looked_for_again(
     assert len(losses) == 3
 
 
+def test_workers_that_never_start_are_told_in_the_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where each is killed while it starts; it is tried five times more."""
+    tried: list[int] = []
+
+    def failing(workers: int) -> object:
+        tried.append(workers)
+        raise RuntimeError("Nanny failed to start.")
+
+    monkeypatch.setattr(spreading, "_embedded", failing)
+    monkeypatch.setattr("storyrod.adapters.study.cluster.time.sleep", lambda _: None)
+
+    assert code_of(lambda: table_of(variants_in(tmp_path, LONG), Spread(2))) == "study-cluster"
+    assert tried == [2] * 6
+
+
 def test_a_cluster_that_is_not_there_or_has_another_version_is_told(
     cluster: LocalCluster, monkeypatch: pytest.MonkeyPatch
 ) -> None:

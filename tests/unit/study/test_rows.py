@@ -75,7 +75,7 @@ def test_what_only_another_method_changes_is_not_laid_out_again(tmp_path: Path) 
     sharing = Sharing(variants_in(tmp_path))
     worked_out(sharing, (0, 1))
 
-    assert len(sharing._layouts) == 1
+    assert sharing.shared.layouts == 1
 
 
 def test_what_needs_too_many_sheets_is_not_laid_out(tmp_path: Path) -> None:
@@ -87,7 +87,7 @@ def test_what_needs_too_many_sheets_is_not_laid_out(tmp_path: Path) -> None:
 
     assert row.cells[-2] == "at least 2 sheets, at most 1 asked for; not laid out"
     assert row.rank is None
-    assert not sharing._layouts
+    assert sharing.shared.layouts == 0
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,10 @@ import zipfile
 from html import unescape
 from typing import Any
 
+import pytest
+
 from storyrod.adapters.log import open_log
+from storyrod.adapters.study import edges
 from storyrod.telling.things import Thing
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
@@ -148,3 +151,22 @@ def test_what_has_no_price_is_not_known_rather_than_nothing(asked: Asked) -> Non
     assert page.count('name="price.boards.birch18.sheets"') == 1
     assert re.search(r"<dt>cost</dt><dd>at least [\d.]+</dd>", page)
     assert 'name="price.money.rate_per_hour"' in page
+
+
+def test_sizes_near_are_looked_at_once_the_script_asks(asked: Asked, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(edges, "STRIDES", 1)
+    monkeypatch.setattr(edges, "_TURNS", {"width": ("narrower", "wider")})
+    job = asked.take("hymn-book-unit")
+    assert "storyrod edges" in asked.client.get(f"/job/{job}/costs").text
+    told: dict[str, Any] = {"working": True}
+    for _ in range(600):
+        if not told["working"]:
+            break
+        time.sleep(0.05)
+        told = asked.client.get(f"/job/{job}/costs/edges", headers=AS_SCRIPT).json()
+
+    shown = unescape(str(told["swap"]["costs-edges"]))
+    assert 'data-working="no"' in shown
+    saves, costs = shown.split("What costs more")
+    assert "H 4 mm narrower (width 1036 mm) saves" in saves
+    assert "H 7.5 mm wider (width 1047.5 mm) costs 78.00 EUR more: 1 sheet of birch plywood 18 more." in costs

@@ -222,6 +222,12 @@ def _add_study(subs: Subparsers) -> None:
     _study.add(subs)
 
 
+def _add_edges(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _edges
+
+    _edges.add(subs)
+
+
 def _add_log(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _log
 
@@ -234,7 +240,7 @@ def _add_rescue(subs: Subparsers) -> None:
     _rescue.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_study, _add_trial, _add_rescue, _add_log, _add_new)
+ALL = (_add_plan, _add_check, _add_compare, _add_study, _add_edges, _add_trial, _add_rescue, _add_log, _add_new)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:

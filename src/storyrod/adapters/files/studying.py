@@ -190,3 +190,17 @@ def as_written(value: object) -> str:
     from storyrod.adapters.files._values import write
 
     return write(value)
+
+
+def resized(job: JobFile, case: int, size: str, mm: float) -> Job:
+    """Return the job of a file with another `width`, `height` or `depth` of a case, read as its file would be.
+
+    Raises:
+        JobError: every fault that can be known from the file alone.
+    """
+    from storyrod.adapters.files._values import length
+
+    name = job.path.name if job.path else "job.toml"
+    tables = parse_toml(job.text, name=name)
+    written = put(tables, ("cases", case, size), length(mm, unit_in(tables)))
+    return job_from_tables(written, job.workshop, name=name)

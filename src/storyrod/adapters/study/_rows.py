@@ -15,6 +15,7 @@ from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Job
 from storyrod.model.sheet import CutRules, CuttingPlan, Part, StockSheet
 from storyrod.model.study import Cell, Column, Kind, Row
+from storyrod.model.workshop import Workshop
 from storyrod.planning import Plan
 from storyrod.telling.figures import columns_of, figures_of, not_kept, rank_of, too_many_sheets
 
@@ -33,37 +34,25 @@ def columns_in(variants: Variants) -> tuple[Column, ...]:
     return (*varied, *columns_of(variants.study.ask), _NOT_KEPT, _FAULT)
 
 
-class Sharing:
-    """The variants of one study worked out one after the other, with what the next may take over."""
+class Shared:
+    """Plans of jobs that are much alike, made one after the other: what comes of the same inputs is taken over."""
 
-    def __init__(self, variants: Variants) -> None:
-        self.variants = variants
+    def __init__(self, workshop: Workshop) -> None:
+        self.workshop = workshop
         self._before: Plan | None = None
         self._layouts: OrderedDict[_Cut, CuttingPlan] = OrderedDict()
 
-    def row(self, number: int) -> Row:
-        """Return the row of a variant; one that cannot be built is a row with its faults."""
-        varied = tuple(_written(v) for v in self.variants.values(number))
-        study = self.variants.study
-        empty = (None,) * len(columns_of(study.ask))
-        try:
-            plan = self._plan(self.variants.job(number))
-            raise_if_any(plan.faults)
-            beyond = too_many_sheets(plan, study.only)
-            if beyond:
-                return Row(number=number, cells=(*varied, *empty, beyond, ""), rank=None)
-            plan = self._laid_out(plan)
-            figures, against = figures_of(plan, study.ask), not_kept(plan, study.only)
-            rank = None if against else rank_of(plan, study.least)
-            return Row(number=number, cells=(*varied, *figures, against, ""), rank=rank)
-        except JobError as error:
-            return Row(number=number, cells=(*varied, *empty, "", _words(error.faults)), rank=None)
-
-    def _plan(self, job: Job) -> Plan:
-        self._before = Plan(job, self.variants.workshop, self._before)
+    def plan(self, job: Job) -> Plan:
+        """Return the plan of a job; its sheets are laid out by `laid_out`."""
+        self._before = Plan(job, self.workshop, self._before)
         return self._before
 
-    def _laid_out(self, plan: Plan) -> Plan:
+    def laid_out(self, plan: Plan) -> Plan:
+        """Return the plan with its sheets laid out.
+
+        Raises:
+            JobError: as `Plan.sheets`.
+        """
         cut = (plan.parts, plan.stock, plan.cut_rules)
         known = self._layouts.get(cut)
         if known is None:
@@ -73,6 +62,37 @@ class Sharing:
             return plan
         self._layouts.move_to_end(cut)
         return plan.with_sheets(known)
+
+    @property
+    def layouts(self) -> int:
+        """How many layouts were searched for and are kept."""
+        return len(self._layouts)
+
+
+class Sharing:
+    """The variants of one study worked out one after the other."""
+
+    def __init__(self, variants: Variants) -> None:
+        self.variants = variants
+        self.shared = Shared(variants.workshop)
+
+    def row(self, number: int) -> Row:
+        """Return the row of a variant; one that cannot be built is a row with its faults."""
+        varied = tuple(_written(v) for v in self.variants.values(number))
+        study = self.variants.study
+        empty = (None,) * len(columns_of(study.ask))
+        try:
+            plan = self.shared.plan(self.variants.job(number))
+            raise_if_any(plan.faults)
+            beyond = too_many_sheets(plan, study.only)
+            if beyond:
+                return Row(number=number, cells=(*varied, *empty, beyond, ""), rank=None)
+            plan = self.shared.laid_out(plan)
+            figures, against = figures_of(plan, study.ask), not_kept(plan, study.only)
+            rank = None if against else rank_of(plan, study.least)
+            return Row(number=number, cells=(*varied, *figures, against, ""), rank=rank)
+        except JobError as error:
+            return Row(number=number, cells=(*varied, *empty, "", _words(error.faults)), rank=None)
 
 
 def _written(value: object) -> Cell:

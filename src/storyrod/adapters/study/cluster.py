@@ -77,7 +77,8 @@ class Spread:
             except _lost() as error:
                 tries += 1
                 if tries > TRIES:
-                    raise JobError(_fault("study-cluster", "--cluster", f"a cluster that goes away: {error}")) from None
+                    at = "--cluster" if self.address else "--workers"
+                    raise JobError(_fault("study-cluster", at, f"a cluster that goes away: {error}"[:200])) from None
                 time.sleep(min(tries, 3))
 
     def _client(self) -> AbstractContextManager[Client]:
@@ -97,10 +98,10 @@ class _Joined(AbstractContextManager["Client"]):
         try:
             scheduler = self.address or self._opened.enter_context(_embedded(self.workers))
             client: Client = self._opened.enter_context(Client(scheduler, timeout=_WAIT_S, set_as_default=False))
-        except (OSError, ValueError, ImportError) as error:
+        except (OSError, ValueError, ImportError, RuntimeError) as error:
             self._opened.close()
-            if not self.address:
-                raise
+            if not self.address:  # a worker that was killed while it started: once more
+                raise OSError(f"its workers did not start: {error}"[:160]) from None
             found = f"no scheduler at {self.address[:80]} ({type(error).__name__})"
             raise JobError(_fault("study-cluster", "--cluster", found)) from None
         if self.address:

@@ -19,6 +19,7 @@ from storyrod.adapters.web._cost_account import CARCASSES, account_of
 from storyrod.adapters.web._cost_comparison import comparison_of
 from storyrod.adapters.web._cost_terms import WHAT_IFS, money_words, own_terms, terms_asked, what_ifs
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._edges_near import edges_near
 from storyrod.adapters.web._learning import take_in
 from storyrod.adapters.web._prices import prices_of
 from storyrod.adapters.web._render import answer, body_of, fragment, job_page, wants_json
@@ -53,6 +54,15 @@ def compared(request: Request) -> Response:
     return answer({"costs-compare": fragment("costs_compare.html", **values)}, working=values["working"])
 
 
+def edges(request: Request) -> Response:
+    """Answer with the sizes near the job's own at which something comes in, as far as they are found."""
+    worked = desk_of(request).job(request.path_params["job"])
+    if worked.plan is None:
+        raise JobError(*worked.faults)
+    shown = edges_near(request, worked)
+    return answer({"costs-edges": fragment("costs_edges.html", edges=shown)}, working=shown.working)
+
+
 def export(request: Request) -> Response:
     """Answer with the whole bench log as CSV files, in one archive."""
     from storyrod.adapters.log import export_log
@@ -81,6 +91,7 @@ def _values(request: Request, worked: Worked) -> dict[str, Any]:
     values: dict[str, Any] = {
         "job_name": worked.name,
         "account": None,
+        "edges": None,  # looked for once the page's script asks: most who open this page do not want them
         "comparison": None,
         "plot": None,
         "working": False,
@@ -115,6 +126,7 @@ routes: tuple[BaseRoute, ...] = (
     Route("/job/{job}/costs", show),
     Route("/job/{job}/costs/part", part),
     Route("/job/{job}/costs/compared", compared),
+    Route("/job/{job}/costs/edges", edges),
     Route("/job/{job}/costs/bench-log.zip", export),
     Route("/job/{job}/costs/learn", learn, methods=["POST"]),
 )

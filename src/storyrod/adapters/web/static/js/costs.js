@@ -1,4 +1,4 @@
-// Costs: the comparison fills while it is worked out; what-ifs and learned times keep the place on the page.
+// Costs: the comparison and the sizes near fill while they are worked out; what-ifs and learned times keep the place on the page.
 import { take } from "./change.js";
 import { ask, put, say, send } from "./exchange.js";
 
@@ -17,25 +17,34 @@ async function show() {
     if (mine !== asking || status !== 200) return;
     take(answer);
     document.querySelectorAll("#costs details").forEach((d, n) => { if (d instanceof HTMLDetailsElement) d.open = Boolean(open[n]); });
-    if (answer.working) fill(mine);
+    fill_both(mine);
   } catch {
     say("The page's server is not there. Start it again, then load this page anew.", 20);
   }
 }
 
-/** @param {number} mine */
-function fill(mine) {
+/**
+ * @param {number} mine
+ * @param {string} what
+ */
+function fill(mine, what) {
   window.setTimeout(async () => {
     if (mine !== asking) return;
     try {
-      const { status, answer } = await ask(address("compared"));
+      const { status, answer } = await ask(address(what));
       if (mine !== asking || status !== 200) return;
       put(answer);
-      if (answer.working) fill(mine);
+      if (answer.working) fill(mine, what);
     } catch {
-      fill(mine); // the server may come back
+      fill(mine, what); // the server may come back
     }
   }, 600);
+}
+
+/** @param {number} mine */
+function fill_both(mine) {
+  if (document.getElementById("costs-compare")?.dataset.working === "yes") fill(mine, "compared");
+  if (document.getElementById("costs-edges")?.dataset.working === "yes") fill(mine, "edges");
 }
 
 document.addEventListener("submit", async (event) => {
@@ -84,4 +93,4 @@ document.addEventListener("storyrod:changed", (event) => {
   say("This job was changed elsewhere; here it is as it stands now.");
 });
 
-if (document.getElementById("costs-compare")?.dataset.working === "yes") fill(asking);
+fill_both(asking);
