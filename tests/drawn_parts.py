@@ -175,5 +175,6 @@ def rows_of_pins() -> st.SearchStrategy[LooseShelves]:
         slack=tenths(0.5, 1.5),
         set_back=mm(0, 20),
         behind=mm(0, 8),
+        rows_each_way=st.sampled_from([None, None, 0, 1, 3]),
     )
     return st.just(LooseShelves()) | own

@@ -4,7 +4,8 @@ A row is a level: one hole in each of two columns on both bounding uprights. Row
 `margin` from either end of the opening, as many as fit, symmetric about the opening's middle. Where they would meet
 holes from the other face of a divider, one row fewer is bored, which moves all of them by half a pitch and keeps
 them symmetric; where that meets them too, all move by a quarter of a pitch more, up or down. A row that still meets
-something is left out whole, so that every row left can be used.
+something is left out whole, so that every row left can be used. Where the job asks for so many rows above and below
+each shelf, no others are bored.
 """
 
 from __future__ import annotations
@@ -50,8 +51,19 @@ def add_loose_shelves(making: Making, bay: Bay) -> None:
         return
     columns = _columns(making, bay)
     rows = _rows(making, bay, columns) if columns else ()
-    if rows:
-        _add_shelves(making, bay, rows, _bore(making, bay, columns, rows))
+    levels = _levels(making, bay, rows, making.board(making.case.loose_shelves.board).measured) if rows else ()
+    if levels:
+        bored = _in_zones(making.case.loose_shelves, rows, levels)
+        _add_shelves(making, bay, levels, bored, _bore(making, bay, columns, bored))
+
+
+def _in_zones(asked: LooseShelves, rows: tuple[float, ...], levels: tuple[float, ...]) -> tuple[float, ...]:
+    """Return the rows that are bored: all of them, or so many above and below the row under each shelf."""
+    reach = asked.rows_each_way
+    if reach is None:
+        return rows
+    under = [rows.index(level) for level in levels]
+    return tuple(z for i, z in enumerate(rows) if any(abs(i - own) <= reach for own in under))
 
 
 def row_count(clear: float, margin: float, pitch: float) -> int:
@@ -195,7 +207,7 @@ def _note_pins(making: Making, bay: Bay, shelf: Panel, bored: _Bored, row: int) 
         )
 
 
-def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...], bored: _Bored) -> None:
+def _add_shelves(making: Making, bay: Bay, levels: tuple[float, ...], rows: tuple[float, ...], bored: _Bored) -> None:
     asked, unit, node = making.case.loose_shelves, making.job.unit, bay.node
     board = making.board(asked.board)
     front = inner_front(making, bay) + asked.set_back
@@ -209,9 +221,6 @@ def _add_shelves(making: Making, bay: Bay, rows: tuple[float, ...], bored: _Bore
             allowed=f"at least {making.least(LEAST_INSIDE)} either way",
             do="Make slack, set_back or behind smaller, or the case larger.",
         )
-        return
-    levels = _levels(making, bay, rows, board.measured)
-    if not levels:
         return
     for level in levels:
         number = 1 + sum(p.role is Role.LOOSE_SHELF for p in making.panels.values())

@@ -195,6 +195,15 @@ class LooseShelves:
     margin: Annotated[
         float, Length(8, 1000), Told("Least distance of the first and last hole from the ends of the opening.")
     ] = 64.0
+    rows_each_way: Annotated[
+        int | None,
+        Number(0, 60, whole=True),
+        Told(
+            "How many rows of holes are bored above and below the one under each shelf; all that there is room for "
+            "unless set.",
+            title="Rows above and below a shelf",
+        ),
+    ] = None
     field: str = "loose_shelves"
 
 

@@ -184,3 +184,24 @@ def test_shelves_stand_within_their_opening() -> None:
         low, high = shelf.box.span(Axis.Z)
         assert low > 402
         assert high < 702
+
+
+@pytest.mark.parametrize(("reach", "bored"), [(None, 18), (0, 2), (2, 10), (20, 18)])
+def test_rows_are_bored_in_zones_where_the_job_says_so(reach: int | None, bored: int) -> None:
+    """Two shelves, 18 rows: with two rows each way five under each shelf, which lies in the middle of its own."""
+    of = built(shelves(2), loose_shelves=LooseShelves(rows_each_way=reach))
+
+    for name in ("left side", "right side"):
+        levels = sorted({f.at.u for f in pins(of, name)})
+        assert len(levels) == bored
+    under = {round(panel(of, f"loose shelf {n}").box.low.z - 2.5, 6) for n in (1, 2)}
+    if reach == 2:
+        assert {round(levels[2], 6), round(levels[7], 6)} == under
+    whole = {f.at.u for f in pins(built(shelves(2)), "left side")}
+    assert set(levels) <= whole  # a zone moves no row
+
+
+def test_pins_are_told_by_the_rows_that_are_bored() -> None:
+    of = built(shelves(1), loose_shelves=LooseShelves(rows_each_way=1))
+
+    assert {f.name for f in of.fixings} == {"pins of loose shelf 1, row 2 from below"}
