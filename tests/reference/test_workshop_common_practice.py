@@ -7,11 +7,11 @@ stands for none that is sold: measure yours.
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, fields
 
 from storyrod.adapters.files import packaged_workshop
 from storyrod.model.job import HandHold, HandHoldKind
-from storyrod.model.workshop import Hinge, Runner
+from storyrod.model.workshop import Hinge, Runner, Workshop
 
 SHOP = packaged_workshop()
 
@@ -108,6 +108,8 @@ def test_bushes_packers_and_templates() -> None:
     assert [(b.diameter, b.bore, b.length) for b in SHOP.bushes] == [(17, 14, 8), (24, 21, 8), (30, 26, 8)]
     assert list(SHOP.packers) == [0.2, 0.3, 0.5, 0.8, 1, 2, 3, 4, 6, 9, 12, 18]
     assert (SHOP.template_thickness, SHOP.deepest_pass) == (9, 6)
+    bare = {f.name: f.default for f in fields(Workshop)}  # of a file that does not say them
+    assert (bare["template_thickness"], bare["deepest_pass"]) == (9, 6)
 
 
 def test_bases_of_tools_and_how_far_a_way_reaches() -> None:
