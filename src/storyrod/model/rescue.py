@@ -113,6 +113,7 @@ class MoveKind(StrEnum):
     MATES = "move mates"
     CLEAR = "move clear"
     SHIFT = "shift"
+    FIT = "shift and fit"
     TURN = "turn"
     SWAP = "swap"
     PLUG = "plug"

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from storyrod.model.as_built import AsBuilt
     from storyrod.model.detail import DetailedCase, Details
     from storyrod.model.feature import FeatureId
+    from storyrod.model.job import Opening
     from storyrod.model.joint import Joint, JointId
     from storyrod.model.mark import CaseSetOut
     from storyrod.model.method import Method
@@ -44,6 +45,9 @@ OF_PLANNED_SIZES: Final = frozenset(
 
 OF_JOINTS: Final = frozenset({"proof-mates", "proof-marks", "proof-printed"})
 """Faults that say once more, in the proof's words, that the halves of a joint do not meet."""
+
+BESIDE: Final = 0.01
+"""An opening begins so near to a panel's face (mm)."""
 
 MOST_METHODS: Final = 3
 """Other methods that are tried at a joint, those with the least minutes first."""
@@ -130,7 +134,8 @@ class _Work:
         self.number = numbers[code]
         self.planned = plan.details.cases[self.number]
         self.job = replace(plan.job, mark_to=FINE, unit=Unit.MM)
-        self.plans: dict[tuple[str, ...], Plan] = {_methods(self.planned): plan}
+        self.plans: dict[tuple[str, ...], Plan] = {_look(self.planned): plan, _methods(self.planned): plan}
+        self.shifted: dict[tuple[PanelId, float], DetailedCase | None] = {}
         self.other_cases: dict[tuple[JointId, str], DetailedCase | None] = {}
         self.usual = {str(f) for f in self._faults(self.planned, sizes=False)}
 
@@ -146,6 +151,7 @@ class _Work:
             methods=plan.workshop.methods,
             pieces=pieces_of(plan.details, plan.set_out, facts, code, copy, ticked),
             by_method=self.by_method,
+            by_shift=self.by_shift,
             others={j.id: self._others(j) for j in self.planned.joints},
             price_of=self._price_of,
             from_rack=self._from_rack,
@@ -164,7 +170,7 @@ class _Work:
         """Return whether a case passes the proof as it would stand, can be put together, and can be cut here."""
         if any(str(f) not in self.usual for f in self._faults(stands, sizes=sizes_differ)):
             return False
-        plan = self.plans.get(_methods(wanted))
+        plan = self.plans.get(_look(wanted)) or self.plans.get(_methods(wanted))
         if plan is None or self._replay_faults(plan, wanted):
             return False
         return plan is self.plan or _can_be_made(plan)
@@ -193,11 +199,15 @@ class _Work:
         return replace(self.plan.details, job=self.job, methods=self.plan.workshop.methods, cases=(case,))
 
     def _replay_faults(self, plan: Plan, case: DetailedCase) -> tuple[Fault, ...]:
-        """Return what is wrong with putting the case together in its order, with its cuts where they now are."""
-        from storyrod.assembly import check_plan
+        """Return what is wrong with putting the case together in its order, with panels and cuts as they now are."""
+        from storyrod.assembly import check_plan, plan_assembly
 
-        joined = replace(plan.joined, cases=(plan.joined.cases[self.number],))
+        before = plan.joined.cases[self.number]
+        now = replace(before, built=case.built, panels=case.panels, joints=case.joints)
+        joined = replace(plan.joined, cases=(now,))
         order = replace(plan.assembly, cases=(plan.assembly.case(case.built.case.code),))
+        if [len(j.stations) for j in before.joints] != [len(j.stations) for j in now.joints]:
+            order = plan_assembly(joined, plan.workshop)  # its steps count what is fitted
         details = replace(plan.details, cases=(case,))
         return tuple(f for r in check_plan(joined, order, details=details) for f in r.faults)
 
@@ -221,8 +231,35 @@ class _Work:
             found = other.details.cases[self.number]
         except JobError:
             return None
-        self.plans.setdefault(_methods(found), other)
+        self._keep(found, other)
         return found
+
+    def by_shift(self, panel: PanelId, by: float) -> DetailedCase | None:
+        """Return the case planned anew with a shelf or divider elsewhere, or None where that cannot be; found once."""
+        key = (panel, round(by, 3))
+        if key not in self.shifted:
+            self.shifted[key] = self._by_shift(panel, by)
+        return self.shifted[key]
+
+    def _by_shift(self, panel: PanelId, by: float) -> DetailedCase | None:
+        inside = inside_with_shift(self.planned, panel, by)
+        if inside is None:
+            return None
+        cases = tuple(replace(c, inside=inside) if n == self.number else c for n, c in enumerate(self.plan.job.cases))
+        other = self.plan.by_other_methods(replace(self.plan.job, cases=cases), self.plan.workshop)
+        try:
+            found = other.details.cases[self.number]
+        except JobError:
+            return None
+        if {p.id for p in found.panels} != {p.id for p in self.planned.panels}:
+            return None
+        self._keep(found, other)
+        return found
+
+    def _keep(self, case: DetailedCase, plan: Plan) -> None:
+        """Keep the plan of a case, by which it is put together and cut."""
+        for key in (_look(case), _methods(case)):
+            self.plans.setdefault(key, plan)
 
     def _others(self, joint: Joint) -> tuple[str, ...]:
         case = self.planned
@@ -268,8 +305,46 @@ class _Work:
         return ""
 
 
+def inside_with_shift(case: DetailedCase, panel: PanelId, by: float) -> Opening | None:
+    """Return the inside of a case as the job would say it with a shelf or divider so far from its place (mm).
+
+    Every opening of that row or column gets the size it has, the one before the panel a larger or smaller one, and the
+    one after it what is left.
+    """
+    told = case.panel(panel)
+    places = {o.id: o for o in case.built.openings}
+    parent = places.get(told.opening)
+    if parent is None:
+        return None
+    axis = told.frame.into.axis
+    low, high = told.box.span(axis)
+    spans = [places[c].box.span(axis) for c in parent.children]
+    below = next((n for n, s in enumerate(spans) if abs(s[1] - low) < BESIDE), None)
+    above = next((n for n, s in enumerate(spans) if abs(s[0] - high) < BESIDE), None)
+    if below is None or above is None:
+        return None
+    sizes: list[float | None] = [end - start for start, end in spans]
+    sizes[below], sizes[above] = spans[below][1] - spans[below][0] + by, None
+    return _with_sizes(case.built.case.inside, parent.cause, sizes)
+
+
+def _with_sizes(opening: Opening, cause: str, sizes: list[float | None]) -> Opening:
+    if opening.field == cause:
+        inside = tuple(
+            replace(o, size=size, parts=1.0, shelf_at=None) for o, size in zip(opening.inside, sizes, strict=True)
+        )
+        return replace(opening, inside=inside)
+    return replace(opening, inside=tuple(_with_sizes(o, cause, sizes) for o in opening.inside))
+
+
 def _methods(case: DetailedCase) -> tuple[str, ...]:
     return tuple(f"{j.id}={j.method}" for j in case.joints)
+
+
+def _look(case: DetailedCase) -> tuple[str, ...]:
+    """Return by what a case is known among plans of one job: its joints' methods, and the sizes of its panels."""
+    sizes = (f"{p.id}={p.length:.3f}x{p.width:.3f}x{p.thickness:.3f}" for p in case.panels)
+    return (*_methods(case), *sizes)
 
 
 def _minutes(method: Method) -> float:

@@ -19,6 +19,7 @@ MINUTES: Final[Mapping[MoveKind, float]] = {
     MoveKind.MATES: 4.0,
     MoveKind.CLEAR: 4.0,
     MoveKind.SHIFT: 6.0,
+    MoveKind.FIT: 8.0,
     MoveKind.TURN: 1.0,
     MoveKind.SWAP: 2.0,
     MoveKind.PLUG: 6.0,
@@ -36,6 +37,10 @@ MINUTES: Final[Mapping[MoveKind, float]] = {
 
 SET_OTHERWISE: Final = 2.0
 """To set a cut that is still to be made to another width."""
+
+EACH_FITTED: Final = 3.0
+EACH_ANEW: Final = 12.0
+"""A panel trimmed to another size, or sawn anew, because what is beside it was shifted."""
 
 EACH_PLUG: Final = 4.0
 EACH_CUT: Final = 3.0

@@ -24,6 +24,8 @@ class Bench:
         case: the case as it was planned.
         pieces: what lies on the bench, by the panel each was marked for.
         by_method: the case with one joint held by another method, or None where that cannot be; asked late.
+        by_shift: the case planned anew with a shelf or divider so far (mm) from its place, all beside it fitted,
+            or None; asked late.
         others: codes of the methods that could hold a joint instead, by joint.
         price_of: money (cents) for a new piece of a panel's board, None where it is not known.
         rounded: how far the mark of each cut stands beside the cut's exact place, since it was rounded.
@@ -35,6 +37,7 @@ class Bench:
     methods: tuple[Method, ...]
     pieces: Mapping[PanelId, Piece]
     by_method: Callable[[DetailedCase, JointId, str], DetailedCase | None]
+    by_shift: Callable[[PanelId, float], DetailedCase | None]
     others: Mapping[JointId, tuple[str, ...]]
     price_of: Callable[[PanelId], float | None]
     from_rack: Callable[[PanelId], str]

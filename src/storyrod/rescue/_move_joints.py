@@ -17,6 +17,7 @@ from storyrod.model.rescue import Move, MoveKind
 from storyrod.rescue._costs import MINUTES
 from storyrod.rescue._draft import Bench, Draft
 from storyrod.rescue._limits import BESIDE_PLUG, NEAR, STANDS_OFF
+from storyrod.rescue._move_beside import fitted
 from storyrod.rescue._plugs import near
 from storyrod.rescue._reading import Lying, Reader, same_kind, width_of
 
@@ -52,7 +53,7 @@ class JointMoves:
             yield from self._left_out(draft, joint, sides[joint.id])
             if late and len(troubled) <= MOST_TROUBLED:
                 yield from self._other_methods(draft, joint, sides[joint.id])
-        yield from self._shifts(draft)
+        yield from self._shifts(draft, late=late)
 
     def _is_troubled(self, lying: Lying, joint: Joint) -> bool:
         """Return whether an old cut was meant for a joint or is in its way, or a cut of it is too wide."""
@@ -170,7 +171,7 @@ class JointMoves:
 
     # --- a panel shifted --------------------------------------------------------------------------------------------
 
-    def _shifts(self, draft: Draft) -> Iterator[Found]:
+    def _shifts(self, draft: Draft, *, late: bool) -> Iterator[Found]:
         for panel in draft.case.panels:
             if panel.role not in _MOVED_ROLES or any(j.receiving == panel.id for j in draft.case.joints):
                 continue
@@ -187,6 +188,8 @@ class JointMoves:
                     watch=f"The openings beside {panel.mark} are {far} larger and smaller for it.",
                 )
                 yield move, replace(draft, case=with_shift(draft.case, panel, by)).after(move)
+                if late:
+                    yield from fitted(self.bench, draft, panel, (by, f"{far} {way}"), with_shift(draft.case, panel, by))
 
     def _distances(self, draft: Draft, panel: Panel) -> Iterator[float]:
         """Yield how far a panel could be shifted so that cuts of its joints, or its glue, are where they are wanted."""
