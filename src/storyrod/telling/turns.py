@@ -64,6 +64,11 @@ def changes(before: Counts, after: Counts) -> tuple[str, ...]:
     return tuple(_changes(before, after))
 
 
+def only_connectors(before: Counts, after: Counts) -> bool:
+    """Return whether nothing but connectors is more or fewer."""
+    return all(c.thing is Thing.CONNECTOR for c in {**before, **after} if before.get(c, 0) != after.get(c, 0))
+
+
 def _changes(before: Counts, after: Counts) -> Iterator[str]:
     order = list(Thing)
     every = sorted({**before, **after}, key=lambda c: (order.index(c.thing), c.name))

@@ -102,14 +102,25 @@ def test_changes_are_told_in_whole_things() -> None:
     assert changes({SHEET: 2}, {SHEET: 2}) == ()
 
 
+def test_a_few_connectors_are_a_trifle_where_they_cost_hardly_anything() -> None:
+    screw, search = Counted(thing=Thing.CONNECTOR, name="screw"), Drawn(frozenset())
+    line = edges._Line(0, "width", 500.0, 0.5, {0: edges._Seen({SHEET: 1}, 10_000)})
+    told = []
+    for counts, cents in (({SHEET: 1, screw: 1}, 10_049), ({SHEET: 1, screw: 1}, 10_060), ({SHEET: 2}, 10_000)):
+        line.seen[1] = edges._Seen(counts, cents)
+        told += [e.is_trifle for e in search._edges_of(line)]
+
+    assert told == [True, False, False]
+
+
 def test_the_sentence_says_how_far_and_what_it_saves() -> None:
     search = Drawn(frozenset({-9, 4}))
     for _ in search.work():
         pass
 
     assert [e.words for e in search.edges if e.size == "width"] == [
-        "A 2 mm wider (width 502 mm) costs 10.00 EUR more: 1 sheet of birch more.",
-        "A 5 mm narrower (width 495 mm) saves 10.00 EUR: 1 sheet of birch fewer.",
+        "A 2 mm wider (width 502 mm) costs 10.00 EUR more. From there on: 1 sheet of birch more.",
+        "A 5 mm narrower (width 495 mm) saves 10.00 EUR. From there on: 1 sheet of birch fewer.",
     ]
 
 

@@ -17,7 +17,7 @@ from storyrod.faults import JobError, raise_if_any
 from storyrod.measure.length import MM_PER_INCH
 from storyrod.model.account import show_money
 from storyrod.model.job import Job
-from storyrod.telling.turns import Counts, changes, counts_of
+from storyrod.telling.turns import Counts, changes, counts_of, only_connectors
 
 FINEST_MM: Final = 0.5
 """The finest step in a metric job; in an inch job it is a thirty-second of an inch."""
@@ -31,6 +31,9 @@ STRIDES: Final = 6
 MOST_PLANS: Final = 400
 """No more sizes are looked at in all, however many cases a job has."""
 
+TRIFLE_SHARE: Final = 0.005
+"""A step in the price below this share of it is a trifle."""
+
 _TURNS: Final = {"width": ("narrower", "wider"), "height": ("lower", "higher"), "depth": ("shallower", "deeper")}
 
 
@@ -43,6 +46,7 @@ class Edge:
         mm: the first size at which it is so, and `own` the job's.
         changes: what is then more or fewer than just before it, in words.
         saves_cents: what that size costs the customer less than the job's own; negative where it costs more.
+        is_trifle: whether only a few connectors come in or fall away, and hardly any money with them.
         words: all of it in a sentence.
     """
 
@@ -52,6 +56,7 @@ class Edge:
     own: float
     changes: tuple[str, ...]
     saves_cents: int
+    is_trifle: bool
     words: str
 
 
@@ -169,21 +174,30 @@ class EdgeSearch:
             nearer = line.seen.get(at - (1 if at > 0 else -1)) if at else None
             if nearer is None or nearer.counts is None or seen.counts is None or nearer.counts == seen.counts:
                 continue
-            yield self._edge(line, at, changes(nearer.counts, seen.counts), line.seen[0].cents - seen.cents)
+            yield self._edge(line, at, nearer.counts, seen.counts, is_small=_is_small(seen.cents, nearer.cents))
 
-    def _edge(self, line: _Line, at: int, changed: tuple[str, ...], saves: int) -> Edge:
+    def _edge(self, line: _Line, at: int, before: Counts, after: Counts, *, is_small: bool) -> Edge:
+        changed, saves = changes(before, after), line.seen[0].cents - line.seen[at].cents
         lengths, currency = self._job.job.lengths, self._job.job.currency
         mm, case = line.own + at * line.step, self._job.job.cases[line.case]
         turn = _TURNS[line.size][at > 0]
         money = show_money(abs(saves), currency)
         costs = f"saves {money}" if saves > 0 else f"costs {money} more" if saves < 0 else "costs the same"
-        words = (
-            f"{case.code} {lengths.told(abs(at) * line.step)} {turn} ({line.size} {lengths.told(mm)}) {costs}: "
-            f"{', '.join(changed)}."
-        )
+        far = f"{case.code} {lengths.told(abs(at) * line.step)} {turn} ({line.size} {lengths.told(mm)})"
         return Edge(
-            case=case.code, size=line.size, mm=mm, own=line.own, changes=changed, saves_cents=saves, words=words
+            case=case.code,
+            size=line.size,
+            mm=mm,
+            own=line.own,
+            changes=changed,
+            saves_cents=saves,
+            is_trifle=is_small and only_connectors(before, after),
+            words=f"{far} {costs}. From there on: {', '.join(changed)}.",
         )
+
+
+def _is_small(one: int, other: int) -> bool:
+    return abs(one - other) < TRIFLE_SHARE * max(one, other)
 
 
 def edges_of(job: JobFile, tell: Callable[[int, int], None] = lambda _looked, _in_all: None) -> EdgeSearch:

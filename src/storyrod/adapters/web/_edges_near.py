@@ -72,7 +72,7 @@ def edges_near(request: Request, worked: Worked) -> EdgesShown:
         whole=found.whole,
         at_least=found.at_least,
         reach=job.job.lengths.told(STRIDE * STRIDES * finest_of(job.job)),
-        groups=_groups(list(found.edges)),
+        groups=_groups([e for e in found.edges if not e.is_trifle]),
     )
 
 
