@@ -1,5 +1,6 @@
 """Rescue: what a slip at the bench breaks, and the ways out, found by search and checked by code of its own."""
 
+from storyrod.rescue._before import WrongWay, wrong_ways
 from storyrod.rescue._check import check_way
 from storyrod.rescue._draft import Bench, Draft, first_draft
 from storyrod.rescue._faults import FIELDS, faults_of
@@ -14,10 +15,12 @@ __all__ = [
     "Draft",
     "Found",
     "Search",
+    "WrongWay",
     "check_way",
     "cut_as_it_lies",
     "faults_of",
     "find_ways",
     "first_draft",
     "pieces_of",
+    "wrong_ways",
 ]

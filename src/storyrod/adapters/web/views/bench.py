@@ -21,6 +21,7 @@ from storyrod.adapters.web._ticks_words import BenchCards, Words, digest
 from storyrod.adapters.web._worked import Worked
 from storyrod.adapters.web.views.enter import network_shown
 from storyrod.faults import Fault, JobError
+from storyrod.telling.before import all_before
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -77,6 +78,7 @@ def show(request: Request) -> Response:
         said=worked.ask(lambda plan: plan.job.lengths.explained),
         plan_version=cards.version,
         chosen=chosen,
+        before=worked.ask(all_before),
         copy=int(copy) if copy.isdecimal() and len(copy) < 5 else 1,
         whole=cards.ticks,
         done=sum(s.done for s in shown),

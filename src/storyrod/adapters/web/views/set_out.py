@@ -29,6 +29,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut, Rod
 from storyrod.planning import Plan
+from storyrod.telling.before import before_panel
 from storyrod.telling.panels import bevel_words, edging_words
 from storyrod.telling.shown import Shown
 
@@ -92,6 +93,7 @@ def _matter(plan: Plan, request: Request) -> dict[str, Any]:
         "stack": gang_stack(gang, [p.panel for p in together], room=_STACK)
         if gang is not None and len(together) > 1
         else None,
+        "before": before_panel(out, plan.job.lengths),
         "rods": rods,
         "rod": rod,
         "strip": rod_strip(rod, figures=figures) if rod is not None else None,
