@@ -167,6 +167,40 @@ def test_it_is_refused_where_anything_has_no_price_and_without_says_what_it_leav
     assert f"without {named}." in " ".join(PdfReader(io.BytesIO(pdf)).pages[0].extract_text().split())
 
 
+@cache
+def chest() -> Plan:
+    """Return a plan with drawers, cams, dowels, biscuits and wall fixings, of which everything has a price."""
+    read = read_job(EXAMPLES / "percussion-chest.toml")
+    return Plan(read.job, replace(read.workshop, money=replace(read.workshop.money, rate_cents_per_h=4000)))
+
+
+def test_it_is_refused_for_each_thing_bought_whose_price_is_gone_by_its_own_field() -> None:
+    """Every connector, screw, bracket, plug and the glue, one by one, then all at once: eleven of them."""
+    plan = chest()
+    assert quotation_faults(plan.account) == ()
+    refused = []
+    for price in plan.workshop.prices:
+        shop = replace(plan.workshop, prices=tuple(p for p in plan.workshop.prices if p is not price))
+        refused += [f.field for f in quotation_faults(Plan(plan.job, shop, plan).account)]
+    bought = {b.name for b in plan.account.to_buy if b.cents is not None}
+    own = {p.item for p in plan.workshop.prices}
+
+    assert {f"prices.{name}" for name in bought & own} <= set(refused)
+    assert len(refused) == len(set(refused)) == 11
+    assert {f.field for f in quotation_faults(Plan(plan.job, replace(plan.workshop, prices=()), plan).account)} == set(
+        refused
+    )
+
+
+def test_it_is_refused_for_runners_without_a_price() -> None:
+    plan = chest()
+    shop = replace(plan.workshop, runners=tuple(replace(r, price_cents=None) for r in plan.workshop.runners))
+
+    (fault,) = quotation_faults(Plan(plan.job, shop, plan).account)
+    assert fault.field.startswith("runners.")
+    assert "runner" in fault.found
+
+
 def test_finish_is_bought_by_the_tin_and_takes_its_minutes() -> None:
     """By hand: both faces and all edges of bare boards, two coats at 10 m2 a litre, in tins of a litre at 25.00."""
     plan = priced()
