@@ -10,7 +10,7 @@ from storyrod.adapters.packet._kinds import Kind, Parts, kinds_of
 from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Figures, Manner, case_thumbnail, gang_stack, panel_set_out_small
+from storyrod.drawing import Drawing, Figures, Manner, case_thumbnail, gang_stack, panel_set_out_small
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
@@ -24,6 +24,8 @@ _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets i
 _MOST_HIGH = 0.62  # of a page's height for one drawing
 _STACK = (44.0, 28.0)  # room for the picture of a gang as it lies to be marked, beside the heading's words
 _PLACE = 21.0  # mm wide: the small picture of where the panel is
+_NEARLY = 1.15  # times the width of a page: two faces that take more are not drawn smaller to stand abreast
+_HARDLY = 1.4  # times as many mm for one on paper: so much smaller may two faces be drawn to stand abreast
 _BETWEEN = 2.0  # mm between two drawings side by side, which have air of their own
 _SUMS = ("Length", "Width")
 _LEAST_WORDS = 29.0  # mm of width for words beside a drawing
@@ -120,7 +122,7 @@ class _Sheets:
     def _drawn(self, out: PanelSetOut, words: tuple[Block, ...], manner: Manner) -> Iterator[Block]:
         """Yield the drawings of a panel's faces, with what is said of them and of the panel beside them."""
         width = self._room[0]
-        drawings = panel_set_out_small(out, figures=self._figures, room=self._room, manner=manner)
+        drawings = self._faces(out, manner)
         lies = tuple(Words(text=d.notes[0]) for d in drawings)
         widths = [d.paper_size[0] for d in drawings]
         pictures = tuple(Picture(drawing=d, notes=False) for d in drawings)
@@ -134,6 +136,19 @@ class _Sheets:
                 yield Row(cells=((picture,), (*said, lie)), shares=(taken, width - GUTTER - taken))
             else:
                 yield Together(blocks=(_above(said, (lie,)), picture))
+
+    def _faces(self, out: PanelSetOut, manner: Manner) -> tuple[Drawing, ...]:
+        """Return the drawings of a panel's faces: two that are hardly smaller for it, so that they stand abreast."""
+        drawings = tuple(panel_set_out_small(out, figures=self._figures, room=self._room, manner=manner))
+        width, height = self._room
+        wide = sum(d.paper_size[0] for d in drawings) + _BETWEEN
+        if len(drawings) != 2 or not width < wide < _NEARLY * width:
+            return drawings
+        half = ((width - _BETWEEN) / 2, height)
+        small = tuple(panel_set_out_small(out, figures=self._figures, room=half, manner=manner))
+        is_abreast = sum(d.paper_size[0] for d in small) + _BETWEEN <= width
+        is_clear = all(s.unit <= _HARDLY * d.unit for s, d in zip(small, drawings, strict=True))
+        return small if is_abreast and is_clear else drawings
 
     def _side_by_side(
         self, pictures: Sequence[Picture], lies: Sequence[Words], words: tuple[Block, ...]
