@@ -217,6 +217,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         drawers=drawers,
         loose_shelves=draw(rows_of_pins()),
         edged=draw(st.booleans()),
+        edged_ends=draw(st.booleans()),
         methods=draw(st.none() | choices(shop, stock, [Held(back, plinth)], "")),
     )
 

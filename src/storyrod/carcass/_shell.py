@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from storyrod.carcass._making import Blank, Making, box_of
@@ -9,7 +10,7 @@ from storyrod.carcass._sums import Term, told
 from storyrod.faults import WayOut
 from storyrod.measure.space import Box
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.job import BackKind, BetweenOrOver, Board
+from storyrod.model.job import BackKind, BetweenOrOver, Board, Case
 from storyrod.model.panel import Role, Surface
 
 LEAST_INSIDE = 20.0
@@ -252,11 +253,22 @@ def add_shell(making: Making, shell: Shell) -> None:
     _add_plinth(making, shell)
 
 
+def _showing_ends(case: Case, shell: Shell) -> Iterator[Surface]:
+    """Yield the ends of the sides that are to be edged: they show on a low case, and under one that hangs."""
+    if not case.edged_ends:
+        return
+    if shell.side_high >= case.height - EXACT:
+        yield Surface.FAR_END
+    if case.hung is not None and shell.side_low <= EXACT:
+        yield Surface.DATUM_END
+
+
 def _add_sides(making: Making, shell: Shell) -> None:
     case, t, unit = making.case, shell.t, making.job.unit
     whole = making.case.height
     length = told(unit, whole, Term(-1, whole - shell.side_high), Term(-1, shell.side_low))
     width = told(unit, case.depth, Term(-1, case.depth - shell.side_depth))
+    edged = (Surface.FACE_EDGE, *_showing_ends(case, shell))
     for role, word, other, x in (
         (Role.SIDE_LEFT, "left", "right", (0.0, t)),
         (Role.SIDE_RIGHT, "right", "left", (case.width - t, case.width)),
@@ -271,7 +283,7 @@ def _add_sides(making: Making, shell: Shell) -> None:
                 sums=(length, width),
                 cause=case.field,
                 twin=f"side-{other}",
-                edged=(Surface.FACE_EDGE,),
+                edged=edged,
             )
         )
 

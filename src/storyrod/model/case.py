@@ -257,6 +257,14 @@ class Case:
         BetweenOrOver.BETWEEN_SIDES
     )
     edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
+    edged_ends: Annotated[
+        bool,
+        Told(
+            "Whether the ends of the sides get it as well where they show: the upper ends under no top, the lower ends "
+            "of a case that hangs.",
+            title="Ends of sides covered",
+        ),
+    ] = False
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
     hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))

@@ -10,6 +10,7 @@ from storyrod.carcass import build
 from storyrod.faults import JobError
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
+from storyrod.model.hung import Hung, WallKind
 from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
 from storyrod.model.panel import Grain, Panel, Role, Surface
 from tests.builders import board, boards, case, columns, edging, job, opening, rows, workshop
@@ -181,3 +182,28 @@ def test_a_shell_that_can_not_be_is_told_at_its_field(one: Case, code: str, fiel
 def test_a_plinth_taller_than_its_case_is_told_in_the_makers_unit() -> None:
     with pytest.raises(JobError, match=r"found 800 mm in a case 720 mm high; allowed: less than 664 mm"):
         built(case(plinth=Plinth(height=800, setback=0)))
+
+
+SIDES = ("left side", "right side")
+
+
+@pytest.mark.parametrize(
+    ("more", "ends"),
+    [
+        ({}, {Surface.FAR_END}),
+        ({"top": BetweenOrOver.RAILS}, {Surface.FAR_END}),
+        ({"top": BetweenOrOver.OVER_SIDES}, set()),
+        ({"hung": Hung(top_at=2000.0, wall=WallKind.MASONRY)}, {Surface.FAR_END, Surface.DATUM_END}),
+    ],
+)
+def test_ends_of_sides_that_show_are_edged_where_the_case_says_so(more: dict[str, Any], ends: set[Surface]) -> None:
+    """A side 720 long keeps that, and is cut 1 mm shorter for each end of 1 mm tape."""
+    taped = {"boards": (board(edging="tape"),), "edgings": (edging(),)}
+    plain, edged = built(case(**more), **taped), built(case(edged_ends=True, **more), **taped)
+
+    for name in SIDES:
+        before, after = (next(p for p in of.panels if p.name == name) for of in (plain, edged))
+        assert {e.surface for e in before.edged} == {Surface.FACE_EDGE}
+        assert {e.surface for e in after.edged} == {Surface.FACE_EDGE} | ends
+        assert (after.length, after.sums) == (before.length, before.sums)
+        assert before.cut_length - after.cut_length == pytest.approx(len(ends))
