@@ -39,10 +39,7 @@ job = "pegs.toml"
 field = "cases[0].width"
 from = 300
 to = 700
-step = 0.5
-[[vary]]
-field = "cases[0].depth"
-values = [150, 200, 210]
+step = 1
 """
 
 

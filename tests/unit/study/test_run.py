@@ -97,6 +97,18 @@ def test_rows_of_another_job_are_not_taken(tmp_path: Path) -> None:
     assert other.taken == 0
 
 
+@pytest.mark.parametrize("spoilt", ["", "[[20, [4", "[]", "[[1, [], null]]", "7"])
+def test_a_piece_that_was_spoilt_is_made_again(tmp_path: Path, spoilt: str) -> None:
+    variants = variants_in(tmp_path, LONG)
+    run_study(variants, tmp_path / "out")
+    whole = (tmp_path / "out" / "rows.csv").read_bytes()
+    (piece,) = tmp_path.glob("out/pieces-*/0000001.json")
+    piece.write_text(spoilt, encoding="utf-8")
+
+    assert run_study(variants, tmp_path / "out").taken == 56
+    assert (tmp_path / "out" / "rows.csv").read_bytes() == whole
+
+
 def test_what_comes_twice_counts_once(tmp_path: Path) -> None:
     """An engine that lost a worker may do a piece again."""
 

@@ -54,6 +54,7 @@ class Store:
             self._pieces.mkdir(parents=True, exist_ok=True)
             told = {"format": 1, "rows": rows, "digest": digest, "columns": [[c.name, c.kind.value] for c in columns]}
             _put(folder / "study.json", (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode())
+            self._mend()
             self._csv = (folder / "rows.csv").open("w", encoding="utf-8", newline="")
             self._heads(self._csv)
             self._follow_on()
@@ -120,6 +121,16 @@ class Store:
             aside.replace(self.csv)
         except OSError as error:
             raise _not_written(self.folder, error) from error
+
+    def _mend(self) -> None:
+        """Take away pieces that cannot be read (a disk that lost its last moments), so that they are made again."""
+        for number in sorted(self.known()):
+            try:
+                whole = [row.number for row in self.piece(number)] == list(numbers_in(number, self.rows))
+            except (ValueError, TypeError):
+                whole = False
+            if not whole:
+                self._at(number).unlink()
 
     def _at(self, number: int) -> Path:
         return self._pieces / f"{number:07d}.json"

@@ -55,8 +55,11 @@ class Spread:
         self.address = address
         self.workers = workers or os.cpu_count() or 1
         if address:  # known before it begins, for the time that is told, and for a cluster that is not there
-            with self._client() as client:
-                self.workers = max(1, _threads(client))
+            try:
+                with self._client() as client:
+                    self.workers = max(1, _threads(client))
+            except _lost() as error:
+                raise JobError(_fault("study-cluster", "--cluster", str(error)[:200])) from None
 
     def run(self, variants: Variants, pieces: Sequence[int]) -> Iterator[Piece]:
         """Yield every piece by its number as it is done, whatever goes away meanwhile.
@@ -102,12 +105,12 @@ class _Joined(AbstractContextManager["Client"]):
             self._opened.close()
             if not self.address:  # a worker that was killed while it started: once more
                 raise OSError(f"its workers did not start: {error}"[:160]) from None
-            found = f"no scheduler at {self.address[:80]} ({type(error).__name__})"
-            raise JobError(_fault("study-cluster", "--cluster", found)) from None
+            raise OSError(f"no scheduler at {self.address[:80]} ({type(error).__name__})") from None
         if self.address:
             try:
+                _wait_for_workers(client)
                 _check_versions(client)
-            except JobError:
+            except BaseException:
                 self._opened.close()
                 raise
         return client
@@ -171,19 +174,31 @@ def _threads(client: Client) -> int:
     return sum(client.nthreads().values())
 
 
-def _check_versions(client: Client) -> None:
-    """Refuse a cluster whose workers would work out other rows, or none.
+def _wait_for_workers(client: Client) -> None:
+    """Wait a while for the first worker: they come back some seconds after their scheduler.
 
     Raises:
-        JobError: it has no worker, or one with another version of storyrod or of Python.
+        OSError: none came.
+    """
+    try:
+        client.wait_for_workers(1, timeout=_WAIT_S)
+    except TimeoutError:
+        raise OSError("a cluster that has no workers") from None
+
+
+def _check_versions(client: Client) -> None:
+    """Refuse a cluster whose workers would work out other rows.
+
+    Raises:
+        JobError: one has another version of storyrod or of Python, or no storyrod.
     """
     ours = version_words()
     try:
         found: dict[str, str] = client.run(version_words)
+    except OSError:  # the scheduler went away meanwhile
+        raise
     except Exception as error:  # noqa: BLE001 - a worker without storyrod answers with whatever its Python raises
         raise JobError(_fault("study-version", "--cluster", f"workers without storyrod ({error})"[:160])) from None
-    if not found:
-        raise JobError(_fault("study-cluster", "--cluster", "a cluster that has no workers"))
     others = sorted({version for version in found.values() if version != ours})
     if others:
         raise JobError(_fault("study-version", "--cluster", f"workers with {' and '.join(others)}; here is {ours}"))
