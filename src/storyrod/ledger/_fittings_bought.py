@@ -94,7 +94,7 @@ def covers(built: BuiltCase, door: DoorPlace) -> float:
 def _hung(hanging: Hanging, lengths: LengthWriter) -> Fitting:
     """Return the screws, or the plugs with theirs, by which a case hangs."""
     screw, item = hanging.screw, hung_item(hanging)
-    each = f"{hanging.each_pull_n:.0f} N out and {hanging.each_down_n:.0f} N down"
+    each = f"{hanging.each_pull_n:,.0f} N out and {hanging.each_down_n:,.0f} N down"
     name = f"plug and screw for your wall, each to hold {each}"
     if screw is not None:
         size = f"{lengths.bought(screw.diameter)} x {lengths.bought(screw.length)}"

@@ -97,7 +97,7 @@ def rail_cautions(case_name: str, rails: tuple[RailLoad, ...], lengths: LengthWr
                 about=about,
                 text=f"Under {rail.load_kg:.0f} kg its tube sags {lengths.about(rail.lasting or rail.at_once)} over "
                 f"{lengths.about(rail.span)}, where {lengths.about(rail.limit)} is allowed, and is bent to "
-                f"{rail.stress_n_mm2:.0f} N/mm² of the {rail.usable_n_mm2:.0f} that it may be. An estimate.",
+                f"{rail.stress_n_mm2:,.0f} N/mm² of the {rail.usable_n_mm2:.0f} that it may be. An estimate.",
                 do="Choose a stronger kind, part the opening with a divider, or hang less on it.",
                 ids=ids,
             )
@@ -105,8 +105,8 @@ def rail_cautions(case_name: str, rails: tuple[RailLoad, ...], lengths: LengthWr
             yield Caution(
                 code="clothes-rail-screws-weak",
                 about=about,
-                text=f"Each screw of its sockets has to carry {rail.each_n:.0f} N; {rail.screw}, "
-                f"{lengths.told(rail.bite)} deep in the board, may carry {rail.usable_n:.0f} N for good. An estimate.",
+                text=f"Each screw of its sockets has to carry {rail.each_n:,.0f} N; {rail.screw}, "
+                f"{lengths.told(rail.bite)} deep in the board, may carry {rail.usable_n:,.0f} N for good. An estimate.",
                 do="Hang less on it, or choose longer screws in a thicker board. Set two rails on one divider at two "
                 "heights.",
                 ids=ids,

@@ -152,8 +152,8 @@ def hanging_cautions(case_name: str, hanging: Hanging, lengths: LengthWriter) ->
         code="hung-on-wall",
         about=case_name,
         text=(
-            f"It hangs by {by}, and weighs {hanging.kg:.0f} kg full. Each must hold {hanging.each_pull_n:.0f} N "
-            f"straight out of the wall and {hanging.each_down_n:.0f} N down along it, at once."
+            f"It hangs by {by}, and weighs {hanging.kg:.0f} kg full. Each must hold {hanging.each_pull_n:,.0f} N "
+            f"straight out of the wall and {hanging.each_down_n:,.0f} N down along it, at once."
         ),
         do=(
             f"Hang it with {hanging.persons} people before drawers and doors go in; look for hidden cables and pipes "

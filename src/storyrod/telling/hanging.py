@@ -164,7 +164,7 @@ def _drive(hanging: Hanging, shown: Shown) -> str:
 def _each(hanging: Hanging) -> str:
     kg = math.ceil(hanging.each_down_n / GRAVITY)
     return (
-        f"{hanging.each_pull_n:.0f} N straight out of the wall and {hanging.each_down_n:.0f} N down along it "
+        f"{hanging.each_pull_n:,.0f} N straight out of the wall and {hanging.each_down_n:,.0f} N down along it "
         f"(about {kg} kg) at once"
     )
 
@@ -182,12 +182,12 @@ def _why(hanging: Hanging, shown: Shown) -> str:
         f"that presses on the part that reaches farthest and one that pulls at the top: {math.ceil(hanging.pull_n)} "
         f"N at {shown.n(round(hanging.arm))} above the lower edge, about which it turns, and "
         f"{math.ceil(hanging.down_n)} N down. Two places are taken to carry it all, and no fixing is asked for less "
-        f"than {hanging.floor_n:.0f} N ({hanging.floor_from})."
+        f"than {hanging.floor_n:,.0f} N ({hanging.floor_from})."
     )
     if hanging.screw is None or hanging.used is None:
         return told
     screw = hanging.screw
     return (
-        f"{told} Such a screw may carry {screw.may_pull_n:.0f} N out of softwood of class C16 and "
-        f"{screw.may_across_n:.0f} N across the lining (EN 1995-1-1, from memory): {hanging.used:.0%} of it is used."
+        f"{told} Such a screw may carry {screw.may_pull_n:,.0f} N out of softwood of class C16 and "
+        f"{screw.may_across_n:,.0f} N across the lining (EN 1995-1-1, from memory): {hanging.used:.0%} of it is used."
     )

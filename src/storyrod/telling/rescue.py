@@ -71,9 +71,9 @@ def break_lines(breaks: Sequence[Break]) -> tuple[str, ...]:
 
 def cost_words(cost: Cost, currency: str) -> str:
     """Return what a way costs: minutes, money, waiting, risk and what is seen."""
-    parts = [f"{cost.minutes:.0f} min"]
+    parts = [f"{cost.minutes:,.0f} min"]
     if cost.wait_min:
-        parts.append(f"{cost.wait_min:.0f} min in the clamps")
+        parts.append(f"{cost.wait_min:,.0f} min in the clamps")
     parts.append("money not known" if cost.cents is None else f"{cost.cents / 100:.2f} {currency}".rstrip())
     return ", ".join((*parts, RISK[min(cost.risk, 3)], SEEN[min(cost.seen, 3)]))
 
