@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from storyrod.faults import Fault, JobError, raise_if_any
+from storyrod.faults import Caution, Fault, JobError, raise_if_any
 from storyrod.measure.length import Unit
 from storyrod.measure.space import PanelPoint
 from storyrod.model.joining import JointClass, JointOverride
@@ -102,6 +102,17 @@ def set_out_anew(plan: Plan, case: DetailedCase) -> CaseSetOut:
     from storyrod.setout import set_out
 
     return set_out(replace(plan.details, methods=plan.workshop.methods, cases=(case,))).cases[0]
+
+
+def cautions_anew(plan: Plan, case: DetailedCase) -> tuple[Caution, ...]:
+    """Return what is to be minded of strength, sag and standing on a way out that was not so before; estimates."""
+    cases = tuple(case if c.built.case.code == case.built.case.code else c for c in plan.details.cases)
+    other = plan.with_result("details", replace(plan.details, methods=plan.workshop.methods, cases=cases))
+    before = {(c.code, c.about, c.text) for c in plan.soundness.cautions}
+    try:
+        return tuple(c for c in other.soundness.cautions if (c.code, c.about, c.text) not in before)
+    except JobError:  # a cut that no way here makes: told where it is cut
+        return ()
 
 
 def _no_more(code: str, facts: AsBuilt, case: str, copy: int) -> Fault:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from storyrod.measure.space import AXES, Axis, Box, Point
+from storyrod.measure.space import AXES, PANEL_AXES, Axis, Box, Point
 from storyrod.model.detail import ConnectorCount, DetailedCase
 from storyrod.model.feature import Feature
 from storyrod.model.joint import Joint
@@ -25,6 +24,9 @@ type Found = tuple[Move, Draft]
 
 MOST_TROUBLED: Final = 2
 """Where more joints than this are in trouble, another method at one of them helps little and is not worked out."""
+
+MOST_CLEAR: Final = 60.0
+"""Stations are moved no farther than this (mm) to be clear of old cuts."""
 
 FARTHEST: Final = 50.0
 """A panel is shifted no farther than this (mm): beyond it, it is another piece of furniture."""
@@ -47,9 +49,11 @@ class JointMoves:
         }
         troubled = [j for j in draft.case.joints if any(self._is_troubled(s, j) for s in sides[j.id])]
         for joint in draft.case.joints:
-            yield from self._to_the_cuts(draft, joint, sides[joint.id])
+            if not _is_moved(draft, joint):
+                yield from self._to_the_cuts(draft, joint, sides[joint.id])
         for joint in troubled:
-            yield from self._clear(draft, joint, sides[joint.id])
+            if not _is_moved(draft, joint):
+                yield from self._clear(draft, joint, sides[joint.id])
             yield from self._left_out(draft, joint, sides[joint.id])
             if late and len(troubled) <= MOST_TROUBLED:
                 yield from self._other_methods(draft, joint, sides[joint.id])
@@ -76,16 +80,16 @@ class JointMoves:
                 yield self._moved(draft, joint, stations, MoveKind.MATES, lying)
 
     def _clear(self, draft: Draft, joint: Joint, sides: Sequence[Lying]) -> Iterator[Found]:
-        """Move all stations of a joint the least way, to either side, so that they keep clear of old cuts."""
-        wall, step = self.bench.job.limits.wall, self.bench.job.mark_step
-        for lying in sides:
-            needed = _least_apart(joint, lying, max(wall, BESIDE_PLUG))
-            if needed is None:
-                continue
-            for sign in (1, -1):
-                by = sign * math.ceil(needed / step - 1e-9) * step
-                stations = tuple(s + by for s in joint.stations)
-                yield self._moved(draft, joint, stations, MoveKind.CLEAR, lying)
+        """Move all stations of a joint the least way, to either side, clear of old cuts and what becomes old."""
+        room, step = max(self.bench.job.limits.wall, BESIDE_PLUG), self.bench.job.mark_step
+        pairs = [p for lying in sides for p in _beside_each_other(joint, lying, room)]
+        if all(abs(apart) >= reach for apart, reach in pairs):
+            return
+        for sign in (1, -1):
+            ways = (sign * n * step for n in range(1, int(MOST_CLEAR / step) + 1))
+            by = next((b for b in ways if all(abs(apart + b) >= reach for apart, reach in pairs)), None)
+            if by is not None:
+                yield self._moved(draft, joint, tuple(s + by for s in joint.stations), MoveKind.CLEAR, sides[0])
 
     def _moved(self, draft: Draft, joint: Joint, stations: tuple[float, ...], kind: MoveKind, lying: Lying) -> Found:
         other = joint.entering if lying.panel.id == joint.receiving else joint.receiving
@@ -255,23 +259,29 @@ def _along(joint: Joint, wanted: Feature, lying: Lying) -> Iterator[float]:
                 yield by.along(axis) * joint.run.sign
 
 
-def _least_apart(joint: Joint, lying: Lying, room: float) -> float | None:
-    """Return how far stations must move so that no cut is nearer than `room` to an old one; None where all is clear."""
-    needed = None
+def _is_moved(draft: Draft, joint: Joint) -> bool:
+    """Return whether the stations of a joint were moved already: moved once more, they had been moved wrong."""
+    begins = tuple(f"{kind.value} {joint.number} to " for kind in (MoveKind.MATES, MoveKind.CLEAR))
+    return any(m.code.startswith(begins) for m in draft.moves)
+
+
+def _beside_each_other(joint: Joint, lying: Lying, room: float) -> Iterator[tuple[float, float]]:
+    """Yield how far each cut of a joint is from each that may come in its way along the joint, and how far it must be.
+
+    In the way are old cuts, and cuts of the joint that are there already: moved away from, they are old too.
+    """
     axis = lying.panel.frame.panel_axis(joint.run.axis)
-    for wanted in lying.to_cut:
+    sign = joint.run.sign * lying.panel.frame.direction(axis).sign
+    there = [cut for name, (_, cut) in lying.there.items() if cut.joint == joint.id and cut.station]
+    for wanted in lying.wanted:
         if wanted.joint != joint.id or not wanted.station:
             continue
-        for old in lying.old.values():
-            if old.surface is not wanted.surface:
-                continue
-            reach = (width_of(old) + width_of(wanted)) / 2 + room
-            if isinstance(getattr(wanted.shape, "length", None), float):
-                reach = max(reach, (_length(old) + _length(wanted)) / 2 + room)
-            apart = abs(old.at.along(axis) - wanted.at.along(axis))
-            if apart < reach:
-                needed = max(needed or 0.0, reach - apart, reach if apart < NEAR else 0.0)
-    return needed
+        for old in (*lying.old.values(), *there):
+            reach = (_length(old) + _length(wanted)) / 2 + room
+            across = [a for a in PANEL_AXES if a not in {axis, wanted.surface.axis}]
+            is_beside = all(abs(old.at.along(a) - wanted.at.along(a)) < reach for a in across)
+            if old.surface is wanted.surface and is_beside:
+                yield sign * (wanted.at.along(axis) - old.at.along(axis)), reach
 
 
 def _length(feature: Feature) -> float:

@@ -80,6 +80,7 @@ class PieceMoves:
             text=f"Swap {_name(one.panel)} and {_name(other.panel)}: the first takes the other's place "
             f"{words_of(signs[1])}, the other the first one's {words_of(signs[0])}.",
             minutes=MINUTES[MoveKind.SWAP],
+            risk=1,  # two boards with marks that no longer hold
             watch=f"Strike out the marks {one.panel.mark} and {other.panel.mark} on the boards, and mark them anew."
             + self._beside_marks(draft, {p: s for p, s in seats.items() if s != draft.seats[p]}),
         )

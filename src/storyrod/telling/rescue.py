@@ -12,7 +12,7 @@ from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.mark import Mark, PanelSetOut
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.rescue import Break, Cost, MoveKind, Plug, Rescue, Way
-from storyrod.planning import Plan, set_out_anew
+from storyrod.planning import Plan, cautions_anew, set_out_anew
 from storyrod.rescue import cut_as_it_lies
 from storyrod.telling.blocks import Block, Bullets, Heading, Words, right, table, wide
 
@@ -94,7 +94,10 @@ def found_words(told: Rescue) -> str:
     """Return in a sentence how sure it is that the first way is the best."""
     tried = f"{told.tried} combinations of up to two moves that come out right on paper, {told.proven} of them proven"
     if not told.ways:
-        return f"No way out was found among {tried}. Make the panel anew, or change the brief."
+        return (
+            f"No way out was found among {tried}. Where glue holds it fast, make both panels of the joint anew, or "
+            "change the brief."
+        )
     if told.only_remaking:
         return f"Nothing helps but remaking: weighed up were {tried}."
     if told.is_best:
@@ -253,12 +256,18 @@ class Sheet:
         yield Bullets(items=tuple(slip_words(s, self.lengths) for s in slips))
         yield Heading(text="What to do, in this order")
         yield Bullets(items=tuple(self._steps()), ticks=True)
-        watch = tuple(dict.fromkeys(w for m in self.way.moves for w in (m.watch, m.weaker) if w))
+        watch = self.watch()
         if watch:
             yield Heading(text="What to watch")
             yield Bullets(items=watch)
         yield Heading(text="Pages of the packet")
         yield Bullets(items=self.replaced())
+
+    def watch(self) -> tuple[str, ...]:
+        """Return what to mind on the way, and what is weaker, sags or stands less well for it."""
+        told = (w for m in self.way.moves for w in (m.watch, m.weaker) if w)
+        real = replace(self.way.case, panels=self.way.as_stands.panels)
+        return tuple(dict.fromkeys((*told, *map(str, cautions_anew(self.plan, real)))))
 
     def _steps(self) -> Iterator[str]:
         yield from way_lines(self.way)

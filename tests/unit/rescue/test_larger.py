@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from storyrod.measure.space import Axis
 from storyrod.model.as_built import AsBuilt, Slip, SlipKind
 from storyrod.model.panel import Role
 from storyrod.model.rescue import MoveKind, Rescue, Way
-from storyrod.planning import Plan, rescue
+from storyrod.planning import Plan, cautions_anew, rescue
 from tests import builders
 from tests.slips import box, plan_of
 
@@ -71,3 +74,16 @@ def test_a_strip_under_three_millimetres_is_not_glued_on(parted: Plan) -> None:
 
     assert "Take 2 mm off the" in way(told, "pack").moves[0].text
     assert "a strip 3 mm thick" in way(told, "pack").moves[0].text
+
+
+def test_what_a_way_changes_of_strength_is_told() -> None:
+    """A shelf 864 mm long bends with the cube of its thickness: of 9 mm board it is near breaking, of 18 it is not."""
+    wide = plan_of(box(width=900.0))
+    case = wide.details.cases[0]
+    shelf = next(p for p in case.panels if p.role is Role.SHELF)
+    low, high = shelf.box.span(Axis.Z)
+    thin = replace(shelf, box=shelf.box.with_span(Axis.Z, (low + high) / 2, high))
+
+    assert cautions_anew(wide, case) == ()
+    told = cautions_anew(wide, replace(case, panels=tuple(thin if p.id == shelf.id else p for p in case.panels)))
+    assert "load-near-breaking" in {c.code for c in told}

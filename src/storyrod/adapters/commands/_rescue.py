@@ -213,7 +213,9 @@ def _report(plan: Plan, facts: AsBuilt, told: Rescue, ways: tuple[Way, ...], tak
     )
     if taken is not None:
         yield from ("", "Taken:", *(f"  {line}" for line in way_lines(taken)))
-        yield from ("", "Pages of the packet:", *(f"  {line}" for line in Sheet(plan, taken).replaced()))
+        sheet = Sheet(plan, taken)
+        yield from ("", "What to watch:", *(f"  {line}" for line in sheet.watch()))
+        yield from ("", "Pages of the packet:", *(f"  {line}" for line in sheet.replaced()))
         return
     breaks = break_lines(told.breaks)
     yield from ("", "What it breaks:", *(f"  {line}" for line in breaks)) if breaks else ("", "It breaks nothing.")
