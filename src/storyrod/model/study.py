@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Final
 
-from storyrod.model.written import AMOUNT, Choice, Choices, Free, Number, Text, Told
+from storyrod.model.written import AMOUNT, Choice, Choices, Free, Number, Share, Text, Told
 
 
 class Asked(StrEnum):
@@ -52,6 +52,9 @@ class Vary:
             example="cases[0].width",
         ),
     ]
+    name: Annotated[
+        str, Text(0, 60), Told("What a price list calls it, such as `width in mm`; the field's own name unless set.")
+    ] = ""
     values: Annotated[tuple[object, ...], Free(many=True), Told("The values it takes, in this order.")] = ()
     start: Annotated[object, Free(), Told("The first value of a range.", name="from")] = None
     stop: Annotated[object, Free(), Told("The last value of a range.", name="to")] = None
@@ -71,6 +74,19 @@ class Only:
     jigs_owned: Annotated[bool, Told("Only variants that need no jig made first.")] = False
     sheets_most: Annotated[int | None, Number(1, 10_000, whole=True), Told("The most sheets that are bought.")] = None
     price_most: Annotated[int | None, AMOUNT, Told("The highest price.")] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pricing:
+    """How a price list of the variants is made, which a customer can be given."""
+
+    title: Annotated[str, Text(0, 100), Told("What stands above it; the job's title unless set.")] = ""
+    round_to: Annotated[int, AMOUNT, Told("Prices are rounded up to whole multiples of this.")] = 100
+    surcharge: Annotated[
+        float, Share(0, 5), Told("Added to each price before it is rounded, beside the margin of the workshop.")
+    ] = 0.0
+    valid: Annotated[str, Text(0, 60), Told("Until when it holds, as it is printed, such as `31 March 2027`.")] = ""
+    note: Annotated[str, Text(0, 1000, lines=True), Told("Your own words below the prices.")] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +112,9 @@ class Study:
         Number(1, 100_000_000, whole=True),
         Told("The most variants it may come to: a slip of the pen is told before it takes days."),
     ] = 20_000
+    price_list: Annotated[
+        Pricing | None, Told("Makes `price-list.pdf` and `price-list.csv` of the variants; none unless set.")
+    ] = None
     only: Annotated[Only, Told("What a variant must keep to be among the best.")] = Only()
 
 

@@ -148,6 +148,14 @@ def _tax_words(plan: Plan) -> str:
             return f"No {own.tax_name} is charged."
 
 
+def prices_are_words(plan: Plan) -> str:
+    """Return how the prices of a list stand to tax, in a sentence."""
+    own = plan.workshop.quotation
+    if own.tax is TaxKind.ADDED:
+        return f"Prices are without {own.tax_name}; {100 * own.tax_rate:g} % is added."
+    return f"Prices are without {own.tax_name}." if own.tax is TaxKind.LEFT_OUT else _tax_words(plan)
+
+
 def _without(told: Account) -> str:
     """Return what the price does not hold, in a customer's words: no minutes, no kind of connector."""
     kinds = {m.kind for m in told.not_sold}

@@ -22,7 +22,7 @@ from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._told import lined, unit_in
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Job
-from storyrod.model.study import Combine, Study
+from storyrod.model.study import Asked, Combine, Study
 from storyrod.model.workshop import Workshop
 
 _LATER: Final = ("methods", "joints", "sheets", "price", "count")
@@ -52,13 +52,14 @@ class Variants:
         study: as its file says it.
         varied: the fields that vary, as the study has them.
         order: the same by how quickly they vary, the slowest first: what changes least is worked out least often.
-        tables: the job file as it is parsed.
+        own: the job as its file has it, and `tables` the file as it is parsed.
         digest: a fingerprint of study, job and workshop: other rows may come of another.
     """
 
     study: Study
     varied: tuple[Varied, ...]
     order: tuple[int, ...]
+    own: Job
     tables: dict[str, Any]
     workshop: Workshop
     name: str
@@ -134,6 +135,8 @@ def variants_of(study: Study, job: JobFile) -> Variants:
         JobError: every fault of what varies.
     """
     tables = parse_toml(job.text, name=job.path.name if job.path else "job.toml")
+    if study.price_list is not None:  # it is made of these, whatever else is asked
+        study = replace(study, ask=tuple(dict.fromkeys((*study.ask, Asked.PRICE))))
     faults: list[Fault] = []
     varied: list[Varied] = []
     for n, vary in enumerate(study.vary):
@@ -152,6 +155,7 @@ def variants_of(study: Study, job: JobFile) -> Variants:
         study=study,
         varied=tuple(varied),
         order=tuple(order),
+        own=job.job,
         tables=tables,
         workshop=job.workshop,
         name=name,

@@ -3,6 +3,7 @@
 from storyrod.adapters.packet._buying import make_buying_list
 from storyrod.adapters.packet._labels import make_labels
 from storyrod.adapters.packet._make import PARTS, make_book, make_packet, make_reasons, make_rods
+from storyrod.adapters.packet._price_list import make_price_list
 from storyrod.adapters.packet._prints import PRINTS, Print, prints_of
 from storyrod.adapters.packet._quotation import make_quotation
 from storyrod.adapters.packet._rescue import make_rescue_sheet
@@ -15,6 +16,7 @@ __all__ = [
     "make_buying_list",
     "make_labels",
     "make_packet",
+    "make_price_list",
     "make_quotation",
     "make_reasons",
     "make_rescue_sheet",

@@ -12,6 +12,7 @@ from typing import Final
 from storyrod.adapters.files.studying import Variants
 from storyrod.adapters.study._code import code_digest
 from storyrod.adapters.study._engines import Alone, Engine, worked_out
+from storyrod.adapters.study._price_list import refuse_without_prices, write_price_list
 from storyrod.adapters.study._rows import Sharing, columns_in
 from storyrod.adapters.study._store import Store, pieces_of
 from storyrod.faults import Fault, JobError
@@ -91,6 +92,7 @@ def run_study(
     """
     engine = engine or Alone()
     refuse_too_many(variants, engine.workers, clock)
+    refuse_without_prices(variants)
     columns, tally, rows = columns_in(variants), _Tally(), len(variants)
     store = None if folder is None else Store(folder, columns, rows, digest_of(variants))
     known = store.known() if store else frozenset()
@@ -110,6 +112,8 @@ def run_study(
     finally:
         if store:
             store.close()
+    if store and variants.study.price_list is not None:
+        write_price_list(variants, columns, tuple(store.every()), store.folder)
     return Finished(
         columns=columns,
         rows=rows,

@@ -53,7 +53,7 @@ class Store:
         try:
             self._pieces.mkdir(parents=True, exist_ok=True)
             told = {"format": 1, "rows": rows, "digest": digest, "columns": [[c.name, c.kind.value] for c in columns]}
-            _put(folder / "study.json", (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode())
+            put_whole(folder / "study.json", (json.dumps(told, indent=1, ensure_ascii=False) + "\n").encode())
             self._mend()
             self._csv = (folder / "rows.csv").open("w", encoding="utf-8", newline="")
             self._heads(self._csv)
@@ -91,8 +91,8 @@ class Store:
             packed = parquet_bytes(self.columns, rows)
             if packed is not None:  # before the piece: what is not whole is made again
                 self._parquet.mkdir(exist_ok=True)
-                _put(self._parquet / f"{number:07d}.parquet", packed)
-            _put(self._at(number), json.dumps(told, ensure_ascii=False, allow_nan=False).encode())
+                put_whole(self._parquet / f"{number:07d}.parquet", packed)
+            put_whole(self._at(number), json.dumps(told, ensure_ascii=False, allow_nan=False).encode())
             self._follow_on()
         except OSError as error:
             raise _not_written(self.folder, error) from error
@@ -164,7 +164,8 @@ def _safe(text: str) -> str:
     return FORMULA.sub(r"\1'", text)
 
 
-def _put(path: Path, data: bytes) -> None:
+def put_whole(path: Path, data: bytes) -> None:
+    """Write a file aside, and put it in its place."""
     aside = path.with_name(f".{path.name}.{os.getpid()}.new")
     aside.write_bytes(data)
     aside.replace(path)
