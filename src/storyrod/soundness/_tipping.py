@@ -212,9 +212,10 @@ class _Stand:
         still = balance(bodies)
         found = balance(bodies, pull_n=self.limits.pull_n, pull_height=height)
         where = "everything open, " if self._opens else ""
+        up = self.limits.lengths.told(round(height))
         return TipTest(
             code="pull",
-            what=f"empty, {where}{self.limits.pull_n:g} N outward {self.limits.lengths.told(round(height))} up",
+            what=f"empty, {where}pulled outward with {self.limits.pull_n:g} N {up} up",
             ratio=min(found.ratio, ENDLESS),
             source=_US_M,
             counts=True,
@@ -276,10 +277,11 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
     if not tipping.fix_to_wall:
         return
     worst = tipping.worst
+    stands = f"Its own weight is {worst.ratio:.2f} of what it takes to keep it standing."
     if tipping.margin < 1:
-        text = f"It would tip over: {worst.what}. Its weight steadies it with {worst.ratio:.2f} of what tips it."
+        text = f"It would tip over: {worst.what}. {stands}"
     elif tipping.margin < tipping.wanted:
-        text = f"It only just stands: {worst.what}. Its weight steadies it with {worst.ratio:.2f} of what tips it."
+        text = f"It only just stands: {worst.what}. {stands}"
     else:
         text = f"It does not tip in any of the tests (lowest ratio {worst.ratio:.2f}), but it is tall or has drawers."
     fixing = tipping.fixing

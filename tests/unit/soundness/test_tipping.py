@@ -111,7 +111,7 @@ def test_what_is_hung_on_a_drawer_and_how_hard_it_is_pulled_can_be_set() -> None
 
     assert heavy.ratio < light.ratio
     assert "54.4 kg on its front" in heavy.what
-    assert any("89 N outward" in t.what for t in heavier.tipping.tests)
+    assert any("pulled outward with 89 N" in t.what for t in heavier.tipping.tests)
 
 
 def test_from_which_height_on_a_case_is_always_fixed_can_be_set() -> None:
