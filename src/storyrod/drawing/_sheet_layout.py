@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -14,8 +14,9 @@ from storyrod.drawing._layers import DIMENSIONS, GRAIN, OUTLINE, WORDS
 from storyrod.drawing._lettering import least_height, width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
+from storyrod.drawing._sheet_moment import Moment, hand_of, pieces
 from storyrod.drawing._symbols import arrow_head, grain_arrow, line, rectangle
-from storyrod.drawing._types import Bounds, Circle, Dimension, Entity, Group, Place, Text, text_box
+from storyrod.drawing._types import Bounds, Circle, Dimension, Entity, Group, Place, Text, around, text_box
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import Cut, CutNode, Offcut, Part, PieceKind, Placement, SheetPlan, Way
 
@@ -40,7 +41,6 @@ _RING: Final = 4.6  # what a ring takes up beside words that have their own air,
 _AIR: Final = 1.0  # round words, on paper
 _ARROW: Final = 6.0  # least half length of a grain arrow in a part, on paper
 _ALONE: Final = 1.15  # a line of words that stands alone, in heights
-_HAIR: Final = -0.01  # mm by which a piece may stand over the piece it was cut from, figures being rounded
 _LINE: Final = 1.45  # from one line of words to the next, in heights
 
 
@@ -100,65 +100,6 @@ class _Page:
     def is_clear(self, foot: Place, at: Place) -> bool:
         """Tell whether a number may stand at `at`: its leader, if it needs one, meets neither word nor number."""
         return foot == at or self.stretches(foot, at) == [(foot, at)]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Moment:
-    """A sheet while it is cut: the cuts made now, those still to come, and what has come off.
-
-    Attributes:
-        later: numbers of the cuts that are still to be made.
-        off: what comes off now; `gone` what came off before.
-    """
-
-    now: tuple[Cut, ...]
-    later: frozenset[int]
-    off: tuple[Bounds, ...]
-    gone: tuple[Bounds, ...]
-
-    @staticmethod
-    def of(sheet: SheetPlan, steps: Mapping[int, int], at: int) -> Moment:
-        """Return the sheet at one step; without `steps`, each cut is a step of its own."""
-        step = {c.number: steps.get(c.number, c.number) for c in sheet.cuts}
-        now = tuple(c for c in sheet.cuts if step[c.number] == at)
-        freed: dict[Bounds, int] = {}
-        for leaf in (n for n in _pieces(sheet.tree) if n.way is None):
-            box = Bounds(left=leaf.x, bottom=leaf.y, right=leaf.x + leaf.length, top=leaf.y + leaf.width)
-            around = [step[c.number] for c in sheet.cuts if not c.trim and hand_of(c).holds(box.grown(_HAIR))]
-            freed[box] = max(around, default=-1)  # a sheet that is one piece needs no cut to be free
-        return Moment(
-            now=now,
-            later=frozenset(n for n, s in step.items() if s > at),
-            off=(*(came_off(c) for c in now if not c.trim), *(b for b, s in freed.items() if s == at)),
-            gone=tuple(b for b, s in freed.items() if -1 < s < at),
-        )
-
-    def fill_of(self, box: Bounds, usual: Tint = Tint.BOARD_1) -> Fill:
-        """Return how a piece is filled: tinted where it comes off now, white where it is off already."""
-        inside = box.grown(_HAIR)
-        if any(b.holds(inside) for b in self.off):
-            return Fill(Tint.CHOSEN)
-        return Fill(Tint.PAPER if any(b.holds(inside) for b in self.gone) else usual)
-
-    @property
-    def words(self) -> str:
-        """What is being cut, for who cannot see it."""
-        told = (f"{c.way.value} of {c.piece}" + ("" if c.trim else f", {c.gives} comes off") for c in self.now)
-        return f" Being cut now: {'; '.join(told)}." if self.now else ""
-
-
-def hand_of(cut: Cut) -> Bounds:
-    """Return where the piece in hand lies on the sheet; not told of trimming cuts."""
-    low = cut.at - cut.setting
-    if cut.way is Way.CROSSCUT:
-        return Bounds(left=low, right=low + cut.piece_length, bottom=cut.start, top=cut.end)
-    return Bounds(left=cut.start, right=cut.end, bottom=low, top=low + cut.piece_width)
-
-
-def came_off(cut: Cut) -> Bounds:
-    """Return where the piece that comes off at the setting lies on the sheet."""
-    hand = hand_of(cut)
-    return replace(hand, right=cut.at) if cut.way is Way.CROSSCUT else replace(hand, top=cut.at)
 
 
 class _Sheet:
@@ -329,7 +270,10 @@ class _Sheet:
             more = itertools.islice(free, _LOOKED_AT)
             foot, at = next((p for p in more if page.is_clear(*p)), first)
         if foot != at:
-            page.items += [line(*ends, pen=Pen.THIN, layer=NUMBERS) for ends in page.stretches(foot, at)]
+            drawn = [line(*ends, pen=Pen.THIN, layer=NUMBERS) for ends in page.stretches(foot, at)]
+            page.items += drawn
+            for leader in drawn:  # no later number stands on it, as if it were its own
+                page.taken.take(around(leader.points))
             page.items.append(Circle(centre=foot, radius=0.6 * u, fill=Fill(Tint.INK), layer=NUMBERS))
         page.taken.take(_ball(at, u))
         words = str(self.steps.get(cut.number, cut.number))
@@ -369,7 +313,7 @@ class _Sheet:
 
     def _strips(self, page: _Page) -> None:
         """Name the strips that are cut again, in whatever room their parts leave."""
-        for node in _pieces(self.sheet.tree):
+        for node in pieces(self.sheet.tree):
             if node.kind is not PieceKind.STRIP:
                 continue
             text = short_name(self.sheet.name, node.name)
@@ -444,9 +388,3 @@ def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float, first: Role
 def _ball(at: Place, u: float) -> Bounds:
     r = _BALL * u
     return Bounds(left=at[0] - r, right=at[0] + r, bottom=at[1] - r, top=at[1] + r)
-
-
-def _pieces(node: CutNode) -> Iterable[CutNode]:
-    yield node
-    for child in node.children:
-        yield from _pieces(child)

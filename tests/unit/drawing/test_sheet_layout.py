@@ -8,6 +8,8 @@ import pytest
 
 from storyrod.drawing import Circle, Drawing, Figures, Hatch, Path, Tint, bounds_of, sheet_layout, short_name
 from storyrod.drawing._sheet_layout import CUTS, OFFCUTS, PARTS, WASTE
+from storyrod.drawing._sheet_layout import NUMBERS as NUMBERS_ON_CUTS
+from storyrod.drawing._types import text_box
 from storyrod.measure.length import Unit
 from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, CuttingPlan, Part, SheetPlan, StockSheet
@@ -59,6 +61,31 @@ def test_every_cut_has_its_kerf_and_its_number(number: int) -> None:
         assert across == pytest.approx([rules.kerf] * len(sheet.cuts), abs=1e-3)
         numbers = sorted(int(t.text) for t in texts_of(drawing) if t.layer == "CUT NUMBERS")
         assert numbers == [c.number for c in sheet.cuts]
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_no_leader_of_a_number_strikes_a_word_or_a_number_through(number: int) -> None:
+    """Drawn small, so that many numbers stand away from their cuts."""
+    found = 0
+    for sheet, drawing in drawn(number, unit=24.0):
+        marks = {p.id for p in laid_out(number)[0]} | {str(c.number) for c in sheet.cuts}
+        words = [t for t in texts_of(drawing) if t.text.split()[0] in marks]
+        lines = [p for p in drawing.flat() if isinstance(p, Path) and p.layer == NUMBERS_ON_CUTS and not p.closed]
+        found += len(lines)
+        for leader in lines:
+            others = [text_box(t, drawing.unit) for t in words if t.at not in leader.points]  # it ends under its own
+            assert [w for w in others if w.meets(bounds_of((leader,), 1.0))] == []
+    assert found or number not in {0, 1, 2, 3}
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_the_cut_that_parts_the_sheet_has_a_second_ring(number: int) -> None:
+    for sheet, drawing in drawn(number):
+        rings = [c for c in drawing.flat() if isinstance(c, Circle) and c.fill is None and c.pen is not None]
+        (first,) = [c.number for c in sheet.cuts if not c.trim][:1] or [0]
+        at = [t.at for t in texts_of(drawing) if t.layer == NUMBERS_ON_CUTS and t.text == str(first)]
+
+        assert [c.centre for c in rings] == at
 
 
 def test_with_a_saw_s_list_its_steps_stand_on_the_cuts() -> None:
