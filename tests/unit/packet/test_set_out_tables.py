@@ -204,7 +204,9 @@ def test_heads_of_a_cutting_list_with_long_fractions_do_not_run_into_each_other(
 
 def test_two_joint_tables_stand_side_by_side_only_where_each_has_room_for_its_heads() -> None:
     """Beside lengths in ten-thousandths the head "stations" stood out over the gutter, to the next table's "joint"."""
-    rows = [(f"J{n}", f"A{n}", f"A{n + 9}", '15.0591"', '1.9685", 8.8583"') for n in range(1, 21)]
+    rows: list[tuple[str, ...]] = [
+        (f"J{n}", f"A{n}", f"A{n + 9}", '15.0591"', '1.9685", 8.8583"') for n in range(1, 21)
+    ]
     heads = ["Corner, screws through the face"] * 10 + ["Back, glued butt joint"] * 10
     placed = {width: _abreast("A: a case", rows, heads, 10, width) for width in (150.0, 160.0, 170.0, 182.0, 200.0)}
 
