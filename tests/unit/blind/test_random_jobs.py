@@ -70,7 +70,7 @@ def is_open(finding: Finding, unit: Unit) -> bool:
     and the exact ones have no difference: `proof` shows that of each of these plans before it is printed.
     """
     leeway = finding.figures * LengthWriter(unit).half_digit
-    return abs(finding.by_mm) <= min(leeway, WORST[unit]) + _DUST
+    return 0.0 < abs(finding.by_mm) <= min(leeway, WORST[unit]) + _DUST
 
 
 @pytest.mark.parametrize("unit", list(Unit))
@@ -105,5 +105,6 @@ def test_halves_of_a_joint_have_no_such_leeway() -> None:
     """They meet to the last digit: nothing that the builder finds of two mates is told as a sum."""
     assert Finding(FindingKind.MATES_APART, "A1.1", "", 0.01).figures == 0
     assert not is_open(Finding(FindingKind.MATES_APART, "A1.1", "", 0.01), Unit.MM)
+    assert not is_open(Finding(FindingKind.UNREAD, "A1", "what is left unsaid is no difference"), Unit.MM)
     assert is_open(Finding(FindingKind.RUNNER_OFF, "drawer 1", "", 0.01, 4), Unit.MM)
     assert not is_open(Finding(FindingKind.RUNNER_OFF, "drawer 1", "", 0.03, 40), Unit.MM)
