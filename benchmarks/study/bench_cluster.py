@@ -19,7 +19,7 @@ import psutil
 from benchmarks._timing import show_table
 from storyrod.adapters.files import job_from_text
 from storyrod.adapters.files.studying import Variants, variants_of
-from storyrod.adapters.study import Alone, Sharing, columns_in, run_study, table_of
+from storyrod.adapters.study import Alone, Sharing, columns_in, run_study
 from storyrod.adapters.study._engines import worked_out
 from storyrod.adapters.study._store import PIECE, Store
 from storyrod.adapters.study.cluster import Spread
@@ -136,7 +136,6 @@ def main() -> None:
         checked.append((workers, measured, said, measured / said))
     show_table("240 variants here, from the first piece on", ("workers", "seconds", "simulated", "times"), checked)
     print(f"load of the machine: {', '.join(f'{n:.1f}' for n in psutil.getloadavg())} on {psutil.cpu_count()} cores")
-    assert table_of(study_of(40), Alone()).rows[:20] == rows
 
 
 if __name__ == "__main__":

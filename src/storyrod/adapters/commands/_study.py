@@ -105,6 +105,9 @@ def _row_words(variants: Variants, row: Row) -> str:
 
 
 def _report(variants: Variants, found: Finished) -> Iterator[str]:
+    from storyrod.model.account import joined_words
+    from storyrod.telling.unbeaten import measures_in
+
     yield f"{found.rows:,} variants" + (f", {found.taken:,} of them from before" if found.taken else "")
     if found.faulty:
         yield f"  {found.faulty:,} cannot be made: the column `fault` says why"
@@ -114,6 +117,11 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
         yield ""
         yield "Best:"
         yield from (f"  {_row_words(variants, row)}" for row in found.best)
+    if found.unbeaten:
+        weighed = joined_words(measures_in(found.columns))
+        count = len(found.unbeaten)
+        yield ""
+        yield f"{count:,} {'variant' if count == 1 else 'variants'} that nothing beats in {weighed}: unbeaten.csv"
     yield ""
     yield f"Written to {found.folder}: rows.csv" + ("" if found.parquet is None else f", {found.parquet.name}/")
 

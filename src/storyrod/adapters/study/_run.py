@@ -17,6 +17,7 @@ from storyrod.adapters.study._rows import Sharing, columns_in
 from storyrod.adapters.study._store import Store, pieces_of
 from storyrod.faults import Fault, JobError
 from storyrod.model.study import Column, Row, StudyTable
+from storyrod.telling.unbeaten import measures_in, unbeaten
 
 BEST: Final = 5
 """So many of the best are told."""
@@ -44,6 +45,7 @@ class Finished:
         taken: rows that were there before.
         faulty, against: rows with a fault, and rows that do not keep a condition.
         best: the best rows, the best first; of equals the earlier one.
+        unbeaten: the rows that no other beats in all that can be weighed; none without a folder.
     """
 
     columns: tuple[Column, ...]
@@ -54,6 +56,7 @@ class Finished:
     faulty: int
     against: int
     best: tuple[Row, ...]
+    unbeaten: tuple[Row, ...] = ()
 
 
 def digest_of(variants: Variants) -> str:
@@ -112,6 +115,7 @@ def run_study(
     finally:
         if store:
             store.close()
+    front = _weighed(store) if store else ()
     if store and variants.study.price_list is not None:
         write_price_list(variants, columns, tuple(store.every()), store.folder)
     return Finished(
@@ -123,7 +127,17 @@ def run_study(
         faulty=tally.faulty,
         against=tally.against,
         best=tuple(tally.best),
+        unbeaten=front,
     )
+
+
+def _weighed(store: Store) -> tuple[Row, ...]:
+    """Return the rows that nothing beats, and write them; none where there is nothing to weigh."""
+    if len(measures_in(store.columns)) < 2:
+        return ()
+    front = unbeaten(store.columns, store.every())
+    store.write_some("unbeaten.csv", front)
+    return front
 
 
 def _each_once(pieces: Iterator[tuple[int, tuple[Row, ...]]]) -> Iterator[tuple[int, tuple[Row, ...]]]:

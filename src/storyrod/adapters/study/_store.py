@@ -12,6 +12,7 @@ has changed since are never taken for those of the new one.
 from __future__ import annotations
 
 import csv
+import io
 import json
 import os
 from collections.abc import Iterable, Iterator, Sequence
@@ -101,6 +102,20 @@ class Store:
         """Yield all rows that are there, in order."""
         for number in sorted(self.known()):
             yield from self.piece(number)
+
+    def write_some(self, name: str, rows: Iterable[Row]) -> None:
+        """Write a table of some of the rows.
+
+        Raises:
+            JobError: as `keep`.
+        """
+        out = io.StringIO(newline="")
+        self._heads(out)
+        self._lines(out, rows)
+        try:
+            put_whole(self.folder / name, out.getvalue().encode())
+        except OSError as error:
+            raise _not_written(self.folder, error) from error
 
     def close(self) -> None:
         """Write the whole table once more, in one piece, where every row is there; and let go of it.
