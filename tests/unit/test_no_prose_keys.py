@@ -29,7 +29,6 @@ _TAKES_APART: Final = frozenset(
 
 _MAY: Final = {
     "adapters/files/_lines.py": "the text of a file, which is read letter by letter",
-    "adapters/web/_sample_joint.py": "faults of a sample joint, alike but for the joint that they name, said once",
 }
 
 
