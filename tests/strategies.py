@@ -34,6 +34,7 @@ from storyrod.model.job import (
     Limits,
     Opening,
     Paper,
+    RailsStand,
     Split,
     Spread,
 )
@@ -179,9 +180,13 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     has_plinth = base is BetweenOrOver.BETWEEN_SIDES and height > 420 and draw(st.booleans())
     plinth = draw(plinths(unit)) if has_plinth else None
     back = draw(_backs())
-    may_hang = base is BetweenOrOver.BETWEEN_SIDES and plinth is None and top is not BetweenOrOver.NONE
+    rail_width, stand = draw(mm(60, 110)), draw(st.sampled_from(RailsStand))
+    upright = top is BetweenOrOver.RAILS and stand is RailsStand.UPRIGHT
+    has_top = top is not BetweenOrOver.NONE and not upright
+    may_hang = has_top and base is BetweenOrOver.BETWEEN_SIDES and plinth is None
     hangs = draw(hung(unit, height, width - 2 * t - 60)) if may_hang and draw(st.integers(0, 2)) == 2 else None
-    if hangs is not None:
+    strip = draw(mm(80, 120)) if has_top and hangs is None and draw(st.integers(0, 3)) == 3 else None
+    if hangs is not None or strip is not None:
         back = _set_in(back)
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
@@ -195,7 +200,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         budget=budget,
         rich=rich,
     )
-    clear_height = height - (plinth.height if plinth else 0.0) - 2 * t
+    clear_height = height - (plinth.height if plinth else 0.0) - t - (rail_width if upright else t)
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
     return Case(
         code=code,
@@ -207,7 +212,10 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         board=stock.carcass.code,
         top=top,
         base=base,
-        rail_width=draw(mm(60, 120)),
+        rail_width=rail_width,
+        rail_count=draw(st.sampled_from([2, 3])),
+        rails_stand=stand,
+        back_rail=strip,
         plinth=plinth,
         hung=hangs,
         back=back,

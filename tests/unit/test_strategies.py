@@ -16,7 +16,7 @@ from hypothesis import given, seed, settings
 from storyrod.adapters.files import packaged_workshop
 from storyrod.faults import JobError
 from storyrod.measure.length import MM_PER_INCH, Unit
-from storyrod.model.job import BackKind, Case, Holds, HungBy, Job, Opening, Split, WallKind
+from storyrod.model.job import BackKind, BetweenOrOver, Case, Holds, HungBy, Job, Opening, RailsStand, Split, WallKind
 from storyrod.planning import Plan
 from tests.drawn_parts import PARTS_OF_AN_INCH
 from tests.strategies import MOST_PANELS, SHELL, jobs
@@ -102,6 +102,11 @@ def test_there_are_all_kinds_of_backs_and_insides() -> None:
 
     assert {c.back.kind for c in cases} == set(BackKind)
     assert {c.hung.wall for c in cases if c.hung} == {WallKind.STUDS, WallKind.MASONRY}
+    assert {(c.rail_count, c.rails_stand) for c in cases if c.top is BetweenOrOver.RAILS} >= {
+        (2, RailsStand.FLAT),
+        (3, RailsStand.UPRIGHT),
+    }
+    assert sum(c.back_rail is not None for c in cases) >= 3
     assert {c.hung.by for c in cases if c.hung} == set(HungBy)
     assert {c.back.board for c in cases if c.back.kind is BackKind.BETWEEN} == {"carcass", "thin"}
     assert {n.split for c in cases for n in whole(c.inside)} == {*Split, None}

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from storyrod.carcass._making import Blank, Making, box_of
-from storyrod.carcass._shell import GROOVE_SLACK, Shell
+from storyrod.carcass._shell import GROOVE_SLACK, Shell, rails_are_upright
 from storyrod.carcass._sums import Term, told
 from storyrod.measure.space import PanelAxis, Point
 from storyrod.measure.tolerance import EXACT, TOUCH
@@ -68,11 +68,13 @@ def _add_applied(making: Making, shell: Shell) -> None:
 def _add_between(making: Making, shell: Shell) -> None:
     case, unit, inside = making.case, making.job.unit, shell.inside
     above, below = case.height - inside.high.z, inside.low.z - shell.floor
+    if rails_are_upright(making):
+        above = 0.0  # it runs up behind them
     _add_panel(
         making,
         shell,
         x=(inside.low.x, inside.high.x),
-        z=(inside.low.z, inside.high.z),
+        z=(inside.low.z, case.height - above),
         sums=(
             told(unit, case.width, Term(-2, shell.t)),
             told(unit, case.height, Term(-1, shell.floor), Term(-1, above), Term(-1, below)),
@@ -104,7 +106,7 @@ def _add_panel(
 
 def _let_in(making: Making, shell: Shell, bite: _Bite) -> None:
     case, inside = making.case, shell.inside
-    top = case.top is not BetweenOrOver.NONE and case.back.in_top
+    top = case.top is not BetweenOrOver.NONE and case.back.in_top and not rails_are_upright(making)
     base = case.base is not BetweenOrOver.NONE and case.back.in_base
     x = (inside.low.x - bite.enters, inside.high.x + bite.enters)
     z = (inside.low.z - bite.enters if base else shell.floor, inside.high.z + bite.enters if top else case.height)

@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 from storyrod.carcass._making import Blank, Making, box_of
-from storyrod.carcass._shell import LEAST_INSIDE, Shell
+from storyrod.carcass._shell import LEAST_INSIDE, Shell, rails_are_upright
 from storyrod.carcass._sums import Term, told
 from storyrod.faults import WayOut
 from storyrod.measure.tolerance import EXACT
@@ -35,6 +35,7 @@ SIDEWAYS: Final = 5.0
 LEAST_CLEAT: Final = 80.0
 """No cleat is narrower than this (mm): fastenings in its ends stay clear of its bevel. Common practice, no source."""
 
+_NONE: Final = '"none"'
 _UP_BY: Final = 5.0
 _LEAST_PLACES: Final = 2
 _FLOOR: Final = 50.0
@@ -43,6 +44,8 @@ _FLOOR: Final = 50.0
 def check_hung(making: Making, shell: Shell) -> None:
     """Note why a case cannot hang as it is written."""
     case, hung = making.case, making.case.hung
+    if case.back_rail is not None:
+        _check_back_rail(making, shell, case.back_rail)
     if hung is None:
         return
     _check_parts(making, hung)
@@ -106,14 +109,38 @@ def _check_parts(making: Making, hung: Hung) -> None:
             do="All that stands on it would pull its fastenings straight out: put the base between the sides.",
             ways=(WayOut(field="", value=BetweenOrOver.BETWEEN_SIDES.value),),
         )
-    if case.top is BetweenOrOver.NONE:
+    if case.top is BetweenOrOver.NONE or rails_are_upright(making):
         making.fault(
             "hung-top",
             making.path("top"),
-            found='"none" in a case that hangs on a wall',
-            allowed='"between sides", "over sides" or "rails"',
+            found=f"{'upright rails' if case.top is BetweenOrOver.RAILS else _NONE} in a case that hangs on a wall",
+            allowed='"between sides", "over sides", or "rails" that lie flat',
             do="The rail is fixed under a top: give the case one.",
             ways=(WayOut(field="", value=BetweenOrOver.BETWEEN_SIDES.value),),
+        )
+
+
+def _check_back_rail(making: Making, shell: Shell, width: float) -> None:
+    """Note why a case can have no rail behind its back: one reason at a time."""
+    case, back = making.case, making.case.back
+    room = shell.inside.high.z - shell.inside.low.z - LEAST_INSIDE
+    reasons = (
+        (case.hung is not None, "in a case that hangs, which has a rail already"),
+        (case.top is BetweenOrOver.NONE or rails_are_upright(making), "without a flat top that it is fixed under"),
+        (back.kind in {BackKind.APPLIED, BackKind.REBATED}, f'behind a back that is "{back.kind.value}", not set in'),
+        (back.kind is BackKind.GROOVED and not back.in_top, "behind a back that runs past the top"),
+        (bool(back.inset) and back.inset < shell.behind_back - EXACT, "behind a back that is set in by too little"),
+        (width > room + EXACT, f"of {making.mm(width)} in a case with {making.mm(room + LEAST_INSIDE)} inside"),
+    )
+    reason = next((words for wrong, words in reasons if wrong), None)
+    if reason is not None:
+        making.fault(
+            "back-rail",
+            making.path("back_rail"),
+            found=f"a rail {reason}",
+            allowed=f"at most {making.most(room)}, under a flat top, behind a back that is set in for it, or none",
+            do="Set the back in (its `inset` follows from the rail where it is left out), or leave the rail out.",
+            ways=(WayOut(field="", value=None),),
         )
 
 
@@ -156,23 +183,25 @@ def add_hanging_rail(making: Making, shell: Shell) -> None:
     The wall's cleat stands below it, as it will hang, its point in the notch between the case's cleat and the back.
     """
     case, hung, t, unit = making.case, making.case.hung, shell.t, making.job.unit
-    if hung is None:
+    width = hung.rail_width if hung is not None else case.back_rail
+    if width is None:
         return
-    board, high, hooked = making.board(hung.board), shell.inside.high.z, hung.by is HungBy.CLEATS
-    low = high - hung.rail_width
+    board, high = making.board(hung.board if hung is not None else None), shell.inside.high.z
+    hooked = hung is not None and hung.by is HungBy.CLEATS
+    low = high - width
     making.add(
         Blank(
-            suffix="hanging-rail",
+            suffix="hanging-rail" if hung is not None else "back-rail",
             role=Role.HANGING_RAIL,
-            name="case cleat" if hooked else "hanging rail",
+            name="case cleat" if hooked else "hanging rail" if hung is not None else "back rail",
             board=board,
             box=box_of((t, case.width - t), (case.depth - board.measured, case.depth), (low, high)),
-            sums=(told(unit, case.width, Term(-2, t)), told(unit, hung.rail_width)),
-            cause=hung.field,
+            sums=(told(unit, case.width, Term(-2, t)), told(unit, width)),
+            cause=hung.field if hung is not None else making.path("back_rail"),
             bevel=Bevel(edge=Surface.FACE_EDGE, short=Surface.FACE) if hooked else None,
         )
     )
-    if hooked:
+    if hung is not None and hooked:
         _add_wall_cleat(making, shell, hung, low + board.measured)
 
 

@@ -25,7 +25,7 @@ _NOWHERE = Point(0.0, 0.0, 0.0)
 _UPRIGHT = Frame(_NOWHERE, Direction.UP, Direction.BACKWARD, Direction.RIGHT)
 _UPRIGHT_LEFT = Frame(_NOWHERE, Direction.UP, Direction.BACKWARD, Direction.LEFT)
 _LYING = Frame(_NOWHERE, Direction.RIGHT, Direction.BACKWARD, Direction.DOWN)
-_FACING = Frame(_NOWHERE, Direction.RIGHT, Direction.UP, Direction.BACKWARD)
+FACING = Frame(_NOWHERE, Direction.RIGHT, Direction.UP, Direction.BACKWARD)
 DRAWER_SIDE_LEFT = Frame(_NOWHERE, Direction.BACKWARD, Direction.UP, Direction.LEFT)
 DRAWER_SIDE_RIGHT = Frame(_NOWHERE, Direction.BACKWARD, Direction.UP, Direction.RIGHT)
 
@@ -39,14 +39,14 @@ _FRAMES: dict[Role, Frame] = {
     Role.LOOSE_SHELF: _LYING,
     Role.DRAWER_BOTTOM: _LYING,
     Role.RAIL: _LYING,
-    Role.PLINTH: _FACING,
-    Role.HANGING_RAIL: _FACING,
-    Role.WALL_CLEAT: _FACING,
-    Role.BACK: _FACING,
-    Role.DRAWER_FRONT: _FACING,
-    Role.DOOR: _FACING,
-    Role.DRAWER_BOX_FRONT: _FACING,
-    Role.DRAWER_BACK: _FACING,
+    Role.PLINTH: FACING,
+    Role.HANGING_RAIL: FACING,
+    Role.WALL_CLEAT: FACING,
+    Role.BACK: FACING,
+    Role.DRAWER_FRONT: FACING,
+    Role.DOOR: FACING,
+    Role.DRAWER_BOX_FRONT: FACING,
+    Role.DRAWER_BACK: FACING,
 }
 
 GRAIN_UPRIGHT = frozenset({Role.DOOR, Role.BACK})

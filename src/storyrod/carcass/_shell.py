@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from storyrod.carcass._making import Blank, Making, box_of
+from storyrod.carcass._making import FACING, Blank, Making, box_of
 from storyrod.carcass._sums import Term, told
 from storyrod.faults import WayOut
 from storyrod.measure.space import Box
 from storyrod.measure.tolerance import EXACT
-from storyrod.model.job import BackKind, BetweenOrOver, Board, Case
+from storyrod.model.job import BackKind, BetweenOrOver, Board, Case, RailsStand
 from storyrod.model.panel import Role, Surface
+
+_COUNTS = {2: "two", 3: "three"}
 
 LEAST_INSIDE = 20.0
 """No case or opening smaller than this (mm) is taken for meant; common practice, no source."""
@@ -67,11 +69,11 @@ def plan_shell(making: Making) -> Shell | None:
     inset = case.back.inset if case.back.kind in {BackKind.GROOVED, BackKind.BETWEEN} else 0.0
     inset = inset or behind
     floor = case.plinth.height if case.plinth else 0.0
-    closed_above = case.top is not BetweenOrOver.NONE
+    above = case.rail_width if rails_are_upright(making) else t * (case.top is not BetweenOrOver.NONE)
     closed_below = case.base is not BetweenOrOver.NONE
     rear = case.depth - back_t - inset
     side_depth = case.depth - back_t if case.back.kind is BackKind.APPLIED else case.depth
-    inside = box_of((t, case.width - t), (0.0, rear), (floor + t * closed_below, case.height - t * closed_above))
+    inside = box_of((t, case.width - t), (0.0, rear), (floor + t * closed_below, case.height - above))
     shell = Shell(
         board=board,
         t=t,
@@ -94,12 +96,19 @@ def plan_shell(making: Making) -> Shell | None:
     return shell if len(making.faults) == told_so_far else None
 
 
+def rails_are_upright(making: Making) -> bool:
+    """Return whether upright rails stand in place of a top: what is inside ends below them, the back runs past them."""
+    return making.case.top is BetweenOrOver.RAILS and making.case.rails_stand is RailsStand.UPRIGHT
+
+
 def _behind_back(making: Making) -> float:
-    """Return how far the back of a case that hangs is set in for its rail: its groove, too, is clear of it."""
+    """Return how far the back is set in for a rail behind it: its groove, too, is clear of the rail."""
     case = making.case
-    if case.hung is None or case.back.kind in {BackKind.APPLIED, BackKind.REBATED}:
+    if (case.hung is None and case.back_rail is None) or case.back.kind in {BackKind.APPLIED, BackKind.REBATED}:
         return 0.0
-    return making.board(case.hung.board).measured + (GROOVE_SLACK if case.back.kind is BackKind.GROOVED else 0.0)
+    return making.board(case.hung.board if case.hung else None).measured + (
+        GROOVE_SLACK if case.back.kind is BackKind.GROOVED else 0.0
+    )
 
 
 def _check_kinds(making: Making) -> None:
@@ -151,16 +160,16 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             do="Make the case higher, the plinth lower, or choose a thinner board.",
             ways=(making.at_least(case.height - inside.high.z + inside.low.z + LEAST_INSIDE),),
         )
-    rails = BetweenOrOver.RAILS in {case.top, case.base}
+    rails = case.top is BetweenOrOver.RAILS and not rails_are_upright(making)
     room = min(shell.top_rear, shell.base_rear)
-    if rails and not 0 < 2 * case.rail_width <= room + EXACT:
+    if rails and not 0 < case.rail_count * case.rail_width <= room + EXACT:
         making.fault(
             "rails-too-wide",
             making.path("rail_width"),
-            found=f"two rails of {making.mm(case.rail_width)}",
-            allowed=f"at most {making.most(room / 2)} each",
+            found=f"{_COUNTS[case.rail_count]} rails of {making.mm(case.rail_width)}",
+            allowed=f"at most {making.most(room / case.rail_count)} each",
             do="Make the rails narrower, or put a whole top or base in.",
-            ways=(making.at_most(room / 2),) if room > 0 else (),
+            ways=(making.at_most(room / case.rail_count),) if room > 0 else (),
         )
 
 
@@ -328,25 +337,27 @@ def room_of_back(shell: Shell, lost: float) -> tuple[Term, ...]:
 
 
 def _add_rails(making: Making, shell: Shell, word: str, z: tuple[float, float], rear: float) -> None:
+    """Put two rails or three in place of a top: flat to its rear edge, or upright with the back one before the back."""
     case, t, unit = making.case, shell.t, making.job.unit
-    number = sum(p.role is Role.RAIL for p in making.panels.values())
-    for i, (place, y, edged) in enumerate(
-        (
-            ("front", (0.0, case.rail_width), (Surface.FACE_EDGE,)),
-            ("back", (rear - case.rail_width, rear), ()),
-        ),
-        start=number + 1,
-    ):
+    upright = rails_are_upright(making)
+    deep = t if upright else case.rail_width
+    behind = shell.inside.high.y if upright else rear
+    middle = ((behind - deep) / 2, (behind + deep) / 2)
+    places = [("front", (0.0, deep), (Surface.FACE_EDGE,)), ("back", (behind - deep, behind), ())]
+    if case.rail_count > 2:
+        places.insert(1, ("middle", middle, ()))
+    for i, (place, y, edged) in enumerate(places, start=1):
         making.add(
             Blank(
                 suffix=f"rail-{i}",
                 role=Role.RAIL,
                 name=f"{word} {place} rail",
                 board=shell.board,
-                box=box_of((t, case.width - t), y, z),
+                box=box_of((t, case.width - t), y, (case.height - case.rail_width, case.height) if upright else z),
                 sums=(told(unit, case.width, Term(-2, t)), told(unit, case.rail_width)),
                 cause=making.path(word),
-                edged=edged,
+                edged=() if upright else edged,
+                frame=FACING if upright else None,
             )
         )
 

@@ -101,8 +101,10 @@ class _Check:
             if isinstance(wall, Hanging):
                 used[self._hung_by(wall)] += len(wall.place.places) * len(wall.place.heights) * count
                 continue
-            used[BRACKET] += len(wall.places) * count
             used[WALL_SCREW] += len(wall.places) * count
+            if wall.straight:
+                continue
+            used[BRACKET] += len(wall.places) * count
             used[self._bracket_screw(wall)] += _SCREWS_A_BRACKET * len(wall.places) * count
         counted = {BuyKind.CONNECTORS, BuyKind.FITTINGS, BuyKind.HANDLES, BuyKind.WALL}
         for item in {**used, **{b.item: 0 for b in self.listed if b.kind in counted}}:

@@ -110,13 +110,19 @@ def hung_item(hanging: Hanging) -> str:
 
 def _wall(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> Iterator[tuple[Fitting, int]]:
     places = len(wall.places)
+    if not wall.straight:
+        yield from _brackets(wall, workshop, lengths)
+    name = f"plug and screw for your wall, each to hold {wall.each_n:,.0f} N"
+    yield Fitting(kind=BuyKind.WALL, item=WALL_SCREW, name=name, unit="pieces", where="wall"), places
+
+
+def _brackets(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> Iterator[tuple[Fitting, int]]:
+    places = len(wall.places)
     yield Fitting(kind=BuyKind.WALL, item=BRACKET, name="steel angle bracket", unit="pieces", where="wall"), places
     screw, longest = bracket_screw(wall, workshop), lengths.bought(float(int(wall.screw_most)))
     name = screw or f"screw {lengths.bought(BRACKET_SCREW_MM)}, no longer than {longest}"
     item = screw or "bracket screw"
     yield Fitting(kind=BuyKind.WALL, item=item, name=name, unit="pieces", where="wall", has_spares=True), 2 * places
-    name = f"plug and screw for your wall, each to hold {wall.each_n:,.0f} N"
-    yield Fitting(kind=BuyKind.WALL, item=WALL_SCREW, name=name, unit="pieces", where="wall"), places
 
 
 def bracket_screw(wall: WallFixing, workshop: Workshop) -> str:

@@ -9,7 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
 from storyrod.model.opening import HandHold, HandHoldKind, Opening
-from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, Text, Told
+from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
 
 
 class BetweenOrOver(StrEnum):
@@ -20,6 +20,13 @@ class BetweenOrOver(StrEnum):
     UNDER_SIDES = "under sides"
     RAILS = "rails"
     NONE = "none"
+
+
+class RailsStand(StrEnum):
+    """How the rails in place of a top lie: flat, or on their edges."""
+
+    FLAT = "flat"
+    UPRIGHT = "upright"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -253,6 +260,30 @@ class Case:
         Length(30, 600),
         Told("Width of the rails that stand in place of a top.", only=("top", (BetweenOrOver.RAILS,))),
     ] = RAIL_WIDTH
+    rail_count: Annotated[
+        int,
+        OneOf((2, 3)),
+        Told(
+            "How many rails stand in place of a top: front and back, or one in the middle as well.",
+            only=("top", (BetweenOrOver.RAILS,)),
+        ),
+    ] = 2
+    rails_stand: Annotated[
+        RailsStand,
+        Told(
+            "`flat` under a worktop, or `upright` on their edges: then all that is inside ends below them, and the "
+            "back one is screwed to the wall.",
+            only=("top", (BetweenOrOver.RAILS,)),
+        ),
+    ] = RailsStand.FLAT
+    back_rail: Annotated[
+        float | None,
+        Length(40, 300),
+        Told(
+            "Width of a rail under the top, behind a set-in back, by which a case that stands is screwed to its "
+            "wall (a nailing strip); none unless set."
+        ),
+    ] = None
     base: Annotated[BetweenOrOver, Choice(BetweenOrOver, BASES), Told("How the base meets the sides.")] = (
         BetweenOrOver.BETWEEN_SIDES
     )

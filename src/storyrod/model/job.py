@@ -26,6 +26,7 @@ from storyrod.model.case import (
     Fronts,
     LooseShelves,
     Plinth,
+    RailsStand,
 )
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, HungBy, WallKind
@@ -71,6 +72,7 @@ __all__ = [
     "Opening",
     "Paper",
     "Plinth",
+    "RailsStand",
     "SheetSize",
     "Split",
     "Spread",

@@ -22,6 +22,7 @@ class WallFixing:
         into: the panel that the brackets are screwed to; `under` says whether from below.
         screw_most: the longest screw that does not come through that panel (mm).
         through: the back that the screws to the wall pass, if any.
+        straight: whether the screws to the wall pass that panel itself, an upright rail, without brackets.
         gap: room between what the bracket bears on and the wall, to be filled with a packer (mm).
     """
 
@@ -37,3 +38,4 @@ class WallFixing:
     screw_most: float
     through: PanelId | None
     gap: float
+    straight: bool = False

@@ -140,7 +140,8 @@ def _cautions(
     yield from sag_cautions(name, found.sags, thresholds)
     yield from rail_cautions(name, found.rails, thresholds.lengths)
     yield from joint_cautions(name, found.joints)
-    yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)
+    if found.hanging is None:  # one that hangs is kept upright by its wall
+        yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)
     yield from movement_cautions(name, case, found.movements, thresholds)
     yield from step_cautions(name, case, found.steps, thresholds)
     yield from weight_cautions(name, case, found.weights, one_person_kg, thresholds.lengths)

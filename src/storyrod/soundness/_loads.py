@@ -63,16 +63,26 @@ def loads_on(case: DetailedCase, thresholds: Thresholds, said: Loads) -> dict[Pa
             continue
         for panel_id, carried in _of_opening(case, opening, briefs.get(opening.cause), said):
             found.setdefault(panel_id, []).append(carried)
-    up = case.built.hung.underside if case.built.hung else 0.0
-    for panel in case.panels:
-        if panel.role is Role.TOP and panel.body == "carcass" and up + panel.box.high.z <= thresholds.top_reach:
-            area_dm2 = panel.box.size(Axis.X) * panel.box.size(Axis.Y) / 1e4
-            low, high = panel.box.span(Axis.X)
-            why = f"things put on top, {thresholds.top_kg_dm2:g} kg/dm2"
-            found.setdefault(panel.id, []).append(
-                Carried(start=low, end=high, kg=thresholds.top_kg_dm2 * area_dm2, why=why)
-            )
+    for panel, kg in _on_top(case, thresholds):
+        low, high = panel.box.span(Axis.X)
+        why = f"things put on top, {thresholds.top_kg_dm2:g} kg/dm2"
+        found.setdefault(panel.id, []).append(Carried(start=low, end=high, kg=kg, why=why))
     return {k: tuple(v) for k, v in found.items()}
+
+
+def _on_top(case: DetailedCase, thresholds: Thresholds) -> Iterator[tuple[Panel, float]]:
+    """Yield what carries things put on a case that is not too high: its top, or each flat rail in place of one.
+
+    Rails carry them by a worktop, each the same share of what would lie on the whole.
+    """
+    about, up = case.built.case, case.built.hung.underside if case.built.hung else 0.0
+    carcass = [p for p in case.panels if p.body == "carcass" and up + p.box.high.z <= thresholds.top_reach]
+    for panel in carcass:
+        if panel.role is Role.TOP:
+            yield panel, thresholds.top_kg_dm2 * panel.box.size(Axis.X) * panel.box.size(Axis.Y) / 1e4
+    rails = [p for p in carcass if p.role is Role.RAIL and is_level(p) and p.box.high.z > about.height - NEAR]
+    for panel in rails:
+        yield panel, thresholds.top_kg_dm2 * panel.box.size(Axis.X) * about.depth / 1e4 / len(rails)
 
 
 def usual_load(contents: Contents, said: Loads) -> Usual:

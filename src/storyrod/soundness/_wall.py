@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.measure.space import Axis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import TipTest
@@ -41,16 +42,27 @@ STEP_N: Final = 10.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seat:
-    """Where the brackets sit: the panel, whether under it, and how high the screw in the wall is (mm)."""
+    """Where the brackets sit: the panel, whether under it, and how high the screw in the wall is (mm).
+
+    `straight`: there are none, the screws pass an upright rail.
+    """
 
     panel: Panel
     under: bool
     height: float
+    straight: bool = False
 
 
 def seat_of(case: DetailedCase, unit: Unit) -> Seat:
-    """Return where brackets can sit: under the highest level panel, or on it where a drawer takes the room."""
+    """Return where the case is fixed: by an upright rail at its rear; else under its highest level panel, or on that.
+
+    Brackets sit on a level panel where a drawer takes the room under it.
+    """
     carcass = [p for p in case.panels if p.body == "carcass"]
+    rails = [p for p in carcass if p.role in {Role.RAIL, Role.HANGING_RAIL} and p.frame.into.axis is Axis.Y]
+    if rails:
+        rail = max(rails, key=lambda p: p.box.high.y)
+        return Seat(panel=rail, under=False, height=_on_steps(rail.box.centre.z, UPWARD[unit]), straight=True)
     level = [p for p in carcass if p.role in {Role.TOP, Role.RAIL, Role.SHELF, Role.BASE}]
     panel = max(level or carcass, key=lambda p: (p.box.high.z, p.box.high.y))
     under = _has_room(case, panel)
@@ -86,8 +98,8 @@ def wall_fixing(
     Beyond the point of a bracket's screw as much board is left as under any blind hole: `skin` (mm).
     """
     worst = max(tests, key=lambda t: t.anchor_n)
-    through = _back_at(case, seat.panel) if seat.under else None
-    bears = through.box.high.y if through is not None else seat.panel.box.high.y
+    through = _back_at(case, seat.panel) if seat.under or seat.straight else None
+    bears = max(p.box.high.y for p in (through or seat.panel, seat.panel if seat.straight else through or seat.panel))
     wall = max(p.box.high.y for p in case.panels if p.body == "carcass")
     each = max(worst.anchor_n, limits.fixing_n)
     return WallFixing(
@@ -103,6 +115,7 @@ def wall_fixing(
         screw_most=float(math.floor(seat.panel.thickness - skin)),
         through=_id_of(through),
         gap=max(0.0, wall - bears),
+        straight=seat.straight,
     )
 
 
@@ -116,12 +129,13 @@ def _places(case: DetailedCase, seat: Seat, mark: float) -> tuple[float, ...]:
     end = min(FROM_END, (high - low) / 4)
     count = max(2, math.ceil((high - low - 2 * end) / APART - 1e-9) + 1)
     step = (high - low - 2 * end) / (count - 1)
-    uprights = [p.box for p in case.panels if p.role is Role.DIVIDER] if seat.under else []
+    uprights = [p.box for p in case.panels if p.role is Role.DIVIDER] if seat.under or seat.straight else []
     found = []
     for n in range(count):
         x = low + end + n * step
         for box in uprights:
-            if abs(box.high.z - seat.panel.box.low.z) < DOWN and box.low.x - ROOM / 2 < x < box.high.x + ROOM / 2:
+            near = box.high.z - seat.panel.box.low.z
+            if (abs(near) < DOWN or (seat.straight and near > 0)) and box.low.x - ROOM / 2 < x < box.high.x + ROOM / 2:
                 x = box.low.x - ROOM
         found.append(_on_steps(x, mark))
     return tuple(found)

@@ -179,9 +179,9 @@ def _fixings(hanging: Hanging, shown: Shown) -> str:
 def _why(hanging: Hanging, shown: Shown) -> str:
     told = (
         f"{hanging.kg:.0f} kg full, their middle {shown.n(round(hanging.lever))} from the wall with all open, a hand "
-        f"that presses on the part that reaches farthest and one that pulls at the top: {math.ceil(hanging.pull_n)} "
+        f"that presses on the part that reaches farthest and one that pulls at the top: {math.ceil(hanging.pull_n):,} "
         f"N at {shown.n(round(hanging.arm))} above the lower edge, about which it turns, and "
-        f"{math.ceil(hanging.down_n)} N down. Two places are taken to carry it all, and no fixing is asked for less "
+        f"{math.ceil(hanging.down_n):,} N down. Two places are taken to carry it all, and no fixing is asked for less "
         f"than {hanging.floor_n:,.0f} N ({hanging.floor_from})."
     )
     if hanging.screw is None or hanging.used is None:

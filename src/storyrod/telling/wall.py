@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 from storyrod.model.buying import BRACKET_SCREW_MM
 from storyrod.model.detail import DetailedCase
@@ -15,6 +16,12 @@ from storyrod.telling.hanging import HEADING, hanging_blocks
 from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 
+_LOOK: Final = (
+    "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, switches and "
+    "taps. Do not drill where one runs: ask a licensed person."
+)
+_PULL: Final = "Pull hard at the top of the case: nothing may move. Only then fill it and use it."
+_SEATED: Final = {False: "Brackets near the top", True: "Screws through a rail near the top"}
 _PACKED = 1.0  # mm of room before the wall from which on a packer goes in
 
 
@@ -52,15 +59,14 @@ def wall_blocks(case: DetailedCase, tipping: Tipping | Hanging, shown: Shown) ->
 
 def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, ...]:
     panel = case.panel(fixing.into)
+    if fixing.straight:
+        return _straight(case, fixing, shown)
     where, drive = ("under", "up into") if fixing.under else ("on", "down into")
     behind = f", the other through the back, {case.panel(fixing.through).mark}," if fixing.through else ", the other"
     screw = shown.lengths.bought(BRACKET_SCREW_MM)
     longest = shown.lengths.bought(float(int(fixing.screw_most)))
     items = [
-        (
-            "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, "
-            "switches and taps. Do not drill where one runs: ask a licensed person."
-        ),
+        _LOOK,
         (
             f"Mark {len(fixing.places)} fixings on the wall, {shown.n(fixing.height)} above the floor: "
             f"{joined([shown.n(x) for x in fixing.places])} from the outside of the left side."
@@ -74,14 +80,39 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
     if fixing.gap > _PACKED:
         items.append(f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.")
     items += [
-        (
-            f"Choose plug and screw for that wall: its data sheet must allow {fixing.each_n:,.0f} N (a pull of about "
-            f"{_kg(fixing)} kg) straight out. In a stud wall screw into studs, never into plasterboard alone: move a "
-            f"fixing along {panel.mark} to the nearest stud."
-        ),
-        "Pull hard at the top of the case: nothing may move. Only then fill it and use it.",
+        _chosen(fixing, panel.mark),
+        _PULL,
     ]
     return tuple(items)
+
+
+def _chosen(fixing: WallFixing, mark: str) -> str:
+    return (
+        f"Choose plug and screw for that wall: its data sheet must allow {fixing.each_n:,.0f} N (a pull of about "
+        f"{_kg(fixing)} kg) straight out. In a stud wall screw into studs, never into plasterboard alone: move a "
+        f"fixing along {mark} to the nearest stud."
+    )
+
+
+def _straight(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, ...]:
+    """Return what is done where the screws pass an upright rail."""
+    rail = case.panel(fixing.into)
+    back = f" and {case.panel(fixing.through).mark}, the back" if fixing.through else ""
+    packed: tuple[str, ...] = ()
+    if fixing.gap > _PACKED:
+        packed = (f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.",)
+    return (
+        _LOOK,
+        (
+            f"From inside, mark {len(fixing.places)} fixings on {rail.mark}, the {rail.name}, "
+            f"{shown.n(fixing.height)} above the floor: {joined([shown.n(x) for x in fixing.places])} from the "
+            "outside of the left side."
+        ),
+        f"At each, bore a hole through {rail.mark}{back} that the shank of the screw drops through, no larger than it.",
+        *packed,
+        _chosen(fixing, rail.mark),
+        _PULL,
+    )
 
 
 def _why(fixing: WallFixing) -> str:
@@ -90,7 +121,7 @@ def _why(fixing: WallFixing) -> str:
         return f"{least}, though in none of the tests would it pull at the wall."
     return (
         f"{least}. The hardest pull in the tests is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
-        "each fixing must carry it alone. Brackets near the top: common practice, no source."
+        "each fixing must carry it alone. {_SEATED[fixing.straight]}: common practice, no source."
     )
 
 

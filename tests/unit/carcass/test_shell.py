@@ -11,7 +11,7 @@ from storyrod.faults import JobError
 from storyrod.measure.space import Axis
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.hung import Hung, WallKind
-from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
+from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth, RailsStand
 from storyrod.model.panel import Grain, Panel, Role, Surface
 from tests.builders import board, boards, case, columns, edging, job, opening, rows, workshop
 
@@ -79,6 +79,74 @@ def test_rails_take_the_place_of_a_top() -> None:
     ]
     assert [p.box.span(Axis.Y) for p in rails] == [(0, 90), (310, 400)]
     assert of.inside.high.z == 702
+
+
+def test_a_third_rail_stands_in_the_middle_of_the_two() -> None:
+    of = built(case(top=BetweenOrOver.RAILS, rail_width=90, rail_count=3))
+
+    rails = [p for p in of.panels if p.role is Role.RAIL]
+    assert [p.name for p in rails] == ["top front rail", "top middle rail", "top back rail"]
+    assert [p.box.span(Axis.Y) for p in rails] == [(0, 90), (155, 245), (310, 400)]
+
+
+@pytest.mark.parametrize(
+    ("back", "rear"),
+    [
+        (BackKind.NONE, 400),
+        (BackKind.APPLIED, 394),
+        (BackKind.REBATED, 394),
+        (BackKind.GROOVED, 384),
+        (BackKind.BETWEEN, 384),
+    ],
+)
+def test_upright_rails_stand_before_the_back_which_runs_up_behind_them(back: BackKind, rear: float) -> None:
+    inset = 10 if back in {BackKind.GROOVED, BackKind.BETWEEN} else 0
+    upright = case(
+        top=BetweenOrOver.RAILS,
+        rail_width=90,
+        rails_stand=RailsStand.UPRIGHT,
+        back=Back(kind=back, board="b6", inset=inset),
+    )
+    of = built(upright)
+
+    rails = [p for p in of.panels if p.role is Role.RAIL]
+    assert [(p.box.span(Axis.Y), p.box.span(Axis.Z)) for p in rails] == [
+        ((0, 18), (630, 720)),
+        ((rear - 18, rear), (630, 720)),
+    ]
+    assert [(p.length, p.width, p.thickness) for p in rails] == [(564, 90, 18)] * 2
+    assert of.inside.high.z == 630
+    assert all(p.box.high.z == 720 for p in of.panels if p.role is Role.BACK)
+
+
+def test_a_back_rail_lies_behind_a_set_in_back_under_the_top() -> None:
+    of = built(case(back_rail=90, back=Back(kind=BackKind.BETWEEN, board="b6")))
+
+    rail = panel(of, "back rail")
+    assert rail.role is Role.HANGING_RAIL
+    assert (rail.box.span(Axis.Y), rail.box.span(Axis.Z)) == ((382, 400), (612, 702))
+    assert panel(of, "back").box.high.y == 382
+    assert of.hung is None
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"back": Back(kind=BackKind.APPLIED, board="b6")},
+        {"back": Back(kind=BackKind.REBATED, board="b6")},
+        {"back": Back(kind=BackKind.GROOVED, board="b6", in_top=False)},
+        {"back": Back(kind=BackKind.BETWEEN, board="b6", inset=9)},
+        {"top": BetweenOrOver.NONE},
+        {"top": BetweenOrOver.RAILS, "rails_stand": RailsStand.UPRIGHT},
+        {"height": 140},
+    ],
+)
+def test_a_back_rail_wants_a_flat_top_and_a_back_that_is_set_in(wrong: dict[str, Any]) -> None:
+    with pytest.raises(JobError) as told:
+        built(case(back_rail=90, **wrong))
+    (fault,) = told.value.faults
+
+    assert (fault.code, fault.field) == ("back-rail", "cases[0].back_rail")
 
 
 def test_without_a_top_the_inside_runs_up_to_the_sides_ends() -> None:

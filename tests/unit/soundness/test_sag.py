@@ -308,3 +308,12 @@ def test_a_base_that_is_far_too_weak_is_still_told_of_the_board_behind_it() -> N
     assert not any(r.enough for r in it.sag("base").remedies if "back_rail" in r.what)
     assert told["sag-over-limit"].startswith("First a second plinth board under its rear (`back_rail = true`): ")
     assert "put a second plinth board under its rear" in told["load-near-breaking"]
+
+
+def test_flat_rails_carry_their_share_of_what_lies_on_a_worktop() -> None:
+    """0.65 kg/dm2 on the 800 x 300 between the sides, a third of it on each: 8 x 3 x 0.65 / 3 = 5.2 kg."""
+    it = found(BOOKCASE + 'top = "rails"\nrail_width = 60\nrail_count = 3\n')
+
+    rails = [s for s in it.case.sags if "rail" in s.name]
+    assert len(rails) == 3
+    assert [s.load_kg for s in rails] == pytest.approx([5.2] * 3)

@@ -12,6 +12,8 @@ from storyrod.drawing import Figures
 from storyrod.drawing._types import Text
 from storyrod.drawing.soundness import tip_figure
 from storyrod.faults import Caution
+from storyrod.measure.space import Axis
+from storyrod.model.buying import WALL_SCREW, BuyKind
 from storyrod.model.hung import Hanging
 from storyrod.model.job import Job
 from storyrod.model.soundness import Tipping
@@ -237,3 +239,46 @@ def test_inches_are_printed_in_inches() -> None:
 
     assert '58" above the floor' in first.items[1]  # 60 less the board of 18 mm and the half of 65 mm: 58.0315
     assert all(f" {inches} " in first.items[1].replace(",", " ") for inches in ('4 3/4"', '27 1/4"'))
+
+
+@pytest.mark.parametrize(
+    ("more", "name", "height", "through"),
+    [
+        ('back_rail = 90\nback = "between"\n', "back rail", 937, True),  # 1000 less 18 and half of 90
+        ("back_rail = 90\n", "back rail", 937, False),
+        ('top = "rails"\nrails_stand = "upright"\nrail_width = 90\nback = "applied"\n', "top back rail", 955, True),
+    ],
+)
+def test_an_upright_rail_is_screwed_to_the_wall_without_brackets(
+    more: str, name: str, height: float, through: bool
+) -> None:
+    plan = plan_of(BOARDS_OF_ONE + more)
+    case, tipping = plan.details.cases[0], plan.tipping["A"]
+    assert isinstance(tipping, Tipping)
+    fixing = tipping.fixing
+    assert fixing is not None
+
+    assert fixing.straight
+    assert (case.panel(fixing.into).name, fixing.height) == (name, height)
+    assert (fixing.through is not None) == through
+    told = " ".join(
+        i for b in wall_blocks(case, tipping, Shown.of(plan.job)) if isinstance(b, Bullets) for i in b.items
+    )
+    assert "bracket" not in told
+    assert "plasterboard" in told
+    bought = [b for b in plan.account.to_buy if b.kind is BuyKind.WALL]
+    assert [(b.item, b.uses) for b in bought] == [(WALL_SCREW, len(fixing.places))]
+
+
+BOARDS_OF_ONE = '[[cases]]\ncode = "A"\nboard = "mdf18"\nwidth = 600\nheight = 1000\ndepth = 300\n'
+
+
+def test_dividers_before_a_back_rail_move_its_fixings() -> None:
+    plan = plan_of(BOARDS_OF_ONE + "back_rail = 90\ninside = { columns = [{ width = 100 }, {}] }\n")
+    tipping = plan.tipping["A"]
+    assert isinstance(tipping, Tipping)
+    assert tipping.fixing is not None
+
+    divider = next(p for p in plan.details.cases[0].panels if p.name == "divider 1")
+    assert divider.box.span(Axis.X) == (118, 136)
+    assert tipping.fixing.places == (80, 480)  # 118 before, which is moved by 40 to the left of the divider

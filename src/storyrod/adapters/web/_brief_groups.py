@@ -9,7 +9,7 @@ from typing import Any, Final
 from storyrod.adapters.files.asking import as_shown, names_in
 from storyrod.adapters.web._brief_fields import Asking, FieldGroup, Paper, Part
 
-_ENDS: Final = ("top", "base", "rail_width", "edged", "edged_ends")
+_ENDS: Final = (*("top", "base", "rail_width", "rail_count", "rails_stand", "back_rail", "edged", "edged_ends"),)
 _SIZE_FIELDS: Final = ("width", "height", "depth", "count", "name", "code", "board")
 
 
