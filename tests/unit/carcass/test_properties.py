@@ -65,9 +65,14 @@ def corners(box: Box, width: float = 0.0) -> tuple[float, ...]:
 
 
 def takes_in(of: BuiltCase, one: Panel, other: Panel) -> bool:
-    """Whether all that two panels share lies in a channel cut into one of them."""
+    """Whether all that two panels share lies in a channel cut into one of them, or between the bevels of two cleats.
+
+    Those are sawn at 45 degrees: the point of one reaches as far past the point of the other as the board is thick.
+    """
     common = one.box.overlap(other.box)
     assert common is not None
+    if one.bevel is not None and other.bevel is not None:
+        return abs(common.size(Axis.Z) - one.thickness) < 1e-6
     for host in (one, other):
         for feature in of.fittings:
             if feature.panel != host.id or not isinstance(feature.shape, Channel):
