@@ -243,6 +243,7 @@ _NO_LENGTHS_HERE: Final = {
     "ledger/_learn.py": "minutes",
     "ledger/_materials.py": "litres; a drill as it is called in the workshop file, and in its prices",
     "ledger/_check_buying.py": "counts and grams; a slip of ours, told in mm",
+    "ledger/_fittings_bought.py": "a screw as it is called among a workshop's prices",
     "machining/_check_feed.py": "a slip of ours, told in mm",
     "carcass/_sums.py": "shares of what is left",
     "adapters/packet/_soundness.py": "the share of a span",
