@@ -102,7 +102,7 @@ def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKi
         match = use.match(cut.use)
         pose = carcass.body.poses.get(cut.id[0])
         if match is not None and pose is not None:
-            held[match[1]][cut.id[0]].append(_place(pose, cut))
+            held[_name(match[1])][cut.id[0]].append(_place(pose, cut))
     for name, by_panel in held.items():
         rows = [
             sorted((carcass.at(p, carcass.up), carcass.at(p, carcass.deep)) for p in ps) for ps in by_panel.values()
@@ -116,6 +116,11 @@ def _level(paper: Paper, carcass: Carcass, use: re.Pattern[str], kind: FindingKi
             if off > SAME:
                 between = sum(carcass.body.figures[m] for m in by_panel) + len(by_panel)  # and the mark on each
                 yield Finding(kind, name, " and ".join(by_panel), float(off), between)
+
+
+def _name(words: str) -> str:
+    """Return a maker's name without its spaces: one that breaks after `…` has one there on that page alone."""
+    return "".join(words.split())
 
 
 def _place(pose: Pose, cut: Cut) -> Vector:

@@ -9,6 +9,7 @@ import pytest
 import typst
 
 from storyrod_blind._chapter import Chapter
+from storyrod_blind._fits import _name
 from storyrod_blind._page import Page, Rule, Run, _Letter, _runs, joined, read_pages
 from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._read_set_out import _read_hands
@@ -120,3 +121,7 @@ def test_a_title_with_a_wide_gap_in_it_is_one_title_and_its_neighbour_s_is_not_i
     found = tables_of([Page(1, (*runs, *heads), rules)])
 
     assert [t.title for t in found] == ["9j9Y ] -, 18 thick", "another"]
+
+
+def test_a_name_is_the_same_where_it_breaks_after_an_ellipsis() -> None:
+    assert _name("\u2026 67_5, column 2") == _name("\u202667_5,  column 2")
