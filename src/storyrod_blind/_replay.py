@@ -18,7 +18,8 @@ _MARK = re.compile(r"\b[A-Z]+\d+\b")
 _TURN = re.compile(r"^turn the work\b", re.IGNORECASE)
 _FIT = re.compile(r"^fit(?:tings on)? ", re.IGNORECASE)
 _INTO = re.compile(r"^(?P<body>.+) into the case$|^slide it in$")
-_LAID = re.compile(r"^(?P<body>clothes rail \d+) into its sockets$|^lay the tube in$", re.IGNORECASE)
+_RAIL = r"clothes rail \d+"
+_LAID = re.compile(rf"^(?P<body>{_RAIL}) into its sockets$|^cut the tube of (?P<twin>{_RAIL}) to ", re.IGNORECASE)
 _SOCKET = "socket of "
 _GLUED = re.compile(r"\bGlue ((?:J\d+(?:, | and )?)+):")
 _CLAMPED = re.compile(r"\bClamp across ((?:J\d+(?:, | and )?)+):")
@@ -87,7 +88,7 @@ class _Bench:
         elif into is not None:
             yield from self._slide_in(step, (into["body"] or step.body).lower())
         elif (laid := _LAID.match(step.title)) is not None:
-            yield from self._lay_in(step, (laid["body"] or step.body).lower())
+            yield from self._lay_in(step, (laid["body"] or laid["twin"]).lower())
         else:
             yield from self._move(step)
         yield from self._glue(step)

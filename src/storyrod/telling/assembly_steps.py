@@ -15,6 +15,9 @@ from storyrod.telling.steps_alike import Run
 _FEW = 3  # panels up to which each is named, not only marked
 _MET = 5  # panels met up to which they are named in a heading
 
+_FIRST = (StepKind.SHELF, StepKind.RAIL)
+"""Steps in which what is done by hand comes before the part goes in."""
+
 _REMINDER = "This is a reminder, not training: the law and codes where you work come first."
 _TITLES = {
     "lift": "Lifting",
@@ -33,20 +36,22 @@ class StepWords:
         self._panels = {p.id: p for p in case.panels}
         self._joints_by_id = {j.id: j for j in case.joints}
         self._notes = StepNotes(case)
+        told = shown.lengths.told
+        self._tubes = {r.id: f"cut the tube of {r.name} to {told(r.length)} and lay it in" for r in case.built.rails}
         self._bodies = {d.id: d.name for d in case.built.drawers} | {r.id: r.name for r in case.built.rails}
 
     def blocks(self, step: Step) -> tuple[Block, ...]:
         """Return the words beside a step's picture; each caution stands in full on the step that it is for.
 
-        They are read, and done, from the top down: what is held and clamped stands before what is driven then, and a
-        shelf's pins before the shelf.
+        They are read, and done, from the top down: what is held and clamped stands before what is driven then, the pins
+        of a shelf before the shelf, and the cutting of a tube before it is laid in.
         """
         done: tuple[Block, ...] = (Bullets(items=(step.text,), ticks=True),)
         by_hand = tuple(one.text for one in step.by_hand)
         driven: tuple[Block, ...] = (Bullets(items=by_hand, ticks=True),) if by_hand else ()
         items = tuple(self._notes.heeded(step))
         heeded: tuple[Block, ...] = (Bullets(items=items),) if items else ()
-        found: list[Block] = [*driven, *done, *heeded] if step.kind is StepKind.SHELF else [*done, *heeded, *driven]
+        found: list[Block] = [*driven, *done, *heeded] if step.kind in _FIRST else [*done, *heeded, *driven]
         if step.diagonals is not None:
             found += self._square(step.diagonals)
         if step.do_not_turn:
@@ -90,7 +95,7 @@ class StepWords:
         elif step.kind is StepKind.DRAWER:
             what = "slide it in"
         elif step.kind is StepKind.RAIL:
-            what = "lay the tube in"
+            what = self._tubes[step.body]
         elif step.onto and step.kind is StepKind.JOIN:
             what += " onto " + ", ".join(self._panels[p].mark for p in step.onto)
         elif step.kind is not StepKind.TURN:

@@ -14,6 +14,9 @@ from storyrod.measure.space import Direction
 from storyrod.model.assembly import HandAct, Leg, Step, StepKind
 from storyrod.model.job import ClothesRail
 from storyrod.planning import Plan
+from storyrod.telling.assembly_steps import StepWords
+from storyrod.telling.blocks import Bullets
+from storyrod.telling.shown import Shown
 from tests import builders
 
 
@@ -100,3 +103,14 @@ def test_it_comes_apart_again() -> None:
     first = wardrobe().assembly.cases[0].parting[0]
 
     assert first.text == "Lift the tube of clothes rail 1 out of its sockets and draw it out."
+
+
+def test_on_paper_the_tube_is_cut_before_it_is_laid_in_and_each_row_of_a_table_says_which_and_how_long() -> None:
+    """Rows "lay the tube in" said neither; read from the top down, the tube went in before it was cut."""
+    (case,) = wardrobe().details.cases
+    told = StepWords(case, Shown.of(wardrobe().job))
+    step = steps()[-1]
+    words = [item for block in told.blocks(step) if isinstance(block, Bullets) for item in block.items]
+
+    assert [w.split(" ")[0] for w in words[:2]] == ["First", "With"]
+    assert told.twin_cells(step)[0] == "cut the tube of clothes rail 1 to 760 mm and lay it in"
