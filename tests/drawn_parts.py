@@ -113,6 +113,7 @@ def edgings() -> st.SearchStrategy[Edging]:
         thickness=st.sampled_from([0.4, 1.0, 2.0]),
         price_cents_per_m=st.none() | st.integers(0, 500),
         solid=st.booleans(),
+        proud=st.sampled_from([0.0, 1.0, 1.5]),
         field=st.just("edgings.edge"),
     )
 

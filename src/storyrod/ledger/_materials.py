@@ -198,13 +198,14 @@ class Materials:
             metres, price = uses * (1 + EDGING_SPARE), edging.price_cents_per_m
             cents = None if price is None else whole_cents(Fraction(metres) * price)
             packs = math.ceil(metres - 1e-9)
-            wide = self._widest_edge(code)
+            wide = self._widest_edge(code) + (2 * edging.proud if edging.solid else 0.0)
+            told = self._details.job.lengths.bought(wide)
             self.to_buy.append(
                 ToBuy(
                     kind=BuyKind.EDGING,
                     item=code,
                     name=edging.name,
-                    size=f"wider than {self._details.job.lengths.bought(wide)}",
+                    size=f"at least {told} wide" if edging.solid else f"wider than {told}",
                     uses=uses,
                     spare=metres - uses,
                     unit="m",

@@ -11,6 +11,7 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.act import Act
 from storyrod.model.bench_lines import BenchLine, sizing_lines
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.job import Job
 from storyrod.model.joint import Joint
 from storyrod.model.machining import (
     LineToMark,
@@ -37,8 +38,7 @@ def first_set_ups(details: Details, set_out: SetOut, workshop: Workshop) -> Iter
         ),
         sizing_lines(lengths, track_saw=workshop.saw.track_saw),
     )
-    metre = minutes_of(workshop, Act.EDGE_IRON)
-    edged = _each(details, lambda c, p: _edge_op(c, p, metre))
+    edged = _each(details, lambda c, p: _edge_op(c, p, details.job, workshop))
     if edged:
         yield _stage(WorkStage.EDGE, "edge the panels", edged)
     lines = {p.panel.id: len(p.lines) for c in set_out.cases for p in c.panels}
@@ -137,9 +137,18 @@ def _mark_words(lines: int) -> str:
     return f"face side, face edge, {lines} joint line{'s' if lines > 1 else ''}"
 
 
-def _edge_op(case: DetailedCase, panel: Panel, per_metre: float) -> Operation | None:
+def _edge_op(case: DetailedCase, panel: Panel, job: Job, workshop: Workshop) -> Operation | None:
+    """Return how a panel is edged: a tape ironed on, or a lipping glued on, and planed flush where it stands proud."""
     if not panel.edged:
         return None
-    long = sum(panel.extent(PanelAxis.V if e.surface.axis is PanelAxis.U else PanelAxis.U) for e in panel.edged)
+    edgings = {strip.edging: job.edging(strip.edging) for strip in panel.edged}
+    minutes = 0.0
+    for strip in panel.edged:
+        long = panel.extent(PanelAxis.V if strip.surface.axis is PanelAxis.U else PanelAxis.U)
+        act = Act.LIP_SOLID_WOOD if edgings[strip.edging].solid else Act.EDGE_IRON
+        minutes += minutes_of(workshop, act) * long / 1000
+    proud = max((e.proud for e in edgings.values() if e.solid), default=0.0)
     what = ", ".join(e.surface.value for e in panel.edged)
-    return _panel_op(case, panel, what, cut=per_metre * long / 1000, count=len(panel.edged))
+    if proud:
+        what += f"; {job.lengths.told(proud)} proud of each face, plane it flush once the glue has set"
+    return _panel_op(case, panel, what, cut=minutes, count=len(panel.edged))

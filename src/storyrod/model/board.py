@@ -48,6 +48,11 @@ class Edging:
         Told("Thickness; finished sizes include it, so it is taken off the panel before cutting.", example=1),
     ]
     solid: Annotated[bool, Told("Whether it is a solid lipping rather than a tape.")] = False
+    proud: Annotated[
+        float,
+        Length(0, 6),
+        Told("How far a solid lipping stands proud of each face when it is glued on, to be planed flush."),
+    ] = 0.0
     price_cents_per_m: Annotated[
         int | None, AMOUNT, Told("Price of one metre.", name="price_per_m", title="Price of a metre")
     ] = None

@@ -99,10 +99,11 @@ def _acts(plan: Plan, card: Card, ticked: list[tuple[str, int]]) -> Iterator[_Ac
             if count:
                 yield from _machined(ways[group.operation], count / len(mine), way, joints, shop)
         return
+    lipped = _lipped(plan)
     by_thing = dict(zip((r.thing.id for r in card.rows), _in_row_order(card), strict=True))
     for thing, _ in ticked:
         if thing in by_thing:
-            yield from _other(card.set_up.stage, by_thing[thing], joints, shop)
+            yield from _other(card.set_up.stage, by_thing[thing], joints, shop, lipped)
 
 
 def _together(plan: Plan, rows: Sequence[Row], joints: dict[str, Joint]) -> Iterator[_Act]:
@@ -157,12 +158,21 @@ def _machined(o: Operation, share: float, way: Way | None, joints: dict[str, Joi
         yield way.place_act, method, (number if to_marks else 1) * share, placing * share
 
 
-def _other(stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Workshop) -> Iterator[_Act]:
+def _lipped(plan: Plan) -> frozenset[str]:
+    """Return the ids of the panels that are lipped with solid wood."""
+    solid = {e.code for e in plan.job.edgings if e.solid}
+    return frozenset(str(p.id) for c in plan.details.cases for p in c.panels if any(s.edging in solid for s in p.edged))
+
+
+def _other(
+    stage: WorkStage, o: Operation, joints: dict[str, Joint], shop: Workshop, lipped: frozenset[str]
+) -> Iterator[_Act]:
     if stage is WorkStage.CUT:
         act = Act.CUT_PANEL_TRACK_SAW if shop.saw.track_saw else Act.CUT_PANEL_TABLE_SAW
         yield act, "", 1.0, o.cut_min
     elif stage is WorkStage.EDGE:
-        yield Act.EDGE_IRON, "", _times(o.cut_min, shop.minutes(Act.EDGE_IRON)), o.cut_min
+        act = Act.LIP_SOLID_WOOD if str(o.panel) in lipped else Act.EDGE_IRON
+        yield act, "", _times(o.cut_min, shop.minutes(act)), o.cut_min
     elif stage is WorkStage.MARK:
         yield Act.FACE_EDGE_MARKS, "", 1.0, o.place_min
         yield Act.MARK_JOINT_LINE, "", _times(o.cut_min, shop.minutes(Act.MARK_JOINT_LINE)), o.cut_min
