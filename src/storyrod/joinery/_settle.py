@@ -16,11 +16,12 @@ from typing import Final
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, WHOLE, Clash, Panels, Spot
 from storyrod.joinery._search import Effort, Ground, Place, StationSearch
-from storyrod.joinery._words import clash_fault, told
+from storyrod.joinery._words import clash_fault, likeness, told, told_likewise
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Settled
 from storyrod.model.joint import JointId
+from storyrod.model.panel import PanelId
 
 MOST_MOVED: Final = 6
 """No more stations than this are moved to settle one knot of clashes."""
@@ -50,6 +51,8 @@ class Settler:
         """Joints of the clashes that could not be settled."""
         self.moved: dict[int, dict[int, tuple[float, str]]] = {}
         self._given_up: set[tuple[object, ...]] = set()
+        self._told: dict[object, tuple[int, PanelId]] = {}
+        """By what a clash is like: its fault's place in `faults`, and the panel that it names."""
         self._left = Effort(MOST_STEPS)
 
     def settle(self) -> None:
@@ -87,7 +90,17 @@ class Settler:
                 self._given_up.add(name)
                 owners = {s.owner for s in (clash.one, clash.other)} - {FITTING}
                 self.stuck.update(self.panels.joints[owner].joint.id for owner in owners)
-                self.faults.append(clash_fault(clash, self.panels, self.field, self.lengths.told, all_tried=all_tried))
+                self._tell(clash, all_tried=all_tried)
+
+    def _tell(self, clash: Clash, *, all_tried: bool) -> None:
+        """Tell a clash; one that is the mirror of another, in a twin or at a panel's other end, is told with it."""
+        like = likeness(clash, self.panels)
+        if like in self._told:
+            place, named = self._told[like]
+            self.faults[place] = told_likewise(self.faults[place], clash, self.panels, named)
+            return
+        self._told[like] = (len(self.faults), clash.panel)
+        self.faults.append(clash_fault(clash, self.panels, self.field, self.lengths.told, all_tried=all_tried))
 
     def _unit_of(self, owner: int) -> int:
         return next(n for n, unit in enumerate(self.units) if owner in unit)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from storyrod.faults import Fault
 from storyrod.joinery._clash import FITTING, Clash, Panels, Spot
 from storyrod.model.feature import Feature
+from storyrod.model.panel import Panel, PanelId
 
 _NOT_ALL = " Not every place for them was tried: too many connectors stand in each other's way."
 
@@ -41,6 +43,35 @@ def clash_fault(clash: Clash, panels: Panels, field: str, told: Callable[[float]
         allowed=f"at least {told(clash.room)} of board between them",
         do=_ways_out(clash, panels) + ("" if all_tried else _NOT_ALL),
     )
+
+
+def likeness(clash: Clash, panels: Panels) -> object:
+    """Return what a clash has in common with its mirror: the same two cuts in a twin, or as far from the other end."""
+    panel = panels.slabs[clash.panel].panel
+    ends = sorted(_one_like(spot, panels, panel.length) for spot in (clash.one, clash.other))
+    return _pair_of(panel), tuple(ends), clash.room
+
+
+def _one_like(spot: Spot, panels: Panels, length: float) -> tuple[object, ...]:
+    u, v, _ = spot.at
+    place = (round(min(u, length - u), 3), round(v, 3), spot.number >> 1)
+    if spot.owner == FITTING:
+        return (*place, _kind(spot), "", "", "")
+    joint = panels.joints[spot.owner]
+    mates = sorted(_pair_of(slab.panel) for slab in (joint.entering, joint.receiving))
+    return (*place, _kind(spot), joint.method.code, *mates)
+
+
+def _pair_of(panel: Panel) -> str:
+    """Return what a panel and its mirrored twin are both called by."""
+    return min(panel.id, panel.twin or panel.id)
+
+
+def told_likewise(fault: Fault, clash: Clash, panels: Panels, named: PanelId) -> Fault:
+    """Return a fault that tells its mirror too: in the twin of the panel that it names, or at that one's other end."""
+    where = "at its other end" if clash.panel == named else f"in {panels.slabs[clash.panel].panel.name}"
+    words = f"; likewise {where}"
+    return fault if words in fault.found else replace(fault, found=fault.found + words)
 
 
 def _what(spot: Spot, panels: Panels) -> str:

@@ -138,6 +138,21 @@ def test_a_line_barred_all_along_is_told_with_what_would_free_it() -> None:
     assert fault.do == ("Choose another method for shelf 1 and left side, or another place for the hole (a runner).")
 
 
+def test_a_clash_in_either_twin_is_told_once() -> None:
+    """Both sides are barred alike: one fault for each hole in the way, which names the other side as well."""
+    sides = ("A.left-side", "A.right-side")
+    holes = [hole(s, 309, v, 100 * k + n) for k, s in enumerate(sides) for n, v in enumerate(range(10, 400, 8))]
+    with pytest.raises(JobError) as caught:
+        shelf_between(*holes)
+
+    told = [f.found for f in caught.value.faults]
+    assert all(found.endswith("; likewise in right side") for found in told)
+    assert len({found.partition(" meet ")[2] for found in told}) == len(told)
+    with pytest.raises(JobError) as alone:
+        shelf_between(*holes[: len(holes) // 2])
+    assert len(told) == len(alone.value.faults)
+
+
 def test_the_gaps_of_the_method_are_kept_by_what_is_moved() -> None:
     """All but the front of the line is barred: the second may not come closer than 32 to the first."""
     case = shelf_between(hole("A.left-side", 309, 84, 1), depth=120.0)
