@@ -10,6 +10,7 @@ the end it is left to finish. Needs the extra `study`.
 from __future__ import annotations
 
 import argparse
+import contextlib
 import random
 import subprocess
 import sys
@@ -61,6 +62,12 @@ def wait(out: Path, running: subprocess.Popen[bytes], chance: random.Random, *, 
     time.sleep(chance.uniform(0.0, 12.0 if at_once else 4.0))
 
 
+def end(process: psutil.Process) -> None:
+    """Kill a process; one that is gone already is none."""
+    with contextlib.suppress(psutil.NoSuchProcess):
+        process.kill()
+
+
 def kill_one(words: list[str], out: Path, chance: random.Random, *, at_once: bool, worker: bool) -> tuple[str, bool]:
     """Start the study, kill it or one of its workers after a while, and return what; and whether it was done before."""
     running = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
@@ -71,14 +78,13 @@ def kill_one(words: list[str], out: Path, chance: random.Random, *, at_once: boo
     except psutil.NoSuchProcess:
         return "nothing", True
     if worker and children:
-        chance.choice(children).kill()
+        end(chance.choice(children))
         time.sleep(chance.uniform(1.0, 4.0))
     gone = running.poll() is not None
     running.kill()
     running.wait()
     for child in children:
-        if child.is_running():
-            child.kill()
+        end(child)
     return ("worker, then all" if worker else "all"), gone
 
 

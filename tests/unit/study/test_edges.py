@@ -96,6 +96,15 @@ def test_no_more_sizes_are_looked_at_than_allowed() -> None:
     assert not search.whole
 
 
+def test_a_job_of_many_parts_has_fewer_sizes_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Five parts: ten parts in all are two sizes."""
+    monkeypatch.setattr(edges, "MOST_PARTS", 11)
+
+    found = edges_of(pegs())
+
+    assert (found.looked, found.in_all, found.whole) == (2, 2, False)
+
+
 def test_changes_are_told_in_whole_things() -> None:
     assert changes({SHEET: 2, HINGE: 2}, {SHEET: 1, HINGE: 3}) == ("1 sheet of birch fewer", "1 hinge more")
     assert changes({}, {SHEET: 2}) == ("2 sheets of birch more",)

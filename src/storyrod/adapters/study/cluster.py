@@ -33,8 +33,8 @@ TRIES: Final = 5
 
 _WAIT_S: Final = 10.0
 
-MEMORY: Final = "1GiB"
-"""What an embedded worker may hold before it is started anew; a study takes a tenth of it."""
+MEMORY: Final = "auto"
+"""What an embedded worker may hold before it is started anew: its share of the machine's. A study takes some 150 MB."""
 
 
 def is_installed() -> bool:

@@ -31,6 +31,9 @@ STRIDES: Final = 6
 MOST_PLANS: Final = 400
 """No more sizes are looked at in all, however many cases a job has."""
 
+MOST_PARTS: Final = 3000
+"""No more parts are planned in all, each size counting all parts of its job: a room takes seconds for each size."""
+
 TRIFLE_SHARE: Final = 0.005
 """A step in the price below this share of it is a trifle."""
 
@@ -90,7 +93,7 @@ class EdgeSearch:
     Attributes:
         edges: found so far, by case and size, the nearest first.
         looked: how many sizes were planned, and `in_all` about how many there will be.
-        whole: whether every size of every case was looked at; else `most` ended it.
+        whole: whether every size of every case was looked at; else `most` or `MOST_PARTS` ended it.
         at_least: whether something of the job has no price, so that all sums leave it out.
     """
 
@@ -124,6 +127,8 @@ class EdgeSearch:
         raise_if_any(plan.faults)
         plan = self._shared.laid_out(plan)
         self.at_least = plan.account.at_least
+        self._most = min(self._most, MOST_PARTS // max(len(plan.parts), 1))
+        self.in_all = min(self.in_all, self._most)
         return _Seen(counts_of(plan), plan.account.price_cents)
 
     def _along(self, line: _Line, way: int) -> Iterator[None]:
