@@ -246,9 +246,11 @@ def place_fixings(making: Making) -> HungPlace | None:
     hooked = hung.by is HungBy.CLEATS
     on_case, cleat = making.id_of("hanging-rail"), making.id_of("wall-cleat") if hooked else None
     rail = making.panels[cleat or on_case]
-    heights = _heights(making, hung, rail)
+    heights = tuple(_on_rule(making, z) for z in _heights(making, hung, rail))
     uprights = [] if hooked else _uprights(making, rail)
     found = _at_studs(hung, rail) if hung.wall is WallKind.STUDS else _at_plugs(rail, uprights)
+    if hung.first_stud is None:
+        found = tuple(_on_rule(making, x) for x in found)
     places = tuple(x for x in found if not any(low < x < high for low, high in uprights))
     if not heights:
         making.fault(
@@ -271,6 +273,11 @@ def place_fixings(making: Making) -> HungPlace | None:
     return HungPlace(
         rail=on_case, cleat=cleat, underside=hung.top_at - case.height, top=hung.top_at, places=places, heights=heights
     )
+
+
+def _on_rule(making: Making, mm: float) -> float:
+    """Return a place on the nearest step that a maker reads off a rule; a stud is where it was found."""
+    return making.step * round(mm / making.step)
 
 
 def _tell_few(making: Making, hung: Hung, rail: Panel, found: int) -> None:

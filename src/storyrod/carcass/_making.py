@@ -131,12 +131,12 @@ class Making:
 
     def at_most(self, length: float, field: str = "") -> WayOut:
         """Return the way out that makes a length as great as is allowed, on a step that a maker writes."""
-        step = self._step
+        step = self.step
         return WayOut(field=field, value=math.floor(length / step + EXACT) * step, is_length=True)
 
     def at_least(self, length: float, field: str = "") -> WayOut:
         """Return the way out that makes a length as small as is allowed, on a step that a maker writes."""
-        step = self._step
+        step = self.step
         return WayOut(field=field, value=math.ceil(length / step - EXACT) * step, is_length=True)
 
     def boards_of(self, least: float = 0.0, most: float = math.inf, field: str = "") -> tuple[WayOut, ...]:
@@ -163,7 +163,7 @@ class Making:
         return (set_to(getattr(self.case, size) + more, self.path(size)),)
 
     @property
-    def _step(self) -> float:
+    def step(self) -> float:
         """What lengths are written to (mm): half a millimetre, or a fraction of an inch that a rule has."""
         return MM_PER_INCH / self.job.fraction if self.job.unit is Unit.INCH else 0.5
 
