@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from storyrod.drawing import Circle, Figures, Lying, Path, Tint, board_fill, face_cuts, let_in, moved_apart, step_shown
+from storyrod.drawing import (
+    Circle,
+    Figures,
+    Hatch,
+    Lying,
+    Path,
+    Tint,
+    board_fill,
+    face_cuts,
+    let_in,
+    moved_apart,
+    step_shown,
+)
 from storyrod.measure.space import Box, Direction, Point
 from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.carcass import RailPlace
@@ -72,8 +84,8 @@ def _tube(rail: RailPlace, figures: Figures) -> Data:
         "name": f"tube of {rail.name}",
         "size": f"{figures.of(rail.length)}, Ø{figures.lengths.bought_n(rail.diameter)}",
         "board": rail.material.value,
-        "tint": Tint.PAPER.value,
-        "hatch": "",
+        "tint": Tint.BOARD_4.value,
+        "hatch": Hatch.NONE.value,
         "low": _point(rail.box.low),
         "high": _point(rail.box.high),
         "apart": [0.0, 0.0, 0.0],
