@@ -133,8 +133,8 @@ def test_the_libraries_for_studies_come_when_a_study_is_first_asked_for(
 ) -> None:
     asked: list[dict[str, bool]] = []
     monkeypatch.setattr(run, "set_up", lambda **which: asked.append(which))
-    monkeypatch.setattr(run.os, "execv", lambda *_: None)
-    monkeypatch.setattr(run.subprocess, "call", lambda *_: 0)
+    monkeypatch.setattr(os, "execv", lambda *_: None)
+    monkeypatch.setattr(subprocess, "call", lambda *_: 0)
     run.main(["study", "widths.toml"])
     run.main(["check", "job.toml"])
 

@@ -191,9 +191,8 @@ def test_rows_are_bored_in_zones_where_the_job_says_so(reach: int | None, bored:
     """Two shelves, 18 rows: with two rows each way five under each shelf, which lies in the middle of its own."""
     of = built(shelves(2), loose_shelves=LooseShelves(rows_each_way=reach))
 
-    for name in ("left side", "right side"):
-        levels = sorted({f.at.u for f in pins(of, name)})
-        assert len(levels) == bored
+    levels, others = (sorted({f.at.u for f in pins(of, name)}) for name in ("left side", "right side"))
+    assert len(levels) == len(others) == bored
     under = {round(panel(of, f"loose shelf {n}").box.low.z - 2.5, 6) for n in (1, 2)}
     if reach == 2:
         assert {round(levels[2], 6), round(levels[7], 6)} == under
