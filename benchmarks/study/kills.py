@@ -40,7 +40,7 @@ job = "pegs.toml"
 field = "cases[0].width"
 from = 300
 to = 700
-step = 1
+step = 0.5
 """
 
 
@@ -72,8 +72,8 @@ def kill_one(words: list[str], out: Path, chance: random.Random, *, at_once: boo
     """Start the study, kill it or one of its workers after a while, and return what; and whether it was done before."""
     running = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     wait(out, running, chance, at_once=at_once)
-    own = psutil.Process(running.pid)
     try:
+        own = psutil.Process(running.pid)
         children = [c for c in own.children(recursive=True) if "resource_tracker" not in " ".join(c.cmdline())]
     except psutil.NoSuchProcess:
         return "nothing", True
