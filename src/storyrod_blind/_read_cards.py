@@ -77,6 +77,8 @@ def read_steps(paper: Paper, chapter: Chapter) -> None:
     number, title, words, beside, margin = 0, "", list[Run](), list[Run](), 0.0
     for page in chapter.pages:
         for run in page.runs:
+            if not page.foot < run.y < page.head:
+                continue  # a step that goes on overleaf has the page's foot and head between its words
             begun = _STEP.match(run.text) if run.is_bold and run.size >= _STEP_SIZE else None
             if begun:
                 if number:

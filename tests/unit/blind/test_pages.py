@@ -12,6 +12,7 @@ from storyrod_blind._chapter import Chapter
 from storyrod_blind._fits import _name
 from storyrod_blind._page import Page, Rule, Run, _Letter, _runs, joined, read_pages
 from storyrod_blind._paper import Panel, Paper
+from storyrod_blind._read_cards import read_steps
 from storyrod_blind._read_set_out import _read_hands
 from storyrod_blind._table import tables_of
 
@@ -125,3 +126,18 @@ def test_a_title_with_a_wide_gap_in_it_is_one_title_and_its_neighbour_s_is_not_i
 
 def test_a_name_is_the_same_where_it_breaks_after_an_ellipsis() -> None:
     assert _name("\u2026 67_5, column 2") == _name("\u202667_5,  column 2")
+
+
+def test_a_step_that_goes_on_overleaf_has_no_foot_of_a_page_among_its_words() -> None:
+    """ "1 \u00d7 cam" stood on one page and "bolt" on the next, with "page 38 of 43" between: a bolt was missing."""
+    heading = Run("5. A1 left side onto A2", 50.0, 200.0, 700.0, 12.0, is_bold=True)
+    first = Run("Before: fit 1 \u00d7 cam", 250.0, 400.0, 680.0, 10.5, is_bold=False)
+    foot = Run("page 38 of 43", 480.0, 560.0, 30.0, 10.5, is_bold=False)
+    head = Run("plan 9aef8f0a", 480.0, 560.0, 815.0, 10.5, is_bold=False)
+    second = Run("bolt in A1 (J3)", 250.0, 400.0, 780.0, 10.5, is_bold=False)
+    pages = (Page(1, (heading, first, foot), (), 50.0, 800.0), Page(2, (head, second), (), 50.0, 800.0))
+    paper = Paper()
+
+    read_steps(paper, Chapter("A: putting it together", pages, ()))
+
+    assert [s.words for s in paper.steps] == ["Before: fit 1 \u00d7 cam bolt in A1 (J3)"]
