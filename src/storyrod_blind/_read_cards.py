@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from storyrod_blind._chapter import CARD, TOGETHER, Chapter
 from storyrod_blind._length import Unit
-from storyrod_blind._page import Run, joined
+from storyrod_blind._page import Page, Run, joined
 from storyrod_blind._paper import Card, Paper, Placing, Step
 from storyrod_blind._table import Row, Table
 
@@ -76,9 +76,7 @@ def read_steps(paper: Paper, chapter: Chapter) -> None:
     code = match["case"]
     number, title, words, beside, margin = 0, "", list[Run](), list[Run](), 0.0
     for page in chapter.pages:
-        for run in page.runs:
-            if not page.foot < run.y < page.head:
-                continue  # a step that goes on overleaf has the page's foot and head between its words
+        for run in _between_foot_and_head(page):
             begun = _STEP.match(run.text) if run.is_bold and run.size >= _STEP_SIZE else None
             if begun:
                 if number:
@@ -95,6 +93,11 @@ def read_steps(paper: Paper, chapter: Chapter) -> None:
         if table.has("step", "what"):
             paper.steps += [_alike(code, table, row) for row in table.rows]
     paper.steps.sort(key=lambda s: (s.case, s.number))
+
+
+def _between_foot_and_head(page: Page) -> Iterator[Run]:
+    """Yield what stands between: a step that goes on overleaf has the page's foot and head among its words else."""
+    yield from (run for run in page.runs if page.foot < run.y < page.head)
 
 
 def _is_other(run: Run) -> bool:

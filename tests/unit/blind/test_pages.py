@@ -129,7 +129,7 @@ def test_a_name_is_the_same_where_it_breaks_after_an_ellipsis() -> None:
 
 
 def test_a_step_that_goes_on_overleaf_has_no_foot_of_a_page_among_its_words() -> None:
-    """ "1 \u00d7 cam" stood on one page and "bolt" on the next, with "page 38 of 43" between: a bolt was missing."""
+    """A cam stood on one page and its bolt on the next, with the page's number between: a bolt was missing."""
     heading = Run("5. A1 left side onto A2", 50.0, 200.0, 700.0, 12.0, is_bold=True)
     first = Run("Before: fit 1 \u00d7 cam", 250.0, 400.0, 680.0, 10.5, is_bold=False)
     foot = Run("page 38 of 43", 480.0, 560.0, 30.0, 10.5, is_bold=False)
