@@ -106,6 +106,8 @@ def frame_of(paper: Paper, carcass: Carcass) -> Frame:
     placed = [(m, p) for m, p in carcass.body.poses.items() if m not in carcass.body.unplaced]
     spans = {w: [plain.span(p, paper.panels[m], w) for m, p in placed] for w in "xz"}
     held = {w: _bounds(_thin(paper, plain, placed, w) or spans[w]) for w in "xz"}
+    # Under a plinth's base there is more of the sides; over a shelf that no level top is above, there is more too.
+    held["z"] = held["z"][0], _bounds(spans["z"])[1]
     left = next(m for m, _ in placed if paper.panels[m].name == "left side")
     return Frame(carcass, held, plain.span(carcass.body.poses[left], paper.panels[left], "y")[0])
 
