@@ -267,7 +267,7 @@ def place_fixings(making: Making) -> HungPlace | None:
             "hung-studs-taken",
             f"case {case.code}",
             f"Nobody has said where the studs are: {len(places)} are taken to stand even about its middle.",
-            "Find them with a detector or a fine nail, and write where the first one is as `first_stud`.",
+            "Find them with a detector or a fine nail, and write in the job where the first one is.",
             ids=(rail.id,),
         )
     return HungPlace(

@@ -131,8 +131,8 @@ def _found(hanging: Hanging, across: str) -> str:
     if hanging.wall is WallKind.STUDS:
         return (
             f"Find the studs and mark the middle of each: {across} from where the outside of the left side comes. "
-            "Drill a fine hole at each to be sure. Where a stud is not there, mend `first_stud` or `stud_spacing` "
-            "and plan anew."
+            "Drill a fine hole at each to be sure. Where a stud is not there, write in the job where the first one "
+            "is and how far apart they are, and plan anew."
         )
     return (
         f"Tap the wall and try it with a drill: it must be sound brick, block or concrete at {across} from where the "
