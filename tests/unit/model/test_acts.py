@@ -37,8 +37,8 @@ def test_no_act_takes_no_minutes() -> None:
 
 
 def test_what_is_done_by_hand_comes_to_each_act_once() -> None:
-    """Two halves of a runner on the case, two on the drawer, and the drawer goes in; a door, a shelf, a front."""
-    times = {HandAct.RUNNER_CASE: 2, HandAct.RUNNER_DRAWER: 2}
+    """Two halves of a runner on the case, two on the drawer, and the drawer goes in; two sockets, and their rail."""
+    times = {HandAct.RUNNER_CASE: 2, HandAct.RUNNER_DRAWER: 2, HandAct.SOCKET: 2}
     whole: dict[Act, float] = {}
     shares = [
         (act, share * times.get(one, 1)) for one, (act, share) in BY_HAND.items() if one is not HandAct.RUNNER_CATCH
