@@ -150,20 +150,23 @@ def _sawn(
 ) -> Iterator[Finding]:
     """Where a part lies at a factory edge, that is sawn off all along it; no other trim is asked for.
 
-    The two edges from which all is measured are trimmed whether or not a part is there in the end.
+    The two edges from which all is measured are trimmed whether or not a part is there in the end. A part that ends a
+    hair inside a far edge, by places that are rounded up, is sawn off there by a cut of its own, which does as well.
     """
-    trims = [(0 if c.way is Way.CROSSCUT else 1, c) for c in sheet.cuts if c.trim]
+    cuts = [(0 if c.way is Way.CROSSCUT else 1, c) for c in sheet.cuts]
     serves: set[int] = set()
     for r in rects:
         for (axis, far), edge in factory.items():
             side = r.high(axis) if far else r.low(axis)
             if not -_NEAR <= side - edge <= _NEAR:
                 continue
-            found = [c.number for a, c in trims if a == axis and _trims_off(c, (far, edge), r, kerf)]
-            serves.update(found)
+            found = [c for a, c in cuts if a == axis and _trims_off(c, (far, edge), r, kerf)]
+            serves.update(c.number for c in found if c.trim)
             if not found:
                 yield Finding(rule="factory edge", sheet=sheet.name, text=f"{r.name} keeps an edge that was not sawn")
-    for axis, cut in trims:
+    for axis, cut in cuts:
+        if not cut.trim:
+            continue
         is_far = any(
             a == axis and far and -_NEAR <= exact(cut.at) - edge <= _NEAR for (a, far), edge in factory.items()
         )

@@ -19,7 +19,7 @@ from storyrod.sheets._task import Size
 WAITS: Final = 2
 """Pieces, at most, whose long edge is trimmed one by one, so that no cut runs over a whole sheet: rule of thumb."""
 
-_SAME: Final = 1.01 / HUNDREDTHS  # mm: places are rounded up to hundredths
+_SAME: Final = 0.9999 / HUNDREDTHS  # mm: a size is rounded up to hundredths; a whole one short is sawn by itself
 _NEAR, _FAR = False, True
 
 type _Side = tuple[int, bool]

@@ -57,6 +57,15 @@ def test_a_part_that_reaches_an_edge_has_it_sawn_off() -> None:
     assert {(c.way, c.setting) for c in sheet.cuts if c.at > 1000} == {(Way.CROSSCUT, 2420.0), (Way.RIP, 1200.0)}
 
 
+@pytest.mark.parametrize("short", [0.0, 0.01, 0.02, 0.03])
+def test_a_part_that_ends_a_hair_inside_an_edge_is_sawn_off_there_by_one_cut(short: float) -> None:
+    """1,210 is where the trim would be sawn; at 1,209.98 the part's own cut is as good, and no other is made."""
+    plan, _ = laid((FULL[0], FULL[1] - short))
+    (sheet,) = plan.sheets
+
+    assert [round(c.at, 2) for c in sheet.cuts if c.way is Way.RIP and c.at > 1000] == [round(1210.0 - short, 2)]
+
+
 def test_a_trim_that_serves_many_pieces_is_made_once() -> None:
     """Five columns side by side: their long edge is trimmed in one cut, while they are one sheet."""
     plan, _ = laid((470.0, 1180.0), copies=5)
