@@ -33,9 +33,7 @@ FB43-FB44 FB46-FB4F
 MAY_BREAK: Final = "\u200b"
 """A letter without width or form at which a line may end."""
 
-_LONG_WORD: Final = re.compile(r"(?:[^\s\-]|[\u00a0\u2007\u202f]){13,}")
-"""Spaces at which a line may not end are letters of a word here, as they are to the typesetter."""
-
+_LONG_WORD: Final = re.compile(r"[^\s\-]{15,}")
 _KEPT: Final = 8
 """So many letters of a long word stay together at its beginning."""
 
