@@ -168,7 +168,7 @@ def _ticked(desk: Desk, worked: Worked, plan: Plan, copy: int) -> frozenset[Feat
         return frozenset()
     try:
         return ticked_cuts(desk.log(), plan, (worked.name, worked.title), copy)
-    except JobError:  # a log that cannot be read is told at the bench
+    except JobError:  # the bench page says why the log cannot be read
         return frozenset()
 
 
