@@ -20,19 +20,7 @@ from pathlib import Path
 
 import psutil
 
-JOB = """
-title = "Peg rack"
-[boards.birch18]
-kind = "plywood"
-thickness = 18
-sheets = [{ length = 1250, width = 600, price = 30.00 }]
-[[cases]]
-code = "A"
-width = 500
-height = 300
-depth = 200
-back = "none"
-"""
+from tests.unit.study.shared import JOB
 
 STUDY = """
 job = "pegs.toml"
