@@ -27,6 +27,8 @@ class Timing:
         least_ms: the quickest repeat.
         most_ms: the slowest repeat.
         repeats: how often it was done.
+        processor_ms: median of the processor's time, all threads and ended children counted; other work on the machine
+            hardly moves it.
     """
 
     name: str
@@ -34,10 +36,15 @@ class Timing:
     least_ms: float
     most_ms: float
     repeats: int
+    processor_ms: float = 0.0
 
     def ratio_to(self, peer: Timing) -> float:
         """How many times longer than the peer this took."""
         return self.median_ms / peer.median_ms
+
+    def work_ratio_to(self, peer: Timing) -> float:
+        """How many times the peer's processor time this took."""
+        return self.processor_ms / peer.processor_ms
 
 
 def time_work(name: str, work: Callable[[], object], *, repeats: int = 7, warm_up: int = 1) -> Timing:
@@ -51,27 +58,40 @@ def time_in_turns(works: dict[str, Callable[[], object]], *, repeats: int = 7, w
     for work in works.values():
         for _ in range(warm_up):
             work()
-    spans: dict[str, list[float]] = {name: [] for name in works}
+    spans: dict[str, list[tuple[float, float]]] = {name: [] for name in works}
     for _ in range(repeats):
         for name, work in works.items():
             spans[name].append(_once_ms(work))
     return tuple(_timing(name, spans_ms) for name, spans_ms in spans.items())
 
 
-def _once_ms(work: Callable[[], object]) -> float:
+def _once_ms(work: Callable[[], object]) -> tuple[float, float]:
+    """Return milliseconds on the wall and of the processor."""
     gc.collect()
-    began = time.perf_counter()
+    began, worked = time.perf_counter(), processor_s()
     work()
-    return (time.perf_counter() - began) * 1000
+    return (time.perf_counter() - began) * 1000, (processor_s() - worked) * 1000
 
 
-def _timing(name: str, spans_ms: Sequence[float]) -> Timing:
+def processor_s() -> float:
+    """Return seconds that the processor was at work for this process, its threads, and its children that ended."""
+    try:
+        import resource
+    except ImportError:  # Not on every system; then children are not seen.
+        return time.process_time()
+    used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+    return sum(u.ru_utime + u.ru_stime for u in used)
+
+
+def _timing(name: str, spans_ms: Sequence[tuple[float, float]]) -> Timing:
+    walls, works = zip(*spans_ms, strict=True)
     return Timing(
         name=name,
-        median_ms=statistics.median(spans_ms),
-        least_ms=min(spans_ms),
-        most_ms=max(spans_ms),
+        median_ms=statistics.median(walls),
+        least_ms=min(walls),
+        most_ms=max(walls),
         repeats=len(spans_ms),
+        processor_ms=statistics.median(works),
     )
 
 
@@ -130,8 +150,10 @@ def _placed(cell: str, value: object, width: int) -> str:
 
 def show_timings(title: str, timings: Sequence[Timing], *, peer: Timing | None = None) -> None:
     """Print timings; with a peer, also how many times its time each took."""
-    head = ["what", "median ms", "least", "most", "repeats", *(["of the peer's time"] if peer else [])]
-    rows = [
-        [t.name, t.median_ms, t.least_ms, t.most_ms, t.repeats, *([t.ratio_to(peer)] if peer else [])] for t in timings
-    ]
+    head = ["what", "median ms", "least", "most", "repeats", "processor ms"]
+    head += ["of the peer's time", "and processor time"] if peer else []
+    rows: list[list[object]] = []
+    for t in timings:
+        beside = [t.ratio_to(peer), t.work_ratio_to(peer)] if peer else []
+        rows.append([t.name, t.median_ms, t.least_ms, t.most_ms, t.repeats, t.processor_ms, *beside])
     show_table(title, head, rows)

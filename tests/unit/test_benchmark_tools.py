@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -84,6 +85,16 @@ def test_works_are_timed_in_turns_after_warming_up() -> None:
     assert 0 <= ours.least_ms <= ours.median_ms <= ours.most_ms
 
 
+def test_the_processor_s_time_counts_children_and_no_waiting() -> None:
+    """A child that works is counted where the system tells of it; a sleep is not."""
+    busy = _timing.time_command("works", [sys.executable, "-c", "sum(range(2_000_000))"], repeats=1)
+    asleep = _timing.time_work("sleeps", lambda: time.sleep(0.05), repeats=1, warm_up=0)
+
+    assert asleep.processor_ms < 50 <= asleep.median_ms
+    assert busy.processor_ms > 0 or os.name == "nt"
+    assert busy.work_ratio_to(busy) == 1
+
+
 def test_peak_memory_sees_what_is_held_at_one_time() -> None:
     assert _timing.peak_memory_mib(lambda: bytearray(8 * 2**20)) == pytest.approx(8, abs=0.2)
 
@@ -94,18 +105,18 @@ def test_a_command_that_fails_is_not_timed() -> None:
 
 
 def test_timings_are_printed_with_their_ratio_to_the_peer(capsys: pytest.CaptureFixture[str]) -> None:
-    ours = _timing.Timing(name="ours", median_ms=2.5, least_ms=2.0, most_ms=1234.5, repeats=7)
-    peer = _timing.Timing(name="the peer", median_ms=50.0, least_ms=49.0, most_ms=51.0, repeats=7)
+    ours = _timing.Timing(name="ours", median_ms=2.5, least_ms=2.0, most_ms=1234.5, repeats=7, processor_ms=2.0)
+    peer = _timing.Timing(name="the peer", median_ms=50.0, least_ms=49.0, most_ms=51.0, repeats=7, processor_ms=8.0)
 
     _timing.show_timings("Set-out", [ours, peer], peer=peer)
 
     assert capsys.readouterr().out.splitlines() == [
         "",
         "Set-out",
-        "what      median ms  least  most   repeats  of the peer's time",
-        "--------  ---------  -----  -----  -------  ------------------",
-        "ours            2.5      2  1,234        7                0.05",
-        "the peer         50     49     51        7                   1",
+        "what      median ms  least  most   repeats  processor ms  of the peer's time  and processor time",
+        "--------  ---------  -----  -----  -------  ------------  ------------------  ------------------",
+        "ours            2.5      2  1,234        7             2                0.05                0.25",
+        "the peer         50     49     51        7             8                   1                   1",
     ]
 
 

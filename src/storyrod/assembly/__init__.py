@@ -2,5 +2,6 @@
 
 from storyrod.assembly._assembly import plan_assembly, try_assembly
 from storyrod.assembly._check import check_plan
+from storyrod.assembly._known import Known, KnownOrders
 
-__all__ = ["check_plan", "plan_assembly", "try_assembly"]
+__all__ = ["Known", "KnownOrders", "check_plan", "plan_assembly", "try_assembly"]

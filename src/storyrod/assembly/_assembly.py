@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from storyrod.assembly._body import Locks, Parts
@@ -10,6 +10,7 @@ from storyrod.assembly._by_hand import Hands
 from storyrod.assembly._cautions import tip_cautions
 from storyrod.assembly._fitting_out import fit_out
 from storyrod.assembly._glue import glue_up
+from storyrod.assembly._known import Known
 from storyrod.assembly._order import Order, chosen_locks, order_body
 from storyrod.assembly._parting import part_again
 from storyrod.assembly._parts import bodies_of
@@ -33,7 +34,7 @@ def plan_assembly(
     work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
-    known: Mapping[int, CasePlan] | None = None,
+    known: Known | None = None,
 ) -> AssemblyPlan:
     """Return, for each distinct case, the least troublesome order of assembly, and the choices it rests on.
 
@@ -45,7 +46,7 @@ def plan_assembly(
             short gets the best order found, not called best, with how much better another could be.
         fixed: slide directions that are settled already and must be kept.
         kept: groups of panels that are already together and come as one.
-        known: cases, by their number, that are planned already and stay as they are.
+        known: what is planned already.
 
     Raises:
         JobError: every panel that is shut out, of all cases, with the changes that were tried and free it.
@@ -63,13 +64,15 @@ def try_assembly(
     work: int | None = None,
     fixed: Choices | None = None,
     kept: Sequence[tuple[PanelId, ...]] = (),
-    known: Mapping[int, CasePlan] | None = None,
+    known: Known | None = None,
 ) -> AssemblyPlan:
     """Return the same as `plan_assembly`, but tell what cannot be done in `shut_out` instead of raising."""
     locks = {s.joint: (NUMBER[s.lock],) for s in fixed.slides} if fixed else {}
-    how = _How(workshop=workshop, locks=locks, kept=tuple(kept), work=work, seed=seed)
-    known = known or {}
-    cases = tuple(known[n] if n in known else _plan_case(joined, case, how) for n, case in enumerate(joined.cases))
+    known = known or Known()
+    find = known.orders.order if known.orders is not None else order_body
+    how = _How(workshop=workshop, locks=locks, kept=tuple(kept), work=work, seed=seed, find=find)
+    done = known.cases
+    cases = tuple(done[n] if n in done else _plan_case(joined, case, how) for n, case in enumerate(joined.cases))
     slides = tuple(slide for case in cases for slide in case.choices.slides)
     return AssemblyPlan(
         cases=cases,
@@ -87,12 +90,13 @@ class _How:
     kept: tuple[tuple[PanelId, ...], ...]
     work: int | None
     seed: int
+    find: Callable[..., Order]
 
 
 def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
     handling = how.workshop.handling
     bodies = bodies_of(joined, case, how.workshop, how.kept)
-    orders = [order_body(parts, handling, fixed=how.locks, seed=how.seed, work=how.work) for parts in bodies]
+    orders = [how.find(p, handling, fixed=how.locks, seed=how.seed, work=how.work) for p in bodies]
     shut_out = tuple(
         out
         for parts, order in zip(bodies, orders, strict=True)

@@ -18,7 +18,10 @@ class ByMethods:
     """The plan's job by other methods: each worked out once, and kept."""
 
     def __init__(self, plan: Plan) -> None:
+        from storyrod.assembly import KnownOrders
+
         self.plan = plan
+        plan.orders = plan.orders or KnownOrders()
         self.known: dict[tuple[Job, Workshop], WorkedOut | JobError] = {}
         self.layouts: dict[tuple[Part, ...], CuttingPlan] = {}
 
@@ -36,10 +39,13 @@ class ByMethods:
         return known
 
     def _work_out(self, other: Plan) -> WorkedOut:
-        """Return what was worked out; methods that leave all parts as large as another's share its sheets."""
+        """Return what was worked out; methods that leave all parts as large as another's share its sheets.
+
+        Sheets count as far as money goes: the job's own are not tidied for it, where that was not done before.
+        """
         from storyrod.model.comparison import WorkedOut
 
         run = other.machining  # a method that does not fit is told before sheets are searched for
         if other.parts not in self.layouts:
-            self.layouts[other.parts] = other.sheets if other is self.plan else other.sheets_costed
+            self.layouts[other.parts] = other.sheets_costed
         return WorkedOut(details=other.details, run=run, sheets=self.layouts[other.parts], walls=other.walls)

@@ -14,6 +14,7 @@ from storyrod.planning._methods import ByMethods
 from storyrod.planning._stages import Staged, stage
 
 if TYPE_CHECKING:
+    from storyrod.assembly import KnownOrders
     from storyrod.model.account import Account, Terms
     from storyrod.model.assembly import AssemblyPlan, CasePlan, Replay
     from storyrod.model.carcass import BuiltCase, Carcass
@@ -56,6 +57,9 @@ class Plan(Staged):
     an earlier one `before` it takes over, stage by stage and case by case, what comes of the same inputs.
     """
 
+    orders: KnownOrders | None = None
+    """Orders of assembly of drawer boxes, shared by plans of one job by other methods."""
+
     @stage(reads=reads.everything)
     def version(self) -> str:
         """A short digest of all that the plan was worked out from; equal input gives an equal version."""
@@ -80,9 +84,9 @@ class Plan(Staged):
     @stage("joined", reads=reads.handling, cases=reads.joined_cases)
     def assembly(self, known: Mapping[int, CasePlan]) -> AssemblyPlan:
         """An order in which every panel goes in, step by step; it chooses which way slots lock."""
-        from storyrod.assembly import plan_assembly
+        from storyrod.assembly import Known, plan_assembly
 
-        return plan_assembly(self.joined, self.workshop, known=known)
+        return plan_assembly(self.joined, self.workshop, known=Known(cases=known, orders=self.orders))
 
     @stage("assembly")
     def choices(self) -> Choices:
@@ -334,7 +338,11 @@ class Plan(Staged):
 
     def by_other_methods(self, job: Job, workshop: Workshop) -> Plan:
         """Return the plan of the same job with other methods and tools, sharing what does not hang on them."""
-        return self if job == self.job and workshop == self.workshop else Plan(job, workshop, self)
+        if job == self.job and workshop == self.workshop:
+            return self
+        other = Plan(job, workshop, self)
+        other.orders = self.orders
+        return other
 
     @stage("proof", "replays", "run_check")
     def faults(self) -> tuple[Fault, ...]:

@@ -128,6 +128,38 @@ def test_the_carcass_that_is_shared_is_the_one_that_would_be_built() -> None:
         assert plan.by_other_methods(changed, read.workshop).carcass == carcass.build(changed, read.workshop)
 
 
+def test_drawer_boxes_are_put_together_once_for_all_methods_and_as_each_job_by_itself_has_them() -> None:
+    read = read_job(EXAMPLES / "percussion-chest.toml")
+    plan = Plan(read.job, read.workshop)
+    plan.by_methods  # noqa: B018  # from here on drawers are shared
+    plan.assembly  # noqa: B018
+    assert plan.orders is not None
+    found = plan.orders.found
+    assert {order.body.code for order in found} == {d.id for c in plan.details.cases for d in c.built.drawers}
+
+    for code in ("biscuits", "loose tenons"):
+        changed = by_method(read.job, code, ALL)
+        other = plan.by_other_methods(changed, read.workshop)
+
+        assert other.assembly == Plan(changed, read.workshop).assembly
+        assert all(one is two for one, two in zip(plan.orders.found, found, strict=True))
+
+    stiffer = replace(read.job, methods=replace(read.job.methods, drawer_box="dowels"))
+    assert plan.by_other_methods(stiffer, read.workshop).assembly == Plan(stiffer, read.workshop).assembly
+    assert len(plan.orders.found) == 2 * len(found)
+
+
+def test_a_comparison_does_not_tidy_the_job_s_own_sheets() -> None:
+    read = read_job(EXAMPLES / "first-box.toml")
+    plan = Plan(read.job, read.workshop)
+    by_money = plan.compared(methods=("dowels", "biscuits"))
+
+    assert not plan.knows("sheets")
+    assert plan.sheets.boards
+    assert by_money == plan.compared(methods=("dowels", "biscuits"))
+    assert by_money == Plan(read.job, read.workshop).with_sheets(plan.sheets).compared(methods=("dowels", "biscuits"))
+
+
 def test_account_and_comparison_are_kept_and_other_terms_need_no_second_run(monkeypatch: pytest.MonkeyPatch) -> None:
     read = read_job(EXAMPLES / "first-box.toml")
     shop = read.workshop
