@@ -156,11 +156,13 @@ def _standing(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> frozen
 
 def _join(scene: _Scene, standing: frozenset[PanelId]) -> Drawing:
     """Return the picture of a step that brings something: drawn small first, to learn how far off it must be shown."""
-    first = _joined(scene, standing, 1.0)
-    return _joined(scene, standing, first.unit)
+    _, about = _joined(scene, standing, 1.0)
+    draw, unit = _joined(scene, standing, about)
+    return draw(unit)
 
 
-def _joined(scene: _Scene, standing: frozenset[PanelId], about: float) -> Drawing:
+def _joined(scene: _Scene, standing: frozenset[PanelId], about: float) -> tuple[_Draws, float]:
+    """Return what draws the step with its movement long enough for a scale of `about`, and the scale that fits."""
     step = scene.step
     lying, legs = _legs_as_they_lie(scene, standing, about)
     parts = _parts(scene, standing, lying)
@@ -186,7 +188,7 @@ def _joined(scene: _Scene, standing: frozenset[PanelId], about: float) -> Drawin
             notes=_notes(lying, hidden),
         )
 
-    return draw(_scale(draw, scene.room, extent))
+    return draw, _scale(draw, scene.room, extent)
 
 
 def _before(parts: Sequence[_Part], pieces: Sequence[Piece], view: View) -> tuple[Spans, ...]:

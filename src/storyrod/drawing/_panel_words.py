@@ -90,7 +90,10 @@ def _is_covered(at: Place, nearer: Sequence[Spans], view: View) -> bool:
     (ax, ay), (bx, by), (cx, cy) = _ways(view)
     x, y = at
     a, b, c = x * ay - y * ax, x * by - y * bx, x * cy - y * cx
-    return any(a0 < a < a1 and b0 < b < b1 and c0 < c < c1 for (a0, a1), (b0, b1), (c0, c1) in nearer)
+    for (a0, a1), (b0, b1), (c0, c1) in nearer:  # noqa: SIM110  # asked tens of thousands of times: twice as quick as any()
+        if a0 < a < a1 and b0 < b < b1 and c0 < c < c1:
+            return True
+    return False
 
 
 @lru_cache(maxsize=16)

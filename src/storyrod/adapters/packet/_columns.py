@@ -53,8 +53,11 @@ def laid_out(block: Table, width: float) -> tuple[Table, list[float] | None]:
     `88.85 to 851.15` in two lines, beside another, is read more slowly than in one.
     """
     bound = replace(block, rows=tuple(tuple(map(_bound, block.columns, row)) for row in block.rows))
-    widths, plain = widths_of(bound, width), widths_of(block, width)
-    if widths is None or plain is None or bound == block:
+    plain = widths_of(block, width)
+    if plain is None or bound == block:
+        return block, plain
+    widths = widths_of(bound, width)
+    if widths is None:
         return block, plain
     return (bound, widths) if _high(bound, widths) <= _high(block, plain) else (block, plain)
 
@@ -194,6 +197,7 @@ def cell_width(text: str, em: float) -> float:
     return measured(text, em)
 
 
+@lru_cache(maxsize=8192)
 def measured(text: str, em: float) -> float:
     """Return how wide words come out in a table, in mm: there, a fraction is written as plain figures."""
     return sum(width_of(part, CAP * em) for part in _parts(text)) * _SAFE
