@@ -31,6 +31,24 @@ class Damage:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Weakness:
+    """What sags, bears or stands less well than it may, and did not as planned; an estimate.
+
+    Attributes:
+        key: by which it is known, the same for the same thing of the same panel or joint.
+        panel: the panel that it is told of.
+        found: what there is, in words; `allowed` what there should be.
+        can_be_left: whether a maker may choose to live with it; what may break is never left.
+    """
+
+    key: str
+    panel: PanelId
+    found: str
+    allowed: str
+    can_be_left: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """A piece of board as it lies on the bench, in the frame of the panel that it was marked for.
 
@@ -87,6 +105,7 @@ class BreakKind(StrEnum):
     DAMAGE = "damage"
     LOST = "lost"
     PROOF = "proof"
+    SOUND = "soundness"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,6 +233,7 @@ class Rescue:
     Attributes:
         tried: how many combinations of moves were weighed up; `proven` how many of them went through the proof.
         is_best: whether the first way is proven best among all that were tried.
+        most_moves: the most moves together that were tried: three only where two did not do.
         only_remaking: whether every way found remakes a panel.
     """
 
@@ -224,6 +244,7 @@ class Rescue:
     tried: int
     proven: int
     is_best: bool
+    most_moves: int = 2
 
     @property
     def only_remaking(self) -> bool:

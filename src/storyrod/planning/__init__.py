@@ -4,6 +4,6 @@ Everything that shows a plan (command line, packet, page, notebook) reads the sa
 """
 
 from storyrod.planning._plan import Plan
-from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew
+from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew, weaker_anew
 
-__all__ = ["Plan", "cautions_anew", "rescue", "set_out_anew"]
+__all__ = ["Plan", "cautions_anew", "rescue", "set_out_anew", "weaker_anew"]

@@ -15,6 +15,7 @@ from storyrod.measure.space import PanelPoint
 from storyrod.model.joining import JointClass, JointOverride
 from storyrod.model.proof import Claim
 from storyrod.model.rescue import Break, BreakKind, Rescue, Way
+from storyrod.planning._rescue_strength import Strength
 
 if TYPE_CHECKING:
     from storyrod.model.as_built import AsBuilt
@@ -94,6 +95,7 @@ def rescue(
         tried=found.tried,
         proven=found.proven,
         is_best=found.is_best,
+        most_moves=found.most_moves,
     )
 
 
@@ -113,6 +115,12 @@ def cautions_anew(plan: Plan, case: DetailedCase) -> tuple[Caution, ...]:
         return tuple(c for c in other.soundness.cautions if (c.code, c.about, c.text) not in before)
     except JobError:  # a cut that no way here makes: told where it is cut
         return ()
+
+
+def weaker_anew(plan: Plan, case: DetailedCase) -> tuple[str, ...]:
+    """Return, a sentence each, what sags farther on a way out than was planned; estimates."""
+    planned = next(c for c in plan.details.cases if c.built.case.code == case.built.case.code)
+    return Strength(plan.details, plan.workshop, planned).sags_more(case)
 
 
 def _no_more(code: str, facts: AsBuilt, case: str, copy: int) -> Fault:
@@ -148,15 +156,16 @@ class _Work:
         self.plans: dict[tuple[str, ...], Plan] = {_look(self.planned): plan, _methods(self.planned): plan}
         self.shifted: dict[tuple[PanelId, float], DetailedCase | None] = {}
         self.other_cases: dict[tuple[JointId, str], DetailedCase | None] = {}
+        self.strength = Strength(plan.details, plan.workshop, self.planned)
         self.usual = {str(f) for f in self._faults(self.planned, sizes=False)}
 
     def bench(self, facts: AsBuilt, copy: int, ticked: frozenset[FeatureId]) -> Bench:
         """Return what the search is given."""
-        from storyrod.rescue import Bench, pieces_of
+        from storyrod.rescue import Bench, found_of, pieces_of
 
         plan = self.plan
         code = self.planned.built.case.code
-        return Bench(
+        bench = Bench(
             case=self.planned,
             job=plan.job,
             methods=plan.workshop.methods,
@@ -169,6 +178,11 @@ class _Work:
             rounded=self._rounded(),
             cents_per_minute=plan.workshop.money.rate_cents_per_h / 60,
         )
+        return replace(bench, weak=self.strength.weak(self._as_measured(found_of(bench)))) if bench.odd else bench
+
+    def _as_measured(self, stands: DetailedCase, wanted: DetailedCase | None = None) -> DetailedCase:
+        """Return a case with the panels of another: as they measure, with no cut that may be nobody's."""
+        return replace(wanted or self.planned, panels=stands.panels, _by_panel={})
 
     def _rounded(self) -> dict[FeatureId, PanelPoint]:
         out = self.plan.set_out.cases[self.number]
@@ -177,9 +191,20 @@ class _Work:
             m.feature.id: PanelPoint(m.u - m.feature.at.u, m.v - m.feature.at.v, m.w - m.feature.at.w) for m in marks
         }
 
-    def holds(self, stands: DetailedCase, wanted: DetailedCase, sizes_differ: bool) -> bool:  # noqa: FBT001
-        """Return whether a case passes the proof as it would stand, can be put together, and can be cut here."""
+    def holds(
+        self,
+        stands: DetailedCase,
+        wanted: DetailedCase,
+        sizes_differ: bool,  # noqa: FBT001
+        left: frozenset[str] = frozenset(),
+    ) -> bool:
+        """Return whether a case passes the proof as it would stand, bears as planned, can be put together and be cut.
+
+        What bears, sags or stands less well than planned is let through only where it is among what is `left`.
+        """
         if any(str(f) not in self.usual for f in self._faults(stands, sizes=sizes_differ)):
+            return False
+        if not self.strength.holds(self._as_measured(stands, wanted), left):
             return False
         plan = self.plans.get(_look(wanted)) or self.plans.get(_methods(wanted))
         if plan is None or self._replay_faults(plan, wanted):

@@ -6,6 +6,7 @@ from storyrod.rescue._draft import Bench, Draft, first_draft
 from storyrod.rescue._faults import FIELDS, faults_of
 from storyrod.rescue._pieces import pieces_of
 from storyrod.rescue._search import MOST_WAYS, Found, Search, find_ways
+from storyrod.rescue._stands import found_of
 from storyrod.rescue._turn import turned as cut_as_it_lies
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "faults_of",
     "find_ways",
     "first_draft",
+    "found_of",
     "pieces_of",
     "wrong_ways",
 ]

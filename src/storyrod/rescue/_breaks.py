@@ -31,16 +31,27 @@ class Breaks:
     def of(self, draft: Draft) -> tuple[Break, ...]:
         """Return what does not hold and was not left as it is."""
         found = [b for lying in self.reader.all(draft) for b in self._of_panel(draft, lying)]
-        return tuple(b for b in (*found, *self._of_fits(draft)) if b.key not in draft.left)
+        found += (*self._of_fits(draft), *self._of_weak(draft))
+        return tuple(b for b in found if b.key not in draft.left)
+
+    def _of_weak(self, draft: Draft) -> Iterator[Break]:
+        """Yield what pieces of other sizes leave less sound, as long as all of these lie where they lay.
+
+        What comes of another piece, or of another place, the proof of the way asks afresh.
+        """
+        if self.bench.weak and all(draft.piece_in(panel).sizes == piece.sizes for panel, piece in self.bench.odd):
+            for one in self.bench.weak:
+                panel = draft.case.panel(one.panel)
+                yield _broken(BreakKind.SOUND, one.key, panel, one.found, one.allowed)
 
     def _of_panel(self, draft: Draft, lying: Lying) -> Iterator[Break]:
         if lying.piece.is_lost:
-            yield Break(
-                kind=BreakKind.LOST,
-                key=f"lost {lying.panel.id}",
-                panel=lying.panel.id,
-                found=f"{_name(lying.panel)} is not there",
-                allowed="the panel itself",
+            yield _broken(
+                BreakKind.LOST,
+                f"lost {lying.panel.id}",
+                lying.panel,
+                f"{_name(lying.panel)} is not there",
+                "the panel itself",
             )
             return
         yield from self._of_sizes(lying)
@@ -57,21 +68,21 @@ class Breaks:
             off = getattr(piece, word) - panel.extent(axis)
             if abs(off) > SIZE:
                 way = "long" if axis is PanelAxis.U else "wide"
-                yield Break(
-                    kind=BreakKind.SIZE,
-                    key=f"{word} {panel.id}",
-                    panel=panel.id,
-                    found=f"{_name(panel)} {told(getattr(piece, word))} {way}",
-                    allowed=told(panel.extent(axis)),
+                yield _broken(
+                    BreakKind.SIZE,
+                    f"{word} {panel.id}",
+                    panel,
+                    f"{_name(panel)} {told(getattr(piece, word))} {way}",
+                    told(panel.extent(axis)),
                     off=off,
                 )
         if piece.out_of_square > SQUARE:
-            yield Break(
-                kind=BreakKind.SIZE,
-                key=f"square {panel.id}",
-                panel=panel.id,
-                found=f"diagonals of {_name(panel)} that differ by {told(piece.out_of_square)}",
-                allowed=f"{told(SQUARE)} at the most",
+            yield _broken(
+                BreakKind.SIZE,
+                f"square {panel.id}",
+                panel,
+                f"diagonals of {_name(panel)} that differ by {told(piece.out_of_square)}",
+                f"{told(SQUARE)} at the most",
                 off=piece.out_of_square,
             )
 
@@ -85,12 +96,12 @@ class Breaks:
         moved = panel.box.centre.along(axis) - planned.box.centre.along(axis)
         off = lying.piece.off - moved
         if abs(off) > STANDS_OFF:
-            yield Break(
-                kind=BreakKind.PLACE,
-                key=f"place {panel.id}",
-                panel=panel.id,
-                found=f"{_name(panel)} glued {self.bench.lengths.told(abs(off))} off its lines",
-                allowed=f"{self.bench.lengths.told(STANDS_OFF)} at the most",
+            yield _broken(
+                BreakKind.PLACE,
+                f"place {panel.id}",
+                panel,
+                f"{_name(panel)} glued {self.bench.lengths.told(abs(off))} off its lines",
+                f"{self.bench.lengths.told(STANDS_OFF)} at the most",
                 off=off,
             )
 
@@ -99,12 +110,12 @@ class Breaks:
         told = self.bench.lengths.told
         for one in lying.to_cut:
             if lying.piece.glued:
-                yield Break(
-                    kind=BreakKind.CUT,
-                    key=f"glued {one.id}",
-                    panel=lying.panel.id,
-                    found=f"a {one.kind} still to be cut in {_name(lying.panel)}, which is glued in",
-                    allowed="no cut in a panel that is glued in",
+                yield _broken(
+                    BreakKind.CUT,
+                    f"glued {one.id}",
+                    lying.panel,
+                    f"a {one.kind} still to be cut in {_name(lying.panel)}, which is glued in",
+                    "no cut in a panel that is glued in",
                 )
         wanted = {f.id: f for f in lying.wanted}
         for name, (_, cut) in lying.there.items():
@@ -114,12 +125,12 @@ class Breaks:
             wider, deeper = width_of(cut) - width_of(one), cut.depth - one.depth
             if wider > NEAR or deeper > DEEP:
                 far = f"{told(wider)} too wide" if wider > NEAR else f"{told(deeper)} too deep"
-                yield Break(
-                    kind=BreakKind.CUT,
-                    key=f"loose {name}",
-                    panel=lying.panel.id,
-                    found=f"a {one.kind} in {_name(lying.panel)} that is {far}",
-                    allowed="a cut that holds its connector",
+                yield _broken(
+                    BreakKind.CUT,
+                    f"loose {name}",
+                    lying.panel,
+                    f"a {one.kind} in {_name(lying.panel)} that is {far}",
+                    "a cut that holds its connector",
                     off=wider if wider > NEAR else deeper,
                 )
 
@@ -130,12 +141,12 @@ class Breaks:
         plugged = {p.cut for p in draft.plugs if p.piece == lying.piece.id}
         for number, blocked in self._in_the_way(lying).items():
             if number not in plugged:
-                yield Break(
-                    kind=BreakKind.CUT,
-                    key=f"old {lying.piece.id} {number}",
-                    panel=lying.panel.id,
-                    found=f"an old hole in {_name(lying.panel)} too near to a {blocked.kind} that is wanted",
-                    allowed="old cuts clear of those that are wanted, or plugged",
+                yield _broken(
+                    BreakKind.CUT,
+                    f"old {lying.piece.id} {number}",
+                    lying.panel,
+                    f"an old hole in {_name(lying.panel)} too near to a {blocked.kind} that is wanted",
+                    "old cuts clear of those that are wanted, or plugged",
                 )
 
     def _in_the_way(self, lying: Lying) -> Mapping[int, Feature]:
@@ -159,12 +170,12 @@ class Breaks:
             in_the_way = [*clashes(plug, lying, wall)]
             if in_the_way or runs_out(plug, lying, wall):
                 what = f"a {in_the_way[0].kind} beside it" if in_the_way else "an edge beside it"
-                yield Break(
-                    kind=BreakKind.CUT,
-                    key=f"plug {plug.piece} {plug.cut}",
-                    panel=lying.panel.id,
-                    found=f"a plug in {_name(lying.panel)} with {what}",
-                    allowed="new cuts clear of a plug, or wholly within it",
+                yield _broken(
+                    BreakKind.CUT,
+                    f"plug {plug.piece} {plug.cut}",
+                    lying.panel,
+                    f"a plug in {_name(lying.panel)} with {what}",
+                    "new cuts clear of a plug, or wholly within it",
                 )
 
     def _of_damage(self, draft: Draft, lying: Lying) -> Iterator[Break]:
@@ -174,13 +185,13 @@ class Breaks:
             hit = any(near(_as_hole(here, f), f, wall) for f in lying.to_cut)
             if not hit and not seen_at(draft.case, lying.panel, here.surface, here.at):
                 continue
-            yield Break(
-                kind=BreakKind.DAMAGE,
-                key=f"damage {lying.piece.id} {n} {'cut' if hit else 'seen'}",
-                panel=lying.panel.id,
-                found=f"damage of {self.bench.lengths.told(damage.size)} on the {here.surface.value} of "
+            yield _broken(
+                BreakKind.DAMAGE,
+                f"damage {lying.piece.id} {n} {'cut' if hit else 'seen'}",
+                lying.panel,
+                f"damage of {self.bench.lengths.told(damage.size)} on the {here.surface.value} of "
                 f"{_name(lying.panel)}{', where a cut goes' if hit else ''}",
-                allowed="sound board",
+                "sound board",
                 off=damage.size,
             )
 
@@ -188,12 +199,12 @@ class Breaks:
         wanted = {e.surface for e in lying.panel.edged}
         there = surfaces_turned(lying.piece.edged, lying.signs)
         for surface in sorted(wanted - there):
-            yield Break(
-                kind=BreakKind.SIZE,
-                key=f"edging {lying.panel.id} {surface.value}",
-                panel=lying.panel.id,
-                found=f"no edging on the {surface.value} of {_name(lying.panel)}",
-                allowed="edging where it is seen",
+            yield _broken(
+                BreakKind.SIZE,
+                f"edging {lying.panel.id} {surface.value}",
+                lying.panel,
+                f"no edging on the {surface.value} of {_name(lying.panel)}",
+                "edging where it is seen",
             )
 
     def _of_fits(self, draft: Draft) -> Iterator[Break]:
@@ -212,12 +223,12 @@ class Breaks:
                 planned = by_id[name].shape.width - entering.thickness  # type: ignore[union-attr]
                 if play < min(planned, -TIGHT) or play > planned + LOOSE:
                     word = f"{told(-play)} too narrow for" if play < 0 else f"with {told(play)} of play for"
-                    yield Break(
-                        kind=BreakKind.FIT,
-                        key=f"fit {name}",
-                        panel=joint.receiving,
-                        found=f"a {real.kind} in {_name(panels[joint.receiving])} {word} {_name(entering)}",
-                        allowed=f"{told(max(planned, 0.0))} to {told(planned + LOOSE)} of play",
+                    yield _broken(
+                        BreakKind.FIT,
+                        f"fit {name}",
+                        panels[joint.receiving],
+                        f"a {real.kind} in {_name(panels[joint.receiving])} {word} {_name(entering)}",
+                        f"{told(max(planned, 0.0))} to {told(planned + LOOSE)} of play",
                         off=play,
                     )
 
@@ -226,6 +237,11 @@ def _channels(joint: Joint, lying: Lying, by_id: Mapping[FeatureId, Feature]) ->
     for one in lying.wanted:
         if one.joint == joint.id and isinstance(one.shape, Channel) and one.shape.kind != "rebate" and one.id in by_id:
             yield one.id, lying.there[one.id][1] if one.id in lying.there else one
+
+
+def _broken(kind: BreakKind, key: str, panel: Panel, found: str, allowed: str, *, off: float | None = None) -> Break:
+    """Return what does not hold at a panel: what there is, and what there should be."""
+    return Break(kind=kind, key=key, panel=panel.id, found=found, allowed=allowed, off=off)
 
 
 def _as_hole(damage: Damage, like: Feature) -> Feature:
@@ -254,12 +270,12 @@ def of_joints(draft: Draft, reader: Reader, lengths: LengthWriter) -> Iterator[B
         for name, words in off.items():
             far, word = max(words)
             cuts = f"{len(words)} cuts" if len(words) > 1 else "1 cut"
-            yield Break(
-                kind=BreakKind.JOINT,
-                key=f"joint {lying.panel.id} {name}",
-                panel=lying.panel.id,
-                found=f"{cuts} for {name} in {_name(lying.panel)} {word}",
-                allowed="cuts where they meet their mates",
+            yield _broken(
+                BreakKind.JOINT,
+                f"joint {lying.panel.id} {name}",
+                lying.panel,
+                f"{cuts} for {name} in {_name(lying.panel)} {word}",
+                "cuts where they meet their mates",
                 off=far,
             )
 

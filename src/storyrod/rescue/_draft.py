@@ -13,7 +13,7 @@ from storyrod.model.job import Job
 from storyrod.model.joint import JointId
 from storyrod.model.method import Method
 from storyrod.model.panel import PanelId
-from storyrod.model.rescue import Move, Piece, PieceId, Plug, Seat
+from storyrod.model.rescue import Move, Piece, PieceId, Plug, Seat, Weakness
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +30,7 @@ class Bench:
         price_of: money (cents) for a new piece of a panel's board, None where it is not known.
         rounded: how far the mark of each cut stands beside the cut's exact place, since it was rounded.
         from_rack: a piece on the rack that a panel can be sawn from, in words, or "".
+        weak: what the sizes of the pieces, as they lie there, leave less sound than was planned.
     """
 
     case: DetailedCase
@@ -43,6 +44,13 @@ class Bench:
     from_rack: Callable[[PanelId], str]
     cents_per_minute: float = 0.0
     rounded: Mapping[FeatureId, PanelPoint] = field(default_factory=dict)
+    weak: tuple[Weakness, ...] = ()
+
+    @property
+    def odd(self) -> tuple[tuple[PanelId, Piece], ...]:
+        """The pieces that are of another size than planned, each with its place."""
+        planned = {p.id: (p.length, p.width, p.thickness) for p in self.case.panels}
+        return tuple((panel, piece) for panel, piece in self.pieces.items() if piece.sizes != planned[panel])
 
     @property
     def lengths(self) -> LengthWriter:

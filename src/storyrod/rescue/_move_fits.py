@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -106,34 +107,48 @@ class FitMoves:
 
     def _said_of(self, draft: Draft, one: Break) -> tuple[int, int, str] | None:
         """Return risk, what is seen and what is weaker where something can be left as it is, else None."""
-        off = one.off or 0.0
+        off, told = one.off or 0.0, self.bench.lengths.told
         match one.kind:
             case BreakKind.SIZE:
                 return self._of_size(draft, one, off)
             case BreakKind.FIT if 0 < off <= MOST_PLAY + LOOSE:
-                return 2, 1, "The joint has play: use glue that fills, and square the case while it sets."
+                play = f"The joint has {told(off)} of play"
+                return 2, 1, f"{play}: use glue that fills, and square the case while it sets."
             case BreakKind.CUT if one.key.startswith("loose ") and 0 < off <= MOST_PLAY:
-                return 2, 0, "The connector has play in it: use glue that fills, and give it its full time."
+                play = f"The connector has {told(off)} of play"
+                return 2, 0, f"{play}: use glue that fills, and give it its full time."
             case BreakKind.PLACE if abs(off) <= MOST_LEAN:
-                return 1, 1, "The panel leans a little, and so does what stands against it."
+                return 1, 1, f"The panel leans by {told(abs(off))}, and so does what stands against it."
             case BreakKind.DAMAGE if one.key.endswith(" seen"):
                 return 0, self._seen(draft, one), ""
+            case BreakKind.SOUND if any(w.key == one.key and w.can_be_left for w in self.bench.weak):
+                return 2, 1, f"{one.found[:1].upper()}{one.found[1:]}; {one.allowed}."
         return None
 
     def _of_size(self, draft: Draft, one: Break, off: float) -> tuple[int, int, str] | None:
+        told, panel = self.bench.lengths.told, draft.case.panel(one.panel)
         if one.key.startswith("square "):
-            return (2, 1, "The case closes out of square, and doors hang askew.") if off <= MOST_OUT else None
+            lean = out_of_line(off, panel.length, panel.width)
+            words = f"The case closes {told(lean)} out of square over its depth, and doors hang askew."
+            return (2, 1, words) if off <= MOST_OUT else None
         if one.key.startswith("edging "):
             return 0, 3, ""
         if off >= 0:
             return None
         if one.key.startswith("width "):
-            return (0, 2, "") if -off <= MOST_NARROWER else None
+            words = f"{_name(panel)} ends {told(-off)} short of what stands beside it."
+            return (0, 2, words) if -off <= MOST_NARROWER else None
+        return self._of_housings(draft, one, -off)
+
+    def _of_housings(self, draft: Draft, one: Break, short: float) -> tuple[int, int, str] | None:
+        """Return what comes of a panel that is so much too short, where its housings still hold it; else None."""
         ends = [j for j in draft.case.joints if j.entering == one.panel]
         let_in = sum(max(0.0, j.enters - LEFT_IN_HOUSING) for j in ends)
-        if ends and -off <= let_in and all(j.enters > LEFT_IN_HOUSING for j in ends):
-            return 1, 0, "It stands less deep in its housings: part the lack between the two, and glue them well."
-        return None
+        if not ends or short > let_in or any(j.enters <= LEFT_IN_HOUSING for j in ends):
+            return None
+        told, deep = self.bench.lengths.told, sum(j.enters for j in ends)
+        words = f"{told(deep - short)} of it stands in its housings in all, not {told(deep)}"
+        return 1, 0, f"{words}: part the lack between the two, and glue them well."
 
     def _seen(self, draft: Draft, one: Break) -> int:
         panel = draft.case.panel(one.panel)
@@ -141,6 +156,15 @@ class FitMoves:
         number = int(one.key.split()[-2])
         here = turned_damage(lying.piece.damage[number], lying.piece, lying.signs)
         return seen_at(draft.case, panel, here.surface, here.at)
+
+
+def out_of_line(differ: float, length: float, width: float) -> float:
+    """Return how far a panel's end runs out of square over its width, from how much its diagonals differ (mm).
+
+    The diagonals of a parallelogram of sides a and b, leaning by the angle t, have squares of `a² + b² ± 2 a b sin t`;
+    so they differ by `2 a b sin t / √(a² + b²)`, and the end runs out by `b sin t`. Plain geometry.
+    """
+    return differ * math.hypot(length, width) / (2 * length)
 
 
 def _with_width(case: DetailedCase, feature: Feature, receiving: Panel, entering: Panel, width: float) -> DetailedCase:

@@ -32,6 +32,11 @@ FARTHEST: Final = 50.0
 """A panel is shifted no farther than this (mm): beyond it, it is another piece of furniture."""
 
 _MOVED_ROLES: Final = (Role.SHELF, Role.DIVIDER)
+OUTER_ROLES: Final = (Role.TOP, Role.BASE)
+"""Panels on the lines of the outside: off them, what is in line with them no longer adds up to it."""
+
+MOST_OUTER: Final = 5.0
+"""A top or base is left so far (mm) off its lines at the most: beyond it the case is another one."""
 
 
 @dataclass(frozen=True)
@@ -177,23 +182,36 @@ class JointMoves:
 
     def _shifts(self, draft: Draft, *, late: bool) -> Iterator[Found]:
         for panel in draft.case.panels:
-            if panel.role not in _MOVED_ROLES or any(j.receiving == panel.id for j in draft.case.joints):
+            is_outer = panel.role in OUTER_ROLES
+            if not is_outer and panel.role not in _MOVED_ROLES:
                 continue
             for by in self._distances(draft, panel):
-                axis = panel.frame.into.axis
-                way = {Axis.X: ("left", "right"), Axis.Y: ("forward", "back"), Axis.Z: ("down", "up")}[axis][by > 0]
-                far = self.bench.lengths.told(abs(by))
-                move = Move(
-                    kind=MoveKind.SHIFT,
-                    code=f"{MoveKind.SHIFT.value} {panel.mark} {way} {far}",
-                    text=f"Shift {_name(panel)} {far} {way}, with all its joints.",
-                    minutes=MINUTES[MoveKind.SHIFT],
-                    risk=1,
-                    watch=f"The openings beside {panel.mark} are {far} larger and smaller for it.",
-                )
+                if is_outer and abs(by) > MOST_OUTER:
+                    continue
+                move, words = self._shift(panel, by, is_outer=is_outer)
                 yield move, replace(draft, case=with_shift(draft.case, panel, by)).after(move)
-                if late:
-                    yield from fitted(self.bench, draft, panel, (by, f"{far} {way}"), with_shift(draft.case, panel, by))
+                if late and not is_outer:
+                    yield from fitted(self.bench, draft, panel, (by, words), with_shift(draft.case, panel, by))
+
+    def _shift(self, panel: Panel, by: float, *, is_outer: bool) -> tuple[Move, str]:
+        """Return the move, and how far and which way in words."""
+        axis = panel.frame.into.axis
+        way = {Axis.X: ("left", "right"), Axis.Y: ("forward", "back"), Axis.Z: ("down", "up")}[axis][by > 0]
+        far, name = self.bench.lengths.told(abs(by)), _name(panel)
+        if is_outer:
+            watch = f"{name} then stands {far} {way} beside the ends that it meets: level them, or it is seen."
+        else:
+            watch = f"The openings beside {panel.mark} are {far} larger and smaller for it."
+        move = Move(
+            kind=MoveKind.SHIFT,
+            code=f"{MoveKind.SHIFT.value} {panel.mark} {way} {far}",
+            text=f"Shift {name} {far} {way}, with all its joints.",
+            minutes=MINUTES[MoveKind.SHIFT],
+            risk=1,
+            seen=2 if is_outer else 0,
+            watch=watch,
+        )
+        return move, f"{far} {way}"
 
     def _distances(self, draft: Draft, panel: Panel) -> Iterator[float]:
         """Yield how far a panel could be shifted so that cuts of its joints, or its glue, are where they are wanted."""
@@ -313,17 +331,24 @@ def with_stations(case: DetailedCase, joint: Joint, stations: tuple[float, ...])
 
 
 def with_shift(case: DetailedCase, panel: Panel, by: float) -> DetailedCase:
-    """Return a case with a panel shifted along its thickness: its box, its joints, their cuts, the openings beside."""
+    """Return a case with a panel shifted along its thickness: its box, its joints, their cuts, the openings beside.
+
+    What ends at it ends where it now is, and is longer or shorter for it.
+    """
     axis = panel.frame.into.axis
     way = Point(0.0, 0.0, 0.0).with_(axis, by)
-    own = {j.id for j in case.joints if j.entering == panel.id}
-    panels = {p.id: p for p in case.panels}
+    own = {j.id for j in case.joints if panel.id in {j.entering, j.receiving}}
+    before = {p.id: p for p in case.panels}
+    ending = {j.entering for j in case.joints if j.receiving == panel.id and _meets_along(panel, j, axis)}
+    now = {p.id: _ended(p, panel, axis, by) if p.id in ending else p for p in case.panels}
+    now[panel.id] = panel.with_box(panel.box.moved(way))
     joints = tuple(replace(j, contact=j.contact.moved(way)) if j.id in own else j for j in case.joints)
     features = []
     for one in case.features:
-        if one.joint in own and one.panel != panel.id:
-            frame = panels[one.panel].frame
-            one = replace(one, at=frame.to_panel(frame.to_case(one.at) + way))  # noqa: PLW2901 - the same cut, moved
+        if one.panel != panel.id and (one.joint in own or one.panel in ending):
+            place = before[one.panel].frame.to_case(one.at)
+            place = place + way if one.joint in own else place
+            one = replace(one, at=now[one.panel].frame.to_panel(place))  # noqa: PLW2901 - the same cut, moved
         features.append(one)
     low, high = panel.box.span(axis)
     openings = []
@@ -333,9 +358,21 @@ def with_shift(case: DetailedCase, panel: Panel, by: float) -> DetailedCase:
             start, end = start + by * (abs(start - high) < NEAR), end + by * (abs(end - low) < NEAR)
             box = box.with_span(axis, start, end)
         openings.append(replace(opening, box=box))
-    shifted = tuple(p.with_box(p.box.moved(way)) if p.id == panel.id else p for p in case.panels)
     built = replace(case.built, openings=tuple(openings))
+    shifted = tuple(now[p.id] for p in case.panels)
     return replace(case, built=built, panels=shifted, joints=joints, features=tuple(features), _by_panel={})
+
+
+def _meets_along(panel: Panel, joint: Joint, axis: Axis) -> bool:
+    """Return whether what is joined to a panel ends against one of its faces."""
+    return panel.frame.direction(joint.receiving_surface.axis).axis is axis
+
+
+def _ended(ending: Panel, at: Panel, axis: Axis, by: float) -> Panel:
+    """Return a panel whose end against another one is moved by so much."""
+    low, high = ending.box.span(axis)
+    is_above = ending.box.centre.along(axis) > at.box.centre.along(axis)
+    return ending.with_box(ending.box.with_span(axis, low + by * is_above, high + by * (not is_above)))
 
 
 def _beside(panel: Panel, box: Box, axis: Axis) -> bool:

@@ -1,13 +1,14 @@
 """The search: every move, and every two moves one after the other, weighed up by cost and proven cheapest first.
 
 All combinations are laid out and costed before the first is proven, so the first one that passes is the best of them;
-only the proof, which takes longest, is stopped when enough ways are found.
+only the proof, which takes longest, is stopped when enough ways are found. Where no two moves do, a third is put to
+those pairs that leave least undone, as far as a bound of states goes.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,7 +20,7 @@ from storyrod.rescue._costs import cost_of
 from storyrod.rescue._draft import Bench, Draft, first_draft
 from storyrod.rescue._limits import SIZE
 from storyrod.rescue._move_fits import FitMoves
-from storyrod.rescue._move_joints import JointMoves
+from storyrod.rescue._move_joints import OUTER_ROLES, JointMoves
 from storyrod.rescue._move_pieces import PieceMoves
 from storyrod.rescue._reading import Count, Reader
 from storyrod.rescue._stands import as_found, as_stands
@@ -30,14 +31,18 @@ MOST_WAYS: Final = 8
 MOST_STATES: Final = 6000
 """States that are laid out; beyond it the best found is not called the best."""
 
+MOST_THREES: Final = 6000
+"""States of three moves that are laid out; beyond it the best found is not called the best."""
+
 MOST_PROOFS: Final = 240
 """States that go through the proof."""
 
 ALIKE: Final = 2
 """Ways of the same kinds of move that are shown."""
 
-type Prove = Callable[[DetailedCase, DetailedCase, bool], bool]
-"""Whether a case holds: as it would stand, as it is wanted, and whether a piece is of another size than planned."""
+type Prove = Callable[[DetailedCase, DetailedCase, bool, frozenset[str]], bool]
+"""Whether a case holds: as it would stand, as it is wanted, whether a piece is of another size than planned, and what
+is left as it is, by its key."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +53,7 @@ class Found:
     tried: int
     proven: int
     is_best: bool
+    most_moves: int = 2
 
 
 class Search:
@@ -85,13 +91,17 @@ class Search:
         yield self.start
         firsts = [d for _, d in self.moves(self.start)]
         yield from firsts
+        yield from self.after_each(firsts)
+
+    def after_each(self, drafts: Iterable[Draft]) -> Iterator[Draft]:
+        """Yield the states that one move more leads to from each of some, whichever order the moves came in once."""
         seen: set[frozenset[str]] = set()
-        for first in firsts:
-            for _, second in self.moves(first):
-                codes = frozenset(m.code for m in second.moves)
+        for draft in drafts:
+            for _, more in self.moves(draft):
+                codes = frozenset(m.code for m in more.moves)
                 if codes not in seen:
                     seen.add(codes)
-                    yield second
+                    yield more
 
     def cost(self, draft: Draft) -> Cost:
         """Return what a state costs in all."""
@@ -111,8 +121,9 @@ class Search:
         return as_stands(draft, self.reader)
 
     def sizes_differ(self, draft: Draft) -> bool:
-        """Return whether a piece is of another size than its panel was planned."""
-        return any(
+        """Return whether a piece is of another size than its panel, or a top or base off the lines of the outside."""
+        outer = {p.id: p.box for p in self.bench.case.panels if p.role in OUTER_ROLES}
+        return any(p.box != outer[p.id] for p in draft.case.panels if p.id in outer) or any(
             abs(size - planned) > 1e-6
             for lying in self.reader.all(draft)
             for size, planned in zip(
@@ -157,18 +168,36 @@ def find_ways(
         stop: asked between proofs: whether to leave off.
     """
     judge = _Judge(search, prove)
-    _tell_first(search, judge, told)
-    ranked, is_whole = _ranked(search)
+    first = _tell_first(search, judge, told)
+    looked = _Looked(search, stop)
+    ways = _proven(looked.pairs(), judge, most, told, stop)
+    if ways or stop():
+        is_best = looked.is_whole and bool(ways)
+        return Found(ways or first, looked.tried, judge.proven, is_best)
+    is_whole = not judge.is_weary
+    judge.allow_more()
+    ways = _proven(looked.threes(), judge, most, told, stop)
+    return Found(ways, looked.tried, judge.proven, is_whole and looked.is_whole and bool(ways), 3)
+
+
+def _proven(
+    ranked: Iterable[tuple[Cost, Draft]],
+    judge: _Judge,
+    most: int,
+    told: Callable[[Way], None] | None,
+    stop: Callable[[], bool],
+) -> tuple[Way, ...]:
+    """Return the ways among states, the cheapest first, until enough are found."""
     ways: list[Way] = []
     for cost, draft in ranked:
-        if len(ways) >= most or judge.proven >= MOST_PROOFS or stop():
+        if len(ways) >= most or judge.is_weary or stop():
             break
         way = None if _adds_nothing(draft, ways) else judge.way(draft, cost)
         if way is not None:
             ways.append(way)
             if told is not None:
                 told(way)
-    return Found(tuple(ways), len(ranked), judge.proven, is_whole and bool(ways))
+    return tuple(ways)
 
 
 class _Judge:
@@ -176,8 +205,17 @@ class _Judge:
 
     def __init__(self, search: Search, prove: Prove) -> None:
         self.search, self.prove = search, prove
-        self.proven = 0
+        self.proven, self._most = 0, MOST_PROOFS
         self._known: dict[tuple[str, ...], Way | None] = {}
+
+    @property
+    def is_weary(self) -> bool:
+        """Whether as many states went through the proof as may."""
+        return self.proven >= self._most
+
+    def allow_more(self) -> None:
+        """Let as many more states through the proof."""
+        self._most = self.proven + MOST_PROOFS
 
     def way(self, draft: Draft, cost: Cost) -> Way | None:
         """Return a state as a way out, or None where it does not hold."""
@@ -190,38 +228,58 @@ class _Judge:
     def _judged(self, draft: Draft, cost: Cost) -> Way | None:
         search = self.search
         stands = search.stands(draft)
-        if not self.prove(stands, draft.case, search.sizes_differ(draft)):
+        if not self.prove(stands, draft.case, search.sizes_differ(draft), draft.left):
             return None
         way, bench = search.way(draft, cost, stands), search.bench
         wrong = check_way(bench.case, bench.pieces, way, wall=bench.job.limits.wall, size=SIZE)
         return None if wrong else way
 
 
-def _tell_first(search: Search, judge: _Judge, told: Callable[[Way], None] | None) -> None:
-    """Tell the cheapest way that one move alone, or none, comes to: soon, and before all are weighed up."""
+def _tell_first(search: Search, judge: _Judge, told: Callable[[Way], None] | None) -> tuple[Way, ...]:
+    """Tell the cheapest way that one move alone, or none, comes to: soon, and before all are weighed up; return it."""
     if told is None:
-        return
+        return ()
     singles = [search.start, *(d for _, d in search.moves(search.start, late=False))]
     costed = [(search.cost(d), d) for d in singles if not search.breaks.of(d)]
     for cost, draft in sorted(costed, key=lambda f: f[0].score):
         way = judge.way(draft, cost)
         if way is not None:
             told(way)
-            return
+            return (way,)
+    return ()
 
 
-def _ranked(search: Search) -> tuple[list[tuple[Cost, Draft]], bool]:
-    """Return the states in which all holds by our own rules, the cheapest first, and whether all were laid out."""
-    found = []
-    number = 0
-    for draft in search.states():
-        number += 1
-        if number > MOST_STATES:
-            break
-        if not search.breaks.of(draft):
-            found.append((search.cost(draft), draft))
-    found.sort(key=lambda f: (f[0].score, len(f[1].moves), [m.code for m in f[1].moves]))
-    return found, number <= MOST_STATES
+class _Looked:
+    """Lays states out and costs them; `tried` counts those that hold by our own rules, `is_whole` that none was cut."""
+
+    def __init__(self, search: Search, stop: Callable[[], bool]) -> None:
+        self.search, self.stop = search, stop
+        self.tried, self.is_whole = 0, True
+        self._short: list[tuple[int, float, tuple[str, ...], Draft]] = []
+
+    def pairs(self) -> list[tuple[Cost, Draft]]:
+        """Return the states of up to two moves in which all holds, the cheapest first; others are kept for a third."""
+        return self._ranked(self.search.states(), MOST_STATES, keep=True)
+
+    def threes(self) -> list[tuple[Cost, Draft]]:
+        """Return the states of three moves in which all holds; what leaves least undone is gone on from first."""
+        before = (d for _, _, _, d in sorted(self._short, key=lambda f: f[:3]))
+        return self._ranked(self.search.after_each(before), MOST_THREES, keep=False)
+
+    def _ranked(self, states: Iterable[Draft], most: int, *, keep: bool) -> list[tuple[Cost, Draft]]:
+        found = []
+        for number, draft in enumerate(states, start=1):
+            if number > most or self.stop():
+                self.is_whole = False
+                break
+            breaks = self.search.breaks.of(draft)
+            if not breaks:
+                found.append((self.search.cost(draft), draft))
+            elif keep and len(draft.moves) == len(self.search.start.moves) + 2:
+                minutes, codes = sum(m.minutes for m in draft.moves), tuple(m.code for m in draft.moves)
+                self._short.append((len(breaks), minutes, codes, draft))
+        self.tried += len(found)
+        return sorted(found, key=lambda f: (f[0].score, len(f[1].moves), [m.code for m in f[1].moves]))
 
 
 def _adds_nothing(draft: Draft, ways: Sequence[Way]) -> bool:

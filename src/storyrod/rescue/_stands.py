@@ -10,7 +10,7 @@ from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.panel import Panel
 from storyrod.model.rescue import Piece
-from storyrod.rescue._draft import Draft
+from storyrod.rescue._draft import Bench, Draft, first_draft
 from storyrod.rescue._plugs import swallows
 from storyrod.rescue._reading import Lying, Reader, as_cut
 
@@ -23,6 +23,11 @@ def as_stands(draft: Draft, reader: Reader) -> DetailedCase:
         panels.append(panel)
         features += [_at_its_end(f, lying.panel, panel) for f in _cuts(draft, lying)]
     return replace(draft.case, panels=tuple(panels), features=tuple(features), _by_panel={})
+
+
+def found_of(bench: Bench) -> DetailedCase:
+    """Return the case as the slips left it, before anything is done about them."""
+    return as_found(first_draft(bench), Reader())
 
 
 def as_found(draft: Draft, reader: Reader) -> DetailedCase:

@@ -13,7 +13,7 @@ from storyrod.model.hung import Hanging
 from storyrod.model.job import Job
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
-from storyrod.model.soundness import Carried, CaseSoundness, JointErrors, Soundness, Tipping
+from storyrod.model.soundness import Carried, CaseSoundness, JointErrors, Sag, Soundness, Tipping
 from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
@@ -79,6 +79,29 @@ def examine_tipping(details: Details, workshop: Workshop) -> Mapping[str, Tippin
         case.built.case.code: _standing(case, details, loads_on(case, limits, use.loads), limits)
         for case in details.cases
     }
+
+
+def examine_strength(
+    case: DetailedCase, details: Details, workshop: Workshop
+) -> tuple[tuple[Sag, ...], tuple[Caution, ...]]:
+    """Return how far the planks of a case sag, and what is to be minded of sag, load and standing.
+
+    The same as `examine` finds, without the rest of it: soon known. Estimates, never a certificate.
+    """
+    limits, name = _thresholds_of(details.job), f"case {case.built.case.code}"
+    limits = replace(limits, one_person_kg=limits.one_person_kg or workshop.handling.one_person_kg)
+    carrying = carry(case, details, limits)
+    sags = sags_of(case, details, carrying, limits)
+    standing = _standing(case, details, loads_on(case, limits, details.job.use.loads), limits)
+    hanging = standing if isinstance(standing, Hanging) else None
+    told = [
+        *(tip_cautions(name, standing) if isinstance(standing, Tipping) else ()),
+        *(hanging_cautions(name, hanging, limits.lengths) if hanging is not None else ()),
+        *sag_cautions(name, sags, limits),
+        *rail_cautions(name, rail_loads(case, details, limits), limits.lengths),
+        *joint_cautions(name, joint_loads(case, details, carrying, sags, hanging)),
+    ]
+    return sags, tuple(told)
 
 
 def _standing(

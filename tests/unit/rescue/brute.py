@@ -19,7 +19,7 @@ def best_score(work: _Work, search: Search) -> float | None:
         if any(not b.key.startswith("old ") for b in search.breaks.of(draft)) or (scores and score >= min(scores)):
             continue
         stands = search.stands(draft)
-        if not work.holds(stands, draft.case, search.sizes_differ(draft)):
+        if not work.holds(stands, draft.case, search.sizes_differ(draft), draft.left):
             continue
         way = search.way(draft, search.cost(draft), stands)
         bench = search.bench

@@ -33,7 +33,8 @@ def test_every_way_can_be_gone_and_the_best_is_the_best(plan: Plan, seed: int) -
         bench = search.bench
         assert check_way(bench.case, bench.pieces, way, wall=bench.job.limits.wall, size=SIZE) == ()
     if told.is_best or not told.ways:
-        assert (told.ways[0].cost.score if told.ways else None) == best_score(work, search)
+        by_two = told.ways if told.most_moves == 2 else ()
+        assert (by_two[0].cost.score if by_two else None) == best_score(work, search)
 
 
 def test_ways_are_told_in_the_order_of_their_score(plan: Plan) -> None:
