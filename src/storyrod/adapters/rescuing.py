@@ -74,7 +74,8 @@ def ticked_cuts(log: BenchLog, plan: Plan, names: Iterable[str], copy: int) -> f
 
 def case_and_copy(plan: Plan, facts: AsBuilt, case: str = "", copy: int = 0) -> tuple[str, int]:
     """Return which case is meant, and which copy of it: as asked for, else those of the last slip, else the first."""
-    last = facts.standing[-1] if facts.standing else None
+    own = [s for s in facts.standing if not case or case_of_mark(plan, s.panel) == case]
+    last = own[-1] if own else None
     of_last = case_of_mark(plan, last.panel) if last is not None else ""
     return case or of_last or plan.job.cases[0].code, copy or (last.copy if last is not None else 1)
 
@@ -88,6 +89,11 @@ def case_of_mark(plan: Plan, mark: str) -> str:
 def slips_of(plan: Plan, facts: AsBuilt, case: str, copy: int) -> tuple[Slip, ...]:
     """Return the slips of one copy of a case that were not taken back."""
     return tuple(s for s in facts.standing if s.copy == copy and case_of_mark(plan, s.panel) == case)
+
+
+def cases_with_slips(plan: Plan, facts: AsBuilt) -> tuple[tuple[str, int], ...]:
+    """Return the cases, each with the number of its copy, of which a slip stands."""
+    return tuple(sorted({(case_of_mark(plan, s.panel), s.copy) for s in facts.standing}))
 
 
 def no_such_way(found: str, allowed: str) -> JobError:

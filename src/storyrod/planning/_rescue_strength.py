@@ -22,7 +22,11 @@ NEVER_LEFT: Final = frozenset(
 """What may come down: a way out that leads to it is no way out."""
 
 SAGS_MORE: Final = 0.1
-"""A panel that sags so much farther (mm) than planned is told of."""
+"""A panel that sags so much farther (mm) than planned is told of; common practice, no source."""
+
+
+BENT_MORE: Final = 1.02
+"""So much more stress than planned counts as more; common practice, no source."""
 
 
 class Strength:
@@ -44,8 +48,18 @@ class Strength:
         return tuple(
             self._weakness(case, c, sags)
             for c in told
-            if c.code in CAN_BE_LEFT | NEVER_LEFT and _key(c) not in self._usual
+            if c.code in CAN_BE_LEFT | NEVER_LEFT and (_key(c) not in self._usual or self._is_worse(c, sags))
         )
+
+    def _is_worse(self, told: Caution, sags: tuple[Sag, ...]) -> bool:
+        """Return whether what was told as planned already is worse now: the panel sags farther, or is bent more."""
+        before = next((s for s in self._told(self.planned)[0] if str(s.panel) in told.ids), None)
+        now = next((s for s in sags if before is not None and s.panel == before.panel), None)
+        if before is None or now is None:
+            return False
+        if told.code == "sag-over-limit":
+            return (now.lasting or 0.0) - (before.lasting or 0.0) > SAGS_MORE
+        return (now.stress_n_mm2 or 0.0) > BENT_MORE * (before.stress_n_mm2 or 0.0)
 
     def sags_more(self, case: DetailedCase) -> tuple[str, ...]:
         """Return, a sentence each, the panels that sag farther than was planned, with both figures."""
@@ -56,8 +70,8 @@ class Strength:
             was = before.get(sag.panel)
             if was is not None and sag.lasting is not None and sag.lasting - was > SAGS_MORE:
                 lines.append(
-                    f"{case.panel(sag.panel).mark} {sag.name} sags about {about(sag.lasting)} in the long run; as "
-                    f"planned it were {about(was)}, and {about(sag.limit)} is the limit. An estimate."
+                    f"{case.panel(sag.panel).mark} {sag.name} sags about {about(sag.lasting)} in the long run, where "
+                    f"{about(was)} was planned; the limit is {about(sag.limit)}. An estimate."
                 )
         return tuple(lines)
 

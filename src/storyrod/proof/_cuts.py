@@ -50,7 +50,9 @@ def cuts_stay_inside(views: Sequence[CaseView]) -> Finding:
             continue
         wrong = _wrong_end(cut, panel, view) if kept else "that reaches beyond the panel"
         if wrong:
-            tally.tell(view.cause(panel.id), f"{view.cut(cut.feature)} {wrong}", "an end as it is told", _MOVE)
+            tally.tell(
+                view.cause(panel.id), f"{view.cut(cut.feature)} {wrong}", "a cut that ends where it is meant to", _MOVE
+            )
     return tally.finding()
 
 
@@ -97,7 +99,7 @@ def _wrong_end(cut: CutPieces, panel: Panel, view: CaseView) -> str:
     if isinstance(shape, Channel):
         run = INDEX[shape.run]
         ends = (cut.bounds.low[run] > EXACT, cut.bounds.high[run] < size[run] - EXACT)
-        return "" if ends == shape.stopped else "whose ends are not stopped as it is told"
+        return "" if ends == shape.stopped else "whose ends are not stopped where they are meant to be"
     through = isinstance(shape, CutOut) or (isinstance(shape, Hole) and shape.through)
     if through and _left_under(cut, panel) > EXACT and not _opens_into_own(cut, view):
         return "that is told to go through and does not"

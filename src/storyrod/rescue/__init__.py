@@ -1,6 +1,6 @@
 """Rescue: what a slip at the bench breaks, and the ways out, found by search and checked by code of its own."""
 
-from storyrod.rescue._before import WrongWay, wrong_ways
+from storyrod.rescue._before import WrongWay, jig_turned_over, wrong_ways
 from storyrod.rescue._check import check_way
 from storyrod.rescue._draft import Bench, Draft, first_draft
 from storyrod.rescue._faults import FIELDS, faults_of
@@ -23,6 +23,7 @@ __all__ = [
     "find_ways",
     "first_draft",
     "found_of",
+    "jig_turned_over",
     "pieces_of",
     "wrong_ways",
 ]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
+from storyrod.measure.space import PANEL_AXES
 from storyrod.model.feature import Feature
 from storyrod.model.panel import Panel, Surface
 from storyrod.model.rescue import Signs
@@ -26,11 +27,13 @@ class WrongWay:
         signs: how it is turned.
         off: how far beside a wanted cut of its kind the farthest one falls (mm); 0 where all of them serve.
         surface: the surface in which cuts then are although none of their kind belongs there; None where all have one.
+        is_jig: whether the panel lies right and its jig is turned over, so that its stop meets the other end.
     """
 
     signs: Signs
     off: float
     surface: Surface | None = None
+    is_jig: bool = False
 
     @property
     def is_right(self) -> bool:
@@ -49,6 +52,12 @@ def wrong_ways(panel: Panel, cuts: Sequence[Feature]) -> tuple[WrongWay, ...]:
         ways.append(AS_TWIN)
     found = (_fallen(panel, cuts, signs) for signs in ways)
     return tuple(sorted(found, key=lambda w: (w.is_right, w.off, w.signs)))
+
+
+def jig_turned_over(panel: Panel, cuts: Sequence[Feature], stop: Surface) -> WrongWay:
+    """Return what comes of cuts made by a jig that is turned over: measured from the end across from its stop."""
+    u, v, w = (-1 if axis is stop.axis else 1 for axis in PANEL_AXES)
+    return replace(_fallen(panel, cuts, (u, v, w)), is_jig=True)
 
 
 def _fallen(panel: Panel, cuts: Sequence[Feature], signs: Signs) -> WrongWay:

@@ -263,13 +263,16 @@ def of_joints(draft: Draft, reader: Reader, lengths: LengthWriter) -> Iterator[B
         for cut in lying.old.values():
             one = wanted.get(cut.id)
             if one is not None:
-                told = _how_far(cut, one, lengths)
+                told = _how_far(cut, one)
                 off.setdefault(numbers.get(JointId(one.joint), one.item), []).append(told)
             else:
-                off.setdefault(numbers.get(JointId(cut.joint), cut.item), []).append((0.0, "that serves nothing"))
-        for name, words in off.items():
-            far, word = max(words)
-            cuts = f"{len(words)} cuts" if len(words) > 1 else "1 cut"
+                off.setdefault(numbers.get(JointId(cut.joint), cut.item), []).append((0.0, ""))
+        for name, all_told in off.items():
+            far, word = max(all_told)
+            cuts, mates = (
+                ("1 cut", "its mate is") if len(all_told) == 1 else (f"{len(all_told)} cuts", "their mates are")
+            )
+            word = word or (f"{lengths.told(far)} from where {mates}" if far else "that serves nothing")
             yield _broken(
                 BreakKind.JOINT,
                 f"joint {lying.panel.id} {name}",
@@ -280,8 +283,8 @@ def of_joints(draft: Draft, reader: Reader, lengths: LengthWriter) -> Iterator[B
             )
 
 
-def _how_far(cut: Feature, wanted: Feature, lengths: LengthWriter) -> tuple[float, str]:
+def _how_far(cut: Feature, wanted: Feature) -> tuple[float, str]:
+    """Return how far a cut is from where it is wanted (mm), and what says it better where it is in another surface."""
     if cut.surface is not wanted.surface:
         return inf, f"on the {cut.surface.value}, not the {wanted.surface.value}"
-    far = flat_distance(cut, wanted)
-    return far, f"{lengths.told(far)} from where their mates are" if far else "that serves nothing"
+    return flat_distance(cut, wanted), ""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.measure.space import PanelPoint
@@ -11,12 +11,16 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.machining import SetUp
 from storyrod.model.mark import PanelSetOut
+from storyrod.model.panel import Surface
 from storyrod.model.rescue import Signs
 from storyrod.planning import Plan
-from storyrod.rescue import WrongWay, wrong_ways
+from storyrod.rescue import WrongWay, jig_turned_over, wrong_ways
 
 MOST_WAYS: Final = 2
 """Slips that are told of a panel, or of a card."""
+
+MOST_NAMED: Final = 3
+"""Panels that a line on paper names; of more it says how many."""
 
 _TURNED: Final[Mapping[Signs, str]] = {
     (-1, -1, 1): "turned end for end",
@@ -45,32 +49,68 @@ def before_panel(out: PanelSetOut, lengths: LengthWriter) -> tuple[str, ...]:
 
 def before_card(plan: Plan, set_up: SetUp) -> tuple[str, ...]:
     """Return what to mind before the cuts of a set-up: the slips noticed last, and the panels that none can befall."""
-    by_panel: dict[str, set[FeatureId]] = {}
-    for operation in set_up.operations if set_up.is_cut else ():
-        by_panel.setdefault(operation.panel, set()).update(operation.features)
-    outs: dict[str, PanelSetOut] = {p.panel.id: p for c in plan.set_out.cases for p in c.panels}
+    told = _told_of(plan, set_up)
+    lines = [_line(", ".join(marks), way, plan.job.lengths) for way, marks in told.wrong]
+    return (*lines, *((f"Cannot go wrong here: {', '.join(told.safe)}.",) if told.safe else ()))
+
+
+def before_on_paper(plan: Plan, set_up: SetUp) -> str:
+    """Return the same in one short line for a printed card: the slip noticed last; "" where none can be made."""
+    told = _told_of(plan, set_up)
+    if not told.wrong:
+        return ""
+    way, marks = told.wrong[0]
+    more = f" and {len(marks) - MOST_NAMED} more" if len(marks) > MOST_NAMED else ""
+    return _line(", ".join(marks[:MOST_NAMED]) + more, way, plan.job.lengths)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What can go wrong at a set-up, each way with the panels that it befalls, and the panels that none befalls."""
+
+    wrong: tuple[tuple[WrongWay, tuple[str, ...]], ...]
+    safe: tuple[str, ...]
+
+
+def _told_of(plan: Plan, set_up: SetUp) -> _Told:
+    """Return the slips of a set-up: of a jig the one that is turned over, and the panel laid wrong, nearest first."""
     found: dict[WrongWay, list[str]] = {}
     safe: list[str] = []
+    for out, cuts, stops in _worked(plan, set_up):
+        laid = [w for w in wrong_ways(out.panel, cuts) if not w.is_right][:1]
+        jigs = [w for s in stops if not (w := jig_turned_over(out.panel, cuts, s)).is_right][:1]
+        if not laid and not jigs:
+            safe.append(out.panel.mark)
+        for way in (*jigs, *laid):
+            found.setdefault(way, []).append(out.panel.mark)
+    ranked = sorted(found.items(), key=lambda f: (f[0].off, f[0].is_jig, f[1]))
+    jig = next((f for f in ranked if f[0].is_jig), None)
+    rest = [f for f in ranked if f is not jig]
+    nearest = sorted((*((jig,) if jig else ()), *rest[: MOST_WAYS - bool(jig)]), key=ranked.index)
+    return _Told(tuple((way, tuple(marks)) for way, marks in nearest), tuple(safe))
+
+
+def _worked(plan: Plan, set_up: SetUp) -> Iterator[tuple[PanelSetOut, list[Feature], tuple[Surface, ...]]]:
+    """Yield each panel that a set-up cuts, its cuts as they are marked, and what the stop of a jig meets on it."""
+    by_panel: dict[str, set[FeatureId]] = {}
+    stops: dict[str, dict[Surface, None]] = {}
+    for operation in set_up.operations if set_up.is_cut else ():
+        by_panel.setdefault(operation.panel, set()).update(operation.features)
+        if set_up.hands and operation.stop:
+            stops.setdefault(operation.panel, {})[Surface(operation.stop)] = None
+    outs: dict[str, PanelSetOut] = {p.panel.id: p for c in plan.set_out.cases for p in c.panels}
     for panel, features in by_panel.items():
         out = outs.get(panel)
         cuts = [f for i, f in _as_marked(out).items() if i in features] if out is not None else []
-        if out is None or not cuts:
-            continue
-        wrong = [w for w in wrong_ways(out.panel, cuts) if not w.is_right]
-        if not wrong:
-            safe.append(out.panel.mark)
-        for way in wrong[:1]:
-            found.setdefault(way, []).append(out.panel.mark)
-    nearest = sorted(found.items(), key=lambda f: (f[0].off, f[1]))[:MOST_WAYS]
-    lines = [_line(", ".join(marks), way, plan.job.lengths) for way, marks in nearest]
-    return (*lines, *((f"Cannot go wrong here: {', '.join(safe)}.",) if safe else ()))
+        if out is not None and cuts:
+            yield out, cuts, tuple(stops.get(panel, ()))
 
 
 def _line(marks: str, way: WrongWay, lengths: LengthWriter) -> str:
-    how = _TURNED[way.signs]
+    how = f"{marks} with the jig turned over" if way.is_jig else f"{marks} {_TURNED[way.signs]}"
     if way.surface is not None:
-        return f"{marks} {how}: cuts in the {way.surface.value}, where none of them belongs."
-    return f"{marks} {how}: cuts fall up to {lengths.told(way.off)} beside their mates."
+        return f"{how}: cuts in the {way.surface.value}, where none of them belongs."
+    return f"{how}: cuts fall up to {lengths.told(way.off)} beside their mates."
 
 
 def _as_marked(out: PanelSetOut) -> Mapping[FeatureId, Feature]:

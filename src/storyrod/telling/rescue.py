@@ -12,7 +12,7 @@ from storyrod.model.feature import Feature, FeatureId
 from storyrod.model.mark import Mark, PanelSetOut
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.rescue import Break, Cost, MoveKind, Plug, Rescue, Way
-from storyrod.planning import Plan, cautions_anew, set_out_anew
+from storyrod.planning import Plan, cautions_anew, set_out_anew, weaker_anew
 from storyrod.rescue import cut_as_it_lies
 from storyrod.telling.blocks import Block, Bullets, Heading, Words, right, table, wide
 
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 LINES_TOLD: Final = 8
 """Lines of what the proof says that are told one by one."""
+
+BY_TWO: Final = 2
+"""Moves together that are always tried; three only where two do not do."""
 
 BY: Final = ("all", "minutes", "money", "risk", "seen")
 """What ways can be put in order by."""
@@ -92,17 +95,21 @@ def way_lines(way: Way) -> tuple[str, ...]:
 
 def found_words(told: Rescue) -> str:
     """Return in a sentence how sure it is that the first way is the best."""
-    tried = f"{told.tried} combinations of up to two moves that come out right on paper, {told.proven} of them proven"
+    most = "two" if told.most_moves == BY_TWO else "three"
+    tried = (
+        f"{told.tried} combinations of up to {most} moves that come out right on paper, {told.proven} of them proven"
+    )
     if not told.ways:
         return (
             f"No way out was found among {tried}. Where glue holds it fast, make both panels of the joint anew, or "
             "change the brief."
         )
+    three = "No two moves do. " if told.most_moves > BY_TWO else ""
     if told.only_remaking:
-        return f"Nothing helps but remaking: weighed up were {tried}."
+        return f"{three}Nothing helps but remaking: weighed up were {tried}."
     if told.is_best:
-        return f"The first is the best of all: weighed up were {tried}."
-    return f"The first is the best that was found, not proven the best: weighed up were {tried}."
+        return f"{three}The first is the best of all: weighed up were {tried}."
+    return f"{three}The first is the best that was found, not proven the best: weighed up were {tried}."
 
 
 def in_order(ways: tuple[Way, ...], by: str) -> tuple[Way, ...]:
@@ -266,8 +273,9 @@ class Sheet:
     def watch(self) -> tuple[str, ...]:
         """Return what to mind on the way, and what is weaker, sags or stands less well for it."""
         told = (w for m in self.way.moves for w in (m.watch, m.weaker) if w)
-        real = replace(self.way.case, panels=self.way.as_stands.panels)
-        return tuple(dict.fromkeys((*told, *map(str, cautions_anew(self.plan, real)))))
+        real = replace(self.way.case, panels=self.way.as_stands.panels, _by_panel={})
+        more = (*weaker_anew(self.plan, real), *map(str, cautions_anew(self.plan, real)))
+        return tuple(dict.fromkeys((*told, *more)))
 
     def _steps(self) -> Iterator[str]:
         yield from way_lines(self.way)

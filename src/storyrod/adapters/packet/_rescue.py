@@ -22,11 +22,14 @@ def make_rescue_sheet(plan: Plan, way: Way, slips: Sequence[Slip], *, date: str 
     """Return the rescue sheet of a way out, as PDF."""
     sheet = Sheet(plan, way)
     case = way.case.built.case
+    copy = next((s.copy for s in slips), 1)
+    which = f", copy {copy} of {case.count}" if case.count > 1 else ""
+    rest = f" It is of copy {copy} alone; the others go by the packet." if case.count > 1 else ""
     first = Section(
-        title=f"Rescue: case {case.code}, {case.name}",
+        title=f"Rescue: case {case.code}, {case.name}{which}",
         head="rescue",
         blocks=(
-            Words(text="Lay this sheet on top of the packet: what it says goes before every other page.", strong=True),
+            Words(text=f"Lay this sheet on top of the packet: it goes before every other page.{rest}", strong=True),
             *sheet.blocks(slips),
         ),
     )

@@ -10,7 +10,7 @@ from storyrod.adapters.printing._downloads import (
     own_files,
     plan_downloads,
 )
-from storyrod.adapters.printing._parent import made_apart
+from storyrod.adapters.printing._parent import made_apart, rescue_sheet_apart
 from storyrod.adapters.printing._plan_files import plan_files
 
 __all__ = [
@@ -24,4 +24,5 @@ __all__ = [
     "own_files",
     "plan_downloads",
     "plan_files",
+    "rescue_sheet_apart",
 ]

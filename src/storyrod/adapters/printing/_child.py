@@ -5,16 +5,15 @@ from __future__ import annotations
 import pickle
 import sys
 
-from storyrod.adapters.printing._downloads import made_of
 from storyrod.faults import Fault, JobError
 
 
 def main() -> None:
     """Answer the question on standard input: with bytes, or with the faults that stand in the way."""
-    question = pickle.loads(sys.stdin.buffer.read())  # noqa: S301  # written by our own parent
+    make = pickle.loads(sys.stdin.buffer.read())  # noqa: S301  # written by our own parent
     answer: bytes | tuple[Fault, ...]
     try:
-        answer = made_of(*question)
+        answer = make()
     except JobError as error:
         answer = error.faults
     sys.stdout.buffer.write(pickle.dumps(answer))

@@ -10,10 +10,14 @@ import pickle
 import subprocess
 import sys
 import threading
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Final
 
-from storyrod.adapters.printing._downloads import Texts
+from storyrod.adapters.printing._downloads import Texts, made_of
 from storyrod.faults import Fault, JobError
+from storyrod.model.as_built import Slip
+from storyrod.model.rescue import Way
 from storyrod.planning import Plan
 from storyrod.telling.purposes import Wishes
 
@@ -28,7 +32,22 @@ def made_apart(plan: Plan, name: str, texts: Texts, wishes: Wishes) -> bytes:
     Raises:
         JobError: the plan says why it cannot be made, or the child was ended.
     """
-    question = pickle.dumps((plan, name, texts, wishes))
+    return _apart(partial(made_of, plan, name, texts, wishes))
+
+
+def rescue_sheet_apart(plan: Plan, way: Way, slips: Sequence[Slip], *, date: str) -> bytes:
+    """Return the rescue sheet of a way out, made in a child process like every other paper.
+
+    Raises:
+        JobError: the child was ended.
+    """
+    from storyrod.adapters.packet import make_rescue_sheet
+
+    return _apart(partial(make_rescue_sheet, plan, way, slips, date=date))
+
+
+def _apart(make: Callable[[], bytes]) -> bytes:
+    question = pickle.dumps(make)
     with _ONE_AT_A_TIME:
         try:
             child = subprocess.run(

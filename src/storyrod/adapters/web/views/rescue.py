@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import datetime as dt
 from collections.abc import Mapping
+from copy import copy as snapshot
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import quote, urlencode
@@ -17,6 +18,7 @@ from storyrod.adapters.files.as_built import NAME, read_as_built, redone, undone
 from storyrod.adapters.rescuing import (
     case_and_copy,
     case_of_mark,
+    cases_with_slips,
     changed,
     no_such_way,
     no_way_taken,
@@ -47,6 +49,8 @@ FIRST_S: Final = 0.8
 """So long the page waits for the first way, so that it is there when the page is; the rest come after it."""
 
 NOT_KEPT: Final = "Not kept"
+MOST_DIGITS: Final = 3
+"""Of the number of a copy, as the file has it."""
 
 _ROOM: Final = (200.0, 150.0)
 _BETWEEN: Final = "|"
@@ -119,7 +123,7 @@ def _of_ways(
     desk: Desk, errands: Errands, worked: Worked, plan: Plan, facts: AsBuilt, sent: Mapping[str, str]
 ) -> dict[str, Any]:
     """Return what was recorded of one copy of a case, and the ways out as far as they are found."""
-    case, copy = case_and_copy(plan, facts, sent.get("case", ""))
+    case, copy = case_and_copy(plan, facts, sent.get("case", ""), _copy_sent(sent))
     if case not in {c.built.case.code for c in plan.details.cases}:
         case = plan.job.cases[0].code
     slips = slips_of(plan, facts, case, copy)
@@ -130,6 +134,7 @@ def _of_ways(
         "has_back": any(s.taken_back for s in facts.slips) or any(t.taken_back for t in facts.taken),
         "case_code": case,
         "copy": copy,
+        "others": [told for told in cases_with_slips(plan, facts) if told != (case, copy)],
         "taken": None,
         "breaks": (),
         "ways": (),
@@ -154,6 +159,12 @@ def _of_ways(
         "waits": not errand.is_done,
         "trouble": (*errand.faults, *((errand.trouble,) if errand.trouble else ())),
     }
+
+
+def _copy_sent(sent: Mapping[str, str]) -> int:
+    """Return which copy of a case is asked for; 0 where that is not said."""
+    word = sent.get("copy", "")
+    return int(word) if word.isascii() and word.isdigit() and len(word) <= MOST_DIGITS else 0
 
 
 def _errand(desk: Desk, errands: Errands, worked: Worked, plan: Plan, of: tuple[AsBuilt, str, int]) -> Rescuing:
@@ -200,7 +211,9 @@ def _sent(request: Request, sent: dict[str, str], cuts: tuple[str, ...], joints:
         code = _done(request, worked, sent, (cuts, joints))
     except JobError as error:
         return _page(request, desk, worked, sent, error.faults)
-    return RedirectResponse(f"/job/{quote(name)}/rescue?{urlencode({'case': code})}#ways", 303)
+    number = _copy_sent(sent)
+    asked = {"case": code} | ({"copy": str(number)} if number else {})
+    return RedirectResponse(f"/job/{quote(name)}/rescue?{urlencode(asked)}#ways", 303)
 
 
 def _done(
@@ -231,7 +244,7 @@ def _no_such(do: str) -> Fault:
 
 def _take(request: Request, desk: Desk, worked: Worked, plan: Plan, path: Path, sent: Mapping[str, str]) -> None:
     facts = read_as_built(path)
-    case, copy = case_and_copy(plan, facts, sent.get("case", ""))
+    case, copy = case_and_copy(plan, facts, sent.get("case", ""), _copy_sent(sent))
     errand = _errand(desk, errands_of(request), worked, plan, (facts, case, copy))
     ways = (*(errand.told.ways if errand.told is not None else ()), *((errand.first,) if errand.first else ()))
     codes = tuple(sent.get("codes", "").split(_BETWEEN))
@@ -243,15 +256,15 @@ def _take(request: Request, desk: Desk, worked: Worked, plan: Plan, path: Path, 
 
 def sheet(request: Request) -> Response:
     """Answer with the rescue sheet of the way that is taken, as PDF."""
-    from storyrod.adapters.packet import make_rescue_sheet
+    from storyrod.adapters.printing import rescue_sheet_apart
     from storyrod.planning import rescue
 
     desk, name = desk_of(request), request.path_params["job"]
     worked = desk.job(name)
     raise_if_any(worked.checked())
-    plan = worked.ask(lambda p: p)
+    plan = worked.ask(snapshot)
     facts = read_as_built(desk.shelf.path(name))
-    case, copy = case_and_copy(plan, facts, request.query_params.get("case", ""))
+    case, copy = case_and_copy(plan, facts, request.query_params.get("case", ""), _copy_sent(request.query_params))
     taken = tuple(code for t in facts.taken_for(case, copy) for code in t.moves)
     if not taken:
         return RedirectResponse(f"/job/{quote(name)}/rescue#ways", 303)  # where one can be taken
@@ -260,7 +273,7 @@ def sheet(request: Request) -> Response:
     way = next((w for w in told.ways if w.codes == taken), None)
     if way is None:
         raise no_way_taken()
-    data = make_rescue_sheet(plan, way, slips_of(plan, facts, case, copy), date=today())
+    data = rescue_sheet_apart(plan, way, slips_of(plan, facts, case, copy), date=today())
     head = {"Content-Disposition": f"inline; filename*=UTF-8''{quote(name)}-rescue.pdf"}
     return Response(data, media_type="application/pdf", headers=head)
 
