@@ -48,7 +48,7 @@ def main() -> None:
         rows.append(
             (words, f"{first[0]:.2f}" if first else "none", f"{took:.2f}", str(len(told.ways)), str(told.tried))
         )
-    show_table(("slip", "first, s", "all, s", "ways", "tried"), rows)
+    show_table("from a slip to the ways out, processor time", ("slip", "first, s", "all, s", "ways", "tried"), rows)
 
 
 if __name__ == "__main__":
