@@ -19,9 +19,6 @@ from storyrod.rescue import WrongWay, jig_turned_over, wrong_ways
 MOST_WAYS: Final = 2
 """Slips that are told of a panel, or of a card."""
 
-MOST_NAMED: Final = 3
-"""Panels that a line on paper names; of more it says how many."""
-
 _TURNED: Final[Mapping[Signs, str]] = {
     (-1, -1, 1): "turned end for end",
     (1, -1, -1): "with the far face up, its ends as they are",
@@ -52,16 +49,6 @@ def before_card(plan: Plan, set_up: SetUp) -> tuple[str, ...]:
     told = _told_of(plan, set_up)
     lines = [_line(", ".join(marks), way, plan.job.lengths) for way, marks in told.wrong]
     return (*lines, *((f"Cannot go wrong here: {', '.join(told.safe)}.",) if told.safe else ()))
-
-
-def before_on_paper(plan: Plan, set_up: SetUp) -> str:
-    """Return the same in one short line for a printed card: the slip noticed last; "" where none can be made."""
-    told = _told_of(plan, set_up)
-    if not told.wrong:
-        return ""
-    way, marks = told.wrong[0]
-    more = f" and {len(marks) - MOST_NAMED} more" if len(marks) > MOST_NAMED else ""
-    return _line(", ".join(marks[:MOST_NAMED]) + more, way, plan.job.lengths)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.rescue import wrong_ways
-from storyrod.telling import before
-from storyrod.telling.before import all_before, before_card, before_on_paper, before_panel
+from storyrod.telling.before import all_before, before_card, before_panel
 from tests.unit.machining.shops import box as jig_box
 from tests.unit.machining.shops import job, ladder_shop
 
@@ -74,18 +71,3 @@ def test_a_jig_that_is_turned_over_is_told_by_how_much(plan: Plan) -> None:
 
     told = before_card(jigs, set_up)
     assert any(line.endswith("with the jig turned over: cuts fall up to 20 mm beside their mates.") for line in told)
-
-
-def test_a_printed_card_has_the_slip_noticed_last_in_one_line(plan: Plan) -> None:
-    for set_up in plan.machining.set_ups:
-        told, line = before_card(plan, set_up), before_on_paper(plan, set_up)
-        assert line == (told[0] if told and not told[0].startswith("Cannot") else "")
-
-
-def test_of_many_panels_a_printed_line_names_some_and_counts_the_rest(
-    plan: Plan, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(before, "MOST_NAMED", 2)
-    lines = {before_on_paper(plan, s) for s in plan.machining.set_ups}
-
-    assert "A3, A4 and 1 more turned end for end: cuts fall up to 10 mm beside their mates." in lines

@@ -49,15 +49,13 @@ class _Foot:
         return " ".join(self.shared)
 
 
-def cards_of(
-    work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter, before: Mapping[str, str]
-) -> Iterator[Section]:
-    """Yield the card of each set-up that cuts; `before` is what to mind before its cuts, by the set-up's id."""
+def cards_of(work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter) -> Iterator[Section]:
+    """Yield the card of each set-up that cuts."""
     set_ups = [s for s in work.set_ups if s.is_cut]
     every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
     shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
     foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
-    maker = _Cards(work, figures, lengths, foot, width, before)
+    maker = _Cards(work, figures, lengths, foot, width)
     for _, alike in groupby(set_ups, key=maker.sort_of):
         yield maker.card(list(alike))
 
@@ -71,7 +69,6 @@ class _Cards:
     lengths: LengthWriter
     foot: _Foot
     width: float
-    before: Mapping[str, str]
 
     def sort_of(self, set_up: SetUp) -> object:
         """Return what set-ups of one card have in common; one with a trial of its own has a card of its own."""
@@ -114,14 +111,8 @@ class _Cards:
             flows=True,
             foot=self.foot.text,
             foot_high=self.foot.high,
-            blocks=(Together(blocks=(*top, *self._before(alike))), _work_table(alike, self.work, self.lengths)),
+            blocks=(Together(blocks=top), _work_table(alike, self.work, self.lengths)),
         )
-
-    def _before(self, alike: Sequence[SetUp]) -> Iterator[Words]:
-        """Yield the slip that is noticed last, of the first set-up of a card that has one."""
-        told = next((self.before[s.id] for s in alike if self.before.get(s.id)), "")
-        if told:
-            yield Words(text=f"Before it happens: {told}")
 
     def _facts(self, set_up: SetUp) -> list[list[str]]:
         return setting_facts(_setting(set_up), self.work, self.lengths)
