@@ -211,6 +211,7 @@ def _at(case: Case, path: str) -> Case:
         field=path,
         plinth=replace(case.plinth, field=f"{path}.plinth") if case.plinth else None,
         hung=replace(case.hung, field=f"{path}.hung") if case.hung else None,
+        worktop=replace(case.worktop, field=f"{path}.worktop") if case.worktop else None,
         back=replace(case.back, field=f"{path}.back"),
         fits=replace(case.fits, field=f"{path}.fits") if case.fits else None,
         inside=_opening_at(case.inside, f"{path}.inside"),

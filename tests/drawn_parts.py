@@ -20,6 +20,7 @@ from storyrod.model.job import (
     Plinth,
     SheetSize,
     WallKind,
+    Worktop,
 )
 from storyrod.trade.boards import usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 
@@ -149,6 +150,19 @@ def hung(unit: Unit, height: float, reach: float) -> st.SearchStrategy[Hung]:
         by=st.sampled_from(HungBy),
     )
     return studs | plugs
+
+
+def worktops() -> st.SearchStrategy[Worktop]:
+    """Draw a worktop of the carcass's board, flush or standing out."""
+    return st.builds(
+        Worktop,
+        front=mm(0, 60),
+        back=st.sampled_from([0.0, 0.0, 25.0]),
+        left=st.just(0.0) | mm(5, 180),
+        right=st.just(0.0) | mm(5, 180),
+        board=st.sampled_from([None, CARCASS]),
+        edged_back=st.booleans(),
+    )
 
 
 def hand_holds() -> st.SearchStrategy[HandHold]:

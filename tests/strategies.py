@@ -37,6 +37,7 @@ from storyrod.model.job import (
     RailsStand,
     Split,
     Spread,
+    Worktop,
 )
 from storyrod.model.workshop import RunnerMount, Workshop
 from tests import builders
@@ -58,6 +59,7 @@ from tests.drawn_parts import (
     rows_of_pins,
     sizes,
     tenths,
+    worktops,
 )
 
 MOST_PANELS: Final = 40
@@ -188,6 +190,8 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     strip = draw(mm(80, 120)) if has_top and hangs is None and draw(st.integers(0, 3)) == 3 else None
     if hangs is not None or strip is not None:
         back = _set_in(back)
+    wide_enough = top is not BetweenOrOver.RAILS or rail_width >= 100
+    over = draw(worktops()) if has_top and hangs is None and wide_enough and draw(st.integers(0, 2)) == 2 else None
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
     room = Room(
@@ -218,8 +222,9 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         back_rail=strip,
         plinth=plinth,
         hung=hangs,
+        worktop=over,
         back=back,
-        fits=draw(st.none() | st.just(Fits(width=width + 10.5, height=height + 20.0, clearance=5.0))),
+        fits=draw(st.none() | st.just(_place(width, height, t, over))),
         inside=inside,
         fronts=draw(_fronts()),
         drawers=drawers,
@@ -228,6 +233,12 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         edged_ends=draw(st.booleans()),
         methods=draw(st.none() | choices(shop, stock, [Held(back, plinth)], "")),
     )
+
+
+def _place(width: float, height: float, t: float, over: Worktop | None) -> Fits:
+    """Return a place that a case goes into, with its worktop."""
+    more = (over.left + over.right, t) if over is not None else (0.0, 0.0)
+    return Fits(width=width + 10.5 + more[0], height=height + 20.0 + more[1], clearance=5.0)
 
 
 def _top(is_open: bool) -> st.SearchStrategy[BetweenOrOver]:

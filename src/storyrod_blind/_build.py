@@ -27,6 +27,7 @@ from storyrod_blind._solid import check_room
 from storyrod_blind._steps import check_steps
 from storyrod_blind._sums import check_sums
 from storyrod_blind._work import check_work
+from storyrod_blind._worktop import check_worktops
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +87,7 @@ def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -
         *check_replay(paper),
         *check_fastenings(paper),
         *check_fits(paper, bodies),
+        *check_worktops(paper),
         *check_hung(paper, bodies),
         *check_room(paper, bodies),
         *check_fronts(paper, bodies),

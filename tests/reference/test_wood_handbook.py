@@ -14,8 +14,8 @@ import pytest
 from storyrod.faults import JobError
 from storyrod.model.job import Use
 from storyrod.soundness._beam import Line, PointLoad, Spread, Support, bend
-from storyrod.soundness._movement import wood_growth
 from storyrod.soundness._span import Held, sag
+from storyrod.trade.growth import room_for_growth, wood_growth
 from storyrod.trade.moisture import in_range, moisture_content, movement
 from storyrod.trade.strength import (
     END_GRAIN,
@@ -175,7 +175,7 @@ def test_a13_a_wide_oak_lipping_over_the_year() -> None:
     low, high = moisture_content(35), moisture_content(65)
     assert (low, high) == pytest.approx((6.94, 11.96), abs=0.005)
 
-    grown, source = wood_growth(300, "red oak", Use())
+    grown, source = wood_growth(300, "red oak", Use().humidity_low, Use().humidity_high)
 
     assert grown == pytest.approx(5.56, abs=0.05)
     assert movement(300, 0.00369, low, high) == pytest.approx(5.56, abs=0.05)
@@ -183,7 +183,13 @@ def test_a13_a_wide_oak_lipping_over_the_year() -> None:
 
 
 def test_air_that_takes_wood_beyond_the_formula_gives_no_figure() -> None:
-    assert wood_growth(300, "red oak", Use(humidity_low=20, humidity_high=80)) == (None, "")
+    assert wood_growth(300, "red oak", 20, 80) == (None, "")
+
+
+def test_wood_is_left_room_for_all_that_the_formula_is_meant_for() -> None:
+    """In air beyond it, 6 to 14 %: 300 x 0.00369 x 8 = 8.856; in a room, as it grows: 5.56."""
+    assert room_for_growth(300, "red oak", 5, 95) == pytest.approx(8.856)
+    assert room_for_growth(300, "red oak", 35, 65) == pytest.approx(5.56, abs=0.05)
 
 
 def test_no_such_humidity() -> None:

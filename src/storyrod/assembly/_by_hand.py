@@ -43,6 +43,7 @@ _NAMES: Final = {
     HandAct.SOCKET: "socket",
     HandAct.HINGES: "hinges",
     HandAct.FRONT: "screws",
+    HandAct.WORKTOP: "screws",
 }
 
 TURN: Final = "a quarter to half a turn"
@@ -112,6 +113,8 @@ class Hands:
             case StepKind.DOOR:
                 todo = (self._set(step.moving[0]),)
                 step = replace(step, text=" ".join(filter(None, (self._handle(step.moving[0]), step.text))))
+            case StepKind.WORKTOP:
+                todo = tuple(self._worktop(f) for f in self._fixings({FixingKind.WORKTOP: 0}))
             case StepKind.SHELF:
                 todo = tuple(self._pins(step.moving[0]))
             case StepKind.RAIL:
@@ -203,6 +206,15 @@ class Hands:
     def _front(self, fixing: Fixing) -> ByHand:
         text = f"through the holes of the box front {self._driven(fixing.screws)}; check the gaps, then let go"
         return self._fixed(fixing, HandAct.FRONT, text)
+
+    def _worktop(self, fixing: Fixing) -> ByHand:
+        """Return the screws through one panel, with a washer under each head where the worktop has to move."""
+        through = self._panel(fixing.about)
+        washers = (Used(item=fixing.item, count=fixing.count),) if fixing.item else ()
+        under = f", a washer under each head ({fixing.count} \u00d7 {fixing.item})" if washers else ""
+        middle = ", in the middle of its hole or slot" if washers else ""
+        text = f"through the holes of {through.mark} {through.name} {self._driven(fixing.screws)}{under}{middle}"
+        return self._fixed(fixing, HandAct.WORKTOP, text, washers)
 
     def _fixed(self, fixing: Fixing, act: HandAct, text: str, more: tuple[Used, ...] = ()) -> ByHand:
         screws, panel = fixing.screws, self._panel(fixing.panel)

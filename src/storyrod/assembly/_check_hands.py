@@ -19,6 +19,7 @@ _WANTED = {
     FixingKind.FRONT: HandAct.FRONT,
     FixingKind.SHELF_PIN: HandAct.PINS,
     FixingKind.RAIL_SOCKET: HandAct.SOCKET,
+    FixingKind.WORKTOP: HandAct.WORKTOP,
 }
 
 _BEFORE = {

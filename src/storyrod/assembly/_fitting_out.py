@@ -11,16 +11,21 @@ from storyrod.assembly._shapes import NUMBER, Block, block_of, hits, moved
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.faults import Caution, Fault
 from storyrod.measure.space import Axis, Direction
+from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
 from storyrod.model.carcass import DoorPlace, DrawerPlace, RailPlace
 from storyrod.model.detail import JoinedCase
+from storyrod.model.fixing import FixingKind
 from storyrod.model.panel import Panel, PanelId, Role
 
 LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
 """A loose shelf goes in level, or so much higher, and is then let down on its pins (mm)."""
 
 HANG_FIRST: Final = "Hang the case on the wall before this step, while it is empty."
+
+LEAST_DOWN: Final = 150.0
+"""How far above its place a worktop is drawn before it comes down (mm)."""
 
 BACK: Final = NUMBER[Direction.BACKWARD]
 UP: Final = NUMBER[Direction.UP]
@@ -93,6 +98,8 @@ def fit_out(
     place.stand(carcass)
     hangs = case.built.hung is not None
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
+    for worktop in (p for p in case.panels if p.role is Role.WORKTOP):
+        _put_worktop(place, worktop)
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
         _put_drawer(place, drawer)
     for front, drawer in fronts.items():
@@ -118,6 +125,55 @@ def _once_it_hangs(steps: Sequence[Step]) -> list[Step]:
 
 def _from_the_front(place: _Place, moving: Sequence[PanelId]) -> Leg:
     return Leg(way=Direction.BACKWARD, distance=round(max(place.by_id[p].box.size(Axis.Y) for p in moving), 1))
+
+
+def _put_worktop(place: _Place, top: Panel) -> None:
+    """A worktop is laid on from above while the case is empty: its screws are driven from inside."""
+    carriers = tuple(f.about for f in place.case.built.fixings if f.kind is FixingKind.WORKTOP)
+    step = Step(
+        number=0,
+        kind=StepKind.WORKTOP,
+        body=top.body,
+        moving=(top.id,),
+        onto=tuple(PanelId(c) for c in carriers),
+        legs=(Leg(way=Direction.DOWN, distance=LEAST_DOWN),),
+        rests_on=tuple(PanelId(c) for c in carriers),
+        hold=("Measure all overhangs, then clamp it to the case before the first pilot is drilled.",),
+        moved_kg=place.mass_kg[top.id],
+        whole_kg=_whole(place) + place.mass_kg[top.id],
+        cautions=(_never_by_worktop(top),),
+        text=_laid_on(place, top),
+    )
+    place.put(step)
+
+
+def _laid_on(place: _Place, top: Panel) -> str:
+    """Return how a worktop lies, by its overhangs: those of none are flush."""
+    about = place.case.built.case
+    worktop, told = about.worktop, place.lengths.told
+    if worktop is None:
+        raise ValueError(f"{top.id}: a worktop that the case does not ask for")
+    words = {
+        "front edge": (worktop.front, "before the front edges of the sides"),
+        "rear edge": (worktop.back, "behind the rear of the case"),
+        "left end": (worktop.left, "past the left side"),
+        "right end": (worktop.right, "past the right side"),
+    }
+    out = [f"its {end} {told(by)} {where}" for end, (by, where) in words.items() if by > EXACT]
+    flush = [end for end, (by, _) in words.items() if by <= EXACT]
+    if flush:
+        out.append(f"its {listed(flush)} flush with the case")
+    return sentence(f"lay {called(top.name)} on the case from above: {', '.join(out)}")
+
+
+def _never_by_worktop(top: Panel) -> Caution:
+    return Caution(
+        code="worktop-lift",
+        about=top.name,
+        text="The screws of the worktop are not made to carry the case.",
+        do="Never lift or pull the case by its worktop: take hold of the case under its base.",
+        ids=(top.id,),
+    )
 
 
 def _put_drawer(place: _Place, drawer: DrawerPlace) -> None:

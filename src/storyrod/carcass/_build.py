@@ -15,6 +15,7 @@ from storyrod.carcass._openings import fill_openings
 from storyrod.carcass._place import check_place
 from storyrod.carcass._screws import settle_fixings
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
+from storyrod.carcass._worktop import add_worktop, check_worktop, fix_worktop
 from storyrod.faults import Caution, Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.fixing import Fixing
@@ -43,6 +44,7 @@ def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = 
         shell = plan_shell(making)
         if shell is not None:
             check_hung(making, shell)
+            check_worktop(making)
         if shell is not None and not making.faults:
             cases.append(_build_case(making, shell))
         faults += making.faults
@@ -84,7 +86,9 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     add_back(making, shell)
     add_hanging_rail(making, shell)
     bays = lay_inside(making, shell)
+    add_worktop(making)
     hung = place_fixings(making)
+    fix_worktop(making, shell)
     for bay in bays:
         check_holding(making, bay)
     fill_openings(making, bays)

@@ -39,6 +39,7 @@ _FRAMES: dict[Role, Frame] = {
     Role.LOOSE_SHELF: _LYING,
     Role.DRAWER_BOTTOM: _LYING,
     Role.RAIL: _LYING,
+    Role.WORKTOP: _LYING,
     Role.PLINTH: FACING,
     Role.HANGING_RAIL: FACING,
     Role.WALL_CLEAT: FACING,

@@ -304,6 +304,11 @@ def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -
         if (panel.role in _FRONTS) if fronts else (panel.role in _PARTING):
             levels |= {panel.box.low.z, panel.box.high.z} if fronts else {panel.box.high.z}
             across |= {panel.box.low.x, panel.box.high.x} if panel.role in _UPRIGHT or fronts else set()
+    worktop = next((p.box for p in case.panels if p.role is PanelRole.WORKTOP), None)
+    if worktop is not None:
+        levels.add(worktop.high.z)
+        across |= {worktop.low.x, worktop.high.x}
+        w, h = max(w, worktop.high.x), worktop.high.z
     levels |= set() if fronts else {rail.box.centre.z for rail in case.built.rails}
     up = Side(along_x=False, way=1, line_at=-5.0 * unit, toward=-1, extent=h)
     along = Side(along_x=True, way=1, line_at=-5.0 * unit, toward=-1, extent=w)

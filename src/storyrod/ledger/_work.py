@@ -215,6 +215,8 @@ class _Lister:
         for panel in case.panels:
             if panel.role is Role.LOOSE_SHELF:
                 yield self._item(Act.LAY_IN_SHELF, Stage.FITTINGS, case, panel=str(panel.id))
+            elif panel.role is Role.WORKTOP:
+                yield self._item(Act.FIX_WORKTOP, Stage.FITTINGS, case, panel=str(panel.id))
 
     def _finishing(self, case: DetailedCase) -> Iterator[WorkItem]:
         finish = self.details.job.finish

@@ -24,6 +24,7 @@ class StepKind(StrEnum):
     SHELF = "loose shelf"
     FIT = "fittings"
     RAIL = "clothes rail"
+    WORKTOP = "worktop"
 
 
 class Verdict(StrEnum):
@@ -76,6 +77,7 @@ class HandAct(StrEnum):
     PINS = "shelf-pins"
     SOCKET = "rail-socket"
     TUBE = "rail-tube"
+    WORKTOP = "worktop-screws"
     DRIVE = "joint-screws"
     TURN = "cams"
 

@@ -9,6 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
 from storyrod.model.opening import HandHold, HandHoldKind, Opening
+from storyrod.model.worktop import Worktop
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
 
 
@@ -298,6 +299,7 @@ class Case:
     ] = False
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
     hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
+    worktop: Annotated[Worktop | None, Told("A worktop of its own that lies on it; none unless set.")] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)

@@ -1,4 +1,5 @@
-"""What is bought and fixed by hand, where, and with which screws: runners, hinges, fronts, clothes rails, shelf pins.
+"""What is bought and fixed by hand, where, and with which screws: runners, hinges, fronts, clothes rails, shelf pins,
+worktops.
 
 Each fixing is one placing of one fitting on one panel. The buying list, the steps of assembly and the sheets are all
 made from it, so that nothing a step uses is missing from what is bought.
@@ -24,6 +25,7 @@ class FixingKind(StrEnum):
     HINGE_PLATE = "hinge plate"
     SHELF_PIN = "shelf pin"
     RAIL_SOCKET = "socket of a clothes rail"
+    WORKTOP = "worktop"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,8 @@ class Fixing:
 
     Attributes:
         panel: the panel it is fixed to.
-        about: id of the drawer, door, clothes rail or loose shelf that it serves.
+        about: id of the drawer, door, clothes rail or loose shelf that it serves; of a worktop, the panel that the
+            screws pass.
         item: the fitting as it is bought; `count` how many of it are handled here.
         features: the cuts it is fixed at, from the first.
         screws: None where none are driven, as for pins.

@@ -34,6 +34,7 @@ from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spre
 from storyrod.model.opening import ClothesRail, Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
 from storyrod.model.quoting import Finish
 from storyrod.model.use import Climate, Floor, Limits, Loads, Use
+from storyrod.model.worktop import Worktop
 from storyrod.model.written import Length, OneOf, Text, Told
 
 __all__ = [
@@ -78,6 +79,7 @@ __all__ = [
     "Spread",
     "Use",
     "WallKind",
+    "Worktop",
 ]
 
 

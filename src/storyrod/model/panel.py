@@ -32,6 +32,7 @@ class Role(StrEnum):
     RAIL = "rail"
     HANGING_RAIL = "hanging rail"
     WALL_CLEAT = "wall cleat"
+    WORKTOP = "worktop"
 
 
 class Surface(StrEnum):

@@ -19,6 +19,7 @@ from storyrod.model.panel import PanelId
 from storyrod.model.simulation import ErrorTerm, Throws, spread
 from storyrod.model.thresholds import GRAVITY, Thresholds
 from storyrod.model.wall import WallFixing
+from storyrod.model.worktop import Overhang
 
 ESTIMATE: Final = (
     "These figures are estimates from stated assumptions, not a certificate. Local codes, the data sheets of board and "
@@ -464,6 +465,7 @@ class CaseSoundness:
     steps: tuple[ExpectedStep, ...]
     hanging: Hanging | None = None
     rails: tuple[RailLoad, ...] = ()
+    overhangs: tuple[Overhang, ...] = ()
     cautions: tuple[Caution, ...] = ()
 
     @property

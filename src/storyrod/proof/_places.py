@@ -180,7 +180,7 @@ _U_V_INTO: Final[dict[Role, tuple[Direction, Direction, Direction]]] = {
     Role.SIDE_LEFT: (Direction.UP, Direction.BACKWARD, Direction.LEFT),
     **dict.fromkeys((Role.SIDE_RIGHT, Role.DIVIDER), (Direction.UP, Direction.BACKWARD, Direction.RIGHT)),
     **dict.fromkeys(
-        (Role.TOP, Role.BASE, Role.SHELF, Role.LOOSE_SHELF, Role.DRAWER_BOTTOM),
+        (Role.TOP, Role.BASE, Role.SHELF, Role.LOOSE_SHELF, Role.DRAWER_BOTTOM, Role.WORKTOP),
         (Direction.RIGHT, Direction.BACKWARD, Direction.DOWN),
     ),
     **dict.fromkeys(

@@ -186,11 +186,11 @@ def _round(panels: Sequence[Panel]) -> Box:
 
 
 def _of_place(view: CaseView) -> Iterator[_Room]:
-    """Measure the carcass against the place that it must go into."""
+    """Measure the carcass, with its worktop, against the place that it must go into."""
     fits = view.case.built.case.fits
     if fits is None:
         return
-    whole = _round([p for p in view.case.panels if p.body == "carcass"])
+    whole = _round([p for p in view.case.panels if p.body == "carcass" or p.role is Role.WORKTOP])
     for axis, place, word in (
         (Axis.X, fits.width, "wide"),
         (Axis.Z, fits.height, "high"),

@@ -112,14 +112,42 @@ class _Case:
         self.case = case
         self.job: Job = details.job
         self.details = details
-        self.loads = loads_on(case, thresholds, details.job.use.loads)
         self.panels = {p.id: p for p in case.panels}
         self.boards = {b.code: b for b in details.job.boards}
+        self.loads = self._shared(loads_on(case, thresholds, details.job.use.loads))
         self.features: dict[PanelId, tuple] = {p.id: case.on(p.id) for p in case.panels}  # type: ignore[type-arg]
         self.level_panels = [p for p in case.panels if p.body == "carcass" and is_level(p)]
         self.firm = {p.id: rest for p in self.level_panels if (rest := self._firm(p)) is not None}
         self.unknown = {p.id for p in self.level_panels if self._stiff(p).along is None}
         self.levels = self._levels()
+
+    def _shared(self, loads: dict[PanelId, tuple[Carried, ...]]) -> dict[PanelId, tuple[Carried, ...]]:
+        """Return the loads with those on a worktop shared out: it bends with the top or the rails that it lies on, so
+        each bears by its own stiffness (they are not glued; the worktop's share goes straight into the sides).
+        """
+        top = next((p for p in self.case.panels if p.role is Role.WORKTOP), None)
+        if top is None:
+            return loads
+        under = [
+            p
+            for p in self.case.panels
+            if p.body == "carcass" and p.role in {Role.TOP, Role.RAIL} and abs(p.box.high.z - top.box.low.z) <= ON_FLOOR
+        ]
+        rigid = {p.id: self._rigidity(p) for p in (*under, top)}
+        whole = sum(rigid.values())
+        kg = sum(c.kg for p in under for c in loads.get(p.id, ())) + panel_mass_kg(top, self.boards[top.board])
+        found = dict(loads)
+        for panel in under:
+            share = rigid[panel.id] / whole if whole > 0 else 1 / len(under)
+            low, high = panel.box.span(Axis.X)
+            why = f"the worktop and what is put on it, by its share of their stiffness ({share:.0%})"
+            found[panel.id] = (Carried(start=low, end=high, kg=kg * share, why=why),)
+        return found
+
+    def _rigidity(self, panel: Panel) -> float:
+        """Return how stiff a plank is (N mm2); 0 where its board's stiffness is not known."""
+        along = stiffness_of(panel, self.boards[panel.board]).along
+        return 0.0 if along is None else along * panel.width * panel.thickness**3 / 12
 
     def _stiff(self, panel: Panel) -> Stiffness:
         return stiffness_of(panel, self.boards[panel.board])

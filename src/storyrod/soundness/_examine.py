@@ -23,6 +23,7 @@ from storyrod.soundness._joints import joint_cautions, joint_loads
 from storyrod.soundness._lead_holes import pilot_cautions, pilots_of
 from storyrod.soundness._loads import loads_on
 from storyrod.soundness._movement import movement_cautions, movements_of
+from storyrod.soundness._overhang import overhang_cautions, overhangs_of
 from storyrod.soundness._racking import racking_cautions, racking_of
 from storyrod.soundness._sag import sag_cautions, sags_of
 from storyrod.soundness._steps import Steps, step_cautions
@@ -147,6 +148,7 @@ def _case(
         steps=steps.of(case),
         hanging=hanging,
         rails=rail_loads(case, details, thresholds),
+        overhangs=overhangs_of(case, details, thresholds),
     )
     pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
     return replace(found, cautions=(*_cautions(case, found, thresholds, one_person_kg), *pilots))
@@ -162,6 +164,7 @@ def _cautions(
         yield from hanging_cautions(name, found.hanging, thresholds.lengths)
     yield from sag_cautions(name, found.sags, thresholds)
     yield from rail_cautions(name, found.rails, thresholds.lengths)
+    yield from overhang_cautions(name, found.overhangs, thresholds.lengths)
     yield from joint_cautions(name, found.joints)
     if found.hanging is None:  # one that hangs is kept upright by its wall
         yield from racking_cautions(name, found.racking, case.built.case.height, thresholds)

@@ -73,16 +73,20 @@ def loads_on(case: DetailedCase, thresholds: Thresholds, said: Loads) -> dict[Pa
 def _on_top(case: DetailedCase, thresholds: Thresholds) -> Iterator[tuple[Panel, float]]:
     """Yield what carries things put on a case that is not too high: its top, or each flat rail in place of one.
 
-    Rails carry them by a worktop, each the same share of what would lie on the whole.
+    Rails carry them by a worktop, each the same share of what would lie on the whole; a worktop of the case's own is as
+    large as it is, with its overhangs.
     """
     about, up = case.built.case, case.built.hung.underside if case.built.hung else 0.0
+    worktop = next((p.box for p in case.panels if p.role is Role.WORKTOP), None)
     carcass = [p for p in case.panels if p.body == "carcass" and up + p.box.high.z <= thresholds.top_reach]
     for panel in carcass:
         if panel.role is Role.TOP:
-            yield panel, thresholds.top_kg_dm2 * panel.box.size(Axis.X) * panel.box.size(Axis.Y) / 1e4
+            box = worktop or panel.box
+            yield panel, thresholds.top_kg_dm2 * box.size(Axis.X) * box.size(Axis.Y) / 1e4
     rails = [p for p in carcass if p.role is Role.RAIL and is_level(p) and p.box.high.z > about.height - NEAR]
     for panel in rails:
-        yield panel, thresholds.top_kg_dm2 * panel.box.size(Axis.X) * about.depth / 1e4 / len(rails)
+        wide, deep = (worktop.size(Axis.X), worktop.size(Axis.Y)) if worktop else (panel.box.size(Axis.X), about.depth)
+        yield panel, thresholds.top_kg_dm2 * wide * deep / 1e4 / len(rails)
 
 
 def usual_load(contents: Contents, said: Loads) -> Usual:

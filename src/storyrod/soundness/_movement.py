@@ -12,8 +12,8 @@ from storyrod.model.job import BoardKind, FrontKind, Use
 from storyrod.model.panel import Grain, Panel, Role
 from storyrod.model.soundness import Movement
 from storyrod.model.thresholds import Thresholds
-from storyrod.trade.moisture import in_range, moisture_content, movement, sheet_movement
-from storyrod.trade.woods import change_of
+from storyrod.trade.growth import wood_growth
+from storyrod.trade.moisture import sheet_movement
 
 WIDE_SOLID: Final = 100.0
 """Solid wood narrower than this across its grain (mm) is not told; common practice, no source."""
@@ -49,7 +49,7 @@ def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Itera
         if board.kind is BoardKind.SOLID:
             if what != _across(panel)[0]:
                 continue
-            grows, source = wood_growth(size, board.name, use)
+            grows, source = wood_growth(size, board.name, use.humidity_low, use.humidity_high)
         else:
             grows = sheet_movement(size, board.kind, use.humidity_low, use.humidity_high)
             source = f"{board.kind.value} in its plane: an order of magnitude, from memory"
@@ -69,20 +69,6 @@ def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Itera
             )
 
 
-def wood_growth(size: float, words: str, use: Use) -> tuple[float | None, str]:
-    """Return how much solid wood grows across the grain over the year, flat-sawn, and where that comes from.
-
-    None where the room's air takes the wood beyond 6 to 14 % moisture, for which the coefficients are not meant.
-    """
-    low, high = moisture_content(use.humidity_low), moisture_content(use.humidity_high)
-    if not in_range(low, high):
-        return None, ""
-    species, coefficient = change_of(words)
-    named = f"{species}, flat-sawn" if species else "wood of no name: the most of the list, flat-sawn"
-    source = f"{named}, {low:.1f} to {high:.1f} % moisture; Wood Handbook, table 13-5"
-    return movement(size, coefficient, low, high), source
-
-
 def _lippings(case: DetailedCase, details: Details, use: Use) -> Iterator[Movement]:
     for panel in case.panels:
         for strip in panel.edged:
@@ -91,7 +77,7 @@ def _lippings(case: DetailedCase, details: Details, use: Use) -> Iterator[Moveme
                 continue
             # A lipping's grain runs along the edge: its thickness and its height (the board's thickness) move.
             size = max(strip.thickness, panel.thickness)
-            grows, source = wood_growth(size, edging.name, use)
+            grows, source = wood_growth(size, edging.name, use.humidity_low, use.humidity_high)
             if grows is not None:
                 yield Movement(
                     panel=panel.id,

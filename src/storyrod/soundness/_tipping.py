@@ -17,7 +17,7 @@ from storyrod.model.carcass import DoorPlace, DrawerPlace
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.feature import CutOut
 from storyrod.model.job import Floor
-from storyrod.model.panel import PanelId, Role
+from storyrod.model.panel import Panel, PanelId, Role
 from storyrod.model.soundness import ENDLESS, Carried, Tipping, TipTest
 from storyrod.model.thresholds import Thresholds
 from storyrod.model.weight import panel_weight, together
@@ -30,6 +30,7 @@ from storyrod.soundness._balance import (
     is_clothing_storage_size,
     tilt,
 )
+from storyrod.soundness._overhang import EDGE_IN, PERSON_N
 from storyrod.soundness._wall import seat_of, wall_fixing
 
 ON_FLOOR: Final = 1.0
@@ -39,6 +40,7 @@ ISO_SHARE: Final = 2 / 3
 _US: Final = "ASTM F2057-23, as a test laboratory and the regulator's guidance explain it"
 _US_M: Final = "ASTM F2057-23, from memory"
 _ISO: Final = "ISO 7171:1988, excerpt"
+_TABLES: Final = "an edge loaded as in tests of tables, from memory"
 _EN: Final = "EN 14749, from memory, uncertain"
 
 
@@ -158,6 +160,9 @@ class _Stand:
         yield self._pull(anchor)
         if self._opens:
             yield self._press(anchor)
+        top = next((p for p in self.case.panels if p.role is Role.WORKTOP), None)
+        if top is not None and top.box.low.y + EDGE_IN < self.pivot:
+            yield self._sat_on(top, anchor)
 
     def _standings(self, angle: float) -> Iterator[tuple[str, str, Balance, str, tuple[str, ...], float]]:
         """The conditions that hang masses on the case, on a floor that tilts it by `angle`.
@@ -257,6 +262,23 @@ class _Stand:
             most_n=None if math.isinf(most) else most,
             asked_n=PART_FORCE_N,
             anchor_n=anchor_force(min(_pressed(by, at).left for _, by, at, _ in found), anchor),
+        )
+
+    def _sat_on(self, top: Panel, anchor: float) -> TipTest:
+        """Somebody who sits on the front edge of a worktop, with all shut."""
+        stood = balance(self._bodies(out={}, doors=False, filled=False))
+        lever = self.pivot - top.box.low.y - EDGE_IN
+        found = Balance(stood.steadying, stood.tipping + PERSON_N * lever)
+        most = greatest_force(stood.left, lever)
+        return TipTest(
+            code="worktop",
+            what=f"empty and shut, {PERSON_N:g} N down on the front edge of the worktop",
+            ratio=min(found.ratio, ENDLESS),
+            source=_TABLES,
+            counts=True,
+            most_n=None if math.isinf(most) else most,
+            asked_n=PERSON_N,
+            anchor_n=anchor_force(found.left, anchor),
         )
 
 

@@ -25,6 +25,7 @@ _TITLES = {
     "tip-in": "Tipping",
     "open-time": "Glue",
     "stands-tall": "Standing tall",
+    "worktop-lift": "The worktop",
 }
 
 

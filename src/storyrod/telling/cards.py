@@ -130,11 +130,12 @@ _PLACED: Final[Mapping[StepKind, str]] = {
     StepKind.FRONT: "fixed",
     StepKind.DOOR: "hung",
     StepKind.SHELF: "laid in",
+    StepKind.WORKTOP: "fixed",
 }
 
 
-_TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT})
-"""Screws are ticked with the joint they close, or with the front they hold."""
+_TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT, HandAct.WORKTOP})
+"""Screws are ticked with the joint they close, or with the front or worktop they hold."""
 
 
 class _Cards:

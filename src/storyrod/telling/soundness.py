@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.soundness import CaseSoundness, Racking, RailLoad, Sag, Tipping, TipTest
+from storyrod.model.worktop import Overhang
 
 _BACKS = {"stiffens": "The back stiffens it ({by}).", "locates": "The back is {by}.", "none": "It has no back."}
 
@@ -70,4 +71,39 @@ def rails_reckoned_with(rails: Sequence[RailLoad]) -> str:
         f"Reckoned with: {'; '.join(loads)}, spread evenly; the tube turns freely in its sockets. What a screw may "
         f"carry for good: {'; '.join(sources)}, with its factors for long loads and safety. An estimate: test a socket "
         "first."
+    )
+
+
+def overhang_cells(one: Overhang, lengths: LengthWriter) -> tuple[str, ...]:
+    """Return an overhang in figures: side, reach, drop, allowed, stress, may be, on a screw, it holds, a verdict."""
+    return (
+        one.side.value,
+        lengths.n(one.reach),
+        "not known" if one.sag is None else lengths.about_n(one.sag),
+        lengths.about_n(one.limit),
+        f"{one.stress_n_mm2:.1f}",
+        "not known" if one.usable_n_mm2 is None else f"{one.usable_n_mm2:.1f}",
+        f"{one.screw_n:,.0f}",
+        "not known" if one.holds_n is None else f"{one.holds_n:,.0f}",
+        _overhang_verdict(one),
+    )
+
+
+def _overhang_verdict(one: Overhang) -> str:
+    if one.bends_too_much:
+        return "bends too much"
+    if one.pulls_out:
+        return "screws too weak"
+    if one.ratio is not None and one.ratio < 1:
+        return "turns the case over"
+    return "holds" if one.holds_n is not None else "screws not known"
+
+
+def overhangs_reckoned_with(overhangs: Sequence[Overhang]) -> str:
+    """Return what the figures of overhangs rest on, in sentences."""
+    sources = sorted({o.source for o in overhangs})
+    return (
+        f"Reckoned with {overhangs[0].force_n:.0f} N on the edge, as tests of tables load it (from memory), on a strip "
+        "that spreads at 45°; the worktop is stiff and turns about the case's edge. A third of the board's strength "
+        f"and of what a screw holds is used. A screw holds: {'; '.join(sources)}. An estimate."
     )

@@ -121,7 +121,7 @@ def _why(fixing: WallFixing) -> str:
         return f"{least}, though in none of the tests would it pull at the wall."
     return (
         f"{least}. The hardest pull in the tests is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
-        "each fixing must carry it alone. {_SEATED[fixing.straight]}: common practice, no source."
+        f"each fixing must carry it alone. {_SEATED[fixing.straight]}: common practice, no source."
     )
 
 

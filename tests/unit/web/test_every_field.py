@@ -23,6 +23,7 @@ LOOKS: Final[tuple[tuple[dict[str, object], str], ...]] = (
     ({f"{COLUMN}[1].loose_shelves": "", f"{COLUMN}[1].clothes_rail.kind": "rail 25"}, f"{COLUMN}[1]"),
     ({}, f"{COLUMN}[0].rows[0]"),
     ({}, f"{COLUMN}[0]"),
+    ({"cases[0].worktop.front": 30}, ""),
     ({"cases[0].hung.top_at": 2400, "cases[0].hung.wall": "timber studs"}, ""),
 )
 """What is set, one after the other, and where the brief is looked at then: so that every field is asked for."""

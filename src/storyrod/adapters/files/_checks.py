@@ -182,8 +182,8 @@ def _check_case(case: Case, job: Job, workshop: Workshop) -> Iterator[Fault]:
         yield from _check_choice(case.methods, workshop)
     yield from _check_fittings(case, workshop)
     yield from _check_inside(case)
-    yield from _check_place(case, job.lengths.told)
     boards = {b.code: b for b in job.boards}
+    yield from _check_place(case, boards, job.lengths.told)
     if case.board in boards:
         yield from _check_room(case, boards[case.board], boards, job.lengths.told)
 
@@ -194,6 +194,7 @@ def _check_case_boards(case: Case, job: Job) -> Iterator[Fault]:
         (f"{case.field}.board", case.board or None),
         (f"{case.field}.plinth.board", case.plinth.board if case.plinth else None),
         (f"{case.field}.hung.board", case.hung.board if case.hung else None),
+        (f"{case.field}.worktop.board", case.worktop.board if case.worktop else None),
         (f"{case.back.field}.board", case.back.board),
         (f"{case.fronts.field}.board", case.fronts.board),
         (f"{case.drawers.field}.board", case.drawers.board),
@@ -224,6 +225,11 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
         do = "Choose one of these, or describe yours in the workshop file."
         field = f"{case.drawers.field}.runner"
         yield _named("missing-runner", field, runner, runners, "the code of a runner of the workshop", do)
+    screw = case.worktop.fixed_with if case.worktop is not None else None
+    if case.worktop is not None and screw is not None and workshop.screw(screw) is None:
+        known = [s.code for s in workshop.screws]
+        do = "Choose one of these, or describe yours in the workshop file."
+        yield _named("missing-screw", f"{case.worktop.field}.fixed_with", screw, known, "a kind of screw", do)
     if Holds.DRAWER in held and runner is None and workshop.runner(workshop.default_runner) is None:
         yield Fault(
             code="missing-runner",
@@ -274,23 +280,32 @@ def _check_inside(case: Case) -> Iterator[Fault]:
         yield Fault(code="inside", field=case.inside.field, found=found, allowed=allowed, do=do)
 
 
-def _check_place(case: Case, told: Told) -> Iterator[Fault]:
+def _check_place(case: Case, boards: dict[str, Board], told: Told) -> Iterator[Fault]:
     fits = case.fits
     if fits is None:
         return
     for name in ("width", "height", "depth"):
         place = getattr(fits, name)
         size = getattr(case, name)
-        if place is not None and size > place - fits.clearance + TOUCH:
-            most = told(place - fits.clearance)
+        above = _worktop_adds(case, name, boards)
+        if place is not None and size > place - fits.clearance - above + TOUCH:
+            most = told(place - fits.clearance - above)
+            worktop = f", and {told(above)} for the worktop" if above else ""
             yield Fault(
                 code="fits",
                 field=f"{case.field}.{name}",
                 found=f"{told(size)}",
-                allowed=f"at most {most}: the place has {told(place)}, less {told(fits.clearance)} clearance",
+                allowed=f"at most {most}: the place has {told(place)}, less {told(fits.clearance)} clearance{worktop}",
                 do=f"Leave `{name}` out, and it becomes {most}.",
                 ways=(WayOut(field=f"{case.field}.{name}", value=None),),
             )
+
+
+def _worktop_adds(case: Case, size: str, boards: dict[str, Board]) -> float:
+    if case.worktop is None:
+        return 0.0
+    board = boards.get(case.worktop.board or case.board)
+    return case.worktop.adds(size, board.measured if board is not None else 0.0)
 
 
 def _check_room(case: Case, board: Board, boards: dict[str, Board], told: Told) -> Iterator[Fault]:

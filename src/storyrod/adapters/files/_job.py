@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Final
 
@@ -12,7 +13,7 @@ from storyrod.adapters.files._made import keyed, made
 from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
 from storyrod.measure.length import Unit
-from storyrod.model.job import Board, BoardKind, Case, Edging, Fits, Holds, Job, Opening, SheetSize, Split
+from storyrod.model.job import Board, BoardKind, Case, Edging, Fits, Holds, Job, Opening, SheetSize, Split, Worktop
 from storyrod.trade.boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from storyrod.trade.sold import commonest
 
@@ -33,7 +34,7 @@ def job_from(table: Table, *, name: str) -> tuple[Job, tuple[Fault, ...]]:
         title=table["title"] or FilePath(name).stem.replace("-", " ").replace("_", " "),
         boards=boards,
         edgings=keyed(Edging, table["edgings"], "edgings", _edging_name),
-        cases=tuple(_case(c, f"cases[{i}]", only, faults) for i, c in enumerate(table["cases"])),
+        cases=tuple(_case(c, f"cases[{i}]", only, boards, faults) for i, c in enumerate(table["cases"])),
     )
     return job, tuple(faults)
 
@@ -100,21 +101,41 @@ def _edging_name(edging: Table) -> str:
     return f"{edging['thickness']:g} mm {'lipping' if edging['solid'] else 'tape'}"
 
 
-def _case(c: Table, path: str, only: str | None, faults: list[Fault]) -> Case:
+def _case(c: Table, path: str, only: str | None, boards: Sequence[Board], faults: list[Fault]) -> Case:
     if c["board"] is None and only is None:
         faults.append(_missing(f"{path}.board", "the code of a board", "Name the board of this case, one of `boards`."))
     fits = None if c["fits"] is None else made(Fits, c["fits"], f"{path}.fits")
+    room = _less_worktop(c, fits, path, {b.code: b for b in boards}, only)
     return made(
         Case,
         c,
         path,
         name=c["name"] or f"case {c['code']}",
-        width=_size("width", c["width"], fits, path, faults),
-        height=_size("height", c["height"], fits, path, faults),
-        depth=_size("depth", c["depth"], fits, path, faults),
+        width=_size("width", c["width"], room, path, faults),
+        height=_size("height", c["height"], room, path, faults),
+        depth=_size("depth", c["depth"], room, path, faults),
         board=c["board"] or only or "",
         fits=fits,
         inside=_opening(c["inside"], f"{path}.inside", None, faults),
+    )
+
+
+def _less_worktop(c: Table, fits: Fits | None, path: str, boards: Mapping[str, Board], only: str | None) -> Fits | None:
+    """Return the place that is left for the case itself under its worktop."""
+    if fits is None or c["worktop"] is None:
+        return fits
+    top = made(Worktop, c["worktop"], f"{path}.worktop")
+    board = boards.get(top.board or c["board"] or only or "")
+    thick = board.measured if board is not None else 0.0
+
+    def left(size: str, place: float | None) -> float | None:
+        return None if place is None else place - top.adds(size, thick)
+
+    return replace(
+        fits,
+        width=left("width", fits.width),
+        height=left("height", fits.height),
+        depth=left("depth", fits.depth),
     )
 
 

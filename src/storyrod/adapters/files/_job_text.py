@@ -97,6 +97,8 @@ def _case(case: Case, unit: Unit) -> str:
         parts.append(_part("plinth", case.plinth, unit))
     if case.hung is not None:
         parts.append(_part("hung", case.hung, unit))
+    if case.worktop is not None:
+        parts.append(_part("worktop", case.worktop, unit))
     if case.back.kind is not BackKind.NONE:
         parts.append(_part("back", case.back, unit))
     fronts = _fields(case.fronts, unit)
@@ -113,7 +115,7 @@ def _case(case: Case, unit: Unit) -> str:
 
 def _part(name: str, part: object, unit: Unit) -> str:
     fields = _fields(part, unit)
-    needed = name in {"fits", "plinth", "hung", "back"}
+    needed = name in {"fits", "plinth", "hung", "worktop", "back"}
     return f"[cases.{name}]\n{_lines(fields)}" if fields or needed else ""
 
 

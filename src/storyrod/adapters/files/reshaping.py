@@ -208,8 +208,9 @@ def resize(path: str, to: float, unit: Unit) -> list[Change]:
     Raises:
         JobError: it is no size that a case could have.
     """
-    if not (math.isfinite(to) and 1 <= to <= 10_000):
-        raise not_done(path, f"{to:.1f} mm", "1 to 10000 mm", "Type the size.")
+    least = 0 if ".worktop." in path else 1  # an overhang may go back to none
+    if not (math.isfinite(to) and least <= to <= 10_000):
+        raise not_done(path, f"{to:.1f} mm", f"{least} to 10000 mm", "Type the size.")
     return [Change(path=path, value=_written(to, unit))]
 
 

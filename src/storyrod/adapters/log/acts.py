@@ -41,6 +41,7 @@ PLACED: Final[Mapping[StepKind, tuple[Act, float]]] = {
     StepKind.FRONT: (Act.FIX_DRAWER_FRONT, 1.0),
     StepKind.DOOR: (Act.HANG_DOOR, 0.25),
     StepKind.SHELF: (Act.LAY_IN_SHELF, 0.6),
+    StepKind.WORKTOP: (Act.FIX_WORKTOP, 1.0),
 }
 """The same for what is brought into its place."""
 

@@ -22,7 +22,9 @@ _PICTURE_SHARE = 0.36  # of the page's width
 _HIGH = 34.0  # mm for the picture of a step: five go on a page where they have few words
 _LONG_TABLE = 45.0  # mm from which on a table of twins may begin overleaf
 
-_FITTING_OUT = frozenset({StepKind.DRAWER, StepKind.FRONT, StepKind.DOOR, StepKind.SHELF, StepKind.RAIL})
+_FITTING_OUT = frozenset(
+    {StepKind.DRAWER, StepKind.FRONT, StepKind.DOOR, StepKind.SHELF, StepKind.RAIL, StepKind.WORKTOP}
+)
 
 
 def assembly_sections(plan: Plan) -> tuple[Section, ...]:

@@ -18,6 +18,8 @@ from storyrod.telling.shown import Shown
 from storyrod.telling.soundness import (
     back_words,
     counted_tests,
+    overhang_cells,
+    overhangs_reckoned_with,
     planks_by_strain,
     rail_cells,
     rails_reckoned_with,
@@ -44,6 +46,7 @@ def _case_section(plan: Plan, found: CaseSoundness, case: DetailedCase) -> Secti
     blocks: list[Block] = [Warning_(text=whole.estimate, title="Estimates")]
     blocks += _sag_blocks(found, case, whole, shown, figures, (width, height * 0.16))
     blocks += _rail_blocks(found, shown)
+    blocks += _overhang_blocks(found, shown)
     blocks += _tip_blocks(found, case, whole, shown, figures, (width * 0.48, height * 0.3))
     blocks += _joint_blocks(found)
     blocks += _step_blocks(found, whole, width)
@@ -152,6 +155,29 @@ def _rail_blocks(found: CaseSoundness, shown: Shown) -> list[Block]:
         Heading(text="Clothes rails"),
         table(columns, rows, title=f"The tube and the screws of its sockets. {shown.unit_words}", small=True),
         Words(text=rails_reckoned_with(found.rails), quiet=True),
+    ]
+
+
+def _overhang_blocks(found: CaseSoundness, shown: Shown) -> list[Block]:
+    if not found.overhangs:
+        return []
+    columns: tuple[Column | str, ...] = (
+        wide("side"),
+        right("reach"),
+        right("goes down"),
+        right("allowed"),
+        right("bent to N/mm²"),
+        right("may be"),
+        right("on a screw N"),
+        right("it holds N"),
+        "",
+    )
+    rows = [overhang_cells(one, shown.lengths) for one in found.overhangs]
+    title = f"Overhangs of the worktop, under somebody who sits on the edge. {shown.unit_words}"
+    return [
+        Heading(text="Worktop"),
+        table(columns, rows, title=title, small=True),
+        Words(text=overhangs_reckoned_with(found.overhangs), quiet=True),
     ]
 
 

@@ -63,7 +63,7 @@ def _is_nothing(value: object) -> bool:
     return value is None or (isinstance(value, str) and not value)
 
 
-_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at"}
+_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at", "worktop": "front"}
 """The field without which a table is none."""
 
 
@@ -140,7 +140,7 @@ def _part(worked: Worked, raw: Raw, at: str, sent: Mapping[str, Any]) -> list[Ch
 
 
 def _resize(_: Worked, raw: Raw, at: str, sent: Mapping[str, Any]) -> list[Change]:
-    if not re.fullmatch(r"cases\[\d+\]\.(width|height|depth)", at):
+    if not re.fullmatch(r"cases\[\d+\]\.(width|height|depth|worktop\.(left|right))", at):
         raise JobError(
             Fault(code="sent", field="at", found=repr(at), allowed="a size of a case", do="Load the page again.")
         )

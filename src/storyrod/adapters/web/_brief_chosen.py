@@ -21,6 +21,7 @@ _GROUP_OF: Final = {
     "plinth": "plinth",
     "hanging rail": "hung",
     "wall cleat": "hung",
+    "worktop": "worktop",
     "back": "back",
     "top": "ends",
     "rail": "ends",

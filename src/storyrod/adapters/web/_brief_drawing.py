@@ -24,6 +24,9 @@ MOST_BACK: Final = 40
 
 MARGIN_MM: Final = 4.0
 
+END_HIGH: Final = 60.0
+"""So much of a worktop's end, and of the air over it, can be taken hold of (mm of the case)."""
+
 PX_PER_MM: Final = 4.0
 
 ROOM_PX: Final = (660, 620)
@@ -45,7 +48,7 @@ class Parting:
 
     Lengths in mm of the case. `at` is the opening before the border, or the field of the whole size; `before` and
     `after` are what lies on either side of it, in the order in which they are written; `way` is +1 where `before`
-    grows with the drawing's coordinate, else -1.
+    grows with the drawing's coordinate, else -1. It may become no less than `least`.
     """
 
     at: str
@@ -57,6 +60,7 @@ class Parting:
     before: float
     after: float | None
     way: int
+    least: float = 10.0
 
     def told(self, drawing: Drawing) -> dict[str, Any]:
         """Return it in the coordinates of the drawing as SVG has them."""
@@ -68,7 +72,7 @@ class Parting:
             low, high = box.top - self.high, box.top - self.low
             start, end = self.span[0] - box.left, self.span[1] - box.left
         told = {"at": self.at, "name": self.name, "x": self.along_x, "low": low, "high": high}
-        told |= {"from": start, "to": end, "before": self.before, "after": self.after}
+        told |= {"from": start, "to": end, "before": self.before, "after": self.after, "least": self.least}
         way = self.way if self.along_x else -self.way
         return {k: round(v, 4) if isinstance(v, float) else v for k, v in (told | {"way": way}).items()}
 
@@ -205,7 +209,7 @@ def partings(case: DetailedCase, number: int) -> list[Parting]:
     found = [
         p for o in case.built.openings if o.children for p in _between([places[c] for c in o.children if c in places])
     ]
-    return [*found, *_outside(about, number)]
+    return [*found, *_outside(about, number), *_overhangs(about, number)]
 
 
 def _between(parts: list[OpeningPlace]) -> Iterable[Parting]:
@@ -263,6 +267,30 @@ def _outside(about: Case, number: int) -> list[Parting]:
             way=1,
         )
         for what, along_x, size, other in told
+    ]
+
+
+def _overhangs(about: Case, number: int) -> list[Parting]:
+    """The two ends of a worktop; what lies over them is the worktop alone, so their whole reach is what is dragged."""
+    top = about.worktop
+    if top is None:
+        return []
+    span = (about.height, about.height + END_HIGH)
+    told = (("left", -top.left, top.left, -1), ("right", about.width + top.right, top.right, 1))
+    return [
+        Parting(
+            at=f"cases[{number}].worktop.{side}",
+            name=f"the worktop's {side} end",
+            along_x=True,
+            low=x,
+            high=x,
+            span=span,
+            before=reach,
+            after=None,
+            way=way,
+            least=0.0,
+        )
+        for side, x, reach, way in told
     ]
 
 

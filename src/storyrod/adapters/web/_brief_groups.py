@@ -22,6 +22,7 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
         _plinth(paper, at),
         _hung(paper, at),
         group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
+        _worktop(paper, at),
         _back(paper, at),
         _fronts(paper, at),
         _drawers(paper, at),
@@ -100,6 +101,15 @@ def _hung(paper: Paper, at: str) -> FieldGroup:
     fields = (paper.ask(first.path, hint=hint), *more)
     state = f"its top at {as_shown(hung.get('top_at'))}" if hung else "stands on the floor"
     return FieldGroup(key="hung", title="Hung on a wall", state=state, parts=(Part(fields=fields),))
+
+
+def _worktop(paper: Paper, at: str) -> FieldGroup:
+    top = paper.table(f"{at}.worktop")
+    first, *more = ask_table(paper, f"{at}.worktop") if top else ask_all(paper, f"{at}.worktop", ("front",))
+    hint = "How far it stands out over the front edges of the sides. Empty: no worktop."
+    fields = (paper.ask(first.path, hint=hint), *more)
+    state = f"{as_shown(top.get('front'))} over the front" if top else "none"
+    return FieldGroup(key="worktop", title="Worktop", state=state, parts=(Part(fields=fields),))
 
 
 def _back(paper: Paper, at: str) -> FieldGroup:

@@ -47,6 +47,7 @@ _BY_STAGE: Final = {
         "stands-tall",
         "tip-in",
         "turning",
+        "worktop-lift",
     ),
     "stand": (
         "clothes-rail-bends",
@@ -69,6 +70,9 @@ _BY_STAGE: Final = {
         "step-shows",
         "tip-fix-to-wall",
         "tip-over",
+        "tip-sideways",
+        "worktop-bends",
+        "worktop-screws-weak",
     ),
 }
 

@@ -20,6 +20,8 @@ from storyrod.telling.shown import Shown
 from storyrod.telling.soundness import (
     back_words,
     counted_tests,
+    overhang_cells,
+    overhangs_reckoned_with,
     planks_by_strain,
     rail_cells,
     rails_reckoned_with,
@@ -35,7 +37,11 @@ _TIP_ROOM: Final = (80.0, 80.0)
 _STEP_WIDTH: Final = 150.0
 
 _SECTIONS: Final = (
-    ("sag", "Does it sag?", ("sag-", "clothes-rail-", "load-near-breaking", "joint-over-capacity")),
+    (
+        "sag",
+        "Does it sag?",
+        ("sag-", "clothes-rail-", "worktop-bends", "worktop-screws", "load-near-breaking", "joint-over-capacity"),
+    ),
     ("tip", "Does it tip?", ("tip-",)),
     ("hang", "Does it stay on the wall?", ("hung-on", "hung-over")),
     ("lift", "Can I lift it?", ("heavy-",)),
@@ -82,6 +88,8 @@ class StandCase:
     sags: tuple[SagRow, ...]
     rails: tuple[tuple[str, ...], ...]
     rails_rest_on: str
+    overhangs: tuple[tuple[str, ...], ...]
+    overhangs_rest_on: str
     tests: tuple[TipTest, ...]
     hangs: tuple[str, ...]
     back: str
@@ -141,6 +149,8 @@ def _case(
         sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
         rails=tuple(rail_cells(r, figures.lengths) for r in found.rails),
         rails_rest_on=rails_reckoned_with(found.rails) if found.rails else "",
+        overhangs=tuple(overhang_cells(o, figures.lengths) for o in found.overhangs),
+        overhangs_rest_on=overhangs_reckoned_with(found.overhangs) if found.overhangs else "",
         tests=counted_tests(found.tipping) if found.tipping is not None else (),
         hangs=hanging_words(found.hanging, Shown.of(worked.plan.job))
         if found.hanging is not None and worked.plan is not None

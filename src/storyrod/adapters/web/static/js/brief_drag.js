@@ -1,13 +1,12 @@
 // Borders of the elevation that can be dragged, or moved with the arrow keys: one change once they are let go.
 
 /** @typedef {{at: string, name: string, x: boolean, low: number, high: number, from: number, to: number,
- *   before: number, after: number | null, way: number}} Border */
+ *   before: number, after: number | null, way: number, least: number}} Border */
 /** @typedef {{done: (border: Border, to: number) => Promise<boolean>, tapped: (x: number, y: number) => void}} Hooks */
 
 const SVG = "http://www.w3.org/2000/svg";
 const INCH = 25.4;
 const STEPS = { mm: [["1 mm", 1], ["5 mm", 5]], in: [['1/16"', INCH / 16], ['1/4"', INCH / 4]] };
-const SHORTEST = 10;
 
 /** Lay handles over the borders of a drawing.
  * @param {HTMLElement} figure @param {SVGSVGElement} svg @param {Hooks} hooks */
@@ -71,8 +70,8 @@ class Handle {
   /** @param {number} thick pixels */
   drawn(thick) {
     const b = this.border;
-    const least = Math.min(b.before, b.after ?? b.before);
-    const broad = Math.max(b.high - b.low, Math.min(thick * this.scale, b.high - b.low + least * 0.5));
+    const room = b.after === null ? Infinity : Math.min(b.before, b.after) * 0.5;
+    const broad = Math.max(b.high - b.low, Math.min(thick * this.scale, b.high - b.low + room));
     const start = (b.low + b.high) / 2 - broad / 2;
     const rect = document.createElementNS(SVG, "rect");
     const place = b.x ? { x: start, y: b.from, width: broad, height: b.to - b.from } : { x: b.from, y: start, width: b.to - b.from, height: broad };
@@ -82,7 +81,7 @@ class Handle {
     rect.setAttribute("role", "slider");
     rect.setAttribute("aria-label", b.after === null ? `Border: ${b.name}` : `Border ${b.name}`);
     rect.setAttribute("aria-orientation", b.x ? "horizontal" : "vertical");
-    rect.setAttribute("aria-valuemin", String(SHORTEST));
+    rect.setAttribute("aria-valuemin", String(b.least));
     rect.setAttribute("aria-valuemax", String(Math.round(this.most())));
     rect.setAttribute("data-at", b.at);
     rect.addEventListener("pointerdown", (e) => this.take(e));
@@ -99,7 +98,7 @@ class Handle {
   }
 
   most() {
-    return this.border.after === null ? 5000 : this.border.before + this.border.after - SHORTEST;
+    return this.border.after === null ? 5000 : this.border.before + this.border.after - this.border.least;
   }
 
   /** @param {SVGRectElement} rect */
@@ -148,7 +147,7 @@ class Handle {
 
   /** @param {number} value */
   set(value) {
-    this.value = Math.min(Math.max(value, SHORTEST), this.most());
+    this.value = Math.min(Math.max(value, this.border.least), this.most());
     const by = (this.value - this.border.before) * this.border.way;
     this.rect.setAttribute("transform", this.border.x ? `translate(${by} 0)` : `translate(0 ${by})`);
     this.rect.classList.add("dragged");
