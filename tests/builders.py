@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from storyrod.model.feet import FootKind
 from storyrod.model.job import (
     Board,
     BoardKind,
@@ -105,6 +106,14 @@ def rail(code: str = "tube", **more: Any) -> RailKind:
     return replace(plain, **more)
 
 
+def foot(code: str = "foot", **more: Any) -> FootKind:
+    """Return a levelling foot that is turned from 90 to 130, its plate 70 wide on two screws 40 apart."""
+    plain = FootKind(
+        code=code, name="levelling foot", least=90.0, most=130.0, fixed_with="pan-head screw 3.5", field=f"feet.{code}"
+    )
+    return replace(plain, **more)
+
+
 def screws() -> tuple[ScrewKind, ...]:
     """Return the kinds of screw that runners, hinges and fronts ask for unless set."""
     return (
@@ -123,10 +132,12 @@ def workshop(**more: Any) -> Workshop:
         runners=(side_runner(), under_runner()),
         hinges=(hinge(),),
         clothes_rails=(rail(),),
+        feet=(foot(),),
         screws=screws(),
         default_runner="side",
         default_hinge="cup",
         default_rail="tube",
+        default_foot="foot",
     )
     return replace(plain, **more)
 
@@ -211,6 +222,7 @@ def _at(case: Case, path: str) -> Case:
         field=path,
         plinth=replace(case.plinth, field=f"{path}.plinth") if case.plinth else None,
         hung=replace(case.hung, field=f"{path}.hung") if case.hung else None,
+        feet=replace(case.feet, field=f"{path}.feet") if case.feet else None,
         worktop=replace(case.worktop, field=f"{path}.worktop") if case.worktop else None,
         back=replace(case.back, field=f"{path}.back"),
         fits=replace(case.fits, field=f"{path}.fits") if case.fits else None,

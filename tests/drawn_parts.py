@@ -12,6 +12,7 @@ from storyrod.model.job import (
     Board,
     BoardKind,
     Edging,
+    Feet,
     HandHold,
     HandHoldKind,
     Hung,
@@ -162,6 +163,19 @@ def worktops() -> st.SearchStrategy[Worktop]:
         right=st.just(0.0) | mm(5, 180),
         board=st.sampled_from([None, CARCASS]),
         edged_back=st.booleans(),
+    )
+
+
+def feet(unit: Unit) -> st.SearchStrategy[Feet]:
+    """Draw levelling feet of the workshop's usual kind, with a plinth board or without."""
+    return st.builds(
+        Feet,
+        height=sizes(unit, 90, 130),
+        apart=st.sampled_from([600.0, 600.0, 350.0]),
+        plinth=st.booleans(),
+        setback=mm(20, 60),
+        board=st.sampled_from([None, CARCASS]),
+        floor_gap=mm(0, 5),
     )
 
 

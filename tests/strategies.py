@@ -51,6 +51,7 @@ from tests.drawn_parts import (
     THIN_KINDS,
     boards,
     edgings,
+    feet,
     hand_holds,
     hung,
     mm,
@@ -181,11 +182,12 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     top, base = draw(_top(is_open)), draw(_base(is_open))
     has_plinth = base is BetweenOrOver.BETWEEN_SIDES and height > 420 and draw(st.booleans())
     plinth = draw(plinths(unit)) if has_plinth else None
+    on_feet = draw(feet(unit)) if plinth is None and height > 480 and draw(st.integers(0, 3)) == 3 else None
     back = draw(_backs())
     rail_width, stand = draw(mm(60, 110)), draw(st.sampled_from(RailsStand))
     upright = top is BetweenOrOver.RAILS and stand is RailsStand.UPRIGHT
     has_top = top is not BetweenOrOver.NONE and not upright
-    may_hang = has_top and base is BetweenOrOver.BETWEEN_SIDES and plinth is None
+    may_hang = has_top and base is BetweenOrOver.BETWEEN_SIDES and plinth is None and on_feet is None
     hangs = draw(hung(unit, height, width - 2 * t - 60)) if may_hang and draw(st.integers(0, 2)) == 2 else None
     strip = draw(mm(80, 120)) if has_top and hangs is None and draw(st.integers(0, 3)) == 3 else None
     if hangs is not None or strip is not None:
@@ -204,7 +206,8 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         budget=budget,
         rich=rich,
     )
-    clear_height = height - (plinth.height if plinth else 0.0) - t - (rail_width if upright else t)
+    below = plinth.height if plinth else on_feet.height if on_feet else 0.0
+    clear_height = height - below - t - (rail_width if upright else t)
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
     return Case(
         code=code,
@@ -223,6 +226,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         plinth=plinth,
         hung=hangs,
         worktop=over,
+        feet=on_feet,
         back=back,
         fits=draw(st.none() | st.just(_place(width, height, t, over))),
         inside=inside,

@@ -27,7 +27,7 @@ from storyrod_blind._solid import check_room
 from storyrod_blind._steps import check_steps
 from storyrod_blind._sums import check_sums
 from storyrod_blind._work import check_work
-from storyrod_blind._worktop import check_worktops
+from storyrod_blind._worktop import check_plinth_boards, check_worktops
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +88,7 @@ def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -
         *check_fastenings(paper),
         *check_fits(paper, bodies),
         *check_worktops(paper),
+        *check_plinth_boards(paper),
         *check_hung(paper, bodies),
         *check_room(paper, bodies),
         *check_fronts(paper, bodies),

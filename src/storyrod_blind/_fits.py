@@ -19,6 +19,7 @@ _RUNNER = re.compile(r"^runner of (.+)$")
 _SOCKET = re.compile(r"^socket of (.+)$")
 _TUBE = re.compile(rf"\btube of (clothes rail \d+) to ({LENGTH})")
 _TUBE_BOUGHT = re.compile(rf"\btube cut to ({LENGTH})")
+_RAISED = re.compile(rf"\bfeet under .*?, and turn each to ({LENGTH})\.")
 _TUBE_SHORT = 60  # mm: a tube that is shorter than its opening by more lies in no socket
 _PIN = re.compile(r"^.*\bpin of (.+)$")
 
@@ -81,8 +82,15 @@ def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
     }
     for name, ((axis, _), wanted) in ways.items():
         built = max(b[1][axis] for b in boxes) - min(b[0][axis] for b in boxes)
+        built += raised_by(paper, carcass.case) if name == "height" else 0
         if abs(built - wanted.mm) > SAME + _looked_at(wanted):
             yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted.mm))
+
+
+def raised_by(paper: Paper, case: str) -> Fraction:
+    """Return how high a case stands on its feet, as the step says that puts them on; 0 for one that has none."""
+    told = (m[1] for s in paper.steps if s.case == case for m in [_RAISED.search(s.words)] if m is not None)
+    return next((read_length(words, paper.unit).mm for words in told), Fraction(0))
 
 
 def _looked_at(size: Length) -> Fraction:

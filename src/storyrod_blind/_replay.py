@@ -27,7 +27,7 @@ _DRIVEN = re.compile(r"\bDrive \d+ × (?:(?!\bDrive\b).)*? at J\d+\.")
 _JOINT = re.compile(r"\bJ\d+\b")
 _MADE_IN_PLACE = "during the assembly"
 _FIXED = re.compile(r"^(?:runner|hinge \d+|socket) of (?P<body>.+)$")
-FITTING = re.compile(r"^(?:runner|hinge|socket) ")
+FITTING = re.compile(r"^(?:runner|hinge|socket|foot) ")
 
 
 def check_replay(paper: Paper) -> Iterator[Finding]:

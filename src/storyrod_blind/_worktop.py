@@ -1,4 +1,6 @@
-"""Whether a worktop fits its case: as large as its overhangs ask, as many screws as holes, none through its face."""
+"""Whether what lies on a case or is clipped under it fits: a worktop by its overhangs and screws, a plinth board by the
+height of the feet, as many clips as there are marks for.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +9,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
+from storyrod_blind._fits import raised_by
 from storyrod_blind._length import LENGTH, read_length
 from storyrod_blind._paper import Panel, Paper, Step
 from storyrod_blind._seats import SAME
@@ -19,6 +22,33 @@ _FLUSH = re.compile(r"\bits ((?:(?:front edge|rear edge|left end|right end)(?:, 
 _HOLES = re.compile(
     rf"[Tt]hrough the holes of ([A-Z]+\d+)\b.*?, ({LENGTH}) deep, then drive (\d+) × [^×]*? x (\d+(?:\.\d+)?)\b"
 )
+
+
+_BOARD = "plinth board"
+_OVER_FLOOR = re.compile(rf"[Ii]ts lower edge is ({LENGTH}) above the floor")
+_CLIPS = re.compile(r"\b(\d+) × plinth clip on the back of it: (?:[^×]*?)(\d+) ×")
+
+
+def check_plinth_boards(paper: Paper) -> Iterator[Finding]:
+    """Yield plinth boards that do not fit under the case by the height that its feet are turned to."""
+    for panel in paper.panels.values():
+        if panel.name != _BOARD:
+            continue
+        words = " ".join(s.words for s in paper.steps if s.case == panel.case and panel.mark in s.title)
+        gap, clips = _OVER_FLOOR.search(words), _CLIPS.search(words)
+        if gap is None or clips is None:
+            yield Finding(FindingKind.PLINTH_OFF, panel.mark, "nobody says how it is clipped on, and how high")
+            continue
+        off = panel.width + read_length(gap[1], paper.unit).mm - raised_by(paper, panel.case)
+        if abs(off) > SAME:
+            yield Finding(FindingKind.PLINTH_OFF, panel.mark, "its width and the gap under it", float(off))
+        off = panel.length - paper.cases[panel.case].width.mm
+        if abs(off) > SAME + Fraction(5, 100):
+            yield Finding(FindingKind.PLINTH_OFF, panel.mark, "its length", float(off))
+        marks = len(list(paper.cuts_of(panel.mark)))
+        if not marks == int(clips[2]) == 2 * int(clips[1]):
+            told = f"{clips[1]} clips, {clips[2]} screws, {marks} marks"
+            yield Finding(FindingKind.PLINTH_OFF, panel.mark, told)
 
 
 def check_worktops(paper: Paper) -> Iterator[Finding]:

@@ -44,7 +44,12 @@ _NAMES: Final = {
     HandAct.HINGES: "hinges",
     HandAct.FRONT: "screws",
     HandAct.WORKTOP: "screws",
+    HandAct.FEET: "feet",
+    HandAct.CLIPS: "clips",
 }
+
+_ITS_OWN: Final = frozenset({HandAct.FRONT, HandAct.FEET, HandAct.CLIPS})
+"""What is fixed to the panel that it is named by."""
 
 TURN: Final = "a quarter to half a turn"
 """How far a cam turns until it grips; common practice, no source. Your fitting's sheet comes first."""
@@ -113,6 +118,10 @@ class Hands:
             case StepKind.DOOR:
                 todo = (self._set(step.moving[0]),)
                 step = replace(step, text=" ".join(filter(None, (self._handle(step.moving[0]), step.text))))
+            case StepKind.FEET:
+                todo = tuple(self._feet(f) for f in self._fixings({FixingKind.FOOT: 0}))
+            case StepKind.PLINTH:
+                todo = tuple(self._clips(f) for f in self._fixings({FixingKind.CLIP: 0}))
             case StepKind.WORKTOP:
                 todo = tuple(self._worktop(f) for f in self._fixings({FixingKind.WORKTOP: 0}))
             case StepKind.SHELF:
@@ -207,6 +216,16 @@ class Hands:
         text = f"through the holes of the box front {self._driven(fixing.screws)}; check the gaps, then let go"
         return self._fixed(fixing, HandAct.FRONT, text)
 
+    def _feet(self, fixing: Fixing) -> ByHand:
+        text = f"{fixing.count} \u00d7 {fixing.name}, the clip side of the front ones forward: "
+        text += self._driven(fixing.screws)
+        uses = (Used(item=fixing.item, count=fixing.count),)
+        return replace(self._fixed(fixing, HandAct.FEET, text, uses), count=fixing.count)
+
+    def _clips(self, fixing: Fixing) -> ByHand:
+        text = f"first {fixing.count} \u00d7 {fixing.item} on the back of it: {self._driven(fixing.screws)}"
+        return self._fixed(fixing, HandAct.CLIPS, text, (Used(item=fixing.item, count=fixing.count),))
+
     def _worktop(self, fixing: Fixing) -> ByHand:
         """Return the screws through one panel, with a washer under each head where the worktop has to move."""
         through = self._panel(fixing.about)
@@ -219,7 +238,7 @@ class Hands:
     def _fixed(self, fixing: Fixing, act: HandAct, text: str, more: tuple[Used, ...] = ()) -> ByHand:
         screws, panel = fixing.screws, self._panel(fixing.panel)
         uses = () if screws is None else (Used(item=screws.item, count=screws.count),)
-        what, served = _NAMES[act], "" if act is HandAct.FRONT else f" of {self._served(fixing)}"
+        what, served = _NAMES[act], "" if act in _ITS_OWN else f" of {self._served(fixing)}"
         return ByHand(
             act=act,
             about=fixing.about,

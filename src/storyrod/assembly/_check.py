@@ -83,6 +83,8 @@ class _Replayer:
                 self._join(step)
             elif step.kind is StepKind.FIT:
                 self._fix(step)
+            elif step.kind is StepKind.FEET:
+                self._on_feet(step)
             elif step.kind is StepKind.RAIL:
                 self._lay_tube(step)
             else:
@@ -258,6 +260,14 @@ class _Replayer:
             self.sweeps += 1
             if meets(rail.box, self.panels[other].box, self.rooms.in_panel(other), way):
                 self._tell(step.number, f"the tube of {rail.name} meets {self.panels[other].name} on its way")
+
+    def _on_feet(self, step: Step) -> None:
+        """Feet go under a carcass that is whole, and has nothing in it or on it yet."""
+        carcass = frozenset(p for p in self.panels if self.panels[p].body == "carcass")
+        if len(carcass) > 1 and self.lies.get(carcass) is not Direction.DOWN:
+            self._tell(step.number, "the case that gets its feet is not whole yet")
+        if self.standing - carcass:
+            self._tell(step.number, "the case that gets its feet is not empty")
 
     def _fix(self, step: Step) -> None:
         """Fittings go on what can still be laid flat: a carcass panel not yet joined, a drawer or door not yet in."""

@@ -20,6 +20,8 @@ _WANTED = {
     FixingKind.SHELF_PIN: HandAct.PINS,
     FixingKind.RAIL_SOCKET: HandAct.SOCKET,
     FixingKind.WORKTOP: HandAct.WORKTOP,
+    FixingKind.FOOT: HandAct.FEET,
+    FixingKind.CLIP: HandAct.CLIPS,
 }
 
 _BEFORE = {

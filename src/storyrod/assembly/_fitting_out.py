@@ -27,6 +27,11 @@ HANG_FIRST: Final = "Hang the case on the wall before this step, while it is emp
 LEAST_DOWN: Final = 150.0
 """How far above its place a worktop is drawn before it comes down (mm)."""
 
+_ON_ITS_BACK: Final = (
+    "Lay the case on its back on a blanket, and stand it up again without dragging it over its feet: they break off "
+    "sideways."
+)
+
 BACK: Final = NUMBER[Direction.BACKWARD]
 UP: Final = NUMBER[Direction.UP]
 
@@ -98,6 +103,8 @@ def fit_out(
     place.stand(carcass)
     hangs = case.built.hung is not None
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
+    if case.built.feet:
+        _put_feet(place)
     for worktop in (p for p in case.panels if p.role is Role.WORKTOP):
         _put_worktop(place, worktop)
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
@@ -112,6 +119,8 @@ def fit_out(
         _lay_shelf(place, shelf, doors)
     for rail in case.built.rails:
         _lay_tube(place, rail, doors)
+    for board in (p for p in case.panels if p.role is Role.PLINTH_BOARD):
+        _clip_board(place, board)
     steps = _once_it_hangs(place.steps) if hangs else place.steps
     return Fitted(steps=tuple(steps), shut_out=tuple(place.shut_out))
 
@@ -125,6 +134,53 @@ def _once_it_hangs(steps: Sequence[Step]) -> list[Step]:
 
 def _from_the_front(place: _Place, moving: Sequence[PanelId]) -> Leg:
     return Leg(way=Direction.BACKWARD, distance=round(max(place.by_id[p].box.size(Axis.Y) for p in moving), 1))
+
+
+def _put_feet(place: _Place) -> None:
+    """Feet go under the carcass once it is whole, while it lies on its back."""
+    feet = place.case.built.case.feet
+    base = next(p for p in place.case.panels if p.role is Role.BASE)
+    if feet is None:
+        raise ValueError(f"{base.id}: feet that the case does not ask for")
+    lift = Lift(
+        panels=[place.by_id[p] for p in place.standing],
+        mass_kg=_whole(place),
+        one_person_kg=place.one_person_kg,
+        lengths=place.lengths,
+    )
+    high = place.lengths.told(feet.height)
+    step = Step(
+        number=0,
+        kind=StepKind.FEET,
+        body="carcass",
+        moving=(),
+        onto=(base.id,),
+        hold=(_ON_ITS_BACK,),
+        whole_kg=_whole(place),
+        persons=lift.persons,
+        cautions=lift.cautions(),
+        text=(
+            f"Screw the feet under {called(base.name)}, and turn each to {high}. Stand the case where it belongs; find "
+            f"the highest place of the floor, and turn the feet until its underside is {high} above that and level "
+            "both ways."
+        ),
+    )
+    place.steps.append(step)
+
+
+def _clip_board(place: _Place, board: Panel) -> None:
+    step = Step(
+        number=0,
+        kind=StepKind.PLINTH,
+        body=board.body,
+        moving=(board.id,),
+        legs=(_from_the_front(place, (board.id,)),),
+        moved_kg=place.mass_kg[board.id],
+        whole_kg=_whole(place) + place.mass_kg[board.id],
+        text=f"Push {called(board.name)} on the front feet until every clip catches. Its lower edge "
+        f"is {place.lengths.told(board.box.low.z)} above the floor; where that is not even, scribe it first.",
+    )
+    _try(place, step, board.name)
 
 
 def _put_worktop(place: _Place, top: Panel) -> None:

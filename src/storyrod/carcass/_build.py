@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from storyrod.carcass._back import add_back
 from storyrod.carcass._cautions import warn
+from storyrod.carcass._feet import add_feet, check_feet
 from storyrod.carcass._fronts import leave_gaps
 from storyrod.carcass._holding import check_holding
 from storyrod.carcass._hung import add_hanging_rail, check_hung, place_fixings
@@ -45,6 +47,7 @@ def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = 
         if shell is not None:
             check_hung(making, shell)
             check_worktop(making)
+            check_feet(making, shell)
         if shell is not None and not making.faults:
             cases.append(_build_case(making, shell))
         faults += making.faults
@@ -89,6 +92,7 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     add_worktop(making)
     hung = place_fixings(making)
     fix_worktop(making, shell)
+    feet = add_feet(making, shell)
     for bay in bays:
         check_holding(making, bay)
     fill_openings(making, bays)
@@ -97,7 +101,7 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     fixings = settle_fixings(making)
     if not making.faults:
         warn(making, bays)
-    return _finished(making, shell, fixings, hung)
+    return replace(_finished(making, shell, fixings, hung), feet=feet)
 
 
 def _finished(making: Making, shell: Shell, fixings: tuple[Fixing, ...], hung: HungPlace | None) -> BuiltCase:

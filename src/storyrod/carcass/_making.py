@@ -41,6 +41,7 @@ _FRAMES: dict[Role, Frame] = {
     Role.RAIL: _LYING,
     Role.WORKTOP: _LYING,
     Role.PLINTH: FACING,
+    Role.PLINTH_BOARD: FACING,
     Role.HANGING_RAIL: FACING,
     Role.WALL_CLEAT: FACING,
     Role.BACK: FACING,

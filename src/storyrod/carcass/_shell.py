@@ -34,7 +34,7 @@ class Shell:
 
     Attributes:
         t: measured thickness of its board.
-        floor: height of the base's underside, which is the plinth's height.
+        floor: height of the base's underside, which is the plinth's or the feet's height.
         side_low, side_high: where the sides stand.
         side_depth: depth of the sides; an applied back is behind them.
         back_board, back_t: of the back; thickness 0 without a back.
@@ -68,7 +68,7 @@ def plan_shell(making: Making) -> Shell | None:
     behind = _behind_back(making)
     inset = case.back.inset if case.back.kind in {BackKind.GROOVED, BackKind.BETWEEN} else 0.0
     inset = inset or behind
-    floor = case.plinth.height if case.plinth else 0.0
+    floor = case.plinth.height if case.plinth else case.raised
     above = case.rail_width if rails_are_upright(making) else t * (case.top is not BetweenOrOver.NONE)
     closed_below = case.base is not BetweenOrOver.NONE
     rear = case.depth - back_t - inset
@@ -78,7 +78,7 @@ def plan_shell(making: Making) -> Shell | None:
         board=board,
         t=t,
         floor=floor,
-        side_low=t if case.base is BetweenOrOver.UNDER_SIDES else 0.0,
+        side_low=case.raised + (t if case.base is BetweenOrOver.UNDER_SIDES else 0.0),
         side_high=case.height - t if case.top is BetweenOrOver.OVER_SIDES else case.height,
         side_depth=side_depth,
         back_board=back_board,

@@ -91,7 +91,7 @@ def assembly_step(
     )
     if step.kind is StepKind.TURN:
         return _turn(scene)
-    if step.kind is StepKind.FIT:
+    if step.kind in {StepKind.FIT, StepKind.FEET}:
         return fitting_picture(case, step, room=room)
     return _join(scene, _standing(case, step, earlier))
 

@@ -95,7 +95,7 @@ def _boards(case: DetailedCase, boards: tuple[str, ...], *, fronts: bool) -> lis
     """Every panel's front as a rectangle, the farthest first, so that the nearer cover them."""
     hidden = _DRAWER_BOX if fronts else _DRAWER_BOX | _FRONTS
     panels = sorted((p for p in case.panels if p.role not in hidden), key=lambda p: -p.box.low.y)
-    items: list[Entity] = []
+    items: list[Entity] = [*_feet(case)]
     hung = list(rails_from_front(case))
     for panel in panels:
         if panel.role in _FRONTS and hung:
@@ -110,6 +110,21 @@ def _boards(case: DetailedCase, boards: tuple[str, ...], *, fronts: bool) -> lis
         shapes += _cut_outs(case, panel)
         items.append(Group(items=tuple(shapes), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel"))
     return [*items, *hung]
+
+
+def _feet(case: DetailedCase) -> list[Entity]:
+    """The front row of feet, their plates and stems: seen where no plinth board is before them."""
+    feet, about = case.built.feet, case.built.case
+    if not feet:
+        return []
+    shapes: list[Entity] = []
+    for foot in (f for f in feet if f.y <= feet[0].y):
+        for half, low, high in ((foot.plate / 2, 0.94, 1.0), (foot.plate / 5, 0.08, 0.94), (foot.plate / 3, 0.0, 0.08)):
+            low_z, high_z = low * about.raised, high * about.raised
+            shapes.append(
+                rectangle((foot.x - half, low_z), (foot.x + half, high_z), pen=Pen.EDGE, fill=Fill(Tint.PAPER))
+            )
+    return [Group(items=tuple(shapes), id=f"{about.code}.feet", name="levelling feet", kind="panel")]
 
 
 def _cut_outs(case: DetailedCase, panel: Panel) -> list[Entity]:

@@ -26,6 +26,7 @@ _DRAWN: Final = {
     HandAct.PLATES: FixingKind.HINGE_PLATE,
     HandAct.HINGES: FixingKind.HINGE_CUP,
     HandAct.SOCKET: FixingKind.RAIL_SOCKET,
+    HandAct.FEET: FixingKind.FOOT,
 }
 
 _BEYOND: Final = 22.0
@@ -169,7 +170,7 @@ def _catches(face: _Face, base: float) -> Iterator[Entity]:
 
 def _apart(fixing: Fixing, places: Sequence[Place]) -> Iterator[Sequence[Place]]:
     """Yield the holes of each piece: a runner has all of them, a hinge or plate two."""
-    if fixing.kind in {FixingKind.HINGE_CUP, FixingKind.HINGE_PLATE}:
+    if fixing.kind in {FixingKind.HINGE_CUP, FixingKind.HINGE_PLATE, FixingKind.FOOT}:
         each = len(places) // fixing.count
         yield from (places[n * each : (n + 1) * each] for n in range(fixing.count))
     elif places:

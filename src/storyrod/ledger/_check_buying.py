@@ -43,6 +43,9 @@ _SAME: Final = 1e-6
 _LEAST_GLUE_G_M: Final = 4.0
 """A metre of joint line wants at least so much glue (g): under the list's own figure, which is common practice."""
 
+_BY_THE_PIECE: Final = frozenset({FixingKind.SHELF_PIN, FixingKind.WORKTOP, FixingKind.FOOT, FixingKind.CLIP})
+"""Fixings whose fitting is bought by the piece: pins, washers, feet, clips."""
+
 _SCREWS_A_BRACKET: Final = 2
 _BRACKET_SCREW: Final = "bracket screw"
 
@@ -149,7 +152,7 @@ class _Check:
             for fixing in case.built.fixings:
                 if fixing.screws is not None:
                     used[fixing.screws.item] += fixing.screws.count * count
-                if fixing.kind is FixingKind.SHELF_PIN:
+                if fixing.kind in _BY_THE_PIECE and fixing.item:
                     used[fixing.item] += fixing.count * count
             held = {f.panel for f in case.features if f.item == HAND_HOLD}
             fronts = {p.id for p in case.panels if p.role in {Role.DOOR, Role.DRAWER_FRONT}}

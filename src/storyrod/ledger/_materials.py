@@ -113,6 +113,8 @@ class Materials:
             return f"runners.{item}.price"
         if self._workshop.rail(item) is not None:
             return f"clothes_rails.{item}.price"
+        if self._workshop.foot(item) is not None:
+            return f"feet.{item}.price"
         return f"hinges.{item}.price" if self._workshop.hinge(item) is not None else f"prices.{item}"
 
     # --- Sheets and edging --------------------------------------------------------------------------------------------
@@ -274,9 +276,10 @@ class Materials:
             yield self._line(_COSTS[part.kind], part.name, quantity, unit, basis, cents, part.by_case)
 
     def _price_of(self, item: str, fitting: Fitting | None) -> Price | None:
-        """Return what a runner, hinge or clothes rail costs, else what the workshop's prices say of the item."""
+        """Return what a runner, hinge, clothes rail or foot costs, else what the workshop's prices say of the item."""
         if fitting is not None and not fitting.is_priced_by_item:
-            known = self._workshop.runner(item) or self._workshop.hinge(item) or self._workshop.rail(item)
+            shop = self._workshop
+            known = shop.runner(item) or shop.hinge(item) or shop.rail(item) or shop.foot(item)
             if known is not None and known.price_cents is not None:
                 return Price(item=item, price_cents=known.price_cents)
         return self._prices.get(item)

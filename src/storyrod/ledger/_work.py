@@ -212,11 +212,20 @@ class _Lister:
             yield self._item(Act.HANG_DOOR, Stage.FITTINGS, case, panel=str(door.panel))
         for rail in case.built.rails:
             yield self._item(Act.FIT_CLOTHES_RAIL, Stage.FITTINGS, case, panel=str(rail.uprights[0]))
+        yield from self._on_and_under(case)
+
+    def _on_and_under(self, case: DetailedCase) -> Iterator[WorkItem]:
+        """Yield what goes in, on and under a case that stands: loose shelves, a worktop, feet and their board."""
+        if case.built.feet:
+            yield self._item(Act.FIT_FOOT, Stage.FITTINGS, case, count=len(case.built.feet))
+        acts = {
+            Role.LOOSE_SHELF: Act.LAY_IN_SHELF,
+            Role.PLINTH_BOARD: Act.CLIP_PLINTH,
+            Role.WORKTOP: Act.FIX_WORKTOP,
+        }
         for panel in case.panels:
-            if panel.role is Role.LOOSE_SHELF:
-                yield self._item(Act.LAY_IN_SHELF, Stage.FITTINGS, case, panel=str(panel.id))
-            elif panel.role is Role.WORKTOP:
-                yield self._item(Act.FIX_WORKTOP, Stage.FITTINGS, case, panel=str(panel.id))
+            if panel.role in acts:
+                yield self._item(acts[panel.role], Stage.FITTINGS, case, panel=str(panel.id))
 
     def _finishing(self, case: DetailedCase) -> Iterator[WorkItem]:
         finish = self.details.job.finish

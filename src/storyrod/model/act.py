@@ -78,6 +78,8 @@ class Act(StrEnum):
     LEAVE_IN_CLAMPS = "leave in clamps"
     CLEAR_UP = "clear up and check the count"
     FIX_DRAWER_FRONT = "fix a drawer front"
+    FIT_FOOT = "fit a levelling foot"
+    CLIP_PLINTH = "clip on a plinth board"
     FIX_WORKTOP = "fix a worktop"
     TURN_CAM = "turn a cam"
     FINISH_COAT = "put on a coat of finish, per m2"

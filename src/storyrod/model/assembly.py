@@ -25,6 +25,8 @@ class StepKind(StrEnum):
     FIT = "fittings"
     RAIL = "clothes rail"
     WORKTOP = "worktop"
+    FEET = "feet"
+    PLINTH = "plinth board"
 
 
 class Verdict(StrEnum):
@@ -78,6 +80,8 @@ class HandAct(StrEnum):
     SOCKET = "rail-socket"
     TUBE = "rail-tube"
     WORKTOP = "worktop-screws"
+    FEET = "feet"
+    CLIPS = "plinth-clips"
     DRIVE = "joint-screws"
     TURN = "cams"
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis, Box, Direction
 from storyrod.model.feature import HAND_HOLD, Feature
+from storyrod.model.feet import FootPlace
 from storyrod.model.fitting import RailMaterial
 from storyrod.model.fixing import Fixing
 from storyrod.model.hung import HungPlace
@@ -153,7 +154,7 @@ class BuiltCase:
         fittings: features that no joint asks for: hinge cups and plates, screws of runners and of rail sockets,
             pin rows, hand holds, the grooves and rebates of a back, the grooves of drawer bottoms.
         fixings: the fittings themselves, each on its panel, with the screws it is fixed with.
-        rails: the clothes rails.
+        rails: the clothes rails; `feet` the levelling feet that it stands on.
         hardware: what is bought for them.
         hung: where it hangs on a wall; None where it stands on the floor.
     """
@@ -171,6 +172,7 @@ class BuiltCase:
     fixings: tuple[Fixing, ...] = ()
     hung: HungPlace | None = None
     rails: tuple[RailPlace, ...] = ()
+    feet: tuple[FootPlace, ...] = ()
 
     def panel(self, panel_id: PanelId) -> Panel:
         """Return one panel by its id."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated, Final
 
+from storyrod.model.feet import Feet
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
 from storyrod.model.opening import HandHold, HandHoldKind, Opening
@@ -298,6 +299,7 @@ class Case:
         ),
     ] = False
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
+    feet: Annotated[Feet | None, Told("Levelling feet in place of a plinth; none unless set.")] = None
     hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
     worktop: Annotated[Worktop | None, Told("A worktop of its own that lies on it; none unless set.")] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
@@ -310,3 +312,8 @@ class Case:
         None
     )
     field: str = ""
+
+    @property
+    def raised(self) -> float:
+        """How high above the floor its sides end where it stands on feet (mm); 0 where they run to the floor."""
+        return self.feet.height if self.feet is not None else 0.0

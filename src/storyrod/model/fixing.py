@@ -26,6 +26,8 @@ class FixingKind(StrEnum):
     SHELF_PIN = "shelf pin"
     RAIL_SOCKET = "socket of a clothes rail"
     WORKTOP = "worktop"
+    FOOT = "levelling foot"
+    CLIP = "clip of a plinth board"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,6 +28,7 @@ from storyrod.model.case import (
     Plinth,
     RailsStand,
 )
+from storyrod.model.feet import Feet
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, HungBy, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
@@ -51,6 +52,7 @@ __all__ = [
     "Contents",
     "Drawers",
     "Edging",
+    "Feet",
     "Finish",
     "Fits",
     "Floor",

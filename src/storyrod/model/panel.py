@@ -33,6 +33,7 @@ class Role(StrEnum):
     HANGING_RAIL = "hanging rail"
     WALL_CLEAT = "wall cleat"
     WORKTOP = "worktop"
+    PLINTH_BOARD = "plinth board"
 
 
 class Surface(StrEnum):

@@ -12,6 +12,7 @@ from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Point
+from storyrod.model.feet import FeetLoad
 from storyrod.model.hung import Hanging
 from storyrod.model.job import Climate, Floor
 from storyrod.model.joint import JointId
@@ -41,6 +42,7 @@ class Rest(StrEnum):
     UPRIGHT = "upright"
     EDGES = "all four edges"
     FLOOR = "floor"
+    FEET = "feet"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -466,6 +468,7 @@ class CaseSoundness:
     hanging: Hanging | None = None
     rails: tuple[RailLoad, ...] = ()
     overhangs: tuple[Overhang, ...] = ()
+    feet: FeetLoad | None = None
     cautions: tuple[Caution, ...] = ()
 
     @property

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from storyrod.model.act import unknown_act
+from storyrod.model.feet import FootKind
 from storyrod.model.fitting import DoorStep, Hinge, RailKind, RailMaterial, Runner, RunnerMount, ScrewKind
 from storyrod.model.method import Method
 from storyrod.model.quoting import Quoting, TaxKind
@@ -157,6 +158,10 @@ class Workshop:
         tuple[RailKind, ...],
         Told("Clothes rails by code; they add to the packaged ones or take their place.", made=True),
     ] = ()
+    feet: Annotated[
+        tuple[FootKind, ...],
+        Told("Levelling feet by code; they add to the packaged ones or take their place.", made=True),
+    ] = ()
     screws: Annotated[
         tuple[ScrewKind, ...],
         Told("Screws for fittings by kind and diameter; they add to the packaged ones or take their place."),
@@ -206,6 +211,7 @@ class Workshop:
     default_runner: str = ""
     default_hinge: str = ""
     default_rail: str = ""
+    default_foot: str = ""
     front_screw: str = "pan-head screw 4"
 
     def method(self, code: str) -> Method | None:
@@ -223,6 +229,10 @@ class Workshop:
     def rail(self, code: str) -> RailKind | None:
         """Return the kind of clothes rail with this code, or None."""
         return next((r for r in self.clothes_rails if r.code == code), None)
+
+    def foot(self, code: str) -> FootKind | None:
+        """Return the kind of levelling foot with this code, or None."""
+        return next((f for f in self.feet if f.code == code), None)
 
     def screw(self, code: str) -> ScrewKind | None:
         """Return the kind of screw with this code, or None."""

@@ -32,8 +32,8 @@ def before_joints(plan: Plan) -> Inputs:
     """What panels in their places hang on: not on how they are joined, nor on how that is marked."""
     job = replace(as_built(plan.job), cases=(), methods=MethodChoice(), overrides=(), spread=Spread.LADDER)
     shop = plan.workshop
-    fittings = (shop.runners, shop.hinges, shop.clothes_rails, shop.screws)
-    chosen = (shop.default_runner, shop.default_hinge, shop.default_rail, shop.front_screw)
+    fittings = (shop.runners, shop.hinges, shop.clothes_rails, shop.feet, shop.screws)
+    chosen = (shop.default_runner, shop.default_hinge, shop.default_rail, shop.default_foot, shop.front_screw)
     return (job, *fittings, *chosen)
 
 

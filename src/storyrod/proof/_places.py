@@ -144,6 +144,9 @@ def _spans_on_line(view: CaseView, through: Box, axis: Axis) -> list[tuple[float
     panels = [p for p in view.case.panels if p.body == "carcass" and p.role not in _SEEN_THROUGH]
     crossed = sorted((p for p in panels if _crosses(p.box, cross, at)), key=lambda p: p.box.span(axis))
     spans = [o.box.span(axis) for o in view.case.built.openings if not o.children and _crosses(o.box, cross, at)]
+    raised = view.case.built.case.raised
+    if axis is Axis.Z and raised:
+        spans.append((0.0, raised))  # under it there are feet, or a frame of its own
     before: Panel | None = None
     for panel in crossed:
         low, high = panel.box.span(axis)
@@ -186,6 +189,7 @@ _U_V_INTO: Final[dict[Role, tuple[Direction, Direction, Direction]]] = {
     **dict.fromkeys(
         (
             Role.PLINTH,
+            Role.PLINTH_BOARD,
             Role.HANGING_RAIL,
             Role.WALL_CLEAT,
             Role.BACK,

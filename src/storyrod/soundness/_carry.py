@@ -232,6 +232,9 @@ class _Case:
 
     def _held(self, panel: Panel) -> list[Held]:
         found = []
+        if panel.role is Role.BASE:
+            places = sorted({f.x for f in self.case.built.feet})
+            found = [Held(support=Support(x=x), by=Rest.FEET, panel=None, joint=None) for x in places]
         for joint in self.case.joints:
             other = self._other(joint, panel.id)
             if other is None or other.id not in self.levels:

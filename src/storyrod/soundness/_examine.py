@@ -18,6 +18,7 @@ from storyrod.model.thresholds import Thresholds
 from storyrod.model.workshop import Workshop
 from storyrod.soundness._carry import carry
 from storyrod.soundness._clothes_rails import rail_cautions, rail_loads
+from storyrod.soundness._feet import feet_cautions, feet_of
 from storyrod.soundness._hanging import hanging_cautions, hanging_of
 from storyrod.soundness._joints import joint_cautions, joint_loads
 from storyrod.soundness._lead_holes import pilot_cautions, pilots_of
@@ -61,7 +62,7 @@ def examine(
     one_person_kg = limits.one_person_kg or workshop.handling.one_person_kg
     limits = replace(limits, one_person_kg=one_person_kg)
     steps = Steps(details, errors or {}, limits, trials=trials, seed=seed)
-    cases = tuple(_case(case, details, limits, one_person_kg, steps) for case in details.cases)
+    cases = tuple(_case(case, details, limits, workshop, steps) for case in details.cases)
     return Soundness(
         cases=cases,
         thresholds=limits,
@@ -128,8 +129,10 @@ def _thresholds_of(job: Job) -> Thresholds:
 
 
 def _case(
-    case: DetailedCase, details: Details, thresholds: Thresholds, one_person_kg: float, steps: Steps
+    case: DetailedCase, details: Details, thresholds: Thresholds, workshop: Workshop, steps: Steps
 ) -> CaseSoundness:
+    one_person_kg = thresholds.one_person_kg or workshop.handling.one_person_kg
+    weights = weights_of(case, details, loads_on(case, thresholds, details.job.use.loads), one_person_kg)
     loads = loads_on(case, thresholds, details.job.use.loads)
     carrying = carry(case, details, thresholds)
     sags = sags_of(case, details, carrying, thresholds)
@@ -142,13 +145,14 @@ def _case(
         sags=sags,
         joints=joint_loads(case, details, carrying, sags, hanging),
         tipping=standing if isinstance(standing, Tipping) else None,
-        weights=weights_of(case, details, loads, one_person_kg),
+        weights=weights,
         racking=racking_of(case, details, thresholds),
         movements=movements_of(case, details),
         steps=steps.of(case),
         hanging=hanging,
         rails=rail_loads(case, details, thresholds),
         overhangs=overhangs_of(case, details, thresholds),
+        feet=feet_of(case, weights, workshop),
     )
     pilots = pilot_cautions(f"case {found.case}", pilots_of(case, details), thresholds.lengths)
     return replace(found, cautions=(*_cautions(case, found, thresholds, one_person_kg), *pilots))
@@ -164,6 +168,7 @@ def _cautions(
         yield from hanging_cautions(name, found.hanging, thresholds.lengths)
     yield from sag_cautions(name, found.sags, thresholds)
     yield from rail_cautions(name, found.rails, thresholds.lengths)
+    yield from feet_cautions(name, found.feet)
     yield from overhang_cautions(name, found.overhangs, thresholds.lengths)
     yield from joint_cautions(name, found.joints)
     if found.hanging is None:  # one that hangs is kept upright by its wall

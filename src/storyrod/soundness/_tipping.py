@@ -69,6 +69,8 @@ class _Stand:
         feet = [p for p in case.panels if p.body == "carcass" and p.box.low.z <= lowest + ON_FLOOR]
         self.pivot = min(p.box.low.y for p in feet)
         self.rear = max(p.box.high.y for p in feet)
+        if case.built.feet:
+            self.pivot, self.rear = min(f.y for f in case.built.feet), max(f.y for f in case.built.feet)
         self.loads = loads
         self.boxes = {d.id: together(self.weights[p] for p in self._parts(d)) for d in case.built.drawers}
         self.angle = tilt(thresholds.block, self.rear - self.pivot)

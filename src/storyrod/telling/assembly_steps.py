@@ -15,7 +15,7 @@ from storyrod.telling.steps_alike import Run
 _FEW = 3  # panels up to which each is named, not only marked
 _MET = 5  # panels met up to which they are named in a heading
 
-_FIRST = (StepKind.SHELF, StepKind.RAIL)
+_FIRST = (StepKind.SHELF, StepKind.RAIL, StepKind.PLINTH)
 """Steps in which what is done by hand comes before the part goes in."""
 
 _REMINDER = "This is a reminder, not training: the law and codes where you work come first."
@@ -65,7 +65,7 @@ class StepWords:
         """Return what moves, in a few words."""
         if step.kind is StepKind.TURN:
             return "Turn the work"
-        if step.kind is StepKind.FIT:
+        if step.kind in {StepKind.FIT, StepKind.FEET}:
             return f"Fittings on {self._listed(step.onto)}"
         if step.kind is StepKind.DRAWER:
             name = self.body_name(step.body)
@@ -125,7 +125,7 @@ class StepWords:
         rests = joined([self._panels[p].mark for p in step.rests_on])
         if step.kind is StepKind.TURN:
             return f"Needs {step.hands}. You turn {step.whole_kg:.1f} kg. It then rests on {rests}."
-        if step.kind in {StepKind.FIT, StepKind.RAIL}:
+        if step.kind in {StepKind.FIT, StepKind.RAIL, StepKind.FEET}:
             return f"Needs {step.hands}."
         parts = [f"Needs {step.hands}. You move {step.moved_kg:.1f} kg."]
         parts += [f"It rests on {rests}."] if rests else []

@@ -131,6 +131,7 @@ _PLACED: Final[Mapping[StepKind, str]] = {
     StepKind.DOOR: "hung",
     StepKind.SHELF: "laid in",
     StepKind.WORKTOP: "fixed",
+    StepKind.PLINTH: "clipped on",
 }
 
 

@@ -194,6 +194,7 @@ def _check_case_boards(case: Case, job: Job) -> Iterator[Fault]:
         (f"{case.field}.board", case.board or None),
         (f"{case.field}.plinth.board", case.plinth.board if case.plinth else None),
         (f"{case.field}.hung.board", case.hung.board if case.hung else None),
+        (f"{case.field}.feet.board", case.feet.board if case.feet else None),
         (f"{case.field}.worktop.board", case.worktop.board if case.worktop else None),
         (f"{case.back.field}.board", case.back.board),
         (f"{case.fronts.field}.board", case.fronts.board),
@@ -225,6 +226,7 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
         do = "Choose one of these, or describe yours in the workshop file."
         field = f"{case.drawers.field}.runner"
         yield _named("missing-runner", field, runner, runners, "the code of a runner of the workshop", do)
+    yield from _check_feet(case, workshop)
     screw = case.worktop.fixed_with if case.worktop is not None else None
     if case.worktop is not None and screw is not None and workshop.screw(screw) is None:
         known = [s.code for s in workshop.screws]
@@ -247,6 +249,24 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
             found="doors, and no hinge for them",
             allowed="a hinge in the workshop",
             do="Name one as `hinge` under `[defaults]` in the workshop file.",
+        )
+
+
+def _check_feet(case: Case, workshop: Workshop) -> Iterator[Fault]:
+    if case.feet is None:
+        return
+    known, kind = [f.code for f in workshop.feet], case.feet.kind
+    field = f"{case.feet.field}.kind"
+    if kind is not None and kind not in known:
+        do = "Choose one of these, or describe yours in the workshop file."
+        yield _named("missing-foot", field, kind, known, "the code of a levelling foot", do)
+    elif kind is None and workshop.default_foot not in known:
+        yield Fault(
+            code="missing-foot",
+            field=field,
+            found="feet, and no kind of them",
+            allowed="the code of a levelling foot of the workshop",
+            do="Name one here, or as `foot` under `[defaults]` in the workshop file.",
         )
 
 

@@ -97,6 +97,8 @@ def _case(case: Case, unit: Unit) -> str:
         parts.append(_part("plinth", case.plinth, unit))
     if case.hung is not None:
         parts.append(_part("hung", case.hung, unit))
+    if case.feet is not None:
+        parts.append(_part("feet", case.feet, unit))
     if case.worktop is not None:
         parts.append(_part("worktop", case.worktop, unit))
     if case.back.kind is not BackKind.NONE:
@@ -115,7 +117,7 @@ def _case(case: Case, unit: Unit) -> str:
 
 def _part(name: str, part: object, unit: Unit) -> str:
     fields = _fields(part, unit)
-    needed = name in {"fits", "plinth", "hung", "worktop", "back"}
+    needed = name in {"fits", "plinth", "hung", "feet", "worktop", "back"}
     return f"[cases.{name}]\n{_lines(fields)}" if fields or needed else ""
 
 

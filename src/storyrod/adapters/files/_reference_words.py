@@ -57,7 +57,7 @@ A workshop file says what is owned, bought and reckoned with. A job names it wit
 workshop that comes with the package, so that it may be as short as you like.
 
 - *Knowledge* adds to the plain workshop, or takes the place of what has the same key: `methods`, `runners`,
-  `hinges`, `clothes_rails`, `screws`, `prices`, `times`, and each field of `defaults`, `saw`, `money`,
+  `hinges`, `clothes_rails`, `feet`, `screws`, `prices`, `times`, and each field of `defaults`, `saw`, `money`,
   `quotation` and `handling`.
 - *What is owned* is the whole list once it is written at all: `cutters`, `bushes`, `packers`, `tools`,
   `jigs`, `rack`.

@@ -34,6 +34,7 @@ class Defaults:
     runner: Annotated[str | None, CODE, Told("Drawer runner.")] = None
     hinge: Annotated[str | None, CODE, Told("Door hinge.")] = None
     clothes_rail: Annotated[str | None, CODE, Told("Clothes rail.")] = None
+    foot: Annotated[str | None, CODE, Told("Levelling foot.")] = None
     front_screw: Annotated[str | None, CODE, Told("Screws that hold a drawer's front to its box.")] = None
 
 

@@ -16,15 +16,15 @@ from storyrod.model.written import Field, Many, key_of
 EMPTY: Final = Workshop(name="", methods=(), runners=(), hinges=())
 """What the packaged workshop itself starts from."""
 
-KNOWN: Final = frozenset({"runners", "hinges", "clothes_rails", "screws", "prices", "times", "ways"})
+KNOWN: Final = frozenset({"runners", "hinges", "clothes_rails", "feet", "screws", "prices", "times", "ways"})
 """What adds to the workshop below by its key, or takes the place there; so do `methods`, read by themselves."""
 
 
 def workshop_from(table: Table, *, name: str, methods: tuple[Method, ...], start: Workshop = EMPTY) -> Workshop:
     """Return `start` with what the file says laid over it.
 
-    Knowledge (methods, runners, hinges, clothes rails, screws, prices, times, ways, defaults) adds or overrides by
-    code. What is owned (cutters, bushes, packers, tools, jigs, rack) is the whole list once it is written at all.
+    Knowledge (methods, runners, hinges, clothes rails, feet, screws, prices, times, ways, defaults) adds or overrides
+    by code. What is owned (cutters, bushes, packers, tools, jigs, rack) is the whole list once it is written at all.
     """
     chosen = {
         of.attribute: _laid_over(of, table[of.name], getattr(start, of.attribute))
@@ -41,6 +41,7 @@ def workshop_from(table: Table, *, name: str, methods: tuple[Method, ...], start
         default_runner=defaults["runner"] or start.default_runner,
         default_hinge=defaults["hinge"] or start.default_hinge,
         default_rail=defaults["clothes_rail"] or start.default_rail,
+        default_foot=defaults["foot"] or start.default_foot,
         front_screw=defaults["front_screw"] or start.front_screw,
     )
 

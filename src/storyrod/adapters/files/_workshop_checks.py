@@ -99,6 +99,7 @@ def _check_fittings(workshop: Workshop, table: Table) -> Iterator[Fault]:
         ("runner", table["defaults"]["runner"], [r.code for r in workshop.runners]),
         ("hinge", table["defaults"]["hinge"], [h.code for h in workshop.hinges]),
         ("clothes rail", table["defaults"]["clothes_rail"], [r.code for r in workshop.clothes_rails]),
+        ("foot", table["defaults"]["foot"], [f.code for f in workshop.feet]),
     ):
         if code is not None and code not in known:
             yield _missing(name, f"defaults.{name.replace(' ', '_')}", code, known)
@@ -119,6 +120,8 @@ def _screws_named(table: Table) -> Iterator[tuple[str, str]]:
         yield path_text(("hinges", code, "plate_fixed_with")), hinge["plate_fixed_with"]
     for code, rail in table["clothes_rails"].items():
         yield path_text(("clothes_rails", code, "fixed_with")), rail["fixed_with"]
+    for code, foot in table["feet"].items():
+        yield path_text(("feet", code, "fixed_with")), foot["fixed_with"]
 
 
 def _missing(name: str, field: str, code: str, known: Sequence[str]) -> Fault:

@@ -25,6 +25,7 @@ from storyrod.adapters.files._values import Value
 from storyrod.adapters.files.workshop_words import FieldAsked, fields_of
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
+from storyrod.model.feet import FootKind
 from storyrod.model.workshop import (
     ActTime,
     Bush,
@@ -92,6 +93,7 @@ GROUPS: Final = (
     Group(key="runners", sort=Sort.KNOWN, table=Runner),
     Group(key="hinges", sort=Sort.KNOWN, table=Hinge),
     Group(key="clothes_rails", sort=Sort.KNOWN, table=RailKind),
+    Group(key="feet", sort=Sort.KNOWN, table=FootKind),
     Group(key="screws", sort=Sort.KNOWN, table=ScrewKind),
     Group(key="prices", sort=Sort.KNOWN, table=Price),
     Group(key="times", sort=Sort.KNOWN, table=ActTime),

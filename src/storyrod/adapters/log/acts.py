@@ -32,6 +32,8 @@ BY_HAND: Final[Mapping[HandAct, tuple[Act, float]]] = {
     HandAct.TUBE: (Act.FIT_CLOTHES_RAIL, 0.4),
     HandAct.PINS: (Act.LAY_IN_SHELF, 0.4),
     HandAct.TURN: (Act.TURN_CAM, 1.0),
+    HandAct.FEET: (Act.FIT_FOOT, 1.0),
+    HandAct.CLIPS: (Act.CLIP_PLINTH, 0.7),
 }
 """What is ticked by hand in the assembly, and which share of an act it is: a pair of runners has two halves on the
 case, two on the drawer, and goes in. Common practice, no source; in sum each act is done once."""
@@ -42,6 +44,7 @@ PLACED: Final[Mapping[StepKind, tuple[Act, float]]] = {
     StepKind.DOOR: (Act.HANG_DOOR, 0.25),
     StepKind.SHELF: (Act.LAY_IN_SHELF, 0.6),
     StepKind.WORKTOP: (Act.FIX_WORKTOP, 1.0),
+    StepKind.PLINTH: (Act.CLIP_PLINTH, 0.3),
 }
 """The same for what is brought into its place."""
 

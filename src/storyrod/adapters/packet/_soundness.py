@@ -317,8 +317,18 @@ def _turning(found: CaseSoundness) -> str:
     w = found.weights
     return (
         f"Whole case {w.empty_kg:,.0f} kg empty, {w.loaded_kg:,.0f} kg loaded. "
-        f"Pushed at the top with {w.turn_n:,.0f} N the bare carcass begins to turn over its rear edge: hold it, "
-        "it gains speed."
+        f"{_on_feet(found)}Pushed at the top with {w.turn_n:,.0f} N the bare carcass begins to turn over its rear "
+        "edge: hold it, it gains speed."
+    )
+
+
+def _on_feet(found: CaseSoundness) -> str:
+    feet = found.feet
+    if feet is None:
+        return ""
+    return (
+        f"It stands on {feet.count} feet, of which half are taken to carry it all on an uneven floor: "
+        f"{feet.each_kg:,.0f} kg each; one carries {feet.may_kg:,.0f} kg. "
     )
 
 

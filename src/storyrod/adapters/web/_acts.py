@@ -63,7 +63,7 @@ def _is_nothing(value: object) -> bool:
     return value is None or (isinstance(value, str) and not value)
 
 
-_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at", "worktop": "front"}
+_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at", "worktop": "front", "feet": "height"}
 """The field without which a table is none."""
 
 

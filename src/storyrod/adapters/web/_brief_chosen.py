@@ -22,6 +22,7 @@ _GROUP_OF: Final = {
     "hanging rail": "hung",
     "wall cleat": "hung",
     "worktop": "worktop",
+    "plinth board": "feet",
     "back": "back",
     "top": "ends",
     "rail": "ends",
@@ -95,6 +96,8 @@ def chosen_of(paper: Paper, number: int, at: str, case: DetailedCase | None) -> 
         return Chosen(at=at, title="The whole case", words="Its sizes over all.", group="size")
     if at == f"{code}.hung":
         return Chosen(at=at, title="How it hangs", words="Its height on the wall, its rail and fixings.", group="hung")
+    if at == f"{code}.feet":
+        return Chosen(at=at, title="Its feet", words="Their height, number and plinth board.", group="feet")
     panel = next((p for p in case.panels if p.id == at), None)
     if panel is None:
         return Chosen()

@@ -157,6 +157,7 @@ class Paper:
     runners: tuple[str, ...] = ()
     rails: tuple[str, ...] = ()
     rail: str = ""
+    feet: tuple[str, ...] = ()
     asked: set[str] = field(default_factory=set)
 
     @staticmethod
@@ -171,9 +172,11 @@ class Paper:
         runners: tuple[str, ...] = ()
         rails: tuple[str, ...] = ()
         rail = ""
+        feet: tuple[str, ...] = ()
         if worked.read is not None:
             shop = worked.read.workshop
             runners = tuple(r.code for r in shop.runners)
+            feet = tuple(f.code for f in shop.feet)
             rails, rail = tuple(r.code for r in shop.clothes_rails), shop.default_rail
         return Paper(
             raw=raw,
@@ -183,6 +186,7 @@ class Paper:
             runners=runners,
             rails=rails,
             rail=rail,
+            feet=feet,
         )
 
     @property
@@ -247,6 +251,8 @@ class Paper:
             known = [str(code) for code in table] if isinstance(table, dict) else []
         elif told.name == "runner":
             known = self.runners
+        elif path.endswith(".feet.kind"):
+            known = self.feet
         elif path.endswith(".clothes_rail.kind"):
             return self._rail_options(path, value)
         if not known and told.name not in CODES:

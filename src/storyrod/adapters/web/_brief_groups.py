@@ -20,6 +20,7 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
     made = [
         group_of(paper, ("size", "Size and number"), [(at, _SIZE_FIELDS)], state=_size_state(case)),
         _plinth(paper, at),
+        _feet(paper, at),
         _hung(paper, at),
         group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
         _worktop(paper, at),
@@ -91,6 +92,15 @@ def _plinth(paper: Paper, at: str) -> FieldGroup:
     fields = (paper.ask(first.path, hint=hint), *more)
     state = f"{as_shown(plinth.get('height'))} high" if plinth else "none"
     return FieldGroup(key="plinth", title="Plinth", state=state, parts=(Part(fields=fields),))
+
+
+def _feet(paper: Paper, at: str) -> FieldGroup:
+    feet = paper.table(f"{at}.feet")
+    first, *more = ask_table(paper, f"{at}.feet") if feet else ask_all(paper, f"{at}.feet", ("height",))
+    hint = "From the floor to the underside of the case. Empty: no feet."
+    fields = (paper.ask(first.path, hint=hint), *more)
+    state = f"{as_shown(feet.get('height'))} high" if feet else "none"
+    return FieldGroup(key="feet", title="Levelling feet", state=state, parts=(Part(fields=fields),))
 
 
 def _hung(paper: Paper, at: str) -> FieldGroup:

@@ -52,6 +52,7 @@ _BY_STAGE: Final = {
     "stand": (
         "clothes-rail-bends",
         "clothes-rail-screws-weak",
+        "feet-overloaded",
         "heavy-case",
         "hung-on-wall",
         "hung-over-capacity",

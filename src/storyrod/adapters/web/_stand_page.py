@@ -44,7 +44,7 @@ _SECTIONS: Final = (
     ),
     ("tip", "Does it tip?", ("tip-",)),
     ("hang", "Does it stay on the wall?", ("hung-on", "hung-over")),
-    ("lift", "Can I lift it?", ("heavy-",)),
+    ("lift", "Can I lift it?", ("heavy-", "feet-")),
     ("lean", "Does it lean?", ("racking-",)),
     ("move", "Does it move with the weather?", ("movement-",)),
     ("step", "How flush will it be?", ("step-",)),

@@ -211,7 +211,7 @@ _CLASSES: Final = ("corner", "mid_panel", "plinth", "back", "drawer_box")
 
 
 def _choices(name: str, workshop: Workshop | None) -> tuple[str, ...]:
-    """Return the codes to choose a usual method, runner, hinge or clothes rail from."""
+    """Return the codes to choose a usual method, runner, hinge, clothes rail or foot from."""
     if workshop is None:
         return ()
     if name in _CLASSES:
@@ -220,6 +220,7 @@ def _choices(name: str, workshop: Workshop | None) -> tuple[str, ...]:
         "runner": tuple(r.code for r in workshop.runners),
         "hinge": tuple(h.code for h in workshop.hinges),
         "clothes_rail": tuple(r.code for r in workshop.clothes_rails),
+        "foot": tuple(f.code for f in workshop.feet),
     }.get(name, ())
 
 

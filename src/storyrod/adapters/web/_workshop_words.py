@@ -70,6 +70,12 @@ WORDS: Final = {
         one="clothes rail",
         key="code",
     ),
+    "feet": GroupWords(
+        title="Levelling feet",
+        about="A plate under the base, a stem that is turned, a clip for a plinth board; the figures of its sheet.",
+        one="levelling foot",
+        key="code",
+    ),
     "screws": GroupWords(
         title="Screws for fittings",
         about="By kind and diameter, with every length kept. A thin board gets the longest that leaves its skin.",
@@ -106,7 +112,7 @@ WORDS: Final = {
 SECTIONS: Final = (
     ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
     ("How I work", ("methods", "ways", "defaults", "times", "handling")),
-    ("What I buy", ("runners", "hinges", "clothes_rails", "screws", "prices", "money", "quotation")),
+    ("What I buy", ("runners", "hinges", "clothes_rails", "feet", "screws", "prices", "money", "quotation")),
     ("Sheets", ("saw", "rack")),
     ("This file", ("general",)),
 )
