@@ -31,6 +31,7 @@ def warn(making: Making, bays: tuple[Bay, ...]) -> None:
     _warn_of_doors(making)
     _warn_of_drawers(making)
     _warn_of_floor(making)
+    _warn_of_raw_ends(making)
     _warn_behind_doors(making, bays)
     warn_of_rails(making)
 
@@ -90,6 +91,22 @@ def _warn_of_floor(making: Making) -> None:
                 "Put the case on a plinth or feet, or make the reveal larger, or it will scrape on a carpet.",
                 ids=(panel.id,),
             )
+
+
+def _warn_of_raw_ends(making: Making) -> None:
+    """A case that hangs is seen from below, where the ends of its sides are raw board unless they are covered."""
+    case = making.case
+    edging = making.board().edging
+    if case.hung is None or case.edged_ends or edging is None or not case.edged:
+        return
+    sides = [p for p in making.panels.values() if p.role in {Role.SIDE_LEFT, Role.SIDE_RIGHT}]
+    making.caution(
+        "raw-ends",
+        f"case {case.code}",
+        "Whoever stands before it sees the lower ends of its sides from below: they are raw board.",
+        "Cover them as well: `edged_ends = true`.",
+        ids=tuple(p.id for p in sides),
+    )
 
 
 def _warn_behind_doors(making: Making, bays: tuple[Bay, ...]) -> None:

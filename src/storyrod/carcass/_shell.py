@@ -266,7 +266,7 @@ def _showing_ends(case: Case, shell: Shell) -> Iterator[Surface]:
     """Yield the ends of the sides that are to be edged: they show on a low case, and under one that hangs."""
     if not case.edged_ends:
         return
-    if shell.side_high >= case.height - EXACT:
+    if shell.side_high >= case.height - EXACT and case.worktop is None:
         yield Surface.FAR_END
     if case.hung is not None and shell.side_low <= EXACT:
         yield Surface.DATUM_END

@@ -16,6 +16,7 @@ from storyrod.model.assembly import AssemblyPlan
 from storyrod.model.buying import (
     BRACKET,
     BRACKET_SCREW_MM,
+    CLEAT_SCREW,
     DRILL_AS_GOOD,
     FINISH,
     GLUE,
@@ -100,9 +101,11 @@ class _Check:
     def _pieces(self) -> Iterator[Fault]:
         """Yield what is counted by the piece and not on the list as often as it is used, or there and not used."""
         used = Counter({item: float(n) for item, n in (self._as_built() | self._in_steps() | self._on_cards()).items()})
-        for _, wall, count in self._fixed():
+        for case, wall, count in self._fixed():
             if isinstance(wall, Hanging):
                 used[self._hung_by(wall)] += len(wall.place.places) * len(wall.place.heights) * count
+                if wall.place.cleat is not None and any(p.role is Role.BACK for p in case.panels):
+                    used[CLEAT_SCREW] += count
                 continue
             used[WALL_SCREW] += len(wall.places) * count
             if wall.straight:

@@ -7,9 +7,19 @@ from dataclasses import dataclass
 
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import LengthWriter
-from storyrod.model.buying import BRACKET, BRACKET_SCREW_MM, HANDLE, HANGING_PLUG, HANGING_SCREW, WALL_SCREW, BuyKind
+from storyrod.model.buying import (
+    BRACKET,
+    BRACKET_SCREW_MM,
+    CLEAT_SCREW,
+    HANDLE,
+    HANGING_PLUG,
+    HANGING_SCREW,
+    WALL_SCREW,
+    BuyKind,
+)
 from storyrod.model.carcass import BuiltCase, DoorPlace, Hardware
 from storyrod.model.hung import Hanging
+from storyrod.model.panel import Role
 from storyrod.model.wall import WallFixing
 from storyrod.model.workshop import Workshop
 
@@ -48,6 +58,7 @@ def fittings_of(
         yield Fitting(kind=BuyKind.HANDLES, item=HANDLE, name=name, unit="pieces", where=where), handles
     if isinstance(wall, Hanging):
         yield _hung(wall, lengths), wall.place.count
+        yield from _stop(built, wall, workshop, lengths)
     elif wall is not None:
         yield from _wall(wall, workshop, lengths)
 
@@ -102,6 +113,20 @@ def _hung(hanging: Hanging, lengths: LengthWriter) -> Fitting:
     return Fitting(kind=BuyKind.WALL, item=item, name=name, unit="pieces", where="wall")
 
 
+def _stop(
+    built: BuiltCase, hanging: Hanging, workshop: Workshop, lengths: LengthWriter
+) -> Iterator[tuple[Fitting, int]]:
+    """Yield the one screw through the back into the wall's cleat, by which a case cannot be lifted off."""
+    back = next((p for p in built.panels if p.role is Role.BACK), None)
+    if hanging.place.cleat is None or back is None:
+        return
+    longest = float(int(back.thickness + built.panel(hanging.place.cleat).thickness))
+    screw = _pan_head(longest, workshop)
+    size = screw or f"screw {lengths.bought(BRACKET_SCREW_MM)}, no longer than {lengths.bought(longest)}"
+    name = f"{size}, that keeps a case on its cleat"
+    yield Fitting(kind=BuyKind.WALL, item=CLEAT_SCREW, name=name, unit="pieces", where="wall"), 1
+
+
 def hung_item(hanging: Hanging) -> str:
     """Return what hangs a case is called among a workshop's prices."""
     screw = hanging.screw
@@ -127,11 +152,15 @@ def _brackets(wall: WallFixing, workshop: Workshop, lengths: LengthWriter) -> It
 
 def bracket_screw(wall: WallFixing, workshop: Workshop) -> str:
     """Return the longest screw of the workshop that a bracket takes and that stays in its panel; "" for none."""
+    return _pan_head(wall.screw_most, workshop)
+
+
+def _pan_head(longest: float, workshop: Workshop) -> str:
     found = [
         (length, kind.item(length))
         for kind in workshop.screws
         if abs(kind.diameter - BRACKET_SCREW_MM) < EXACT and kind.code.startswith("pan-head")
         for length in kind.lengths
-        if length <= wall.screw_most
+        if length <= longest
     ]
     return max(found)[1] if found else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -13,7 +14,7 @@ from storyrod.model.carcass import BuiltCase
 from storyrod.model.hung import Hung, HungBy, HungPlace, WallKind
 from storyrod.model.job import Back, BackKind, BetweenOrOver, Case, Plinth
 from storyrod.model.panel import Bevel, Role, Surface
-from tests.builders import case, columns, job, opening, workshop
+from tests.builders import board, boards, case, columns, edging, job, opening, workshop
 
 STUDS = Hung(top_at=2000, wall=WallKind.STUDS, first_stud=100, stud_spacing=300)
 
@@ -159,3 +160,18 @@ def test_cleats_are_no_narrower_than_80_and_both_have_room(width: float) -> None
 
     assert (told.code, told.field) == ("hung-rail", "cases[0].hung.rail_width")
     assert told.allowed == "80 mm to 331 mm"  # half of 664 less 20, and 18
+
+
+def test_raw_ends_that_are_seen_from_below_are_told() -> None:
+    """An edged board, its ends not covered; none is told where they are, or where the case stands."""
+    stock = (board("b18", edging="tape"), *boards()[1:])
+    tape = (edging("tape"),)
+
+    def codes(**more: Any) -> set[str]:
+        made = job(case(**({"hung": Hung(top_at=2100, wall=WallKind.MASONRY)} | more)), boards=stock, edgings=tape)
+        return {c.code for c in build(made, workshop()).cases[0].cautions}
+
+    assert "raw-ends" in codes()
+    assert "raw-ends" not in codes(edged_ends=True)
+    assert "raw-ends" not in codes(edged=False)
+    assert "raw-ends" not in codes(hung=None)

@@ -209,3 +209,15 @@ def test_screws_that_the_workshop_has_not_are_told() -> None:
         ("missing-screw", "cases[0].worktop.fixed_with"),
         ("missing-board", "cases[0].worktop.board"),
     }
+
+
+def test_ends_of_sides_under_a_worktop_are_not_edged() -> None:
+    stock = (board("b18", edging="tape"),)
+
+    def ends(**more: Any) -> set[Surface]:
+        made = job(case(edged_ends=True, **more), boards=stock, edgings=(edging("tape", thickness=1.0),))
+        (side,) = (p for p in build(made, workshop()).cases[0].panels if p.role is Role.SIDE_LEFT)
+        return {e.surface for e in side.edged}
+
+    assert Surface.FAR_END in ends()
+    assert ends(worktop=Worktop(front=30)) == {Surface.FACE_EDGE}

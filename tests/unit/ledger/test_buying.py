@@ -16,8 +16,9 @@ from storyrod.adapters.packet._buying import buying_section
 from storyrod.faults import JobError
 from storyrod.ledger import account, check_buying
 from storyrod.model.account import Account, show_money
-from storyrod.model.buying import HANDLE, BuyKind, ToBuy, bought_cents
-from storyrod.model.job import FrontKind, Fronts, Job, MethodChoice
+from storyrod.model.buying import CLEAT_SCREW, HANDLE, BuyKind, ToBuy, bought_cents
+from storyrod.model.hung import Hung, HungBy, WallKind
+from storyrod.model.job import Back, BackKind, FrontKind, Fronts, Job, MethodChoice
 from storyrod.model.tool import CutterKind
 from storyrod.model.wall import WallFixing
 from storyrod.model.workshop import Workshop
@@ -148,6 +149,16 @@ def test_hinges_are_told_by_how_far_the_door_lies_over_the_side_and_fronts_witho
     assert any("for an inset door" in name for name in inset)
     (handle,) = (b for b in over.values() if b.item == HANDLE)
     assert (handle.uses, handle.spare, handle.cents) == (9, 0, None), "two doors and a drawer front, three times"
+
+
+def test_a_case_on_cleats_is_kept_there_by_one_screw_that_does_not_reach_the_wall() -> None:
+    """Through a back of 6 into a cleat of 18: 24 at the most, of the lengths kept 22."""
+    hung = Hung(top_at=2100.0, wall=WallKind.MASONRY, by=HungBy.CLEATS)
+    one = builders.case(hung=hung, back=Back(kind=BackKind.BETWEEN, board="b6"))
+    bought = listed(builders.job(one))
+
+    assert bought[CLEAT_SCREW].name == "pan-head screw 4 x 22, that keeps a case on its cleat"
+    assert bought[CLEAT_SCREW].uses == 1
 
 
 def test_one_item_wanted_for_two_purposes_is_bought_in_one_pack() -> None:

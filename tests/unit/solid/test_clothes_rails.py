@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
+import struct
 from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.adapters.solid import witness
+from storyrod.adapters.solid import glb_bytes, stl_bytes, witness
 from storyrod.measure.space import Axis
 from storyrod.model.detail import Details
 from storyrod.model.job import ClothesRail
@@ -61,3 +63,20 @@ def test_the_proof_measures_the_room_round_it(axis: Axis, low: float, high: floa
     faults = proof.of(Claim.MEASURED).faults
 
     assert any(told in f.found for f in faults)
+
+
+def test_the_tube_is_in_the_files_of_solids() -> None:
+    """A rod of 25 from 20 to 580, one node more than there are panels; in STL its triangles come last."""
+    (case,) = plan().details.cases
+    glb, stl = glb_bytes(case, plan().job), stl_bytes(case)
+
+    (length,) = struct.unpack_from("<I", glb, 12)
+    document = json.loads(glb[20 : 20 + length])
+    assert len(document["nodes"]) == len(case.panels) + 2
+    node = document["nodes"][-1]
+    assert node["name"] == "tube of clothes rail 1"
+    accessor = document["accessors"][document["meshes"][node["mesh"]]["primitives"][0]["attributes"]["POSITION"]]
+    span = [high - low for low, high in zip(accessor["min"], accessor["max"], strict=True)]
+    assert span == pytest.approx([0.560, 0.025, 0.025], abs=1e-5)
+    last = struct.unpack_from("<9f", stl, len(stl) - 50 + 12)
+    assert all(20 <= x <= 580 for x in last[::3])

@@ -1,4 +1,5 @@
-"""A case as a binary glTF file (glTF 2.0, Khronos): one named node a panel, one material a board.
+"""A case as a binary glTF file (glTF 2.0, Khronos): one named node a panel and a tube of a clothes rail, one
+material a board and one for tubes.
 
 Written by hand: the format is a JSON text and a block of numbers, the bytes are the same every time, and nothing
 heavy need be imported for it. glTF wants metres with y up and the front toward +z: (x, y, z) of the case becomes
@@ -12,9 +13,10 @@ import struct
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Final
 
-from storyrod.adapters.solid._build import case_solids
+from storyrod.adapters.solid._build import case_solids, tube_solid
 from storyrod.adapters.solid._colours import board_tints
 from storyrod.measure.space import Point
+from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.job import Job
 from storyrod.model.panel import Panel, PanelId
@@ -26,6 +28,8 @@ _FLOAT: Final = 5126
 _UINT: Final = 5125
 _VERTICES: Final = 34962
 _INDICES: Final = 34963
+_TUBE: Final = (0.62, 0.64, 0.66)
+"""The tint of a clothes rail's tube, whatever it is made of."""
 
 
 def glb_bytes(case: DetailedCase, job: Job, solids: Mapping[PanelId, Manifold] | None = None) -> bytes:
@@ -35,6 +39,8 @@ def glb_bytes(case: DetailedCase, job: Job, solids: Mapping[PanelId, Manifold] |
     boards = [b for b in job.boards if any(p.board == b.code for p in case.panels)]
     book = _Book()
     nodes = [book.node(p, built[p.id], [b.code for b in boards].index(p.board)) for p in case.panels]
+    nodes += [book.tube(rail, tube_solid(rail), len(boards)) for rail in case.built.rails]
+    tubes = [_material("tube", _TUBE)] if case.built.rails else []
     top = {"name": f"case {case.built.case.code}", "children": list(range(1, len(nodes) + 1))}
     document = {
         "asset": {"version": "2.0", "generator": "storyrod"},
@@ -42,7 +48,7 @@ def glb_bytes(case: DetailedCase, job: Job, solids: Mapping[PanelId, Manifold] |
         "scenes": [{"name": case.built.case.name, "nodes": [0]}],
         "nodes": [top, *nodes],
         "meshes": book.meshes,
-        "materials": [_material(b.name, tints[b.code]) for b in boards],
+        "materials": [*(_material(b.name, tints[b.code]) for b in boards), *tubes],
         "accessors": book.accessors,
         "bufferViews": book.views,
         "buffers": [{"byteLength": len(book.numbers)}],
@@ -61,9 +67,18 @@ class _Book:
 
     def node(self, panel: Panel, solid: Manifold, material: int) -> dict[str, Any]:
         """Add a panel's mesh and return its node."""
+        told = {"id": panel.id, "mark": panel.mark, "role": panel.role.value, "board": panel.board}
+        return self._node((panel.id, f"{panel.mark} {panel.name}"), panel.box.centre, solid, material, told)
+
+    def tube(self, rail: RailPlace, solid: Manifold, material: int) -> dict[str, Any]:
+        """Add the mesh of a clothes rail's tube and return its node."""
+        return self._node((rail.id, f"tube of {rail.name}"), rail.box.centre, solid, material, {"id": rail.id})
+
+    def _node(
+        self, named: tuple[str, str], middle: Point, solid: Manifold, material: int, told: dict[str, Any]
+    ) -> dict[str, Any]:
         import numpy as np
 
-        middle = panel.box.centre
         mesh = solid.to_mesh64()
         rel = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3] - (middle.x, middle.y, middle.z)
         places = np.stack([rel[:, 0], rel[:, 2], -rel[:, 1]], axis=1).astype("<f4") / np.float32(1000)
@@ -72,12 +87,12 @@ class _Book:
         self.accessors[position] |= {"min": places.min(axis=0).tolist(), "max": places.max(axis=0).tolist()}
         indices = self._accessor(corners.tobytes(), _INDICES, corners.size, _UINT, "SCALAR")
         primitive = {"attributes": {"POSITION": position}, "indices": indices, "material": material}
-        self.meshes.append({"name": panel.id, "primitives": [primitive]})
+        self.meshes.append({"name": named[0], "primitives": [primitive]})
         return {
-            "name": f"{panel.mark} {panel.name}",
+            "name": named[1],
             "mesh": len(self.meshes) - 1,
             "translation": _in_metres(middle),
-            "extras": {"id": panel.id, "mark": panel.mark, "role": panel.role.value, "board": panel.board},
+            "extras": told,
         }
 
     def _accessor(self, data: bytes, target: int, count: int, component: int, kind: str) -> int:

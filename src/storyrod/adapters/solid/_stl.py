@@ -1,4 +1,4 @@
-"""A case as a binary STL file: all machined panels in place, in mm, z up."""
+"""A case as a binary STL file: all machined panels in place, and the tubes of clothes rails, in mm, z up."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import struct
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from storyrod.adapters.solid._build import case_solids
+from storyrod.adapters.solid._build import case_solids, tube_solid
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import PanelId
 
@@ -21,8 +21,8 @@ def stl_bytes(case: DetailedCase, solids: Mapping[PanelId, Manifold] | None = No
     built = case_solids(case) if solids is None else solids
     triangle = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
     blocks = []
-    for panel in case.panels:
-        mesh = built[panel.id].to_mesh64()
+    for solid in (*(built[p.id] for p in case.panels), *map(tube_solid, case.built.rails)):
+        mesh = solid.to_mesh64()
         places = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
         corners = places[np.asarray(mesh.tri_verts)]
         normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

@@ -16,6 +16,7 @@ _BY_STAGE: Final = {
         "hand-hold-edge",
         "hand-hold-pinches",
         "hung-studs-taken",
+        "raw-ends",
         "runner-load",
         "short-runner-screws",
         "short-socket-screws",
