@@ -346,7 +346,9 @@ def told_keys() -> frozenset[str]:
     return frozenset(re.findall(r"^\| `([^`]+)` \|", page("plan-json.md"), re.MULTILINE))
 
 
-@pytest.mark.parametrize("name", ["first-box.toml", "rehearsal-room.toml", "hymn-wall-cupboard.toml"])
+@pytest.mark.parametrize(
+    "name", ["first-box.toml", "rehearsal-room.toml", "hymn-wall-cupboard.toml", "sheet-music-counter.toml"]
+)
 def test_every_key_of_plan_json_is_told(name: str) -> None:
     read = read_job(EXAMPLES / name)
     document = plan_document(Plan(read.job, read.workshop))

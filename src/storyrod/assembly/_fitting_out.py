@@ -160,7 +160,7 @@ def _put_feet(place: _Place) -> None:
         persons=lift.persons,
         cautions=lift.cautions(),
         text=(
-            f"Screw the feet under {called(base.name)}, and turn each to {high}. Stand the case where it belongs; find "
+            f"Fit the feet under {called(base.name)}, and turn each to {high}. Stand the case where it belongs; find "
             f"the highest place of the floor, and turn the feet until its underside is {high} above that and level "
             "both ways."
         ),

@@ -167,7 +167,7 @@ def _filled(places: Sequence[float], apart: float) -> list[float]:
 
 
 def _pilots(making: Making, base: Panel, kind: FootKind, place: FootPlace, number: int) -> list[Feature]:
-    shape = Hole(diameter=_pilot(making, kind), depth=min(kind.screw_depth, base.thickness - making.job.limits.skin))
+    shape = Hole(diameter=_pilot(making, kind), depth=min(kind.pilot_depth, base.thickness - making.job.limits.skin))
     return [
         making.cut(
             base,
@@ -179,13 +179,13 @@ def _pilots(making: Making, base: Panel, kind: FootKind, place: FootPlace, numbe
             item=kind.code,
             pattern=f"foot {number}",
         )
-        for i, y in enumerate((place.y - kind.screw_pitch / 2, place.y + kind.screw_pitch / 2), start=1)
+        for i, y in enumerate((place.y - kind.screws_apart / 2, place.y + kind.screws_apart / 2), start=1)
     ]
 
 
 def _pilot(making: Making, kind: FootKind) -> float:
     screw = making.workshop.screw(kind.fixed_with)
-    return kind.screw_diameter or (screw.pilot if screw is not None else 2.5)
+    return kind.pilot or (screw.pilot if screw is not None else 2.5)
 
 
 def _add_board(making: Making, feet: Feet, kind: FootKind, across: Sequence[float]) -> None:

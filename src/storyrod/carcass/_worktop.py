@@ -32,7 +32,7 @@ FROM_BACK: Final = 50.0
 FROM_SIDE: Final = 75.0
 """Screws stand so far from the sides (mm): clear of their joints, room for a driver; common practice, no source."""
 
-APART: Final = 400.0
+SCREWS_APART: Final = 400.0
 """Screws of a worktop are no farther apart than this (mm); common practice, no source."""
 
 BESIDE: Final = 20.0
@@ -160,7 +160,7 @@ def _rows(making: Making, shell: Shell) -> Iterator[tuple[Panel, float]]:
         last = high - FROM_BACK
         if last - FROM_FRONT < NARROWEST:
             continue
-        count = max(2, math.ceil((last - FROM_FRONT) / APART) + 1)
+        count = max(2, math.ceil((last - FROM_FRONT) / SCREWS_APART) + 1)
         for n in range(count):
             yield panel, FROM_FRONT + n * (last - FROM_FRONT) / (count - 1)
 
@@ -169,7 +169,7 @@ def _along(making: Making, shell: Shell, panel: Panel) -> list[float]:
     """Return where a row's screws stand from side to side (case x), clear of what stands under the panel."""
     low, high = shell.inside.low.x, shell.inside.high.x
     end = min(FROM_SIDE, (high - low) / 4)
-    count = max(2, math.ceil((high - low - 2 * end) / APART) + 1)
+    count = max(2, math.ceil((high - low - 2 * end) / SCREWS_APART) + 1)
     under = [
         p.box.span(Axis.X)
         for p in making.panels.values()

@@ -23,13 +23,13 @@ class FootKind:
     most: Annotated[float, Length(10, 500), Told("Highest that it can be turned to.", title="highest", example=130)]
     load_kg: Annotated[float, Number(5, 1000, "kg"), Told("What one carries (kg).", title="carries")] = 100.0
     plate: Annotated[float, Length(20, 200), Told("Width of its plate.")] = 70.0
-    screw_pitch: Annotated[
+    screws_apart: Annotated[
         float, Length(8, 150), Told("Distance of its two screws from one another, from front to back.")
     ] = 40.0
-    screw_diameter: Annotated[
+    pilot: Annotated[
         float | None, Length(0.5, 12), Told("Pilot hole of its screws; that of their kind unless set.")
     ] = None
-    screw_depth: Annotated[float, Length(1, 60), Told("Depth of the pilot holes.")] = 10.0
+    pilot_depth: Annotated[float, Length(1, 60), Told("Depth of the pilot holes.")] = 10.0
     fixed_with: Annotated[str, CODE, Told("Code of the screws its plate and clip are fixed with.")] = "pan-head screw 4"
     screw_seat: Annotated[float, Length(0, 20), Told("The plate's or clip's thickness under a screw's head.")] = 2.0
     clip_to_face: Annotated[
@@ -68,12 +68,12 @@ class Feet:
     board: Annotated[
         str | None,
         CODE,
-        Told("Board of the plinth board; the case's unless set.", only=("plinth", (True,)), title="Its board"),
+        Told("Board of the plinth board; the case's unless set.", title="Its board"),
     ] = None
     floor_gap: Annotated[
         float,
         Length(0, 30),
-        Told("What is left free between the plinth board and the floor.", only=("plinth", (True,))),
+        Told("What is left free between the plinth board and the floor."),
     ] = 3.0
     field: str = "feet"
 

@@ -1,7 +1,7 @@
 """What the levelling feet of a case carry.
 
 A stiff case on a floor that is not even stands on some of its feet alone until they are turned, and again when the
-floor gives: half of them are taken to carry it all. Common practice, no source.
+floor gives: half of them are taken to carry it all.
 """
 
 from __future__ import annotations

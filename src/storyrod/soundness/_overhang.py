@@ -141,7 +141,7 @@ def overhang_cautions(case_name: str, overhangs: tuple[Overhang, ...], lengths: 
     """Return what must be said of overhangs: bent too far, screws pulled too hard, a case that turns over sideways."""
     for one in overhangs:
         about, ids = f"{case_name}, worktop, {one.side.value}", (str(one.panel),)
-        sits = f"Under somebody who sits on its edge ({one.force_n:.0f} N, {lengths.told(one.at)} past the case)"
+        sits = f"Under somebody who sits on its edge ({one.force_n:,.0f} N, {lengths.told(one.at)} past the case)"
         if one.bends_too_much:
             goes = (
                 "" if one.sag is None else f" it goes down {lengths.about(one.sag)}, where {lengths.about(one.limit)} "

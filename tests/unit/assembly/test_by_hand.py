@@ -109,7 +109,7 @@ def test_of_any_job_what_is_used_is_bought_and_has_its_size_and_price(job: Job) 
 
     assert used == listed
     priced = {p.item for p in plan.workshop.prices} | {h.code for h in plan.workshop.hinges}
-    priced |= {r.code for r in plan.workshop.clothes_rails}
+    priced |= {r.code for r in plan.workshop.clothes_rails} | {f.code for f in plan.workshop.feet}
     assert set(used) <= priced
     assert all(re.search(r" [\d.]+ x [\d.]+$", item) for item in used if "screw" in item)
 
