@@ -104,6 +104,6 @@ def overhangs_reckoned_with(overhangs: Sequence[Overhang]) -> str:
     sources = sorted({o.source for o in overhangs})
     return (
         f"Reckoned with {overhangs[0].force_n:,.0f} N on the edge, as tests of tables load it (from memory), on a "
-        "strip that spreads at 45°; the worktop is stiff and turns about the case's edge. A third of the board's strength "
-        f"and of what a screw holds is used. A screw holds: {'; '.join(sources)}. An estimate."
+        "strip that spreads at 45°; the worktop is stiff and turns about the case's edge. A third of the board's "
+        f"strength and of what a screw holds is used. A screw holds: {'; '.join(sources)}. An estimate."
     )
