@@ -177,7 +177,7 @@ class _Check(JigsChecked):
             off = abs(abs(s.reference_to_centre - s.wanted) - s.packer.made)
             located = any(f in self.located for o in set_up.operations for f in o.features)
             allowed = PACKER_WITHIN if located else LOOSE_WITHIN
-            if located and allowed < off < LEFT_OUT and s.packer.made == 0 and self._mates_shift_alike(set_up):
+            if located and allowed < off < LEFT_OUT + 1e-9 and s.packer.made == 0 and self._mates_shift_alike(set_up):
                 allowed = LEFT_OUT
             yield None if off <= allowed + 1e-6 else f"{set_up.id}: its packer is {self.told(off)} off"
 
