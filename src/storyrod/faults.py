@@ -43,6 +43,7 @@ class Fault:
         line: line of the file, from 1, where it is known.
         file: name of the file, where there is more than one.
         ways: changes that clear it, the likeliest first.
+        ids: ids of the joints that it concerns, of which another method may clear it.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Fault:
     line: int | None = None
     file: str = ""
     ways: tuple[WayOut, ...] = dataclasses.field(default=(), repr=False, compare=False)
+    ids: tuple[str, ...] = dataclasses.field(default=(), repr=False, compare=False)
 
     def at(self, path: str) -> Fault:
         """Return the same fault at a field, its ways out with it."""

@@ -174,7 +174,7 @@ class _CaseDetailer:
             one.near = one.joint.id in near
         fittings = to_the_tips(self.case.fittings, built.fixings)
         panels = Panels(slabs, cuts, fittings, job.limits)
-        settler = Settler(panels, job.mark_step, built.case.field, job.lengths)
+        settler = Settler(panels, job.mark_step, built.case, job.lengths)
         settler.settle()
         return slabs, panels, settler
 

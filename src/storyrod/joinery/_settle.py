@@ -20,6 +20,7 @@ from storyrod.joinery._words import clash_fault, likeness, told, told_likewise
 from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import METRIC, LengthWriter
 from storyrod.model.detail import Settled
+from storyrod.model.job import Case
 from storyrod.model.joint import JointId
 from storyrod.model.panel import PanelId
 
@@ -39,12 +40,12 @@ ROUNDS: Final = 6
 class Settler:
     """Moves stations until no cuts clash, or tells why they cannot be moved."""
 
-    def __init__(self, panels: Panels, step: float, field: str, lengths: LengthWriter = METRIC) -> None:
+    def __init__(self, panels: Panels, step: float, case: Case, lengths: LengthWriter = METRIC) -> None:
         self.panels = panels
         self.ground = Ground(panels)
         self.step = step
         self.lengths = lengths
-        self.field = field
+        self.case = case
         self.units: list[list[int]] = _units(panels)
         self.faults: list[Fault] = []
         self.stuck: set[JointId] = set()
@@ -100,7 +101,7 @@ class Settler:
             self.faults[place] = told_likewise(self.faults[place], clash, self.panels, named)
             return
         self._told[like] = (len(self.faults), clash.panel)
-        self.faults.append(clash_fault(clash, self.panels, self.field, self.lengths.told, all_tried=all_tried))
+        self.faults.append(clash_fault(clash, self.panels, self.case, self.lengths, all_tried=all_tried))
 
     def _unit_of(self, owner: int) -> int:
         return next(n for n, unit in enumerate(self.units) if owner in unit)

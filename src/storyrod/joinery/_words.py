@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Final
 
-from storyrod.faults import Fault
+from storyrod.faults import Fault, WayOut, joined
 from storyrod.joinery._clash import FITTING, Clash, Panels, Spot
+from storyrod.measure.length import MM_PER_INCH, Unit
+from storyrod.measure.tolerance import EXACT
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.feature import Feature
+from storyrod.model.job import Case
 from storyrod.model.panel import Panel, PanelId
+
+_SIZES: Final = ("width", "depth", "height")
+"""The sizes of a case along its axes x, y and z."""
 
 _NOT_ALL = " Not every place for them was tried: too many connectors stand in each other's way."
 
@@ -26,23 +35,42 @@ def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
     )
 
 
-def clash_fault(clash: Clash, panels: Panels, field: str, told: Callable[[float], str], *, all_tried: bool) -> Fault:
-    """Return the fault of two cuts that no moving sets apart, or none that was tried before the search ended.
-
-    `told` writes a length with its unit.
-    """
+def clash_fault(clash: Clash, panels: Panels, case: Case, lengths: LengthWriter, *, all_tried: bool) -> Fault:
+    """Return the fault of two cuts that no moving sets apart, or none that was tried before the search ended."""
+    told = lengths.told
     panel = panels.slabs[clash.panel].panel
     joint_first = clash.one.owner != FITTING
     one, other = (clash.one, clash.other) if joint_first else (clash.other, clash.one)
     u, v, _ = one.at
     return Fault(
         code="clash",
-        field=panel.cause or field,
+        field=panel.cause or case.field,
         found=f"{_what(one, panels)} and {_what(other, panels)} meet in {panel.name} of case "
         f"{panel.case}, {told(u)} from its datum end and {told(v)} from its face edge",
         allowed=f"at least {told(clash.room)} of board between them",
         do=_ways_out(clash, panels) + ("" if all_tried else _NOT_ALL),
+        ways=tuple(_larger_cases(clash, panels, case, lengths.unit)),
+        ids=tuple(dict.fromkeys(panels.joints[s.owner].joint.id for s in (clash.one, clash.other) if s.owner >= 0)),
     )
+
+
+def _larger_cases(clash: Clash, panels: Panels, case: Case, unit: Unit) -> Iterator[WayOut]:
+    """Yield the sizes of a case that set two cuts apart which stand at both ends of a panel, or at both its edges."""
+    slab, step = panels.slabs[clash.panel], MM_PER_INCH / 16 if unit is Unit.INCH else 1.0
+    if case.fits is not None:
+        return
+    for axis in (0, 1):
+        one, other = sorted((clash.one, clash.other), key=lambda s: s.low[axis] + s.high[axis])
+        if (
+            one.low[axis] + one.high[axis]
+            < slab.size[axis] - EXACT
+            < slab.size[axis] + EXACT
+            < (other.low[axis] + other.high[axis])
+        ):
+            word = _SIZES[slab.axes[axis]]
+            more = clash.room - (other.low[axis] - one.high[axis])
+            size = math.ceil((getattr(case, word) + more - EXACT) / step) * step
+            yield WayOut(field=joined(case.field, word), value=size, is_length=True)
 
 
 def likeness(clash: Clash, panels: Panels) -> object:

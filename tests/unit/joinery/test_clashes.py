@@ -136,6 +136,8 @@ def test_a_line_barred_all_along_is_told_with_what_would_free_it() -> None:
     )
     assert fault.allowed == "at least 2 mm of board between them"
     assert fault.do == ("Choose another method for shelf 1 and left side, or another place for the hole (a runner).")
+    assert fault.ids == ("A.J1",)
+    assert fault.ways == ()  # both stand on one side of the middle: no size of the case sets them apart
 
 
 def test_a_clash_in_either_twin_is_told_once() -> None:

@@ -105,3 +105,31 @@ def test_the_page_says_what_the_glue_up_takes_and_how_many_clamps_to_have(asked:
     assert "1 glue-up takes longer than your glue stays open" in asked.client.get(f"/job/{job}/overview?all=1").text
     told = asked.client.get(f"/job/{job}/glue-up?at=overview", headers=AS_SCRIPT).json()["swap"]["glue-late"]
     assert "This glue-up takes about 12 min, your glue holds 5." in told
+
+
+def test_will_it_stand_asks_for_time_to_glue_and_offers_the_same_choices(asked: Asked) -> None:
+    """first-box: 12 minutes against 5; with a glue that stays open 12 it is in time, and nothing is left to choose."""
+    job = asked.take("first-box")
+    page = unescape(asked.client.get(f"/job/{job}/stand").text)
+    assert "Is there time to glue it up?" in page
+    assert "takes about 12 min from its first glue to its last clamp; your glue stays open 5 min" in page
+    assert 'id="glue-A-1" data-glue' in page
+    shown = choices(asked, job, "stand")
+    assert shown == {words: {**sent, "back": "stand"} for words, sent in choices(asked, job, "assembly").items()}
+
+    answer = press(asked, job, shown["Use a glue that stays open 12 min"])
+    assert answer.headers["location"] == f"/job/{job}/stand"
+    after = unescape(asked.client.get(f"/job/{job}/stand").text)
+    assert "The longest glue-up takes about 12 min" in after
+    assert "data-glue" not in after
+
+
+def test_a_job_without_glue_is_not_asked_whether_there_is_time_for_it(asked: Asked) -> None:
+    job = asked.take("first-box")
+    text = asked.job_file(job).read_text(encoding="utf-8")
+    methods = '[methods]\ncorner = "carcass screws"\nmid_panel = "carcass screws"\n'
+    asked.job_file(job).write_text(re.sub(r"\[methods\]\n(\w+ = .*\n)*", "", text) + methods, encoding="utf-8")
+
+    page = asked.client.get(f"/job/{job}/stand").text
+    assert "Does it sag?" in page
+    assert "Is there time to glue it up?" not in page

@@ -130,6 +130,17 @@ def faults_of(asked: Asked, job: str) -> list[tuple[str, str]]:
             "Use b18",
             "cases[0].fronts.board",
         ),
+        (
+            JOB.replace("width = 600", "width = 85") + '[methods]\ncorner = "plain screws"\n',
+            "Make the width 113",
+            "cases[0].top",
+        ),
+        (
+            JOB.replace("depth = 400", "depth = 90")
+            + '[methods]\nplinth = "housing"\n[cases.plinth]\nheight = 80\nsetback = 40\nback_rail = true\n',
+            "Use dowels for plinth joints",
+            "cases[0]",
+        ),
     ],
 )
 def test_every_way_that_is_shown_clears_its_fault(asked: Asked, text: str, first: str, field: str) -> None:
@@ -147,6 +158,39 @@ def test_every_way_that_is_shown_clears_its_fault(asked: Asked, text: str, first
         left = faults_of(asked, job)
         assert len(left) < len(found), words
         assert set(left) < set(found), words
+
+
+def test_joints_whose_cuts_meet_get_other_methods_that_the_workshop_makes(asked: Asked) -> None:
+    """In a case 85 wide the screws of both sides meet in the top, and dowels would; biscuits go less deep."""
+    job = begun(asked, JOB.replace("width = 600", "width = 85") + '[methods]\ncorner = "plain screws"\n')
+    shown = ways(asked, job)
+
+    assert list(shown) == [
+        "Make the width 113",
+        "Use biscuits for corner joints",
+        "Use dowels for J1, top to left side",
+        "Use dowels for J2, base to left side",
+    ]
+    assert shown["Use biscuits for corner joints"] == [{"path": "methods.corner", "act": "set", "value": "biscuits"}]
+    assert ways(asked, job, "joints") == shown
+
+
+def test_a_case_that_fills_a_place_is_not_made_larger_for_its_joints(asked: Asked) -> None:
+    text = JOB.replace("width = 600\n", "") + "[cases.fits]\nwidth = 89\nclearance = 2\n"
+    job = begun(asked, text + '[methods]\ncorner = "plain screws"\n')
+
+    assert {code for code, _ in faults_of(asked, job)} == {"clash"}
+    assert next(iter(ways(asked, job))) == "Use dowels for corner joints"
+
+
+def test_one_joint_is_given_another_method_where_its_class_may_not(asked: Asked) -> None:
+    """What the joint chooses for itself is changed there; the other joints of its class stay as they are."""
+    own = '[[joints]]\ncase = "A"\nbetween = ["{}", "top"]\nmethod = "plain screws"\n'
+    job = begun(asked, JOB.replace("width = 600", "width = 85") + own.format("left side") + own.format("right side"))
+    shown = ways(asked, job)
+
+    assert {code for code, _ in faults_of(asked, job)} == {"clash"}
+    assert any(sent[0]["path"] == "joints[0].method" for sent in shown.values())
 
 
 def test_a_way_that_would_bring_another_fault_is_not_shown(asked: Asked) -> None:

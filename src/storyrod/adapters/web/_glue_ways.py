@@ -58,6 +58,29 @@ class LateGlue:
         return f"glue-{self.case}-{self.step}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlueWait:
+    """How long a glue-up takes beside how long the glue stays open, in minutes; `late` where it is longer."""
+
+    minutes: int
+    open_min: float
+    late: LateGlue | None = None
+
+    @property
+    def takes(self) -> str:
+        """How far its bar goes, of 100."""
+        return f"{100 * self.minutes / self._whole:.1f}"
+
+    @property
+    def open_at(self) -> str:
+        """Where on its bar the glue begins to set, of 100."""
+        return f"{100 * self.open_min / self._whole:.1f}"
+
+    @property
+    def _whole(self) -> float:
+        return 1.02 * max(self.minutes, self.open_min)
+
+
 _KNOWN: Final = Lately[tuple[LateGlue, ...]](12)
 
 
@@ -85,6 +108,22 @@ def _late(assembly: AssemblyPlan, names: Mapping[str, str]) -> Iterator[LateGlue
                         open_min=own[0].open_min,
                         times=own,
                     )
+
+
+def glue_waits(plan: Plan, case: str) -> tuple[GlueWait, ...]:
+    """Return the late glue-ups of a case; where all are in time the longest alone, and none where nothing is glued.
+
+    Raises:
+        JobError: the job cannot be put together so far.
+    """
+    late = tuple(
+        GlueWait(minutes=one.minutes, open_min=one.open_min, late=one) for one in late_glue(plan) if one.case == case
+    )
+    times = [t for c in plan.assembly.cases if c.case == case for t in c.glue]
+    if late or not times:
+        return late
+    longest = max(times, key=lambda t: t.minutes)
+    return (GlueWait(minutes=math.ceil(longest.minutes), open_min=longest.open_min),)
 
 
 def with_choices(worked: Worked) -> tuple[LateGlue, ...]:

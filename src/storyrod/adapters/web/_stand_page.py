@@ -1,4 +1,4 @@
-"""What "Will it stand?" shows of a case: sag, tipping, lifting, leaning, movement and steps, each with its ways out."""
+"""What "Will it stand?" shows of a case: sag, tipping, lifting, leaning, movement, steps, glue; with its ways out."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from markupsafe import Markup
 
 from storyrod.adapters.web._cautions_shown import ShownCaution, Way, at_panel, change, shown_cautions
+from storyrod.adapters.web._glue_ways import GlueWait, glue_waits
 from storyrod.adapters.web._render import drawn
 from storyrod.adapters.web._worked import Worked
 from storyrod.drawing import Figures
@@ -48,6 +49,7 @@ _SECTIONS: Final = (
     ("lean", "Does it lean?", ("racking-",)),
     ("move", "Does it move with the weather?", ("movement-",)),
     ("step", "How flush will it be?", ("step-",)),
+    ("glue", "Is there time to glue it up?", ()),
 )
 """Key, heading, and how the codes of its cautions begin."""
 
@@ -92,6 +94,7 @@ class StandCase:
     overhangs_rest_on: str
     tests: tuple[TipTest, ...]
     hangs: tuple[str, ...]
+    waits: tuple[GlueWait, ...]
     back: str
     found: CaseSoundness
 
@@ -109,7 +112,7 @@ def stand_cases(worked: Worked, plan: Plan) -> tuple[StandCase, ...]:
     """
     figures = Figures.of_job(plan.job)
     return tuple(
-        _case(worked, plan.soundness, found, case, figures, [c for c in plan.assembly.cautions if _is_of(c, found)])
+        _case(worked, plan, found, case, figures, [c for c in plan.assembly.cautions if _is_of(c, found)])
         for found, case in zip(plan.soundness.cases, plan.details.cases, strict=True)
     )
 
@@ -120,12 +123,14 @@ def _is_of(caution: Caution, found: CaseSoundness) -> bool:
 
 def _case(
     worked: Worked,
-    whole: Soundness,
+    plan: Plan,
     found: CaseSoundness,
     case: DetailedCase,
     figures: Figures,
     assembly: list[Caution],
 ) -> StandCase:
+    whole, waits = plan.soundness, glue_waits(plan, found.case)
+    shown = {"tip": found.tipping is not None, "hang": found.hanging is not None, "glue": bool(waits)}
     cautions = [*(c for c in assembly if c.code == "tip-over"), *found.cautions]
     pictures = {
         "sag": _worst_sag(found, case, figures),
@@ -144,7 +149,7 @@ def _case(
                 sources=_sources(found, whole, key),
             )
             for key, title, begins in _SECTIONS
-            if (key != "tip" or found.tipping is not None) and (key != "hang" or found.hanging is not None)
+            if shown.get(key, True)
         ),
         sags=tuple(_sag_row(worked, s, figures) for s in found.sags),
         rails=tuple(rail_cells(r, figures.lengths) for r in found.rails),
@@ -152,9 +157,8 @@ def _case(
         overhangs=tuple(overhang_cells(o, figures.lengths) for o in found.overhangs),
         overhangs_rest_on=overhangs_reckoned_with(found.overhangs) if found.overhangs else "",
         tests=counted_tests(found.tipping) if found.tipping is not None else (),
-        hangs=hanging_words(found.hanging, Shown.of(worked.plan.job))
-        if found.hanging is not None and worked.plan is not None
-        else (),
+        hangs=hanging_words(found.hanging, Shown.of(plan.job)) if found.hanging is not None else (),
+        waits=waits,
         back=back_words(found.racking),
         found=found,
     )
@@ -226,6 +230,8 @@ def _sources(found: CaseSoundness, whole: Soundness, key: str) -> tuple[str, ...
         return (f"{whole.trials} trial joints for each set of errors.", worst.why) if worst is not None else ()
     if key == "lift":
         return ("NIOSH lifting equation (1994), floor to bench.",)
+    if key == "glue":
+        return ("Seconds for each part, connector, clamp and screw: common practice, no source.",)
     if key == "move":
         return tuple(sorted({m.source for m in found.movements}))
     return (found.racking.corner_source,) if key == "lean" and found.racking.corner_source else ()

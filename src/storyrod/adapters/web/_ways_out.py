@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections import OrderedDict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from storyrod.adapters.files.editing import Act, Change, edit_job
 from storyrod.adapters.web._cautions_shown import Way
+from storyrod.adapters.web._lately import Lately
+from storyrod.adapters.web._methods_out import methods_out
 from storyrod.faults import Fault, JobError, WayOut
 from storyrod.measure.length import Unit, show_inches
 from storyrod.measure.writing import LengthWriter
@@ -21,8 +22,8 @@ MOST_WAYS: Final = 3
 """So many faults get buttons, so many each: every one is tried before it is shown."""
 
 _PARTS_OF_INCH: Final = 64
-_TRIED: OrderedDict[tuple[str, str, str, str], bool] = OrderedDict()
-_MOST_TRIED: Final = 200
+_TRIED: Final = Lately[frozenset[tuple[str, str]]](200)
+"""What is still at fault, by its code and field, with a change of a job that was tried."""
 
 
 def ways_out(worked: Worked, fault: Fault, raw: dict[str, Any]) -> tuple[Way, ...]:
@@ -35,14 +36,23 @@ def ways_out(worked: Worked, fault: Fault, raw: dict[str, Any]) -> tuple[Way, ..
 
 
 def _proven(worked: Worked, fault: Fault, raw: dict[str, Any]) -> Iterator[Way]:
+    """Yield the ways of whoever found the fault, then other methods for the joints that it concerns."""
     shown = 0
     unit = Unit.INCH if raw.get("units") == "in" else Unit.MM
     for way in fault.ways:
-        change = _change(way, unit)
-        if shown < MOST_WAYS and _clears(worked, fault, change):
+        changes = [_change(way, unit)]
+        if shown < MOST_WAYS and _clears(worked, fault, changes):
             shown += 1
-            sent = {"path": change.path, "act": change.act.value, "value": change.value}
-            yield Way(words=_words(way, fault, unit), changes=json.dumps([sent]))
+            yield _way(_words(way, fault, unit), changes)
+    for words, changes in methods_out(worked, fault):
+        if shown < MOST_WAYS and _clears(worked, fault, changes):
+            shown += 1
+            yield _way(words, changes)
+
+
+def _way(words: str, changes: Sequence[Change]) -> Way:
+    sent = [{"path": c.path, "act": c.act.value, "value": c.value} for c in changes]
+    return Way(words=words, changes=json.dumps(sent))
 
 
 def _change(way: WayOut, unit: Unit) -> Change:
@@ -57,31 +67,33 @@ def _change(way: WayOut, unit: Unit) -> Change:
     return Change(path=way.field, value=int(value) if value == int(value) else value)
 
 
-def _clears(worked: Worked, fault: Fault, change: Change) -> bool:
-    """Return whether the fault is gone from the job with this change, and nothing that stands before it has come."""
-    key = (worked.version, f"{fault.code} {fault.field} {fault.found}", change.path, repr(change.value))
-    known = _TRIED.get(key)
-    if known is None:
-        known = _TRIED[key] = _tried(worked, fault, change)
-        while len(_TRIED) > _MOST_TRIED:
-            _TRIED.popitem(last=False)
-    return known
+def _clears(worked: Worked, fault: Fault, changes: Sequence[Change]) -> bool:
+    """Return whether the fault is gone from the job with these changes, and nothing that stands before it has come."""
+    digest = worked.read.digest if worked.read is not None else worked.version
+    key = f"{digest} {bool(fault.ids)} {[(c.path, c.act, c.value) for c in changes]!r}"
+    left = _TRIED.get(key)
+    if left is None:
+        left = _TRIED[key] = _left(worked, changes, whole=bool(fault.ids))
+    before = {(f.code, f.field) for f in worked.known}
+    return (fault.code, fault.field) not in left and left <= before
 
 
-def _tried(worked: Worked, fault: Fault, change: Change) -> bool:
+def _left(worked: Worked, changes: Sequence[Change], *, whole: bool) -> frozenset[tuple[str, str]]:
+    """Return what is at fault with these changes: as far as it is drawn; if `whole`, in the order of assembly too."""
     from storyrod.adapters.files import job_from_text, packaged_workshop
     from storyrod.planning import Plan
 
-    before = {(f.code, f.field) for f in worked.known}
     workshop = worked.read.workshop if worked.read is not None else packaged_workshop()
     try:
-        text = edit_job(worked.text, [change])
+        text = edit_job(worked.text, changes)
         read = job_from_text(text, name=f"{worked.name}.toml", workshop=workshop)
-        Plan(read.job, read.workshop).sketch  # noqa: B018  # worked out when asked for
+        plan = Plan(read.job, read.workshop, worked.plan)
+        plan.sketch  # noqa: B018  # worked out when asked for
+        if whole:
+            plan.details  # noqa: B018
     except JobError as error:
-        after = {(f.code, f.field) for f in error.faults}
-        return (fault.code, fault.field) not in after and after <= before
-    return True
+        return frozenset((f.code, f.field) for f in error.faults)
+    return frozenset()
 
 
 def _words(way: WayOut, fault: Fault, unit: Unit) -> str:

@@ -14,7 +14,7 @@ from storyrod.adapters.web._glue_ways import keep_choice, with_choices
 from storyrod.adapters.web._kept import kept
 from storyrod.adapters.web._render import answer, fragment
 
-ASKED_AT: Final = ("overview", "assembly")
+ASKED_AT: Final = ("overview", "assembly", "stand")
 """The stages that show the choices."""
 
 
