@@ -51,6 +51,18 @@ def before_card(plan: Plan, set_up: SetUp) -> tuple[str, ...]:
     return (*lines, *((f"Cannot go wrong here: {', '.join(told.safe)}.",) if told.safe else ()))
 
 
+def before_on_paper(plan: Plan, set_up: SetUp) -> str:
+    """Return the slip of a set-up that is noticed last in the few words that a printed card has room for; else ""."""
+    told = _told_of(plan, set_up)
+    if not told.wrong:
+        return ""
+    way, marks = told.wrong[0]
+    which = marks[0] if len(marks) == 1 else f"{marks[0]} and {len(marks) - 1} more"
+    how = "jig turned over" if way.is_jig else _TURNED[way.signs]
+    where = f"in the {way.surface.value}" if way.surface is not None else f"{plan.job.lengths.told(way.off)} off"
+    return f"{which} {how}: {where}"
+
+
 @dataclass(frozen=True, slots=True)
 class _Told:
     """What can go wrong at a set-up, each way with the panels that it befalls, and the panels that none befalls."""

@@ -11,7 +11,7 @@ from dataclasses import replace
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.rescue import wrong_ways
-from storyrod.telling.before import all_before, before_card, before_panel
+from storyrod.telling.before import all_before, before_card, before_on_paper, before_panel
 from tests.unit.machining.shops import box as jig_box
 from tests.unit.machining.shops import job, ladder_shop
 
@@ -71,3 +71,10 @@ def test_a_jig_that_is_turned_over_is_told_by_how_much(plan: Plan) -> None:
 
     told = before_card(jigs, set_up)
     assert any(line.endswith("with the jig turned over: cuts fall up to 20 mm beside their mates.") for line in told)
+
+
+def test_a_printed_card_has_the_slip_noticed_last_in_a_few_words(plan: Plan) -> None:
+    lines = {before_on_paper(plan, s) for s in plan.machining.set_ups}
+
+    assert {"A1 and 1 more turned end for end: 10 mm off", "A3 and 2 more turned end for end: 10 mm off"} <= lines
+    assert max(map(len, lines)) < 60, "it stands in one line with how many cuts there are"

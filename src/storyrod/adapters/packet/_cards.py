@@ -49,13 +49,15 @@ class _Foot:
         return " ".join(self.shared)
 
 
-def cards_of(work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter) -> Iterator[Section]:
-    """Yield the card of each set-up that cuts."""
+def cards_of(
+    work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter, before: Mapping[str, str]
+) -> Iterator[Section]:
+    """Yield the card of each set-up that cuts; `before` is what to mind before its cuts, by the set-up's id."""
     set_ups = [s for s in work.set_ups if s.is_cut]
     every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
     shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
     foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
-    maker = _Cards(work, figures, lengths, foot, width)
+    maker = _Cards(work, figures, lengths, foot, width, before)
     for _, alike in groupby(set_ups, key=maker.sort_of):
         yield maker.card(list(alike))
 
@@ -69,6 +71,7 @@ class _Cards:
     lengths: LengthWriter
     foot: _Foot
     width: float
+    before: Mapping[str, str]
 
     def sort_of(self, set_up: SetUp) -> object:
         """Return what set-ups of one card have in common; one with a trial of its own has a card of its own."""
@@ -103,6 +106,7 @@ class _Cards:
         if several:
             top = (*top, self._settings(alike), *(Row(cells=((p,),), shares=(1.0,)) for p in sections))
         ids = " + ".join(s.id for s in alike)
+        mind_first = next((told for s in alike if (told := self.before.get(s.id))), "")
         return Section(
             title=f"{ids}: {_setting(first).way_name if several else first.title}",
             short=ids,
@@ -111,7 +115,7 @@ class _Cards:
             flows=True,
             foot=self.foot.text,
             foot_high=self.foot.high,
-            blocks=(Together(blocks=top), _work_table(alike, self.work, self.lengths)),
+            blocks=(Together(blocks=top), _work_table(alike, self.work, self.lengths, mind_first)),
         )
 
     def _facts(self, set_up: SetUp) -> list[list[str]]:
@@ -182,8 +186,11 @@ def warned(lines: Sequence[BenchLine], title: str = "Caution", *, more: str = ""
     return Warning_(items=own, text=" ".join(filter(None, (*shared, more))), title=title)
 
 
-def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter) -> Table:
-    """Return the work in order; what follows each other at one place of a panel, or alike on several, is one row."""
+def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter, before: str) -> Table:
+    """Return the work in order; what follows each other at one place of a panel, or alike on several, is one row.
+
+    What to mind before it stands in the line of its title, so that it takes no room of its own.
+    """
     rows: list[tuple[str, ...]] = []
     groups: list[tuple[int, str]] = []
     for set_up in alike:
@@ -206,7 +213,8 @@ def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter) -
     return table(
         heads,
         rows,
-        title=f"Work in this order: {cuts} cut{'s' if cuts != 1 else ''}, lengths in {lengths.named}",
+        title=f"Work in this order: {cuts} cut{'s' if cuts != 1 else ''}, lengths in {lengths.named}"
+        + (f". {before}" if before else ""),
         small=True,
         groups=tuple(groups),
     )

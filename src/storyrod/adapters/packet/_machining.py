@@ -20,6 +20,7 @@ from storyrod.model.machining import (
     JigPlan,
 )
 from storyrod.planning import Plan
+from storyrod.telling.before import before_on_paper
 from storyrod.telling.blocks import TICK, Bullets, Column, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.set_ups import (
     FLUSH,
@@ -39,7 +40,8 @@ _RUN_HEADS = ("set-up", wide("what"), right("cuts"), right("change, min"), right
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
     """Return a section for each set-up card."""
     width, _ = room_on(plan.job.paper.value)
-    return tuple(cards_of(plan.machining, Figures.of_job(plan.job), width, plan.job.lengths))
+    before = {s.id: before_on_paper(plan, s) for s in plan.machining.set_ups}
+    return tuple(cards_of(plan.machining, Figures.of_job(plan.job), width, plan.job.lengths, before))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------
