@@ -44,6 +44,17 @@ def test_sheets_cut_up_without_waste_are_put_together_again_with_any_kerf(kerf: 
         assert sum(areas[s.stock] for s in plan.sheets) == instance["opt_area"]
 
 
+def test_sheets_cut_up_are_put_together_again_where_parts_may_turn() -> None:
+    """Parts lie as they are given, half of them turned against how they were cut."""
+    for seed in range(6):
+        instance = cut_up([(244, 122)], 3, 24, seed)
+        given = [[h, w, n] if i % 2 else [w, h, n] for i, (w, h, n) in enumerate(instance["parts"])]
+        parts, stock, rules = one_size({"sheet": (244, 122), "parts": given})
+        plan = lay_out(parts, stock, rules, rounds=400, tidy=False)
+        assert judge(plan, parts, stock, rules) == ()
+        assert len(plan.sheets) == 3
+
+
 ORDERS = [(9, 5, 9, 0, 36), (9, 5, 9, 1, 20), (11, 8, 100, 0, 313), (11, 8, 100, 1, 242)]
 ORDERS += [(12, 20, 1000, 0, 4195), (12, 20, 1000, 1, 3565), (12, 20, 1000, 2, 4234)]
 """Nodes, pairs in a fixed order, the dearest change, seed, and what the best order costs."""

@@ -99,22 +99,34 @@ class Joiner:
         return score + 1.5 * (len(along[a[axis]]) == 1) + 1.5 * (len(along[b[axis]]) == 1)
 
 
-def grow_forest(joiner: Joiner, rounds: int, go_on: Callable[[], bool]) -> tuple[list[Node], int]:
-    """Return the smallest forest found, and how many of its trees are not whole sheets."""
+def grow_forest(
+    joiner: Joiner, rounds: int, go_on: Callable[[], bool], *, stale: int | None = None
+) -> tuple[list[Node], int]:
+    """Return the smallest forest found, and how many of its trees are not whole sheets.
+
+    After `stale` rounds in which it got no smaller another is grown from the parts.
+    """
     chance = joiner.chance
     nodes = [ways[0] for k in joiner.filler.task.wanted for ways in (joiner.filler.ways[k],)]
     done, rest = min((joiner.join(nodes, 12) for _ in range(6)), key=lambda f: len(f[1]))
     now, trees = done + rest, len(rest)
     best, least = now, trees
     history = [trees] * _HISTORY
+    since, own = 0, trees  # when, and to what, the forest at hand last got smaller
     for n in range(rounds):
         if not least or (n % 16 == 0 and not go_on()):
             break
+        if stale is not None and n - since >= stale:
+            done, rest = joiner.join(nodes, 12)
+            now, trees, since, own = done + rest, len(rest), n, len(rest)
+            history = [trees] * _HISTORY
         keep, loose = _broken(now, joiner, chance)
         done, rest = joiner.join(loose, _TRIES[int(chance.random() * 3)])
         if len(rest) <= max(trees, history[n % _HISTORY]):
             now, trees = keep + done + rest, len(rest)
         history[n % _HISTORY] = trees
+        if trees < own:
+            own, since = trees, n
         if trees < least:
             best, least = now, trees
     return best, least

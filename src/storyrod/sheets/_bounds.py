@@ -18,6 +18,7 @@ def bound_of(task: Task) -> tuple[int, int]:
 
 NEVER: Final = 10**18
 MOST_LOOKED_AT: Final = 40_000
+MOST_FILLS: Final = 4_000
 
 
 def _cost_by_area(task: Task) -> int:
@@ -59,6 +60,28 @@ def _brim(sizes: Sequence[Size], area: int, *, whole: bool) -> int:
         if rest > 0 and full < size.copies:
             return cost + (size.cost if whole else -(-rest * size.cost // one))
     return cost if rest <= 0 else NEVER
+
+
+def fills_sheets(task: Task) -> bool:
+    """Return whether some whole sheets have just the area of the parts: a puzzle, whose best plan may have no waste.
+
+    Where the sets are too many to look at: no.
+    """
+    sizes = sorted(task.sizes, key=lambda s: -s.w * s.h)
+    todo = [(0, task.area)]
+    looked = 0
+    while todo:
+        n, rest = todo.pop()
+        looked += 1
+        if rest == 0:
+            return True
+        if looked > MOST_FILLS:
+            return False
+        if n == len(sizes):
+            continue
+        area = sizes[n].w * sizes[n].h
+        todo.extend((n + 1, rest - m * area) for m in range(min(sizes[n].copies, rest // area) + 1))
+    return False
 
 
 def _sheets_by_area(task: Task) -> int:

@@ -10,7 +10,7 @@ from typing import Final
 from storyrod.faults import Fault, JobError
 from storyrod.model.saw_list import SheetProgress
 from storyrod.model.sheet import BoardPlan, CutRules, CuttingPlan, Engine, Found, Part, StockSheet
-from storyrod.sheets._bounds import bound_of
+from storyrod.sheets._bounds import bound_of, fills_sheets
 from storyrod.sheets._check import not_enough
 from storyrod.sheets._engine import Running, SecondEngine, from_plain, plain
 from storyrod.sheets._figures import figures_of
@@ -27,6 +27,8 @@ FAR_SHARE: Final = 0.35  # of the limit: when by then nothing better is near, th
 FAR: Final = 0.15  # sheets' worth of parts left out that are not near
 HELP_SHARE: Final = 0.2  # of the limit: so long a second engine on our core goes on without a better plan than ours
 FOREST_SHARE: Final = 0.12  # of the limit, for building from the parts up
+PUZZLE_SHARE: Final = 0.6  # the same where the parts just fill whole sheets: of one size, or parts that may turn
+STALE: Final = 400  # rounds without a smaller forest, after which a puzzle's is grown anew
 FOREST_ROUNDS: Final = 1500  # the same where rounds are counted
 LEAST_ROUNDS: Final = 1000  # so many are gone whatever work they are
 NO_END: Final = 10**12
@@ -109,16 +111,25 @@ class Run:
         search.start()
         self._look()
         search.start_again()
-        if not search.is_proved and all(len(k.ways) == 1 for k in self.task.kinds):
-            search.grow(
-                NO_END if limits.rounds is None else min(limits.rounds, FOREST_ROUNDS),
-                lambda: self._time_left(FOREST_SHARE),
-            )
+        if not search.is_proved:
+            self._grow()
         self._look()
         share = 1 - TIDY_SHARE if limits.tidy else 1.0
         self._work_before = search.filler.work
         search.run(NO_END if limits.rounds is None else limits.rounds, lambda: self._go_on(share), self._look)
         self._listen()
+
+    def _grow(self) -> None:
+        """Build from the parts up: where none may turn, and where all may and just fill whole sheets."""
+        task, rounds = self.task, self.limits.rounds
+        fixed = all(len(k.ways) == 1 for k in task.kinds)
+        turning = not fixed and all(len(k.ways) == 2 or k.ways[0][0] == k.ways[0][1] for k in task.kinds)
+        puzzle = (turning or (fixed and len(task.sizes) == 1)) and fills_sheets(task)
+        if fixed or puzzle:
+            share = PUZZLE_SHARE if puzzle else FOREST_SHARE
+            most = NO_END if rounds is None else min(rounds, FOREST_ROUNDS)
+            stale = STALE if puzzle else None
+            self.search.grow(most, lambda: self._time_left(share), turning=turning, stale=stale)
 
     def _time_left(self, share: float) -> bool:
         return self.limits.limit_s is None or self.elapsed < self.limits.limit_s * share

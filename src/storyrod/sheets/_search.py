@@ -23,6 +23,7 @@ from storyrod.sheets._mixes import Mix, mixes_below
 from storyrod.sheets._swaps import exchange
 from storyrod.sheets._task import Task
 from storyrod.sheets._tree import gather, without_run, without_some
+from storyrod.sheets._turning import TurningJoiner
 
 HISTORY: Final = 20
 EXCHANGED: Final = 0.75  # share of rounds that exchange two pieces
@@ -111,9 +112,10 @@ class SheetSearch:
         out = self.filler.fill(sheets, kinds, budget=NO_LIMIT, left=self.filler.left(()), fit=fit, opening=opening)
         self._meet(sheets, out)
 
-    def grow(self, rounds: int, go_on: Callable[[], bool]) -> None:
-        """Build from the parts up; a better result becomes the best."""
-        trees, _ = grow_forest(Joiner(self.filler), rounds, go_on)
+    def grow(self, rounds: int, go_on: Callable[[], bool], *, turning: bool = False, stale: int | None = None) -> None:
+        """Build from the parts up (see `grow_forest`), which turn where that is wanted; a better result is kept."""
+        joiner = TurningJoiner(self.filler) if turning else Joiner(self.filler)
+        trees, _ = grow_forest(joiner, rounds, go_on, stale=stale)
         self._meet(*sheets_of_forest(self.filler, trees))
 
     def adopt(self, sheets: Sequence[Filled]) -> bool:

@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from storyrod.model.sheet import CutRules, Found, Part, StockSheet, Trim
 from storyrod.sheets import lay_out
+from storyrod.sheets._bounds import fills_sheets
+from storyrod.sheets._task import task_of
 
 RULES = CutRules(kerf=0.0, trim=Trim())
 LARGE = StockSheet(id="large", board="b", length=1000, width=1000, price_cents=1000)
@@ -41,3 +43,17 @@ def test_the_gap_is_told_where_nothing_is_proved() -> None:
     assert board.bound_sheets == 1
     assert board.gap == 1.0
     assert board.claim.startswith("At least 1 of 2 sheets")
+
+
+def test_a_puzzle_is_told_by_its_area() -> None:
+    """1.5 large sheets of area: a large and a small one, or three small ones; 1.6 is no set of them."""
+
+    def is_puzzle(*widths: int, stock: list[StockSheet]) -> bool:
+        parts = [Part(id=f"p{w}", board="b", length=1000, width=w) for w in widths]
+        return fills_sheets(task_of("b", parts, stock, RULES))
+
+    assert is_puzzle(700, 800, stock=[LARGE, SMALL])
+    assert not is_puzzle(700, 900, stock=[LARGE, SMALL])
+    assert not is_puzzle(700, 800, stock=[LARGE])
+    assert is_puzzle(700, 800, stock=[SMALL])
+    assert not is_puzzle(700, 800, stock=[replace(SMALL, copies=2)])

@@ -21,6 +21,7 @@ from storyrod.sheets._tree import (
     without_run,
     without_some,
 )
+from storyrod.sheets._turning import turned
 
 W, H = 400, 300
 
@@ -129,3 +130,19 @@ def test_likeness_leaves_out_the_order_and_nothing_else() -> None:
     assert one == likeness(stacked(0, [c, stacked(1, [b, a])]))
     others = [stacked(1, [a, b, c]), stacked(0, [stacked(1, [a, a]), c]), stacked(0, [stacked(1, [a, b]), c, c])]
     assert one not in {likeness(tree) for tree in others}
+
+
+@given(st.integers(0, 10**6))
+def test_a_tree_that_is_turned_holds_the_same_parts_across(seed: int) -> None:
+    tree = grown(seed)
+    across = turned(tree)
+
+    assert_tight(across)
+    assert across[:2] == (tree[1], tree[0])
+    assert turned(across) == tree
+    assert sorted(kinds_in(across)) == sorted(kinds_in(tree))
+    sides = {node[3] >> 1: node for _, _, node in laid(tree)}
+    for _, _, node in laid(across):
+        before = sides[node[3] >> 1]
+        assert node[:2] == (before[1], before[0])
+        assert (node[3] ^ before[3] == 1) == (before[0] != before[1])
