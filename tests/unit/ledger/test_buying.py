@@ -154,7 +154,7 @@ def test_hinges_are_told_by_how_far_the_door_lies_over_the_side_and_fronts_witho
 def test_a_case_on_cleats_is_kept_there_by_one_screw_that_does_not_reach_the_wall() -> None:
     """Through a back of 6 into a cleat of 18: 24 at the most, of the lengths kept 22."""
     hung = Hung(top_at=2100.0, wall=WallKind.MASONRY, by=HungBy.CLEATS)
-    one = builders.case(hung=hung, back=Back(kind=BackKind.BETWEEN, board="b6"))
+    one = builders.case(hung=hung, back=Back(kind=BackKind.GROOVED, board="b6"))
     bought = listed(builders.job(one))
 
     assert bought[CLEAT_SCREW].name == "pan-head screw 4 x 22, that keeps a case on its cleat"
