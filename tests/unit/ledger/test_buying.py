@@ -157,8 +157,8 @@ def test_a_case_on_cleats_is_kept_there_by_one_screw_that_does_not_reach_the_wal
     one = builders.case(hung=hung, back=Back(kind=BackKind.GROOVED, board="b6"))
     bought = listed(builders.job(one))
 
-    assert bought[CLEAT_SCREW].name == "pan-head screw 4 x 22, that keeps a case on its cleat"
-    assert bought[CLEAT_SCREW].uses == 1
+    stop = bought["pan-head screw 4 x 22, that keeps a case on its cleat"]
+    assert (stop.item, stop.uses) == (CLEAT_SCREW, 1)
 
 
 def test_one_item_wanted_for_two_purposes_is_bought_in_one_pack() -> None:
