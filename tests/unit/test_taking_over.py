@@ -15,6 +15,7 @@ from storyrod.adapters.files import packaged_workshop, read_job
 from storyrod.adapters.output import plan_document
 from storyrod.faults import JobError
 from storyrod.model.job import Case, Gluing, Job, Paper, Spread
+from storyrod.model.use import Loads, Use
 from storyrod.model.workshop import Workshop
 from storyrod.planning import Plan
 from tests.places import EXAMPLES
@@ -53,6 +54,11 @@ def _case(job: Job, **changes: object) -> Job:
     return replace(job, cases=(replace(job.cases[0], **changes), *job.cases[1:]))  # type: ignore[arg-type]
 
 
+def _used_otherwise(job: Job) -> Job:
+    loads = replace(job.use.loads, books_kg_m=60.0, top_kg_dm2=3.0)
+    return replace(job, use=replace(job.use, humidity_low=31.0, tip_margin=1.5, sag_limit=300.0, loads=loads))
+
+
 EDITS: dict[str, tuple[Callable[[Job], Job], set[str]]] = {
     "nothing": (lambda job: job, set()),
     "whom it is for": (lambda job: replace(job, customer="the choir"), {"version", "account"}),
@@ -63,6 +69,7 @@ EDITS: dict[str, tuple[Callable[[Job], Job], set[str]]] = {
     "name of the case": (lambda job: _case(job, name="Low box"), BUILDING | {"account", "sketch"}),
     "how many": (lambda job: _case(job, count=3), BUILDING | {"parts", "sheets", "account"}),
     "width": (lambda job: _case(job, width=job.cases[0].width + 7), BUILDING | SHEETS | {"soundness", "account"}),
+    "the air and what it carries": (_used_otherwise, {"version", "soundness", "tipping", "walls", "account"}),
     "stations": (lambda job: replace(job, spread=Spread.EVEN), BUILDING - {"carcass"} | {"account"}),
     "step of marks": (lambda job: replace(job, mark_to=1.0), BUILDING | {"account"}),
 }
@@ -81,6 +88,8 @@ def test_after_an_edit_only_what_hangs_on_it_is_worked_out(edit: str) -> None:
         "sheets",
         "account",
     }
+    if edit in {"nothing", "whom it is for", "title and note", "paper", "the air and what it carries"}:
+        assert not set(plan.ran) & (BUILDING | SHEETS)
     if edit in {"nothing", "whom it is for", "title and note", "paper"}:
         assert set(plan.ran) <= may_run
     for stage in ("carcass", "joined", "details"):
@@ -229,6 +238,22 @@ class NotedJob(Job):
         return super().__getattribute__(name)
 
 
+class NotedUse(Use):
+    """A use that notes which of its fields are read."""
+
+    def __getattribute__(self, name: str) -> object:
+        READ.add(f"use.{name}")
+        return super().__getattribute__(name)
+
+
+class NotedLoads(Loads):
+    """Loads that note which of their fields are read."""
+
+    def __getattribute__(self, name: str) -> object:
+        READ.add(f"loads.{name}")
+        return super().__getattribute__(name)
+
+
 class NotedWorkshop(Workshop):
     """A workshop that notes which of its fields are read."""
 
@@ -240,14 +265,19 @@ class NotedWorkshop(Workshop):
 def test_a_stage_reads_nothing_of_job_and_workshop_but_what_it_says() -> None:
     """What a stage reads and does not say would be taken over after an edit of it."""
     known = read_job(EXAMPLES / "rehearsal-room.toml").job
+    loads = NotedLoads(**{f.name: getattr(known.use.loads, f.name) for f in fields(Loads)})
+    use = NotedUse(**{f.name: getattr(known.use, f.name) for f in fields(Use)} | {"loads": loads})
     plan = Plan(
-        NotedJob(**{f.name: getattr(known, f.name) for f in fields(Job)}),
+        NotedJob(**{f.name: getattr(known, f.name) for f in fields(Job)} | {"use": use}),
         NotedWorkshop(**{f.name: getattr(SHOP, f.name) for f in fields(Workshop)}),
     )
     every = {f"{of}.{f.name}" for of, kind in (("job", Job), ("workshop", Workshop)) for f in fields(kind)}
     papers = {"job.title", "job.maker", "job.customer", "job.note", "job.currency", "job.paper"}
     by_joints = {"job.methods", "job.overrides", "job.spread"}
-    with_money = {"sheets", *Plan.hanging_on("sheets"), "by_methods", "sheets_costed", "stock", "cut_rules", "version"}
+    used = {f"{of}.{f.name}" for of, kind in (("use", Use), ("loads", Loads)) for f in fields(kind)}
+    built_by = {"use.fix_above", "use.loads", "loads.drawers_kg_m3", "loads.rail_kg_m"}
+    with_money = {"sheets", *Plan.hanging_on("sheets"), "by_methods", "sheets_costed", "sheets_counted"}
+    with_money |= {"stock", "cut_rules", "version"}
     for name, stage in Plan.STAGES.items():
         if name in with_money:
             continue
@@ -259,3 +289,4 @@ def test_a_stage_reads_nothing_of_job_and_workshop_but_what_it_says() -> None:
         READ.clear()
         stage.work(plan, *([{}] if stage.cases else []))
         assert READ & every <= says - (by_joints if name == "carcass" else set()), name
+        assert READ & used <= built_by or name in {"soundness", "tipping", "walls"}, name

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from storyrod.model.soundness import Soundness, Tipping
     from storyrod.model.wall import WallFixing
     from storyrod.model.workshop import Workshop
-    from storyrod.sheets import SecondEngine
+    from storyrod.sheets import Searched, SecondEngine
 
 SHEET_ROUNDS: Final = (1000, 25, 6000)
 """Rounds of search a board where no time is given, so many more for each part, and the most: the same plan everywhere.
@@ -59,6 +59,9 @@ class Plan(Staged):
 
     orders: KnownOrders | None = None
     """Orders of assembly of drawer boxes, shared by plans of one job by other methods."""
+
+    searched: Searched | None = None
+    """Searches for layouts that are done, where plans share them."""
 
     @stage(reads=reads.everything)
     def version(self) -> str:
@@ -194,6 +197,11 @@ class Plan(Staged):
         """The sheets as far as money goes: as many at the same cost, but their cuts not tidied to few settings."""
         return self.sheets if self.knows("sheets") else self._laid_out(rounds=sheet_rounds, tidy=False)
 
+    @stage("parts", "stock", "cut_rules")
+    def sheets_counted(self) -> CuttingPlan:
+        """The sheets as far as counts go: of each size exactly as many as `sheets`, but their cuts in any order."""
+        return self.sheets if self.knows("sheets") else self._laid_out(rounds=sheet_rounds, only_counts=True)
+
     def with_sheets_laid_out(
         self,
         limit_s: float,
@@ -220,6 +228,7 @@ class Plan(Staged):
         second: SecondEngine | None = None,
         progress: Callable[[SheetProgress], None] | None = None,
         tidy: bool = True,
+        only_counts: bool = False,
         clock: Callable[[], float] = time.monotonic,
     ) -> CuttingPlan:
         from storyrod.sheets import lay_out
@@ -236,6 +245,8 @@ class Plan(Staged):
             second=second,
             progress=progress,
             tidy=tidy,
+            only_counts=only_counts,
+            searched=self.searched,
             clock=clock,
         )
 
@@ -263,7 +274,7 @@ class Plan(Staged):
             for b in self.sheets.boards
         )
 
-    @stage("machining", "carcass", "details", reads=reads.handling)
+    @stage("machining", "carcass", "details", reads=reads.standing)
     def soundness(self) -> Soundness:
         """Sag, loads, tipping, weights and expected steps: estimates, never a certificate."""
         from storyrod.soundness import errors_of_ways, examine
@@ -271,7 +282,7 @@ class Plan(Staged):
         errors = errors_of_ways(self.machining.steps_expected)
         return examine(self.carcass, self.details, self.workshop, errors=errors)
 
-    @stage("details", reads=reads.handling)
+    @stage("details", reads=reads.standing)
     def tipping(self) -> Mapping[str, Tipping | Hanging]:
         """How each case stands and is fixed to the wall, or hangs on it, by its code; as in `soundness`, soon known."""
         from storyrod.soundness import examine_tipping

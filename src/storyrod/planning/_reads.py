@@ -9,6 +9,7 @@ from storyrod.model.carcass import Carcass
 from storyrod.model.detail import Details, Joined
 from storyrod.model.glue_time import Gluing
 from storyrod.model.job import Job, MethodChoice, Paper, Spread
+from storyrod.model.use import Loads, Use
 
 if TYPE_CHECKING:
     from storyrod.planning._plan import Plan
@@ -16,11 +17,20 @@ if TYPE_CHECKING:
 
 
 def as_built(job: Job) -> Job:
-    """Return the job without what only papers, money and glue-ups tell of: customer, prices of sheets, who helps."""
+    """Return the job without what only papers, money, glue-ups and soundness tell of.
+
+    So are customer, prices of sheets, who helps, and how it is used; of the last stays what `built_for` says.
+    """
     boards = tuple(replace(b, sheets=()) for b in job.boards)
     edgings = tuple(replace(e, price_cents_per_m=None) for e in job.edgings)
     bare = replace(job, title="", maker="", customer="", note="", currency="", paper=Paper.A4, gluing=Gluing())
-    return replace(bare, boards=boards, edgings=edgings)
+    return replace(bare, boards=boards, edgings=edgings, use=built_for(job.use))
+
+
+def built_for(use: Use) -> Use:
+    """Return of how a job is used what it is built by; the rest, as usual, bears on sag, tipping and movement alone."""
+    loads = Loads(drawers_kg_m3=use.loads.drawers_kg_m3, rail_kg_m=use.loads.rail_kg_m)
+    return Use(fix_above=use.fix_above, loads=loads)
 
 
 def all_cases(plan: Plan) -> Inputs:
@@ -55,6 +65,11 @@ def methods(plan: Plan) -> Inputs:
 def handling(plan: Plan) -> Inputs:
     """What putting together hangs on: the methods that could help, what one person lifts, and how it is glued up."""
     return (*methods(plan), plan.workshop.handling, plan.job.gluing)
+
+
+def standing(plan: Plan) -> Inputs:
+    """What sag, tipping and movement hang on: how it is used as well."""
+    return (*handling(plan), plan.job.use)
 
 
 def glued(plan: Plan) -> Inputs:

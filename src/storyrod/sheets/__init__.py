@@ -16,6 +16,7 @@ from storyrod.sheets._near import near_misses
 from storyrod.sheets._parts import parts_from
 from storyrod.sheets._run import Limits, Run
 from storyrod.sheets._saw import saw_list
+from storyrod.sheets._searched import Searched
 from storyrod.sheets._whatif import what_if
 
 __all__ = [
@@ -23,6 +24,7 @@ __all__ = [
     "PlainSheet",
     "PlainTask",
     "Running",
+    "Searched",
     "SecondEngine",
     "faults_of_fit",
     "judge",
@@ -48,6 +50,8 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     second: SecondEngine | None = None,
     progress: Callable[[SheetProgress], None] | None = None,
     tidy: bool = True,
+    only_counts: bool = False,
+    searched: Searched | None = None,
     clock: Callable[[], float] = time.monotonic,
 ) -> CuttingPlan:
     """Return every part laid out on the stock, board by board, at the least cost found.
@@ -57,7 +61,8 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
     our own engine alone: the same parts, stock, rules, seed and rounds then give the same plan everywhere. Rounds
     beyond the first 1,000 end sooner when `work` is done: so many parts on sheets that were changed, each time anew.
     `progress` hears of each better plan, judged already. With `tidy`, part of the time goes into fewer fence and rail
-    settings at the same cost.
+    settings at the same cost; with `only_counts` as well, only where that could come to other sheets. What was
+    `searched` before, by counted rounds, is taken from there: the plan is the same.
 
     Raises:
         JobError: parts, stock or rules are wrong, a part fits no sheet, or there is not enough stock: all at once.
@@ -79,12 +84,14 @@ def lay_out(  # noqa: PLR0913 - keyword-only dials, each with a sound default
             work=work if left is None else None,
             limit_s=left,
             tidy=tidy,
+            only_counts=only_counts,
             clock=clock,
         )
         own = [p for p in parts if p.board == board]
         sheets = [s for s in stock if s.board == board]
         run = Run(board, own, sheets, rules, limits, seed)
-        plans[board] = run.plan(second, progress)
+        again = searched if left is None and progress is None else None
+        plans[board] = run.plan(second, progress) if again is None else run.plan_anew(again)
         helped = helped or run.running is not None
     return CuttingPlan(
         boards=tuple(plans[b] for b in boards),

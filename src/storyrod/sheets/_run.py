@@ -19,6 +19,7 @@ from storyrod.sheets._judge import judge
 from storyrod.sheets._layout import sheet_plans
 from storyrod.sheets._saw import saw_list
 from storyrod.sheets._search import SheetSearch
+from storyrod.sheets._searched import Outcome, Searched, key_of
 from storyrod.sheets._task import Task, task_of
 from storyrod.sheets._tidy import Tidier
 
@@ -39,13 +40,15 @@ class Limits:
     """When to stop: by rounds and work (repeatable), or by seconds of `clock`.
 
     Rounds beyond the first `LEAST_ROUNDS` go on only while less than `work` is done, in parts on the sheets that are
-    changed: with many small parts a round takes long. `tidy` looks for fewer settings once the cost is settled.
+    changed: with many small parts a round takes long. `tidy` looks for fewer settings once the cost is settled; with
+    `only_counts` not where no layout could do with other sheets: as many of each size are bought either way.
     """
 
     rounds: int | None = None
     work: int | None = None
     limit_s: float | None = None
     tidy: bool = True
+    only_counts: bool = False
     clock: Callable[[], float] = time.monotonic
 
 
@@ -92,11 +95,32 @@ class Run:
         finally:
             if self.running is not None:
                 self.running.stop()
-        if self.search.best is None:
+        return self._finished(self._tidied() if self.search.best is not None else None)
+
+    def plan_anew(self, searched: Searched) -> BoardPlan:
+        """Return the judged plan, without searching where that was done before; only where rounds are counted.
+
+        Raises:
+            JobError: as `plan`.
+        """
+        limits, search = self.limits, self.search
+        key = (key_of(self.task), limits.rounds, limits.work, limits.tidy, limits.only_counts, self.seed)
+        known = searched.get(key)
+        if known is None:
+            self._search()
+            sheets = self._tidied() if search.best is not None else None
+            roots = None if sheets is None else tuple((s.size, s.root) for s in sheets)
+            searched.keep(key, Outcome(roots, search.fewest_out, search.rounds))
+            return self._finished(sheets)
+        search.fewest_out, search.rounds = known.out, known.rounds
+        told = known.sheets
+        return self._finished(None if told is None else tuple(search.filler.filled(*each) for each in told))
+
+    def _finished(self, sheets: Sequence[Filled] | None) -> BoardPlan:
+        if sheets is None:
             raise JobError(self._short())
-        sheets = self._tidied()
         plan = self._judged(sheets)
-        return self._handier(plan, sheets) if self.limits.tidy else plan
+        return self._handier(plan, sheets) if self.limits.tidy and not self.limits.only_counts else plan
 
     def _handier(self, plan: BoardPlan, sheets: Sequence[Filled]) -> BoardPlan:
         """Return the plan with the cuts that are easier to make, where its saw's list takes no more settings for it."""
@@ -183,7 +207,7 @@ class Run:
 
     def _tidied(self) -> tuple[Filled, ...]:
         best = self.search.best or ()
-        if not self.limits.tidy:
+        if not self.limits.tidy or (self.limits.only_counts and self._is_settled(best)):
             return best
         cost, filler = self.search.best_cost, self.search.filler
         alike = [best, *(other for other in self._others if filler.cost(other) == cost)]
@@ -191,6 +215,10 @@ class Run:
         rounds = NO_END if self.limits.rounds is None else self.limits.rounds
         tidier.run(rounds, self._share_of_rest(tidier))
         return tidier.sheets
+
+    def _is_settled(self, sheets: Sequence[Filled]) -> bool:
+        """Return whether no layout on some of these sheets does without one of them: none could cost less."""
+        return self.search.is_proved and all(self.task.sizes[s.size].cost > 0 for s in sheets)
 
     def _share_of_rest(self, tidier: Tidier) -> Callable[[], float]:
         """Return what tells the share gone of the time or work left for fewer settings; 0 where only rounds count."""

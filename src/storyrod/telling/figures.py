@@ -65,9 +65,9 @@ def _cells(plan: Plan, asked: Asked) -> tuple[Cell, ...]:
             bought = sheets_bought(plan)
             return sum(n for _, n in bought), ", ".join(f"{n} of {name}" for name, n in bought)
         case Asked.YIELD:
-            figures = [b.figures for b in plan.sheets.boards]
-            sheets = math.fsum(f.sheets_m2 for f in figures)
-            return (math.fsum(f.parts_m2 for f in figures) / sheets if sheets else None,)
+            figures, sizes = [b.figures for b in plan.sheets.boards], {s.id: s.length * s.width for s in plan.stock}
+            sheets = math.fsum(n * sizes[code] for f in figures for code, n in f.sheets)  # in any order of cutting
+            return (1e6 * math.fsum(f.parts_m2 for f in figures) / sheets if sheets else None,)
         case _:
             return _of_soundness(plan, asked)
 

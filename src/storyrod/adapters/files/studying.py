@@ -26,7 +26,10 @@ from storyrod.model.study import Asked, Combine, Study
 from storyrod.model.workshop import Workshop
 
 _LATER: Final = ("methods", "joints", "sheets", "price", "count")
-"""What of a job the first stages do not read: fields with these names vary the quickest, so that most is shared."""
+"""What of a job the first stages do not read: fields with these names vary more quickly, so that most is shared."""
+
+_LAST: Final = ("use",)
+"""What only soundness and money read: these vary the quickest of all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,8 +184,11 @@ def _together(study: Study, varied: Sequence[Varied]) -> list[Fault]:
     return []
 
 
-def _comes_late(path: Sequence[Key]) -> bool:
-    return any(str(key).startswith(_LATER) for key in path)
+def _comes_late(path: Sequence[Key]) -> int:
+    """Return by how much more quickly a field varies than others: 0, 1 or 2."""
+    if path[0] in _LAST:
+        return 2
+    return int(any(str(key).startswith(_LATER) for key in path))
 
 
 def _fault(code: str, at: str, found: str, allowed: str, do: str) -> Fault:

@@ -17,6 +17,7 @@ from storyrod.model.sheet import CutRules, CuttingPlan, Part, StockSheet
 from storyrod.model.study import Cell, Column, Kind, Row
 from storyrod.model.workshop import Workshop
 from storyrod.planning import Plan
+from storyrod.sheets import Searched
 from storyrod.telling.figures import columns_of, figures_of, not_kept, rank_of, too_many_sheets
 
 _NOT_KEPT: Final = Column(name="not kept", kind=Kind.TEXT)
@@ -42,13 +43,16 @@ class Shared:
         self._before: Plan | None = None
         self._layouts: OrderedDict[_Cut, CuttingPlan] = OrderedDict()
 
+        self._searched = Searched()
+
     def plan(self, job: Job) -> Plan:
         """Return the plan of a job; its sheets are laid out by `laid_out`."""
         self._before = Plan(job, self.workshop, self._before)
+        self._before.searched = self._searched
         return self._before
 
     def laid_out(self, plan: Plan) -> Plan:
-        """Return the plan with its sheets laid out.
+        """Return the plan with its sheets as far as money and counts go, which is all that is asked of them here.
 
         Raises:
             JobError: as `Plan.sheets`.
@@ -56,10 +60,10 @@ class Shared:
         cut = (plan.parts, plan.stock, plan.cut_rules)
         known = self._layouts.get(cut)
         if known is None:
-            self._layouts[cut] = plan.sheets
+            known = self._layouts[cut] = plan.sheets_counted
             if len(self._layouts) > LAYOUTS:
                 self._layouts.popitem(last=False)
-            return plan
+            return plan.with_sheets(known)
         self._layouts.move_to_end(cut)
         return plan.with_sheets(known)
 
