@@ -294,7 +294,7 @@ def _install(wanted: dict[str, str]) -> None:
     elif "core" in parts:
         say("Getting the libraries for storyrod (0.25 GB on disk; about a minute) ...")
     elif "study" in parts:
-        say("Getting the libraries for studies (0.2 GB more on disk; some seconds) ...")
+        say("Getting the libraries for studies (0.3 GB more on disk; some seconds) ...")
     # Nothing is compiled ahead: most modules of the libraries are never read, and what is read is kept compiled then.
     if "core" in parts:
         _pip("install", "--require-hashes", "--no-compile", "-r", "pins.txt")

@@ -123,7 +123,8 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
         yield ""
         yield f"{count:,} {'variant' if count == 1 else 'variants'} that nothing beats in {weighed}: unbeaten.csv"
     yield ""
-    yield f"Written to {found.folder}: rows.csv" + ("" if found.parquet is None else f", {found.parquet.name}/")
+    others = ["rows.csv", *found.pictures, *([] if found.parquet is None else [f"{found.parquet.name}/"])]
+    yield f"Written to {found.folder}: {', '.join(others)}"
 
 
 def _plain(found: Finished) -> dict[str, object]:

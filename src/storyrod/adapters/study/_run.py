@@ -12,6 +12,7 @@ from typing import Final
 from storyrod.adapters.files.studying import Variants
 from storyrod.adapters.study._code import code_digest
 from storyrod.adapters.study._engines import Alone, Engine, worked_out
+from storyrod.adapters.study._pictures import write_pictures
 from storyrod.adapters.study._price_list import refuse_without_prices, write_price_list
 from storyrod.adapters.study._rows import Sharing, columns_in
 from storyrod.adapters.study._store import Store, pieces_of
@@ -46,6 +47,7 @@ class Finished:
         faulty, against: rows with a fault, and rows that do not keep a condition.
         best: the best rows, the best first; of equals the earlier one.
         unbeaten: the rows that no other beats in all that can be weighed; none without a folder.
+        pictures: the files that draw the study, and those with their numbers; none without a folder.
     """
 
     columns: tuple[Column, ...]
@@ -57,6 +59,7 @@ class Finished:
     against: int
     best: tuple[Row, ...]
     unbeaten: tuple[Row, ...] = ()
+    pictures: tuple[str, ...] = ()
 
 
 def digest_of(variants: Variants) -> str:
@@ -116,8 +119,12 @@ def run_study(
         if store:
             store.close()
     front = _weighed(store) if store else ()
-    if store and variants.study.price_list is not None:
-        write_price_list(variants, columns, tuple(store.every()), store.folder)
+    drawn: tuple[str, ...] = ()
+    if store:
+        every = tuple(store.every())
+        drawn = write_pictures(variants, columns, every, front, store.folder)
+        if variants.study.price_list is not None:
+            write_price_list(variants, columns, every, store.folder)
     return Finished(
         columns=columns,
         rows=rows,
@@ -128,6 +135,7 @@ def run_study(
         against=tally.against,
         best=tuple(tally.best),
         unbeaten=front,
+        pictures=drawn,
     )
 
 
