@@ -15,7 +15,7 @@ from storyrod.model.study import Cell, Column, Kind, Row
 MOST_LINES: Final = 5
 """So many options have a line each; of more, the best of all of them is drawn."""
 
-FEWEST_PLACES: Final = 3
+FEWEST_ON_CURVE: Final = 3
 """A curve has so many places at least."""
 
 CLOSE: Final = 0.02
@@ -80,7 +80,7 @@ def curve_of(columns: Sequence[Column], rows: Iterable[Row], names: Sequence[str
     """
     ranked = [r for r in rows if r.rank is not None]
     numbers = _numbers(columns, ranked, len(names))
-    if not numbers or len({r.cells[numbers[0]] for r in ranked}) < FEWEST_PLACES:
+    if not numbers or len({r.cells[numbers[0]] for r in ranked}) < FEWEST_ON_CURVE:
         return None
     x = numbers[0]
     options = [n for n in range(len(names)) if n != x]
