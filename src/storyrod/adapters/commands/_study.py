@@ -123,8 +123,9 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
         yield ""
         yield f"{count:,} {'variant' if count == 1 else 'variants'} that nothing beats in {weighed}: unbeaten.csv"
     yield ""
-    others = ["rows.csv", *found.pictures, *([] if found.parquet is None else [f"{found.parquet.name}/"])]
-    yield f"Written to {found.folder}: {', '.join(others)}"
+    if found.pictures:
+        yield f"Drawn, with its numbers: {', '.join(found.pictures)}"
+    yield f"Written to {found.folder}: rows.csv" + ("" if found.parquet is None else f", {found.parquet.name}/")
 
 
 def _plain(found: Finished) -> dict[str, object]:
