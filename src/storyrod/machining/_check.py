@@ -52,7 +52,7 @@ class _Check(JigsChecked):
                 "countersinks are each finished once, after their holes",
                 self._finished,
             ),
-            ("set-up stands once in the run", "set-ups stand once in the run", self._set_ups_once),
+            ("set-up is once in the run", "set-ups are each once in the run", self._set_ups_once),
             ("pair keeps its order", "pairs keep their order", self._precedence),
             (
                 f"cut is made within {mark} of its mark by the stations of a jig",
@@ -114,7 +114,7 @@ class _Check(JigsChecked):
             times = seen.pop(feature.id, 0)
             yield None if times == 1 else f"{feature.id} is made {times} times"
         for unknown in seen:
-            yield f"{unknown} is made but not wanted"
+            yield f"{unknown} is made but nothing asks for it"
         ids = Counter(o.id for o in self.plan.operations)
         for operation, times in ids.items():
             if times != 1:
@@ -138,7 +138,7 @@ class _Check(JigsChecked):
         steps = Counter(s.set_up for s in self.plan.run.steps)
         for set_up in self.plan.set_ups:
             times = steps.pop(set_up.id, 0)
-            yield None if times == 1 else f"set-up {set_up.id} stands {times} times in the run"
+            yield None if times == 1 else f"set-up {set_up.id} is {times} times in the run"
         for unknown in steps:
             yield f"the run has {unknown}, which is no set-up"
 
@@ -239,5 +239,5 @@ def _fault(words: str) -> Fault:
         field="run",
         found=words,
         allowed="a plan that its own check finds right",
-        do="Do not cut: this is a fault of the plan. Report it with the job file.",
+        do="Do not cut: this is a mistake in storyrod, not in your job. Report it with the job file.",
     )

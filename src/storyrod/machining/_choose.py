@@ -237,7 +237,7 @@ def _told(members: Sequence[tuple[Need, Reference, Offer]], choice: Choice) -> l
             Caution(
                 code="located-by-eye",
                 about=need.method.name if need.method else need.kind,
-                text=f"The {need.marks[0].what} can only be cut by eye: expect +-{error} at each half.",
+                text=f"The {need.marks[0].what} can only be cut by eye: expect each half to be up to {error} out.",
                 do="Get a jig or a tool with a fence for it.",
             )
         )

@@ -156,17 +156,17 @@ def _safety(plan: JigPlan) -> Iterator[Sentence]:
             right=plan.sweep.right,
             across=plan.sweep.far,
         )
-        yield say(f"Stand on the long side {far_side}, both hands on the router, the cable behind your shoulder.")
+        yield say(f"Stand at the long side {far_side}, both hands on the router, the cable behind your shoulder.")
     else:
         yield say(
             "Clamps stay {across} clear of every hole, so that the drill's chuck meets none. Two clamps, always.",
             across=plan.sweep.far,
         )
-        yield say(f"Stand on the long side {far_side}, both hands on the drill, and no hand under the part.")
+        yield say(f"Stand at the long side {far_side}, both hands on the drill, and no hand under the part.")
     if plan.kind is JigKind.TEMPLATE:
         yield say(
-            "What stands inside the opening can be thrown when it comes free: the set-up's card says whether it is "
-            "screwed down or cleared away. Lift the router only when the cutter stands still."
+            "The piece inside the opening can be thrown when it comes free: the set-up's card says whether it is "
+            "screwed down or cleared away. Lift the router only once the cutter has stopped."
         )
     if any(h.kind is HoldKind.FENCES and h.beside for h in plan.holds):
         yield say("On an edge the second fence is always on: one fence alone lets the base tip.")

@@ -178,7 +178,7 @@ class _Maker:
             return too_small(jig, placing, stations, sweep, told, fenced=not is_free(m))
         if wanted <= reach + 0.05:
             return f"Its stations are not where {joint_words(m)} has its cuts", check
-        last = f"its last station stands {told(reach)} from the stop, the last cut {told(wanted)}"
+        last = f"its last station is {told(reach)} from the stop, the last cut {told(wanted)}"
         return f"It is shorter than {joint_words(m)}: {last}", check
 
     def _turn_away(self, jig: Jig, m: Made, why: str, do: str) -> None:

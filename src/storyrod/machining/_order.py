@@ -89,8 +89,8 @@ def refuse_rings(n: int, pairs: Sequence[tuple[int, int]], names: Sequence[str] 
                 code="order-ring",
                 field="run",
                 found=f"{' before '.join([*told, told[0]])}",
-                allowed="an order in which nothing must come before itself",
-                do="Take one of these demands away.",
+                allowed="an order in which nothing comes before itself",
+                do="Drop one of these rules.",
             )
         )
 

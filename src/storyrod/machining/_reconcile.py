@@ -63,7 +63,7 @@ def refuse_missing(reconciliation: Reconciliation) -> None:
             field="run",
             found=f"{c.planned} cuts planned for {c.name}",
             allowed=f"{c.wanted}, as the set-out has them",
-            do="Do not cut: this is a fault of the plan. Report it with the job file.",
+            do="Do not cut: this is a mistake in storyrod, not in your job. Report it with the job file.",
         )
         for c in (*reconciliation.panels, *reconciliation.joints, *reconciliation.set_ups)
         if not c.agrees

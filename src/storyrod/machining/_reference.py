@@ -40,7 +40,7 @@ class Reference:
 
 
 _SAME = (
-    "Both halves are placed from the {face} of the {panel}, so what its thickness is off shows on the other face only."
+    "Both halves are placed from the {face} of the {panel}, so an error in its thickness shows on the other face only."
 )
 
 

@@ -36,7 +36,9 @@ def _where(placed: Sequence[Placed]) -> str:
 
 
 DURING: Final = ", during the assembly"
-IN_PLACE: Final = "Not before the assembly: bored at the step that closes the joint, with both panels held in place."
+IN_PLACE: Final = (
+    "Bore these during the assembly, not before: at the step that closes the joint, with both panels held in place."
+)
 """Said of holes that are drilled through their mates."""
 
 
@@ -56,7 +58,7 @@ def why_of(placed: Sequence[Placed]) -> str:
         return "The straight edge makes the cut straight; its place is worked out from the wall of the cut."
     if first.made.reference.same_face:
         return (
-            "Both halves of a joint are placed from the same face of the entering panel, so what its thickness is off "
+            "Both halves of a joint are placed from the same face of the entering panel, so an error in its thickness "
             "shows on the other face only."
         )
     reasons = dict.fromkeys(p.made.reference.why for p in placed)
@@ -95,7 +97,10 @@ def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None, *, by
     reading = lengths.bare(_READING)
     if made.need.locates:
         if earlier is None:
-            return "Cut the same in a scrap of the same sheet and keep it: a later set-up tries the joint with it.", ""
+            return (
+                "Cut the same in a scrap of the same sheet and keep it: a later set-up needs it for a trial joint.",
+                "",
+            )
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
         corrects = BY_PAGE if by_page else _command(number, f"--step {reading}")
         words = (

@@ -177,7 +177,7 @@ def _check(reading: float, name: str, told: Callable[[float], str]) -> None:
             -LARGEST,
             LARGEST,
             code="trial-reading",
-            do="That is no error of setting: look for a wrong line, a wrong face or a part the wrong way round.",
+            do="No setting is that far out: look for a wrong line, a wrong face or a part the wrong way round.",
         )
     )
     if abs(reading) < SMALLEST:

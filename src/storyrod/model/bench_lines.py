@@ -73,7 +73,7 @@ FEED_WORDS: Final[Mapping[FeedKind, FeedWords]] = {
     ),
     FeedKind.DRILL: FeedWords(
         "The drill goes straight in, in line with the hole.",
-        "Both hands on the drill, none behind the place where it comes out.",
+        "Both hands on the drill, neither behind the work where the bit comes out.",
     ),
     FeedKind.DRILL_PRESS: FeedWords(
         "The drill comes straight down, with the fence beyond the work and the work clamped.",
@@ -155,13 +155,13 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
     ),
     LineKind.DUST_FIBREBOARD: "MDF and chipboard: treat the dust as hardwood dust unless you know better.",
     LineKind.FREED_WASTE: (
-        "Freed waste: hold it down, or let it lie until the cutter stands still; never reach for it before."
+        "Loose waste: hold it down, or leave it until the cutter has stopped; never reach for it before."
     ),
     LineKind.WORK_HELD: "Work clamped, so that both hands are on the tool.",
     LineKind.CUTTER_IN_COLLET: (
         "Cutter: shank {shank} or more in the collet, or to the maker's mark; spanner off first."
     ),
-    LineKind.DEPTH: ("Depth: {passes} of {step}; no pass is deeper than half the cutter, nor than {cap}."),
+    LineKind.DEPTH: ("Depth: {passes} of {step}; no pass is deeper than half the cutter's diameter, nor than {cap}."),
     LineKind.SPEED: ("Speed: not above {rpm} turns a minute for a cutter of {diameter}; the limit marked on it rules."),
     LineKind.TEMPLATE: (
         "Template: the cutter clears the bush, and the bush stands proud of the cutter's nut; template longer than the "
@@ -184,20 +184,20 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
         "last of every part; never feed work between cutter and fence."
     ),
     LineKind.STOPPED_ON_TABLE: (
-        "Stopped cut: begin at the open end; mark on the fence where the work stops, switch off there, and lift when "
-        "the cutter stands still. Never drop work on to the cutter."
+        "Stopped cut: begin at the open end; mark on the fence where the work stops, switch off there, and lift once "
+        "the cutter has stopped. Never drop work on to the cutter."
     ),
     LineKind.CORE_SCREWED: (
         "The piece inside comes free at the last pass and can be thrown: screw it to the spoil board through its "
         "middle before that pass."
     ),
     LineKind.CORE_CLEARED: (
-        "What stands inside, {width} wide, is too small to screw down, and would be thrown when it comes free: clear "
+        "The piece inside, {width} wide, is too small to screw down, and would be thrown when it comes free: clear "
         "it away at every depth, going round clockwise from the middle outward."
     ),
     LineKind.DRILL_PRESS: (
         "Drill press: work clamped; a large bit runs slowly, at what its maker allows; key out of the chuck before you "
-        "switch on; stop of the depth tried in scrap; chips brushed off when it stands still; no gloves, no loose "
+        "switch on; depth stop tried in scrap; chips brushed off once it has stopped; no gloves, no loose "
         "sleeves, hair tied back."
     ),
     LineKind.DRILL: (
@@ -236,7 +236,7 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
     LineKind.GROOVE_DROP: "Never drop work on to the turning blade; feed every part through from end to end.",
     LineKind.KICKBACK: (
         "Kickback: the blade can throw a piece at you. Stand out of the line of the piece; nothing small between blade "
-        "and fence; leave off-cuts until the blade stands still."
+        "and fence; leave offcuts until the blade has stopped."
     ),
     LineKind.REMINDER: (
         "These are reminders, not training. Your tool's manual, the law and codes where you work, and a licensed or "

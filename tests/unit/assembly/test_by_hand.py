@@ -248,7 +248,7 @@ def test_what_is_bored_through_its_mate_waits_for_the_assembly() -> None:
     assert stages[-1] is WorkStage.IN_PLACE
     assert stages.index(WorkStage.IN_PLACE) > stages.index(WorkStage.FIT)
     assert "during the assembly" in work.set_ups[-1].title
-    assert "Not before the assembly" in work.set_ups[-1].why
+    assert "during the assembly, not before" in work.set_ups[-1].why
 
 
 def test_a_hole_bored_through_its_mate_at_the_machines_is_found() -> None:

@@ -17,9 +17,10 @@ from storyrod.adapters.packet._machining import _counts, machining_sections
 from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.measure.writing import METRIC
-from storyrod.model.machining import Count
+from storyrod.model.machining import Count, WorkStage
 from storyrod.planning import Plan
-from storyrod.telling.blocks import Column, Table, table
+from storyrod.telling.blocks import Column, Picture, Table, table
+from storyrod.telling.lies import laid_for
 from storyrod.telling.set_ups import setting_facts
 from tests.places import EXAMPLES
 
@@ -155,3 +156,34 @@ def test_a_panel_of_a_case_s_is_no_set_up_on_the_count_sheet() -> None:
 
     assert _counts(counts).rows[0][:2] == ("", "S1 left side")
     assert _counts(counts, numbered=True).rows[0][0] == "S.side-left"
+
+
+def test_every_card_shows_how_its_panels_lie(plan: Plan) -> None:
+    """One picture a way to lie; where there are several, each mark stands under just one for each way it is laid."""
+    cards = {s.short: s for s in machining_sections(plan) if s.group == "Set-up cards"}
+    by_id = {s.id: s for s in plan.machining.set_ups}
+    panels = {p.id: p for c in plan.details.cases for p in c.panels}
+    for ids, card in cards.items():
+        pictures = [b.drawing for b in all_blocks(card.blocks) if isinstance(b, Picture)]
+        lies = [d for d in pictures if d.title == "How it lies"]
+        set_ups = [by_id[i] for i in ids.split(" + ")]
+        if any(s.stage is WorkStage.MACHINE for s in set_ups):
+            assert lies
+        assert lies == list(laid_for(set_ups, panels))
+
+
+def test_twins_lie_the_other_way_round(plan: Plan) -> None:
+    """Left and right side of a case, worked on the same face with the same edge near, have their datum ends apart."""
+    panels = {p.id: p for c in plan.details.cases for p in c.panels}
+    keyholes = next(s for s in plan.machining.set_ups if "keyholes" in s.title and "along ends" in s.title)
+    told = {d.alt for d in laid_for([keyholes], panels)}
+    assert len(told) == 2
+    (left,) = (words for words in told if "datum end at the left" in words)
+    (right,) = (words for words in told if "datum end at the right" in words)
+    assert "D2, U2" in left
+    assert "D1, U1" in right
+
+
+def test_no_braces_are_printed(cards: str) -> None:
+    """A gap of a sentence that was never filled."""
+    assert "{" not in cards

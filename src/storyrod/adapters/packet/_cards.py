@@ -10,15 +10,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from storyrod.adapters.packet._blocks import Block, Row, Section, Together
-from storyrod.adapters.packet._page_room import GUTTER, height_of
+from storyrod.adapters.packet._blocks import Block, Section, Together
+from storyrod.adapters.packet._card_room import arranged, strip
+from storyrod.adapters.packet._page_room import height_of
 from storyrod.drawing import Figures
 from storyrod.drawing.feed_plan import feed_plan
 from storyrod.drawing.set_up_section import set_up_section
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.machining import Operation, Setting, SetUp, WorkPlan
+from storyrod.model.panel import Panel, PanelId
 from storyrod.telling.blocks import TICK, Bullets, Column, Picture, Table, Warning_, Words, right, table, wide
+from storyrod.telling.lies import laid_for
 from storyrod.telling.placing import changes_over, placed_from
 from storyrod.telling.set_ups import bare_numbers, setting_facts, stop_words
 
@@ -30,7 +33,6 @@ _MOST_TICKS = 6
 _WIDE = (120.0, 46.0)  # mm for each section of a card for several set-ups
 _WITH_JIG = (84.0, 46.0)  # the same where a jig with its figures stands on the work
 _SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
-_LEAST_TOLD = 66.0  # mm of width for what is set, beside two pictures
 _AT_FOOT = "Read the foot of this page too."
 _FOOT_INSET = 12.0  # mm that the frame takes of a line, and the words "At every tool" of the first
 THEN = ", then "
@@ -50,14 +52,19 @@ class _Foot:
 
 
 def cards_of(
-    work: WorkPlan, figures: Figures, width: float, lengths: LengthWriter, before: Mapping[str, str]
+    work: WorkPlan,
+    panels: Mapping[PanelId, Panel],
+    figures: Figures,
+    width: float,
+    lengths: LengthWriter,
+    before: Mapping[str, str],
 ) -> Iterator[Section]:
     """Yield the card of each set-up that cuts; `before` is what to mind before its cuts, by the set-up's id."""
     set_ups = [s for s in work.set_ups if s.is_cut]
     every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
     shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
     foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
-    maker = _Cards(work, figures, lengths, foot, width, before)
+    maker = _Cards(work, panels, figures, lengths, foot, width, before)
     for _, alike in groupby(set_ups, key=maker.sort_of):
         yield maker.card(list(alike))
 
@@ -67,6 +74,7 @@ class _Cards:
     """Makes the cards of a run."""
 
     work: WorkPlan
+    panels: Mapping[PanelId, Panel]
     figures: Figures
     lengths: LengthWriter
     foot: _Foot
@@ -101,10 +109,11 @@ class _Cards:
         trial = (Bullets(items=(f"Trial: {first.trial}",), ticks=True),) if first.trial else ()
         own = [c for c in first.cautions if c.text not in self.foot.shared]
         mind: tuple[Block, ...] = (*trial, warned(own, more=_AT_FOOT if self.foot.shared else ""))
-        ways = _arranged(told, drawn, mind, self.width)
+        lies = [Picture(drawing=d, notes=False) for d in laid_for(alike, self.panels)]
+        ways = arranged(told, drawn, mind, lies, self.width)
         top = min(ways, key=lambda blocks: sum(height_of(b, self.width) for b in blocks))
         if several:
-            top = (*top, self._settings(alike), *(Row(cells=((p,),), shares=(1.0,)) for p in sections))
+            top = (*top, self._settings(alike), *strip(sections, self.width))
         ids = " + ".join(s.id for s in alike)
         mind_first = next((told for s in alike if (told := self.before.get(s.id))), "")
         return Section(
@@ -115,7 +124,7 @@ class _Cards:
             flows=True,
             foot=self.foot.text,
             foot_high=self.foot.high,
-            blocks=(Together(blocks=top), _work_table(alike, self.work, self.lengths, mind_first)),
+            blocks=(*_held(top), _work_table(alike, self.work, self.lengths, mind_first)),
         )
 
     def _facts(self, set_up: SetUp) -> list[list[str]]:
@@ -142,6 +151,13 @@ class _Cards:
         )
 
 
+def _held(top: Sequence[Block]) -> Iterator[Together]:
+    """Yield what is set, which no page parts, then what is minded before the work: that may begin overleaf."""
+    yield Together(blocks=(top[0],))
+    if len(top) > 1:
+        yield Together(blocks=tuple(top[1:]))
+
+
 def _told(facts: Sequence[Sequence[str]]) -> Table:
     """Return what is set and to what: what is set by a figure is large enough to be read at arm's length."""
     plain = tuple(n for n, (name, _) in enumerate(facts) if name in _READ_ONCE)
@@ -151,30 +167,6 @@ def _told(facts: Sequence[Sequence[str]]) -> Table:
 def _setting(set_up: SetUp) -> Setting:
     assert set_up.setting is not None  # noqa: S101  # machining always has one
     return set_up.setting
-
-
-def _arranged(
-    told: Sequence[Block], drawn: Sequence[Picture], mind: Sequence[Block], width: float
-) -> Iterator[tuple[Block, ...]]:
-    """Yield the ways in which what is set, its pictures and what to mind may stand: the card takes the lowest."""
-    if not drawn:
-        yield (*told, *mind)
-        return
-    feed, *rest = drawn
-    across = max(p.drawing.paper_size[0] for p in drawn)
-    beside = (width - GUTTER - across, across)
-    yield Row(cells=(tuple(told), tuple(drawn)), shares=beside), *mind
-    if len(mind) > 1:
-        yield Row(cells=((*told, mind[0]), tuple(drawn)), shares=beside), *mind[1:]
-    for section in rest:
-        first, second = feed.drawing.paper_size[0], section.drawing.paper_size[0]
-        top = Row(cells=(tuple(told), (feed,)), shares=(width - GUTTER - first, first))
-        yield top, Row(cells=((section,), tuple(mind)), shares=(second, width - GUTTER - second))
-        left = width - 2 * GUTTER - first - second
-        if left >= _LEAST_TOLD:
-            yield Row(cells=(tuple(told), (section,), (feed,)), shares=(left, second, first)), *mind
-            if len(mind) > 1:
-                yield Row(cells=((*told, mind[0]), (section,), (feed,)), shares=(left, second, first)), *mind[1:]
 
 
 def warned(lines: Sequence[BenchLine], title: str = "Caution", *, more: str = "") -> Warning_:
@@ -201,7 +193,7 @@ def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter, b
     operations = [o for s in alike for o in s.operations]
     cuts = sum(s.cuts for s in alike)
     by_walls = any(o.places for o in operations)
-    panel, placed, marks = (1.0, 3.0, 0.9) if by_walls else (1.2, 1.7, 1.3)
+    panel, placed, marks = (0.9, 4.0, 0.7) if by_walls else (1.2, 1.7, 1.3)
     heads: list[Column | str] = [
         wide("mark", 0.55),
         wide("panel", panel),

@@ -40,8 +40,9 @@ _RUN_HEADS = ("set-up", wide("what"), right("cuts"), right("change, min"), right
 def machining_sections(plan: Plan) -> tuple[Section, ...]:
     """Return a section for each set-up card."""
     width, _ = room_on(plan.job.paper.value)
+    panels = {p.id: p for c in plan.details.cases for p in c.panels}
     before = {s.id: before_on_paper(plan, s) for s in plan.machining.set_ups}
-    return tuple(cards_of(plan.machining, Figures.of_job(plan.job), width, plan.job.lengths, before))
+    return tuple(cards_of(plan.machining, panels, Figures.of_job(plan.job), width, plan.job.lengths, before))
 
 
 # --- the run ---------------------------------------------------------------------------------------------------------

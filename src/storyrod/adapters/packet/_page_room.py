@@ -5,6 +5,7 @@ Lines are broken here as the typesetter breaks them, by the same face's widths, 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 from typing import Final
 
@@ -51,14 +52,25 @@ def height_of(block: Block, width: float) -> float:
         case Together():
             return sum(height_of(b, width) for b in block.blocks)
         case Row():
-            shares = sum(block.shares)
-            room = width - GUTTER * (len(block.cells) - 1)
-            cells = zip(block.cells, block.shares, strict=True)
-            return max(sum(height_of(b, room * share / shares) for b in cell) for cell, share in cells)
+            cells = zip(block.cells, rooms_of(block, width), strict=True)
+            return max(sum(height_of(b, room) for b in cell) for cell, room in cells)
         case Table():
             return _table(block, width)
         case _:
             return 0.0
+
+
+def rooms_of(row: Row, width: float) -> list[float]:
+    """Return the width of each cell of a row (mm); one without a share is as wide as its pictures."""
+    room = width - GUTTER * (len(row.cells) - 1)
+    fixed = [0.0 if share else _content(cell) for cell, share in zip(row.cells, row.shares, strict=True)]
+    rest = (room - sum(fixed)) / (sum(row.shares) or 1.0)
+    return [share * rest or own for share, own in zip(row.shares, fixed, strict=True)]
+
+
+def _content(cell: Sequence[Block]) -> float:
+    """Return how wide the pictures of a cell are, in mm."""
+    return max((b.width or b.drawing.paper_size[0] for b in cell if isinstance(b, Picture)), default=0.0)
 
 
 def _table(told: Table, width: float) -> float:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, Together
+from storyrod.adapters.packet._card_room import strip
 from storyrod.adapters.packet._kind_tables import kind_tables, sums_apart
 from storyrod.adapters.packet._kinds import Kind, Parts, kinds_of
 from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.adapters.packet._set_out_tables import set_out_tables
 from storyrod.adapters.packet._typeset import room_on
-from storyrod.drawing import Drawing, Figures, Manner, case_thumbnail, gang_stack, panel_set_out_small
+from storyrod.drawing import Drawing, Figures, Manner, case_thumbnail, gang_stack, panel_set_out_small, worked_faces
+from storyrod.drawing.panel_lies import Lie, panel_lies
 from storyrod.measure.space import PanelAxis
 from storyrod.model.detail import DetailedCase
 from storyrod.model.mark import Gang, PanelSetOut
-from storyrod.model.panel import PanelId, surface_at
+from storyrod.model.panel import PanelId, Surface, surface_at
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Words
 from storyrod.telling.panels import bevel_words, counts, edging_words, hand_words
@@ -27,6 +29,9 @@ _PLACE = 21.0  # mm wide: the small picture of where the panel is
 _NEARLY = 1.15  # times the width of a page: two faces that take more are not drawn smaller to stand abreast
 _HARDLY = 1.4  # times as many mm for one on paper: so much smaller may two faces be drawn to stand abreast
 _BETWEEN = 2.0  # mm between two drawings side by side, which have air of their own
+Lies = tuple[Picture, Words]
+"""How a panel lies to be marked: as a picture, and in words."""
+
 _SUMS = ("Length", "Width")
 _LEAST_WORDS = 29.0  # mm of width for words beside a drawing
 
@@ -123,7 +128,9 @@ class _Sheets:
         """Yield the drawings of a panel's faces, with what is said of them and of the panel beside them."""
         width = self._room[0]
         drawings = self._faces(out, manner)
-        lies = tuple(Words(text=d.notes[0]) for d in drawings)
+        lies = tuple(
+            _lie(out, face, d, named=len(drawings) > 1) for face, d in zip(worked_faces(out), drawings, strict=True)
+        )
         widths = [d.paper_size[0] for d in drawings]
         pictures = tuple(Picture(drawing=d, notes=False) for d in drawings)
         if len(drawings) > 1 and sum(widths) + _BETWEEN <= width:
@@ -133,9 +140,10 @@ class _Sheets:
             said = () if n else words
             taken = picture.drawing.paper_size[0]
             if taken + GUTTER + _LEAST_WORDS <= width:
-                yield Row(cells=((picture,), (*said, lie)), shares=(taken, width - GUTTER - taken))
+                rest = width - GUTTER - taken
+                yield Row(cells=((picture,), _beside((*said, *lie), rest)), shares=(taken, rest))
             else:
-                yield Together(blocks=(_above(said, (lie,)), picture))
+                yield Together(blocks=(_above((*said, *lie)), picture))
 
     def _faces(self, out: PanelSetOut, manner: Manner) -> tuple[Drawing, ...]:
         """Return the drawings of a panel's faces: two that are hardly smaller for it, so that they stand abreast."""
@@ -151,16 +159,18 @@ class _Sheets:
         return small if is_abreast and is_clear else drawings
 
     def _side_by_side(
-        self, pictures: Sequence[Picture], lies: Sequence[Words], words: tuple[Block, ...]
+        self, pictures: Sequence[Picture], lies: Sequence[Lies], words: tuple[Block, ...]
     ) -> Iterator[Block]:
-        """Yield both faces beside each other, the words beside them too where there is room."""
+        """Yield both faces beside each other, the words beside them too where there is room; each over how it lies."""
         width = self._room[0]
         widths = [p.drawing.paper_size[0] for p in pictures]
+        shown = (*words, *(picture for picture, _ in lies))
+        faces = tuple((p, how) for p, (_, how) in zip(pictures, lies, strict=True))
         rest = width - sum(widths) - 2 * GUTTER
         if words and rest >= _LEAST_WORDS:
-            yield Row(cells=(*((p,) for p in pictures), (*words, *lies)), shares=(*widths, rest))
+            yield Row(cells=(*faces, _beside(shown, rest)), shares=(*widths, rest))
             return
-        yield Together(blocks=(_above(words, lies), Row(cells=tuple((p,) for p in pictures), shares=tuple(widths))))
+        yield Together(blocks=(_above(shown), Row(cells=faces, shares=tuple(widths))))
 
     def _about(self, gang: Gang, outs: Sequence[PanelSetOut]) -> tuple[Block, ...]:
         """Return what a gang's panels are, and where in the case the first of them is."""
@@ -215,13 +225,32 @@ class _Sheets:
         )
 
 
-def _above(words: tuple[Block, ...], lies: Sequence[Words]) -> Block:
-    """Return what stands above a drawing: words with the small pictures beside them, and how the panel lies."""
+def _lie(out: PanelSetOut, face: Surface, drawing: Drawing, *, named: bool) -> Lies:
+    """Return the picture of how a panel lies with one face up, named where both are drawn, and the same in words."""
+    drawn = panel_lies(Lie.of(out.panel, face), out.panel, names=(f"{face} up",) if named else ())
+    return Picture(drawing=drawn, notes=False), Words(text=drawing.notes[0])
+
+
+def _beside(blocks: Sequence[Block], width: float) -> tuple[Block, ...]:
+    """Return a column of words and small pictures: pictures abreast, or one beside its words, where they fit."""
+    pictures = [b for b in blocks if isinstance(b, Picture)]
+    if len(pictures) > 1:
+        first = next(n for n, b in enumerate(blocks) if isinstance(b, Picture))
+        rest = tuple(b for b in blocks[first:] if not isinstance(b, Picture))
+        return (*blocks[:first], *strip(pictures, width), *rest)
+    fits = bool(pictures) and pictures[0].drawing.paper_size[0] + GUTTER + _LEAST_WORDS <= width
+    if fits and blocks[-2] is pictures[0]:
+        return (*blocks[:-2], Row(cells=tuple((b,) for b in blocks[-2:]), shares=(0.0, 1.0)))
+    return tuple(blocks)
+
+
+def _above(words: Sequence[Block]) -> Block:
+    """Return what stands above a drawing: words with the small pictures beside them."""
     pictures = [b for b in words if isinstance(b, Picture)]
     if not pictures:
-        return Together(blocks=(*words, *lies))
+        return Together(blocks=tuple(words))
     said = tuple(b for b in words if not isinstance(b, Picture))
-    return Row(cells=((*said, *lies), *((p,) for p in pictures)), shares=(1.0, *(0.0 for _ in pictures)))
+    return Row(cells=(said, *((p,) for p in pictures)), shares=(1.0, *(0.0 for _ in pictures)))
 
 
 def _one_a_hand(outs: Sequence[PanelSetOut]) -> list[PanelSetOut]:

@@ -16,7 +16,7 @@ from storyrod.adapters import svg
 from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Tiles, Together
 from storyrod.adapters.packet._columns import laid_out
 from storyrod.adapters.packet._letters import breakable, printed
-from storyrod.adapters.packet._page_room import GUTTER, height_of
+from storyrod.adapters.packet._page_room import height_of, rooms_of
 from storyrod.drawing import Drawing
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words
 
@@ -141,12 +141,8 @@ class _Pages:
 
     def _row(self, block: Row, width: float) -> dict[str, Any]:
         """Return cells side by side; one that is as wide as its content has no width to reckon with."""
-        room = width - GUTTER * (len(block.cells) - 1)
-        fixed = [0.0 if share else _content(cell) for cell, share in zip(block.cells, block.shares, strict=True)]
-        rest = (room - sum(fixed)) / (sum(block.shares) or 1.0)
         cells = [
-            [self._block(b, share * rest or own) for b in cell]
-            for cell, share, own in zip(block.cells, block.shares, fixed, strict=True)
+            [self._block(b, room) for b in cell] for cell, room in zip(block.cells, rooms_of(block, width), strict=True)
         ]
         return {"kind": "row", "cells": cells, "shares": list(block.shares)}
 
@@ -175,8 +171,3 @@ class _Pages:
             (self._root / name).write_text(printed(svg.write(drawing)), encoding="utf-8")
         width, height = drawing.paper_size
         return {"file": name, "alt": drawing.alt, "paper_width": width, "paper_height": height}
-
-
-def _content(cell: Sequence[Block]) -> float:
-    """Return how wide the pictures of a cell are, in mm."""
-    return max((b.width or b.drawing.paper_size[0] for b in cell if isinstance(b, Picture)), default=0.0)
