@@ -12,7 +12,9 @@ from storyrod.drawing._types import Anchor, Circle, Dimension, Entity, Path, Pla
 
 _HEIGHT: Final = HEIGHTS[Role.FIGURE]
 _ROOM: Final = 3.0  # of its line on either side of a figure, on paper
-_BESIDE: Final = 2.5  # from the arrow to a figure that stands beside it
+BESIDE: Final = 2.5
+"""From the arrow to a figure that stands beside it, on paper."""
+_CLEAR: Final = 0.66 * _HEIGHT  # from the middle of a figure to the level of which it keeps clear
 
 
 def across(a: Place, b: Place, away: float, text: str, unit: float) -> Iterator[Entity]:
@@ -21,18 +23,27 @@ def across(a: Place, b: Place, away: float, text: str, unit: float) -> Iterator[
     shown = text if fits else ""
     yield Dimension(a=a, b=b, away=away * unit, text=shown, height=_HEIGHT)
     if not fits:
-        left = min(a[0], b[0]) - _BESIDE * unit
+        left = min(a[0], b[0]) - BESIDE * unit
         at = (left, a[1] + away * unit)
         yield Text(at=at, text=text, height=_HEIGHT, anchor=Anchor.END, role=Role.FIGURE)
 
 
-def upright(x: float, low: float, high: float, away: float, text: str, unit: float) -> Iterator[Entity]:
-    """Yield an upright dimension to the right; its figure beyond it, level, where it does not fit between."""
+def upright(
+    x: float, low: float, high: float, away: float, text: str, unit: float, *, clear_of: float | None = None
+) -> Iterator[Entity]:
+    """Yield an upright dimension to the right; its figure beyond it, level, where it does not fit between.
+
+    A figure beside its line keeps clear of the level of one of its ends, `clear_of`, beyond which the next one stands.
+    """
     fits = (high - low) / unit >= width_of(text, _HEIGHT) + 2 * _ROOM
     shown = text if fits else ""
     yield Dimension(a=(x, low), b=(x, high), away=-away * unit, text=shown, height=_HEIGHT)
     if not fits:
-        at = (x + (away + _BESIDE) * unit, (low + high) / 2)
+        middle = (low + high) / 2
+        if clear_of is not None:
+            off = _CLEAR * unit
+            middle = max(middle, clear_of + off) if middle > clear_of else min(middle, clear_of - off)
+        at = (x + (away + BESIDE) * unit, middle)
         yield Text(at=at, text=text, height=_HEIGHT, anchor=Anchor.START, role=Role.FIGURE)
 
 

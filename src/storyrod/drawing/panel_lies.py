@@ -22,8 +22,8 @@ from storyrod.model.panel import Panel, Surface
 _AROUND: Final = (Surface.FACE_EDGE, Surface.FAR_END, Surface.FAR_EDGE, Surface.DATUM_END)
 """The edges in the order in which they go round a panel, against the clock, whose datum end lies at the left."""
 
-_WIDE: Final = 20.0  # mm on paper of the longest near edge
-_LEAST_WIDE: Final = 10.0
+_LONGEST_EDGE: Final = 20.0  # mm on paper of the longest near edge
+_SHORTEST_EDGE: Final = 10.0
 _DEEP: Final = (5.0, 7.0)  # mm on paper from the near edge to the one beyond, at least and at most
 _SLANTED: Final = 0.45  # how much shorter what runs away from the maker is seen
 _CLOSER: Final = 0.86  # the far edge is seen so much shorter than the near one
@@ -86,7 +86,7 @@ def panel_lies(
     along, across = (panel.length, panel.width)
     if lie.near in (Surface.DATUM_END, Surface.FAR_END):
         along, across = across, along
-    wide = min(_WIDE, max(_LEAST_WIDE, _WIDE * along / across))
+    wide = min(_LONGEST_EDGE, max(_SHORTEST_EDGE, _LONGEST_EDGE * along / across))
     deep = min(_DEEP[1], max(_DEEP[0], wide * across / along * _SLANTED))
     return _drawn(lie, round(wide, 1), round(deep, 1), worked, names)
 

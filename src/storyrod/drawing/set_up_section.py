@@ -15,7 +15,7 @@ from storyrod.drawing._figures import Figures
 from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
-from storyrod.drawing._set_up_figures import across, mirrored, upright
+from storyrod.drawing._set_up_figures import BESIDE, across, mirrored, upright
 from storyrod.drawing._set_up_slope import slope_items
 from storyrod.drawing._symbols import line, rectangle
 from storyrod.drawing._types import Anchor, Dimension, Entity, Text
@@ -31,6 +31,7 @@ _LEFT: Final = 46.0  # and to the left of a line
 _FENCE: Final = 18.0
 _SHANK: Final = 24.0
 _TABLE: Final = 12.0  # thickness of a table's top
+_AWAY: Final = 8.0  # from the work to the line of a figure of depth, on paper
 _EDGE_LEFT: Final = 82.0  # how much of a face is shown beside a straight edge
 _SPOIL: Final = 9.0  # thickness of a spoil board
 _BASE: Final = 6.0  # thickness of a router's base
@@ -157,7 +158,8 @@ def _board(s: _Scene) -> Iterator[Entity]:
         yield rectangle((left, s.low - _SPOIL), (s.right, s.low), pen=Pen.THIN, fill=Fill(Tint.PAPER))
         at_left = s.x - left > s.right - s.x  # where the cutter's centre line is not in the way
         at, anchor = (left + 2.0, Anchor.START) if at_left else (s.right - 2.0, Anchor.END)
-        yield _note((at, s.low - _SPOIL / 2), "spoil board", anchor)
+        under = 8.5 if s.is_line and s.has_reference else 3.0  # below the name of the face line, where there is one
+        yield _note((at, s.low - _SPOIL - under * s.unit), "spoil board", anchor)
 
 
 def _fence_face(s: _Scene) -> float:
@@ -314,12 +316,13 @@ def _depth_figures(s: _Scene) -> Iterator[Entity]:
         height = HEIGHTS[Role.FIGURE]
         yield Text(at=(edge + 4.0 * unit, -data.depth / 2), text="through", height=height, anchor=Anchor.START)
     else:
-        yield from upright(edge, -data.depth, 0.0, 8.0, s.figures.of(data.depth), unit)
+        yield from upright(edge, -data.depth, 0.0, _AWAY, s.figures.of(data.depth), unit, clear_of=0.0)
     if data.guide > 0:
-        yield from upright(edge, 0.0, data.guide, 8.0, s.figures.of(data.guide), unit)
+        yield from upright(edge, 0.0, data.guide, _AWAY, s.figures.of(data.guide), unit, clear_of=0.0)
         total = f"plunge {s.figures.of(data.guide + data.depth)}"
         beside = max(width_of(s.figures.of(v), HEIGHTS[Role.FIGURE]) for v in (data.depth, data.guide))
-        yield from upright(edge + max(12.0, beside + 5.0) * unit, -data.depth, data.guide, 8.0, total, unit)
+        past = _AWAY + BESIDE + beside + 1.0  # its lines begin beyond the figures of the two
+        yield from upright(edge + past * unit, -data.depth, data.guide, 3.0, total, unit)
     if data.on_edge:
         low = s.low - 1.0
         yield from across((0.0, low), (data.board, low), -7.0, s.figures.of(data.board), unit)

@@ -60,7 +60,7 @@ def test_set_ups_on_one_card_have_each_its_row_and_its_work(plan: Plan) -> None:
     assert [i for ids in sections for i in ids.split(" + ")] == [s.id for s in plan.machining.set_ups if s.is_cut]
 
     for ids, section in shared.items():
-        tables = [b for b in (*section.blocks[0].blocks, *section.blocks) if isinstance(b, Table)]  # type: ignore[union-attr]
+        tables = [b for b in all_blocks(section.blocks) if isinstance(b, Table)]
         (rows,) = (t for t in tables if t.columns[0].head == "set-up")
         (work,) = (t for t in tables if t.columns[0].head == "mark")
         assert [r[0] for r in rows.rows] == ids.split(" + ")

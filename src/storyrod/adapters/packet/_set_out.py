@@ -161,11 +161,11 @@ class _Sheets:
     def _side_by_side(
         self, pictures: Sequence[Picture], lies: Sequence[Lies], words: tuple[Block, ...]
     ) -> Iterator[Block]:
-        """Yield both faces beside each other, the words beside them too where there is room; each over how it lies."""
+        """Yield both faces beside each other, the words beside them too where there is room, and how each lies."""
         width = self._room[0]
         widths = [p.drawing.paper_size[0] for p in pictures]
-        shown = (*words, *(picture for picture, _ in lies))
-        faces = tuple((p, how) for p, (_, how) in zip(pictures, lies, strict=True))
+        shown = (*words, *(picture for picture, _ in lies), *(how for _, how in lies))
+        faces = tuple((p,) for p in pictures)
         rest = width - sum(widths) - 2 * GUTTER
         if words and rest >= _LEAST_WORDS:
             yield Row(cells=(*faces, _beside(shown, rest)), shares=(*widths, rest))
