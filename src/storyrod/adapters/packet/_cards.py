@@ -115,7 +115,7 @@ class _Cards:
         if several:
             top = (*top, self._settings(alike), *strip(sections, self.width))
         ids = " + ".join(s.id for s in alike)
-        mind_first = next((told for s in alike if (told := self.before.get(s.id))), "")
+        mind_first = next((words for s in alike if (words := self.before.get(s.id))), "")
         return Section(
             title=f"{ids}: {_setting(first).way_name if several else first.title}",
             short=ids,
