@@ -21,6 +21,16 @@ NEVER_LEFT: Final = frozenset(
 )
 """What may come down: a way out that leads to it is no way out."""
 
+_WORDS: Final = {
+    "sag-over-limit": "sags too far",
+    "clothes-rail-bends": "carries a clothes rail that bends too far",
+    "tip-fix-to-wall": "is in a case that tips unless it is fixed to the wall",
+    "load-near-breaking": "is bent too near to breaking",
+    "joint-over-capacity": "is held by a joint that is asked for more than it holds",
+    "hung-over-capacity": "hangs by fixings that are asked for more than they hold",
+    "clothes-rail-screws-weak": "carries a clothes rail by screws that hold too little",
+}
+
 SAGS_MORE: Final = 0.1
 """A panel that sags so much farther (mm) than planned is told of; common practice, no source."""
 
@@ -95,7 +105,7 @@ class Strength:
         panels |= {str(j.id): j.entering for j in case.joints}
         panel = next((panels[i] for i in told.ids if i in panels), case.panels[0].id)
         sag = next((s for s in sags if s.panel == panel), None)
-        found, allowed = f"{told.about}: {told.text.removesuffix('An estimate.').strip().rstrip('.')}", "as planned"
+        found, allowed = f"{case.panel(panel).mark} {case.panel(panel).name} {_WORDS[told.code]}", "as sound as planned"
         if told.code == "sag-over-limit" and sag is not None and sag.lasting is not None:
             found = f"{case.panel(panel).mark} {sag.name} sags about {about(sag.lasting)} in the long run"
             allowed = f"{about(sag.limit)} at the most, by estimate"
