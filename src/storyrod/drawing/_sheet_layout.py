@@ -55,6 +55,7 @@ def sheet_layout(  # noqa: PLR0913 - keyword-only dials, each with a sound defau
     room: tuple[float, float] = SHEET_ROOM,
     unit: float | None = None,
     at_step: int | None = None,
+    patterns: Mapping[str, Hatch] | None = None,
 ) -> Drawing:
     """Return the sheet to scale, its length lying; as large as `room` allows, or at `unit` (1 is true size).
 
@@ -64,10 +65,13 @@ def sheet_layout(  # noqa: PLR0913 - keyword-only dials, each with a sound defau
     `at_step` shows the sheet while it is cut: cuts of earlier steps are made, those of later ones are thin; those of
     this step alone bear their number, what is in hand has a heavy outline, what comes off is tinted, and pieces that
     are off already are left white.
+
+    `patterns` tells parts of several jobs apart, by the part's id; words in them stand on clear ground.
     """
     by_id = {p.id: p for p in parts}
     moment = None if at_step is None else Moment.of(sheet, steps or {}, at_step)
     drawn = _Sheet(sheet, by_id, kerf, grain, steps or {}, figures or Figures(), moment)
+    drawn.patterns = patterns or {}
     return drawn.at(unit) if unit is not None else fitted(drawn.at, room, (sheet.length, sheet.width))
 
 
@@ -115,6 +119,7 @@ class _Sheet:
         figures: Figures,
         moment: Moment | None = None,
     ) -> None:
+        self.patterns: Mapping[str, Hatch] = {}
         self.sheet, self.parts, self.kerf, self.grain = sheet, parts, kerf, grain
         self.steps, self.figures, self.moment = steps, figures, moment
         self.first = next((c.number for c in sheet.cuts if not c.trim), 0)  # the cut that parts the sheet
@@ -152,14 +157,19 @@ class _Sheet:
         part = self.parts[at.part]
         box = Bounds(left=at.x, bottom=at.y, right=at.x + at.length, top=at.y + at.width)
         fill = PART if self.moment is None else self.moment.fill_of(box)
+        fill = replace(fill, hatch=self.patterns.get(at.part, fill.hatch))
         outline = rectangle((box.left, box.bottom), (box.right, box.top), pen=Pen.FEATURE, fill=fill, layer=PARTS)
         mark = part.mark or part.id
         # The size is told as on the cutting list: length by width of the part, however it lies.
         size = f"{self.figures.of(part.length)} × {self.figures.of(part.width)}"
         name = part.name or mark
         page.items.append(Group(items=(outline,), id=part.id, name=f"{mark} {name}, {size}", kind="part"))
-        if self._words(page, box, mark, size) is None:
+        before = len(page.items)
+        texts = self._words(page, box, mark, size)
+        if texts is None:
             page.outside.append((((box.left + box.right) / 2, (box.bottom + box.top) / 2), mark))
+        elif fill.hatch is not Hatch.NONE:
+            _clear(page, before, texts, PARTS)
         if self.grain and part.grain is not Grain.FREE:
             self._arrow(page, box)
 
@@ -211,7 +221,6 @@ class _Sheet:
         page.items.append(rectangle(a, b, pen=Pen.THIN, fill=fill, layer=layer))
         if not offcut.keep:
             return
-        u = page.unit
         box = Bounds(left=a[0], bottom=a[1], right=b[0], top=b[1])
         size = f"{self.figures.of(offcut.length)} × {self.figures.of(offcut.width)}"
         before = len(page.items)
@@ -220,9 +229,7 @@ class _Sheet:
         if texts is None:
             page.outside.append((((box.left + box.right) / 2, (box.bottom + box.top) / 2), name))
             return
-        ground = [text_box(t, u).grown(0.5 * u) for t in texts]
-        clear = [rectangle((g.left, g.bottom), (g.right, g.top), fill=Fill(Tint.PAPER), layer=OFFCUTS) for g in ground]
-        page.items[before:before] = clear
+        _clear(page, before, texts, OFFCUTS)
 
     def _cuts(self, page: _Page) -> None:
         moment = self.moment
@@ -369,6 +376,14 @@ class _Sheet:
             page.items += grain_arrow(middle, 22.0 * u, u, along_x=True)
             at = (middle[0] + 25.0 * u + width_of("grain", HEIGHTS[Role.NOTE] * u) / 2, middle[1])
             page.items.append(Text(at=at, text="grain", height=HEIGHTS[Role.NOTE], layer=GRAIN))
+
+
+def _clear(page: _Page, before: int, texts: Sequence[Text], layer: str) -> None:
+    """Lay clear ground under words that would stand on a pattern, below all that was drawn since `before`."""
+    ground = [text_box(t, page.unit).grown(0.5 * page.unit) for t in texts]
+    page.items[before:before] = [
+        rectangle((g.left, g.bottom), (g.right, g.top), fill=Fill(Tint.PAPER), layer=layer) for g in ground
+    ]
 
 
 def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float, first: Role) -> list[Text]:

@@ -7,8 +7,10 @@ from storyrod.ledger._check_buying import check_buying
 from storyrod.ledger._compare import by_method, compare, traits
 from storyrod.ledger._learn import learn_time
 from storyrod.ledger._learning_curve import fit_curve, mean_factor, unit_factor
+from storyrod.ledger._materials import finish_bought
 from storyrod.ledger._teach import curve_of, teach
 from storyrod.ledger._time_study import mean_interval, more_timings, timings_needed
+from storyrod.ledger._traces import trace_bought
 from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.ledger._work import list_work
 
@@ -21,6 +23,7 @@ __all__ = [
     "check_buying",
     "compare",
     "curve_of",
+    "finish_bought",
     "fit_curve",
     "if_bought",
     "lacking",
@@ -34,6 +37,7 @@ __all__ = [
     "terms_of",
     "timings_needed",
     "to_be_bought",
+    "trace_bought",
     "traits",
     "unit_factor",
 ]

@@ -20,6 +20,7 @@ from storyrod.model.account import CostKind, CostLine, Terms, Unpriced, Unpriced
 from storyrod.model.buying import DRILL_AS_GOOD, FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.hung import Hanging
+from storyrod.model.joint import Joint
 from storyrod.model.machining import WorkPlan
 from storyrod.model.sheet import BoardPlan, CuttingPlan, SheetPlan
 from storyrod.model.tool import CutterKind
@@ -81,7 +82,7 @@ class Materials:
         yield from self._edging()
         yield from self._pieces()
         yield from self._glue()
-        yield from self._finish()
+        yield from self.finish()
 
     def _by_case(self, weigh: Callable[[DetailedCase], float]) -> list[float]:
         return [weigh(c) * c.built.case.count for c in self._details.cases]
@@ -199,7 +200,7 @@ class Materials:
             uses = sum(weights) / 1000
             metres, price = uses * (1 + EDGING_SPARE), edging.price_cents_per_m
             cents = None if price is None else whole_cents(Fraction(metres) * price)
-            packs = math.ceil(metres - 1e-9)
+            packs = math.ceil(metres / edging.roll_m - 1e-9)
             wide = self._widest_edge(code) + (2 * edging.proud if edging.solid else 0.0)
             told = self._details.job.lengths.bought(wide)
             self.to_buy.append(
@@ -211,8 +212,9 @@ class Materials:
                     uses=uses,
                     spare=metres - uses,
                     unit="m",
+                    pack=edging.roll_m,
                     packs=packs,
-                    cents=None if price is None else packs * price,
+                    cents=None if price is None else packs * edging.roll_m * price,
                     used_cents=cents,
                 )
             )
@@ -290,6 +292,8 @@ class Materials:
         told = ", ".join(dict.fromkeys(p.where for p in parts if p.where))
         pack, here = (price.pack, price.on_hand) if price is not None else (1, 0)
         packs = max(-(-(count + spare - here) // pack), 0)
+        if packs and price is not None:
+            packs = max(packs, price.least)
         return ToBuy(
             kind=parts[0].kind,
             item=item,
@@ -320,7 +324,8 @@ class Materials:
         basis = f"share of packs of {price.pack}" if price.pack > 1 else "each"
         yield self._line(CostKind.GLUE, "glue", grams, "g", basis, bought.used_cents, weights)
 
-    def _finish(self) -> Iterator[CostLine]:
+    def finish(self) -> Iterator[CostLine]:
+        """Yield a line for the finish of all bare boards, where the job has one."""
         finish = self._details.job.finish
         weights = self._by_case(lambda c: finished_m2(c, self._details.job))
         if finish is None or not any(weights):
@@ -440,6 +445,16 @@ class Materials:
 
 def glue_g(case: DetailedCase) -> float:
     """Return the glue one case takes, in grams."""
-    return math.fsum(
-        GLUE_PER_CONNECTOR_G * len(j.stations) + GLUE_PER_METRE_G * j.length / 1000 for j in case.joints if j.glue
-    )
+    return math.fsum(glue_of_joint_g(j) for j in case.joints if j.glue)
+
+
+def glue_of_joint_g(joint: Joint) -> float:
+    """Return the glue that a joint takes, in grams."""
+    return GLUE_PER_CONNECTOR_G * len(joint.stations) + GLUE_PER_METRE_G * joint.length / 1000
+
+
+def finish_bought(details: Details, workshop: Workshop, terms: Terms) -> tuple[tuple[ToBuy, ...], tuple[CostLine, ...]]:
+    """Return what is bought of the job's finish, and the lines of the account that it makes."""
+    materials = Materials(details, workshop, terms, run=None, sheets=None, walls={})
+    lines = tuple(materials.finish())
+    return tuple(materials.to_buy), lines

@@ -56,6 +56,15 @@ class Edging:
     price_cents_per_m: Annotated[
         int | None, AMOUNT, Told("Price of one metre.", name="price_per_m", title="Price of a metre")
     ] = None
+    roll_m: Annotated[
+        int,
+        Number(1, 1000, "m", whole=True),
+        Told(
+            "Metres in a roll, where it is sold by whole rolls; by the metre unless set.",
+            name="roll",
+            title="Metres in a roll",
+        ),
+    ] = 1
     field: str = ""
 
 

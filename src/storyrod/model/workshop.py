@@ -51,6 +51,12 @@ class Price:
     pack: Annotated[int, Number(1, 100000, whole=True), Told("How many are in a pack.")] = 1
     price_cents: Annotated[int, AMOUNT, Told("Price of a pack.", name="price", example=1)]
     on_hand: Annotated[int, Number(0, 1000000, whole=True), Told("How many lie in the drawer already.")] = 0
+    least: Annotated[int, Number(1, 10000, whole=True), Told("The fewest packs that are sold in one order.")] = 1
+    supplier: Annotated[
+        str,
+        Text(0, 60),
+        Told("Who sells it, by which the buying list of a batch is grouped; by what it is unless set."),
+    ] = ""
     field: str = ""
 
 

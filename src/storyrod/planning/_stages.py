@@ -170,6 +170,13 @@ class Staged:
         return other
 
     @classmethod
+    def of_results(cls, job: Job, workshop: Workshop, results: Mapping[str, object]) -> Self:
+        """Return a plan of which these stages are known already, found elsewhere; the others come of them."""
+        plan = cls(job, workshop)
+        plan._kept |= {name: _Kept(result, None) for name, result in results.items()}
+        return plan
+
+    @classmethod
     def hanging_on(cls, name: str) -> tuple[str, ...]:
         """Return the stages that need another, directly or not."""
         found: dict[str, None] = {}

@@ -161,6 +161,8 @@ def _packs(line: ToBuy) -> str:
         return f"{line.packs} {'tin' if line.packs == 1 else 'tins'} of {line.pack:g} l"
     if line.pack <= 1:
         return amount_words(line.bought, line.unit)
+    if line.kind is BuyKind.EDGING:
+        return f"{line.packs} {'roll' if line.packs == 1 else 'rolls'} of {amount_words(line.pack, line.unit)}"
     size = _number(line.pack) if line.unit == "pieces" else amount_words(line.pack, line.unit)
     return f"{line.packs} {'pack' if line.packs == 1 else 'packs'} of {size}"
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.drawing import SHEET_ROOM, Drawing, Figures, sheet_layout, short_name
+from storyrod.drawing import SHEET_ROOM, Drawing, Figures, Hatch, sheet_layout, short_name
 from storyrod.model.saw_list import SawList, SawStep, WhatIf
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SheetPlan, StepKind, Way
 from storyrod.planning import Plan
@@ -40,9 +40,17 @@ def step_numbers(saw: SawList, sheet: SheetPlan) -> dict[int, int]:
 
 
 def sheet_drawing(
-    plan: Plan, sheet: SheetPlan, *, room: tuple[float, float] | None = None, unit: float | None = None
+    plan: Plan,
+    sheet: SheetPlan,
+    *,
+    room: tuple[float, float] | None = None,
+    unit: float | None = None,
+    patterns: Mapping[str, Hatch] | None = None,
 ) -> Drawing:
-    """Return a sheet as it is cut, each cut with its step of the saw's list, in `room` on paper or at `unit`."""
+    """Return a sheet as it is cut, each cut with its step of the saw's list, in `room` on paper or at `unit`.
+
+    `patterns` tells parts of several jobs apart, by the part's id.
+    """
     saw = next(s for s in plan.saw_lists if s.board == sheet.board)
     return sheet_layout(
         sheet,
@@ -53,6 +61,7 @@ def sheet_drawing(
         figures=Figures.of_job(plan.job),
         room=room or SHEET_ROOM,
         unit=unit,
+        patterns=patterns,
     )
 
 

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from storyrod.adapters.commands._edition import today
 from storyrod.adapters.commands._proven import proven_plan
 from storyrod.telling.purposes import ALL as ALL_PRINTS
 from storyrod.telling.purposes import NONE, USUAL, Purpose, Wishes, purposes_of
@@ -95,7 +96,7 @@ def _run_plan(arguments: argparse.Namespace) -> int:
             again=arguments.again,
         )
         wishes = Wishes(
-            date=_today(),
+            date=today(),
             labels=arguments.labels,
             rods=tuple(m.strip() for m in arguments.rods.split(",") if m.strip()),
             quote_without=arguments.quote_without,
@@ -222,6 +223,12 @@ def _add_study(subs: Subparsers) -> None:
     _study.add(subs)
 
 
+def _add_batch(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _batch
+
+    _batch.add(subs)
+
+
 def _add_edges(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _edges
 
@@ -240,7 +247,18 @@ def _add_rescue(subs: Subparsers) -> None:
     _rescue.add(subs)
 
 
-ALL = (_add_plan, _add_check, _add_compare, _add_study, _add_edges, _add_trial, _add_rescue, _add_log, _add_new)
+ALL = (
+    _add_plan,
+    _add_check,
+    _add_batch,
+    _add_compare,
+    _add_study,
+    _add_edges,
+    _add_trial,
+    _add_rescue,
+    _add_log,
+    _add_new,
+)
 
 
 def _command(subs: Subparsers, name: str, short: str, long: str) -> argparse.ArgumentParser:
@@ -253,14 +271,3 @@ def _job(command: argparse.ArgumentParser) -> None:
 
 def _as_json(command: argparse.ArgumentParser, text: str) -> None:
     command.add_argument("--json", action="store_true", help=text)
-
-
-def _today() -> str:
-    """Return the date printed in the packet's head; the one the surroundings give for repeatable builds, if any."""
-    import datetime as dt
-    import os
-
-    given = os.environ.get("SOURCE_DATE_EPOCH")
-    zone = dt.UTC
-    day = dt.datetime.fromtimestamp(int(given), zone) if given else dt.datetime.now(zone).astimezone()
-    return f"{day.day} {day:%B %Y}"

@@ -30,6 +30,7 @@ WORDS = {
     "workshop": "a workshop file",
     "as-built": "an as-built file",
     "study": "a study file",
+    "batch": "a batch file",
 }
 
 

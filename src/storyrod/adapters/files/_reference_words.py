@@ -136,3 +136,26 @@ also one that the file leaves out; a variant that cannot be built is a row with 
 
 The JSON Schema for editors is `src/storyrod/data/schemas/study.schema.json`.
 """
+
+BATCH_WORDS = """
+# The batch file
+
+A batch file lists jobs that are made together, each from its own job file. `storyrod batch BATCH` plans them
+([how](batch.md)).
+
+```toml
+title = "Furniture for the rehearsal room"
+paid_by = "area"
+
+[[jobs]]
+job = "score-shelves.toml"
+mark = "S"
+
+[[jobs]]
+job = "low-units.toml"
+mark = "W"
+own_sheets = true
+```
+
+The JSON Schema for editors is `src/storyrod/data/schemas/batch.schema.json`.
+"""

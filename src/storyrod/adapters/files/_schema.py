@@ -9,6 +9,7 @@ from typing import Any, Final
 from storyrod.adapters.files._patterns import AMOUNT, length_schema
 from storyrod.adapters.files._tables import about, alone_in, sections, table_of
 from storyrod.model.as_built import AsBuilt
+from storyrod.model.batch import BatchFile
 from storyrod.model.job import Job
 from storyrod.model.method import Method
 from storyrod.model.study import Study
@@ -60,6 +61,11 @@ def workshop_schema() -> dict[str, Any]:
 def study_schema() -> dict[str, Any]:
     """Return the JSON Schema of a study file."""
     return _root(Study, "storyrod-study", "A storyrod study file", _kinds(Study))
+
+
+def batch_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a batch file."""
+    return _root(BatchFile, "storyrod-batch", "A storyrod batch file", _kinds(BatchFile))
 
 
 def _kinds(root: type) -> Mapping[str, type]:

@@ -24,7 +24,7 @@ RULES: Final = _by_name(StationRules)
 WORK: Final = _by_name(Work)
 SIZES: Final = _by_name(SizeForBoard)
 CUT: Final = _by_name(Cut)
-PRICE: Final = tuple(a for a in fields_of(Price) if a.name != "on_hand")
+PRICE: Final = tuple(a for a in fields_of(Price) if a.name in {"pack", "price"})
 CLASSES: Final = {c: f"class.{c.name.lower()}" for c in JointClass}
 
 

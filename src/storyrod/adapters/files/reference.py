@@ -2,9 +2,9 @@
 
     python -m storyrod.adapters.files.reference
 
-writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, `docs/study-file.md`, the schemas in
-`src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test fails as long as
-they are not up to date.
+writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, `docs/study-file.md`, `docs/batch-file.md`,
+the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test
+fails as long as they are not up to date.
 """
 
 from __future__ import annotations
@@ -16,10 +16,11 @@ from typing import Any, Final
 
 from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
-from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, JOB_WORDS, STUDY_WORDS, WORKSHOP_WORDS
-from storyrod.adapters.files._schema import as_built_schema, job_schema, study_schema, workshop_schema
+from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, BATCH_WORDS, JOB_WORDS, STUDY_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._schema import as_built_schema, batch_schema, job_schema, study_schema, workshop_schema
 from storyrod.adapters.files._tables import Section, about, sections
 from storyrod.model.as_built import AsBuilt
+from storyrod.model.batch import BatchFile
 from storyrod.model.job import Job
 from storyrod.model.study import Study
 from storyrod.model.workshop import Workshop
@@ -35,10 +36,12 @@ def files() -> dict[str, str]:
     return {
         "docs/glossary.md": _GLOSSARY_NOTE + data_text("glossary.md"),
         "docs/as-built-file.md": as_built_reference(),
+        "docs/batch-file.md": batch_reference(),
         "docs/job-file.md": job_reference(),
         "docs/study-file.md": study_reference(),
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/as-built.schema.json": _json(as_built_schema()),
+        "src/storyrod/data/schemas/batch.schema.json": _json(batch_schema()),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
         "src/storyrod/data/schemas/study.schema.json": _json(study_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
@@ -70,6 +73,11 @@ def workshop_reference() -> str:
 def study_reference() -> str:
     """Return the page that tells every field of a study file."""
     return _page(STUDY_WORDS, Study)
+
+
+def batch_reference() -> str:
+    """Return the page that tells every field of a batch file."""
+    return _page(BATCH_WORDS, BatchFile)
 
 
 def _page(words: str, root: type) -> str:

@@ -1,5 +1,6 @@
 """What a plan is written to: plan.json and lists as data, and a folder that holds one whole plan."""
 
+from storyrod.adapters.output._batch import batch_buying_csv, batch_document, batch_paid_csv, batch_traces_csv
 from storyrod.adapters.output._buying import buying_csv
 from storyrod.adapters.output._document import plan_document
 from storyrod.adapters.output._lists import connector_list, cutting_list
@@ -10,6 +11,10 @@ __all__ = [
     "LAST",
     "OutFile",
     "Written",
+    "batch_buying_csv",
+    "batch_document",
+    "batch_paid_csv",
+    "batch_traces_csv",
     "buying_csv",
     "connector_list",
     "cutting_list",

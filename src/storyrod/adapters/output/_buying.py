@@ -6,7 +6,7 @@ from typing import Any
 
 from storyrod.adapters.output._lists import as_csv
 from storyrod.planning import Plan
-from storyrod.telling.buying import HERE, buying_list
+from storyrod.telling.buying import HERE, BuyRow, buying_list
 from storyrod.telling.plain import plain, tidy
 
 BUYING_COLUMNS = (
@@ -32,25 +32,25 @@ def buying_csv(plan: Plan) -> str:
         JobError: the list lacks something that the work uses.
     """
     told = buying_list(plan)
-    return as_csv(
-        BUYING_COLUMNS,
-        (
-            (
-                r.line.kind.value,
-                r.name,
-                _number(r.line.uses),
-                _number(r.line.spare),
-                r.line.unit,
-                _number(r.line.on_hand),
-                _number(r.line.pack) if r.line.pack else "",
-                str(r.line.packs) if r.line.pack else "",
-                "" if r.line.cents is None else f"{r.line.cents / 100:.2f}",
-                told.currency,
-                HERE if r.is_here else "buy",
-                r.line.where,
-            )
-            for r in told.rows
-        ),
+    return as_csv(BUYING_COLUMNS, (buying_cells(r, told.currency) for r in told.rows))
+
+
+def buying_cells(row: BuyRow, currency: str) -> tuple[str, ...]:
+    """Return the cells of a thing that is bought, in the order of `BUYING_COLUMNS`."""
+    line = row.line
+    return (
+        line.kind.value,
+        row.name,
+        _number(line.uses),
+        _number(line.spare),
+        line.unit,
+        _number(line.on_hand),
+        _number(line.pack) if line.pack else "",
+        str(line.packs) if line.pack else "",
+        "" if line.cents is None else f"{line.cents / 100:.2f}",
+        currency,
+        HERE if row.is_here else "buy",
+        line.where,
     )
 
 

@@ -1,5 +1,11 @@
 """What is printed of a plan: the bench packet, and every other paper by what it is for."""
 
+from storyrod.adapters.packet._batch import (
+    make_batch_buying,
+    make_batch_jigs,
+    make_batch_labels,
+    make_batch_packet,
+)
 from storyrod.adapters.packet._buying import make_buying_list
 from storyrod.adapters.packet._labels import make_labels
 from storyrod.adapters.packet._make import PARTS, make_book, make_packet, make_reasons, make_rods
@@ -12,6 +18,10 @@ __all__ = [
     "PARTS",
     "PRINTS",
     "Print",
+    "make_batch_buying",
+    "make_batch_jigs",
+    "make_batch_labels",
+    "make_batch_packet",
     "make_book",
     "make_buying_list",
     "make_labels",

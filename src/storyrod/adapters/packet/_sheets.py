@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Final
 
 from storyrod.adapters.packet._blocks import Block, Row, Section, Together
 from storyrod.adapters.packet._cards import warned
 from storyrod.adapters.packet._typeset import room_on
+from storyrod.drawing import Hatch
 from storyrod.measure.length import Unit
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.saw_list import SawList, WhatIf
@@ -38,9 +39,14 @@ _ONE_COLUMN = 3  # offcuts that stand in one column
 _RACK_ROOM = 70.0  # mm of the page's width for an offcut off the rack
 
 
-def sheet_sections(plan: Plan) -> tuple[Section, ...]:
+type Patterns = Mapping[str, Hatch]
+"""By a part's id, where parts of several jobs are told apart."""
+
+
+def sheet_sections(plan: Plan, patterns: Patterns | None = None) -> tuple[Section, ...]:
     """Return the sheets in figures, then for each board its layouts and the saw's list."""
-    boards = [_board_section(plan, board, saw) for board, saw in zip(plan.sheets.boards, plan.saw_lists, strict=True)]
+    both = zip(plan.sheets.boards, plan.saw_lists, strict=True)
+    boards = [_board_section(plan, board, saw, patterns) for board, saw in both]
     return (_figures_section(plan), *boards)
 
 
@@ -187,12 +193,12 @@ def change_words(plan: Plan, change: WhatIf) -> str:
     return f"sheets of {shown.n(change.size[0])} × {shown.n(change.size[1])} as well, at the same price by area"
 
 
-def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
+def _board_section(plan: Plan, board: BoardPlan, saw: SawList, patterns: Patterns | None) -> Section:
     name = _name(plan, board.board)
     blocks: list[Block] = []
     for sheet in board.sheets:
         if not sheet.same_as:
-            blocks += _layout(plan, board, sheet)
+            blocks += _layout(plan, board, sheet, patterns)
     blocks.append(Heading(text="The saw's list"))
     shared = [c.text for c in _on_every_list(plan)]
     own = [c for c in saw.cautions if c.text not in shared]
@@ -202,11 +208,11 @@ def _board_section(plan: Plan, board: BoardPlan, saw: SawList) -> Section:
     return Section(title=f"Sheets of {name}", head=f"sheets of {name}", blocks=tuple(blocks), flows=True)
 
 
-def _layout(plan: Plan, board: BoardPlan, sheet: SheetPlan) -> Iterator[Block]:
+def _layout(plan: Plan, board: BoardPlan, sheet: SheetPlan, patterns: Patterns | None) -> Iterator[Block]:
     width, _ = room_on(plan.job.paper.value)
     room = (width * 0.5, _RACK_ROOM) if sheet.offcut else (width, _TALLEST)
     yield Heading(text=_layout_words(board, sheet))
-    yield Picture(drawing=sheet_drawing(plan, sheet, room=room), notes=False)
+    yield Picture(drawing=sheet_drawing(plan, sheet, room=room, patterns=patterns), notes=False)
 
 
 def _layout_words(board: BoardPlan, sheet: SheetPlan) -> str:
