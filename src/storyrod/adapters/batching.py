@@ -17,7 +17,7 @@ from storyrod.adapters.output import (
     saw_list_csv,
 )
 from storyrod.faults import Fault, JobError, raise_if_any
-from storyrod.planning import Batch, Plan, plan_batch
+from storyrod.planning import Batch, Plan, faults_alone, plan_batch
 from storyrod.telling.batch import patterns_of
 from storyrod.telling.file_names import sheet_names
 from storyrod.telling.sheets import sheet_drawing
@@ -48,7 +48,7 @@ def planned(read: BatchRead, progress: Callable[[str], None] = lambda _: None) -
         progress(f"working out {member.job.title}")
         plan = plans[member.mark] = Plan(member.marked, read.workshop)
         try:
-            raise_if_any(plan.faults)
+            raise_if_any(faults_alone(plan))
         except JobError as error:
             faults += read.located(error, member.mark).faults
     raise_if_any(faults)

@@ -3,8 +3,8 @@
 Everything that shows a plan (command line, packet, page, notebook) reads the same `Plan`.
 """
 
-from storyrod.planning._batch import Batch, plan_batch
+from storyrod.planning._batch import Batch, faults_alone, plan_batch
 from storyrod.planning._plan import Plan
 from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew, weaker_anew
 
-__all__ = ["Batch", "Plan", "cautions_anew", "plan_batch", "rescue", "set_out_anew", "weaker_anew"]
+__all__ = ["Batch", "Plan", "cautions_anew", "faults_alone", "plan_batch", "rescue", "set_out_anew", "weaker_anew"]

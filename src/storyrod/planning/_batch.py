@@ -71,6 +71,20 @@ class Batch:
         return tuple(dict.fromkeys((*own, *self.together.run_check.faults, *self.together.buying_faults)))
 
 
+def faults_alone(plan: Plan) -> tuple[Fault, ...]:
+    """Return why one job cannot be made, before it is planned with others: what its checkers found, and what fits no
+    sheet of its own.
+
+    Raises:
+        JobError: it cannot be built as it stands.
+    """
+    from storyrod.sheets import faults_of_fit
+
+    boards = {s.board for s in plan.stock}
+    laid = [p for p in plan.parts if p.board in boards]
+    return (*plan.faults, *faults_of_fit(laid, plan.stock, plan.cut_rules))
+
+
 def plan_batch(
     members: Sequence[Member],
     workshop: Workshop,

@@ -145,7 +145,7 @@ class _Kind:
 
     def lay(self) -> None:
         kind = self.kind
-        together = [(self._code(m), (m,)) for m in kind.marks if m in kind.own]
+        together: list[tuple[str, tuple[str, ...]]] = [(self._code(m), (m,)) for m in kind.marks if m in kind.own]
         if kind.sharing:
             together.insert(0, (self._plain_code(), kind.sharing))
         if not kind.board.sheets and not self.pile.rack:

@@ -240,4 +240,4 @@ def placed_together(e: ExpectedStep) -> str:
 
 def minute_words(value: float) -> str:
     """Return minutes as they are told: whole ones from ten on."""
-    return f"{value:.0f}" if value >= 10 else f"{value:.1f}"
+    return f"{value:,.0f}" if value >= 10 else f"{value:.1f}"

@@ -147,4 +147,4 @@ def test_a_fault_found_while_planning_names_its_file(
     one, two = job_files(job_text("One"), large)
 
     assert main(["batch", str(one), str(two)]) == 1
-    assert "2-A" in capsys.readouterr().err
+    assert "job-2.toml: cases[0]" in capsys.readouterr().err

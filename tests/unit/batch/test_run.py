@@ -127,7 +127,7 @@ def test_an_owned_jig_serves_all_jobs_first() -> None:
             length=j.end,
             thickness=j.thickness,
             behind_stop=-j.start,
-            near=j.near,
+            near=-j.near,
             far=j.far,
             for_mid_panel=j.kind is JigKind.LINE,
         )

@@ -6,6 +6,7 @@ from starlette.routing import BaseRoute
 
 from storyrod.adapters.web.views import (
     assembly,
+    batch,
     bench,
     brief,
     changing,
@@ -39,6 +40,7 @@ class View(Protocol):
 ALL: Final[tuple[View, ...]] = (
     jobs,
     remade,
+    batch,
     enter,
     workshop,
     overview,
