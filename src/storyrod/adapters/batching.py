@@ -20,7 +20,7 @@ from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.planning import Batch, Plan, faults_alone, plan_batch
 from storyrod.telling.batch import patterns_of
 from storyrod.telling.file_names import sheet_names
-from storyrod.telling.sheets import sheet_drawing
+from storyrod.telling.sheets import SHEET_UNIT, sheet_drawing
 
 if TYPE_CHECKING:
     from storyrod.adapters.files.batching import BatchRead
@@ -30,10 +30,6 @@ BUYING: Final = "buying-list.pdf"
 JIGS: Final = "jigs.pdf"
 LABELS: Final = "labels.pdf"
 DOCUMENT: Final = LAST
-
-_SHEET_UNIT: Final = (
-    10.0  # mm of the sheet for one on paper, by which words are sized: lines are at true size all the same
-)
 
 
 def planned(read: BatchRead, progress: Callable[[str], None] = lambda _: None) -> Batch:
@@ -91,7 +87,7 @@ def _sheet_files(batch: Batch) -> Iterator[OutFile]:
 
         sheet = next(s for s in plan.sheets.sheets if s.name == name)
         if kind == "dxf":
-            return dxf.write(sheet_drawing(plan, sheet, unit=_SHEET_UNIT)).encode()
+            return dxf.write(sheet_drawing(plan, sheet, unit=SHEET_UNIT)).encode()
         return svg.write(sheet_drawing(plan, sheet, patterns=patterns)).encode()
 
     for sheet in plan.sheets.sheets:

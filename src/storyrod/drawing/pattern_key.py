@@ -18,7 +18,7 @@ the other way is an offcut, what is crossed is waste."""
 
 _BOX: Final = (16.0, 9.0)
 _ROW: Final = 12.0
-_GAP: Final = 4.0
+_BESIDE_BOX: Final = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +44,7 @@ def pattern_key(rows: Sequence[KeyRow]) -> Drawing:
         fill = Fill(Tint.BOARD_1, row.pattern)
         items.append(rectangle((0.0, low), (_BOX[0], low + _BOX[1]), pen=Pen.FEATURE, fill=fill))
         middle = low + _BOX[1] / 2
-        words = ((_BOX[0] + _GAP, row.mark, True), (_BOX[0] + 2 * _GAP + marks, row.title, False))
+        words = ((_BOX[0] + _BESIDE_BOX, row.mark, True), (_BOX[0] + 2 * _BESIDE_BOX + marks, row.title, False))
         for x, text, bold in words:
             height = HEIGHTS[Role.NAME]
             items.append(Text(at=(x, middle), text=text, height=height, bold=bold, anchor=Anchor.START, role=Role.NAME))

@@ -12,6 +12,9 @@ from storyrod.model.saw_list import SawList, SawStep, WhatIf
 from storyrod.model.sheet import BoardPlan, Cut, CutNode, PieceKind, SawKind, SheetPlan, StepKind, Way
 from storyrod.planning import Plan
 
+SHEET_UNIT: Final = 10.0
+"""Millimetres of the sheet for one on paper in a file at full size: words are sized by it, lines are as they are."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AtSaw:

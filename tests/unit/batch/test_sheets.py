@@ -17,7 +17,7 @@ from storyrod.model.workshop import RackOffcut, Workshop
 from storyrod.planning import Batch
 from storyrod.planning._batch_boards import BoardKindred
 from storyrod.planning._batch_sheets import Sawing, SheetsTogether, lay_out_together
-from storyrod.sheets import judge
+from storyrod.sheets import judge, lay_out
 from tests.unit.batch.conftest import batch_of, job_of, job_text
 
 
@@ -35,8 +35,7 @@ def test_two_jobs_share_a_sheet_and_the_judge_finds_nothing(two: Batch) -> None:
 
     assert (board.sheets, sum(board.alone_sheets), board.is_shared) == (1, 2, True)
     assert placed(two) == wanted(two)
-    (laid,) = plan.sheets.boards
-    assert judge(laid, plan.parts, plan.stock, plan.cut_rules) == ()
+    assert not judge(plan.sheets, plan.parts, plan.stock, plan.cut_rules)
     assert two.faults == ()
 
 
@@ -153,23 +152,20 @@ def test_together_never_costs_more_than_apart(seed: int) -> None:
     assert board.cents is not None
     assert board.cents <= sum(c or 0 for c in board.alone_cents)
     assert sum(s or 0 for s in board.shares) == board.cents
-    assert all(judge(b, every, done.stock, CutRules()) == () for b in done.sheets.boards)
+    assert not judge(done.sheets, every, done.stock, CutRules())
 
 
 def test_where_the_search_finds_nothing_better_each_job_is_cut_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
     """A search that did badly on the parts of all: then they are cut job by job, and nobody pays for it."""
-    from storyrod.planning import _batch_sheets
-
-    good = _batch_sheets.lay_out
 
     def bad_together(parts: Sequence[Part], *more: object, **dials: object) -> object:
-        plan = good(parts, *more, **dials)  # type: ignore[arg-type]
+        plan = lay_out(parts, *more, **dials)  # type: ignore[arg-type]
         jobs = {p.id[0] for p in parts}
         (board,) = plan.boards
         dear = replace(board, figures=replace(board.figures, cents=board.figures.cents + 10**6 * (len(jobs) > 1)))
         return replace(plan, boards=(dear,))
 
-    monkeypatch.setattr(_batch_sheets, "lay_out", bad_together)
+    monkeypatch.setattr("storyrod.planning._batch_sheets.lay_out", bad_together)
     rng = random.Random(1)
     done = laid_out({m: random_parts(rng, m) for m in ("1", "2")}, packaged_workshop(), PaidBy.AREA)
 

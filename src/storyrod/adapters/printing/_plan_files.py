@@ -24,7 +24,7 @@ from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
 from storyrod.telling.purposes import Purpose, Wishes
-from storyrod.telling.sheets import sheet_drawing
+from storyrod.telling.sheets import SHEET_UNIT, sheet_drawing
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -32,8 +32,6 @@ if TYPE_CHECKING:
     from storyrod.drawing import Drawing
     from storyrod.model.panel import PanelId
     from storyrod.model.sheet import SheetPlan
-
-_SHEET_UNIT = 10.0  # mm of the sheet for one on paper, by which words are sized: lines are at true size all the same
 
 
 def plan_files(
@@ -147,7 +145,7 @@ def _sheet_files(plan: Plan) -> Iterable[OutFile]:
 def _sheet_dxf(plan: Plan, sheet: SheetPlan) -> bytes:
     from storyrod.adapters import dxf
 
-    return dxf.write(sheet_drawing(plan, sheet, unit=_SHEET_UNIT)).encode()
+    return dxf.write(sheet_drawing(plan, sheet, unit=SHEET_UNIT)).encode()
 
 
 def _sheet_svg(plan: Plan, sheet: SheetPlan) -> bytes:
