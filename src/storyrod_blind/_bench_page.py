@@ -125,7 +125,7 @@ class _Reader(HTMLParser):
             group.hands = words
         elif "placed" in classes:
             group.placed = words
-        elif tag == "li" and any("step-notes" in c for _, c, _ in self._open):
+        elif "step-first" in classes or (tag == "li" and any("step-notes" in c for _, c, _ in self._open)):
             group.notes.append(words)
         elif group.rows and "label" in classes:
             group.rows[-1].label = words

@@ -34,6 +34,8 @@ class FindingKind(StrEnum):
     GLUE_NEVER_CLAMPED = "glue that nothing presses"
     HANDLE_UNSAID = "a front that nothing opens"
     GAP_UNSAID = "a front whose gaps are not said"
+    DEPTH_UNSAID = "a front between panels that does not say how far back its face is"
+    LAP_UNSAID = "a door that does not say how much of it is over the panel that it hangs on"
     HEIGHT_UNSAID = "a drawer's box whose height is not said"
     BENCH_MISSING = "what only the paper or only the bench page says"
     PANEL_UNPLACED = "a panel whose place cannot be worked out"

@@ -12,9 +12,17 @@ from storyrod_blind._length import LENGTH, read_length
 from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._poses import Pose, Vector
 
+_FACE = rf", its face (?:flush with|(?P<back>{LENGTH}) behind) the front edges"
 _AIM = re.compile(
-    rf"\ba gap of (?:(?P<inset>{LENGTH}) all round|(?P<gap>{LENGTH}) to its neighbours, (?P<reveal>{LENGTH}) at)"
+    rf"\ba gap of (?:(?P<inset>{LENGTH}) all round(?:{_FACE})?"
+    rf"|(?P<gap>{LENGTH}) to its neighbours, (?P<reveal>{LENGTH}) at)"
 )
+_FACE_SAID = "its face "
+_LAP = re.compile(rf"\bAim at [^:]*?({LENGTH}) of it over ")
+
+_FLUSH = Fraction(1, 2)
+"""mm by which a panel may end short of the case's outside and still be at it: a back ends there to the last digit."""
+_FRONT_RAIL = "front rail"
 
 Span = tuple[Fraction, Fraction]
 Way = tuple[int, int]
@@ -22,16 +30,23 @@ Way = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Aim:
-    """The gaps round a front: `gap` to its neighbours, `reveal` at the outside; an inset one has `gap` all round."""
+    """The gaps round a front: `gap` to its neighbours, `reveal` at the outside; an inset one has `gap` all round.
+
+    `back` is how far the face of an inset one stands behind the front edges of the sides, None where nobody says it;
+    `lap` how much of a door lies over the panel that it hangs on.
+    """
 
     gap: Fraction
     reveal: Fraction | None
+    back: Fraction | None = None
+    lap: Fraction | None = None
 
     def begin(self, panel: Span, outer: Fraction) -> Fraction:
         """Return where a front begins over or beside the panel that bounds its opening from below or the left."""
         if self.reveal is None:
             return panel[1] + self.gap
-        return panel[0] + self.reveal if panel[0] <= outer else (panel[0] + panel[1] + self.gap) / 2
+        is_outside = panel[0] <= outer + _FLUSH
+        return panel[0] + self.reveal if is_outside else (panel[0] + panel[1] + self.gap) / 2
 
     def end(self, panel: Span, outer: Fraction) -> Fraction:
         """Return where a front ends, at the panel that bounds its opening from above or the right."""
@@ -47,7 +62,12 @@ def aims_of(paper: Paper, case: str) -> dict[str, Aim]:
         if match is not None and not step.body:
             own = match["inset"] or match["gap"]
             reveal = read_length(match["reveal"], paper.unit).mm if match["reveal"] else None
-            last = Aim(read_length(own, paper.unit).mm, reveal)
+            flush = Fraction(0) if _FACE_SAID in match[0] else None
+            back = read_length(match["back"], paper.unit).mm if match["back"] else flush
+            lap = _LAP.search(step.words)
+            last = Aim(
+                read_length(own, paper.unit).mm, reveal, back, read_length(lap[1], paper.unit).mm if lap else None
+            )
         if last is not None and (match is not None or step.body):
             found |= dict.fromkeys(re.findall(r"\b[A-Z]+\d+\b", step.title), last)
     return found
@@ -83,6 +103,10 @@ class Frame:
     def is_thin(self, pose: Pose, way: str) -> bool:
         """Return whether a panel is thin along a way: an upright along x, a level one along z."""
         return pose.axes[2][0] == self._way(way)[0]
+
+    def is_level(self, pose: Pose, panel: Panel) -> bool:
+        """Return whether a panel bounds openings from below or above: level, or a rail on edge at the front."""
+        return self.is_thin(pose, "z") or (panel.name.endswith(_FRONT_RAIL) and self.is_thin(pose, "y"))
 
     def _way(self, name: str) -> Way:
         return {"x": self.carcass.across, "y": self.carcass.deep, "z": self.carcass.up}[name]

@@ -15,7 +15,7 @@ from itertools import combinations, pairwise
 
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import carcasses_of, hinges_of
-from storyrod_blind._frame import Frame, Span, aims_of, frame_of
+from storyrod_blind._frame import Aim, Frame, Span, aims_of, frame_of
 from storyrod_blind._length import LENGTH, read_length
 from storyrod_blind._paper import Cut, Panel, Paper
 from storyrod_blind._poses import Body, Pose
@@ -63,6 +63,7 @@ class _Hanging:
 
     def check(self) -> Iterator[Finding]:
         """Yield all that is not as it should be."""
+        yield from self._depths()
         yield from self._doors()
         yield from self._drawers()
         yield from self._room()
@@ -96,7 +97,9 @@ class _Hanging:
         level = sorted(
             s["z"]
             for m, s in self._spans.items()
-            if self._frame.is_thin(self._fixed[m], "z") and s["x"][0] < right[0] - SAME and s["x"][1] > left[1] + SAME
+            if self._frame.is_level(self._fixed[m], self._paper.panels[m])
+            and s["x"][0] < right[0] - SAME
+            and s["x"][1] > left[1] + SAME
         )
         for below, above in pairwise(level):
             mine = sorted((d for d in runners if below[1] < runners[d] < above[0]), key=lambda d: runners[d])
@@ -138,10 +141,9 @@ class _Hanging:
         loose = {m: self._frame.turned(ways, p, {}) for m, p in body.poses.items() if m not in body.unplaced}
         wide = [self._frame.span(p, self._paper.panels[m], "x") for m, p in loose.items()]
         first = {w: self._frame.span(loose[side.mark], side, w)[0] for w in "yz"}
-        inset = self._aims[front.mark].reveal is None
         by = {
             "x": (between[0][1] + between[1][0] - min(s[0] for s in wide) - max(s[1] for s in wide)) / 2,
-            "y": fore + (front.thickness if inset else 0) - first["y"],
+            "y": self._behind(self._aims[front.mark], front, fore) - first["y"],
             "z": runner - up - first["z"],
         }
         self._groups[drawer] = {
@@ -167,7 +169,7 @@ class _Hanging:
         for drawer, front in fronts:
             while over and low + front.width > over[0][0]:
                 low = over.pop(0)[1] + aim.gap
-            at = {"x": x0, "y": fore - (front.thickness if aim.reveal is not None else 0), "z": low}
+            at = {"x": x0, "y": self._behind(self._aims[front.mark], front, fore) - front.thickness, "z": low}
             self._groups[front.mark] = {front.mark: self._frame.pose(("x", "z", "y"), at)}
             spans = {"x": (x0, x0 + front.length), "z": (low, low + front.width)}
             yield from self._off(front, "its right edge", spans["x"][1] - aim.end(across[1], outer["x"][1]))
@@ -214,6 +216,7 @@ class _Hanging:
             low = self._frame.along(pose.point(by_panel[plate][first], Fraction(0), Fraction(0)), "z")
             span = self._beside(door, plate, hand)
             yield from self._said(door, hand)
+            yield from self._lap(door, plate, span)
             self._pose_door(door, span, low - by_panel[door][first])
             hung[door] = (span, hand)
         for door, (span, hand) in hung.items():
@@ -230,6 +233,30 @@ class _Hanging:
         said = _HUNG.search(words)
         if said is not None and said[1] != hand:
             yield Finding(FindingKind.HINGE_OFF, door, f"hung on the {said[1]}, its cups are on the {hand}")
+
+    def _behind(self, aim: Aim, front: Panel, fore: Fraction) -> Fraction:
+        """Return how far back the back of a front is: at the edges that it lies on, or as far as its step says."""
+        return fore if aim.reveal is not None else self._frame.fore + (aim.back or 0) + front.thickness
+
+    def _depths(self) -> Iterator[Finding]:
+        """Yield inset fronts and doors whose steps do not say how far back they are."""
+        for mark, aim in self._aims.items():
+            panel = self._paper.panels.get(mark)
+            if panel is not None and panel.case == self._case and aim.reveal is None and aim.back is None:
+                yield Finding(FindingKind.DEPTH_UNSAID, mark, panel.name)
+
+    def _lap(self, door: str, plate: str, span: Span) -> Iterator[Finding]:
+        """Yield a door that laps the panel that it hangs on by another figure than its step says, or that says none."""
+        aim, upright = self._aims[door], self._spans[plate]["x"]
+        if aim.reveal is None:
+            return
+        if aim.lap is None:
+            yield Finding(FindingKind.LAP_UNSAID, door, self._paper.panels[door].name)
+            return
+        lap = min(span[1], upright[1]) - max(span[0], upright[0])
+        yield from self._off(
+            self._paper.panels[door], "how much of it is over the panel that it hangs on", lap - aim.lap
+        )
 
     def _in_line(self, door: str, plate: str) -> Iterator[Finding]:
         """Yield a door whose cups, or whose plates, are not all as far from the edge: it would hang askew."""
@@ -256,8 +283,8 @@ class _Hanging:
 
     def _pose_door(self, door: str, span: Span, low: Fraction) -> None:
         panel = self._paper.panels[door]
-        before = panel.thickness if self._aims[door].reveal is not None else Fraction(0)
-        at = {"x": span[0], "y": self._frame.fore - before, "z": low}
+        behind = self._behind(self._aims[door], panel, self._frame.fore)
+        at = {"x": span[0], "y": behind - panel.thickness, "z": low}
         self._groups[door] = {door: self._frame.pose(("x", "z", "y"), at)}
 
     def _free_edge(self, door: str, span: Span, hand: str, others: Sequence[Span]) -> Iterator[Finding]:
@@ -275,13 +302,8 @@ class _Hanging:
     # --- room --------------------------------------------------------------------------------------------------------
 
     def _room(self) -> Iterator[Finding]:
-        """Yield what shares room of all that is fixed, hung and slid in.
-
-        How far a drawer stands back behind a door is no figure of the paper: its front is inset, and not held to doors.
-        """
-        for (one, ones), (other, others) in combinations(self._groups.items(), 2):
-            if (self._is_door(one) and self._is_inset(other)) or (self._is_door(other) and self._is_inset(one)):
-                continue
+        """Yield what shares room of all that is fixed, hung and slid in."""
+        for ones, others in combinations(self._groups.values(), 2):
             for a, own in ones.items():
                 for b, pose in others.items():
                     deep = shared_room(self._paper, (a, own), (b, pose))
@@ -291,11 +313,6 @@ class _Hanging:
 
     def _is_door(self, group: str) -> bool:
         return group in self._paper.panels and self._paper.panels[group].name.startswith("door ")
-
-    def _is_inset(self, group: str) -> bool:
-        front = self._named.get(f"{group} front") or self._paper.panels.get(group)
-        aim = self._aims.get(front.mark) if front is not None else None
-        return aim is not None and aim.reveal is None and not self._is_door(group)
 
     def _off(self, panel: Panel, what: str, off: Fraction, more: int = 0) -> Iterator[Finding]:
         if abs(off) > SAME:

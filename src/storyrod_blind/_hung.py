@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import Carcass, carcasses_of, hinges_of
+from storyrod_blind._frame import Frame
 from storyrod_blind._length import LENGTH, read_length
 from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._poses import Body
@@ -95,8 +96,14 @@ class _Case:
             over=(read_length(over[1], unit).mm, read_length(over[2], unit).mm) if over else None,
         )
 
+    def _level(self) -> list[str]:
+        """Return the panels that bound openings from below and above."""
+        frame = Frame(self._carcass, {}, Fraction(0))
+        poses = self._carcass.body.poses
+        return [m for m in self._boxes if frame.is_level(poses[m], self._paper.panels[m])]
+
     def _thin(self, way: str, axis: tuple[int, int]) -> list[Span]:
-        """Return from where to where the panels lie that are thin one way: uprights for x, level ones for z."""
+        """Return from where to where the panels lie that are thin one way: uprights for x."""
         poses = self._carcass.body.poses
         return [self._span(m, way) for m in self._boxes if poses[m].axes[2][0] == axis[0]]
 
@@ -127,7 +134,7 @@ class _Case:
     def doors(self) -> Iterator[Finding]:
         """Yield doors that end, as hung, elsewhere than a gap or a reveal from what they meet."""
         hung = {p.mark: at for p in self._all.values() if (at := self._hung(p)) is not None}
-        level = self._thin("z", self._carcass.up)
+        level = [self._span(m, "z") for m in self._level()]
         outside = (min(s[0] for s in level), max(s[1] for s in level)) if level else None
         for mark, span in hung.items():
             others = [at for m, at in hung.items() if m != mark]
@@ -203,10 +210,8 @@ class _Case:
         left, right = sorted((self._span(h, "x") for h in holders), key=lambda s: s[0])
         level = sorted(
             self._span(m, "z")
-            for m in self._boxes
-            if self._carcass.body.poses[m].axes[2][0] == self._carcass.up[0]
-            and self._span(m, "x")[0] < right[0] - SAME
-            and self._span(m, "x")[1] > left[1] + SAME
+            for m in self._level()
+            if self._span(m, "x")[0] < right[0] - SAME and self._span(m, "x")[1] > left[1] + SAME
         )
         runners = {d: self._runner(d, holders[0]) for d in drawers}
         for below, above in pairwise(level):

@@ -18,6 +18,9 @@ _DASH = "\u2013"
 _SAME_FOR = "The same for "
 JOINT = re.compile(r"\bJ\d+\b")
 _CLOSED = re.compile(r"\((?:J\d+(?:, | and )?)+\)")
+_ACT = re.compile(r"(?<=\.) (?=[A-Z])")
+_BEFOREHAND = ("Fit ", "Glue ")
+"""How those lines of a step begin that say what is done to joints before they close."""
 _HANDS = re.compile(r"\bNeeds (\d+ pe[^.]*)\.")
 _NUMBERS = re.compile(r"(\d+)(?:\u2013(\d+))?")
 _THEN = ", then "
@@ -106,10 +109,14 @@ def _is_other(run: Run) -> bool:
 
 
 def _step(code: str, number: int, title: str, runs: list[Run], beside: list[Run]) -> Step:
-    """Return a step; what is done stands before the list of what to mind, and both are set in from the rest."""
+    """Return a step; what is done stands before the list of what to mind, and both are set in from the rest.
+
+    Of what is done, fitting and gluing close no joint.
+    """
     words = [r.text for r in runs]
     until = words.index(_DASH) if _DASH in words else len(words)
-    done, said = joined(words[:until]), joined(words)
+    acts = [act for act in _ACT.split(joined(words[:until])) if not act.startswith(_BEFOREHAND)]
+    done, said = " ".join(acts), joined(words)
     told = joined([r.text for r in runs if abs(r.x0 - runs[0].x0) < _BESIDE])
     closed, hands = _CLOSED.search(done), _HANDS.search(f"{joined([r.text for r in beside])} {said}")
     joints = tuple(JOINT.findall(closed[0])) if closed else ()

@@ -34,8 +34,7 @@ def check_steps(paper: Paper) -> Iterator[Finding]:
         if not re.search(rf"\b{re.escape(panel.mark)}\b", titles):
             yield Finding(FindingKind.PANEL_NEVER_FITTED, panel.mark, panel.name)
     for case, number in paper.joints:
-        done = " ".join(s.done for s in paper.steps if s.case == case)
-        if not re.search(rf"\b{number}\b", done):
+        if not any(number in s.joints for s in paper.steps if s.case == case):
             yield Finding(FindingKind.JOINT_NEVER_CLOSED, f"{case} {number}", paper.joints[case, number].held_by)
     yield from _hardware(paper, " ".join(f"{s.title} {s.words}" for s in paper.steps))
     for step in paper.steps:

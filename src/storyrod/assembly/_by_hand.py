@@ -293,11 +293,21 @@ class Hands:
         )
 
     def _aim(self, front: PanelId) -> str:
-        """Return the gap to aim at round a front; one behind a door is inset, whatever the others of its case are."""
-        fronts, told = self.case.built.case.fronts, self.lengths.told
-        if self._panel(front).box.high.y > EXACT:
-            return f"a gap of {told(fronts.gap)} all round"
-        return f"a gap of {told(fronts.gap)} to its neighbours, {told(fronts.reveal)} at the case's outside"
+        """Return the gap to aim at round a front, how far back it stands, and how far a door laps what it hangs on.
+
+        One behind a door is inset, whatever the others of its case are.
+        """
+        fronts, told, box = self.case.built.case.fronts, self.lengths.told, self._panel(front).box
+        if box.high.y > EXACT:
+            back = f"{told(box.low.y)} behind" if box.low.y > EXACT else "flush with"
+            return f"a gap of {told(fronts.gap)} all round, its face {back} the front edges of the sides"
+        aim = f"a gap of {told(fronts.gap)} to its neighbours, {told(fronts.reveal)} at the case's outside"
+        plate = next((f for f in self._fixings({FixingKind.HINGE_PLATE: 0}) if f.about == front), None)
+        if plate is None:
+            return aim
+        upright = self._panel(plate.panel).box
+        lap = min(box.high.x, upright.high.x) - max(box.low.x, upright.low.x)
+        return f"{aim}, {told(lap)} of it over the panel that it hangs on"
 
     def _closed(self, joints: Sequence[JointId]) -> Iterator[ByHand]:
         """Yield the screws to drive and the cams to turn in the joints that have just closed."""
@@ -361,7 +371,7 @@ def _fit(
 def _what(fixings: Sequence[Fixing]) -> str:
     """Return what is screwed on a panel, and which way round."""
     kinds = {f.kind for f in fixings}
-    runners = "its runners, front ends to the front edge" if FixingKind.RUNNER_CASE in kinds else ""
+    runners = "its runners, front ends toward the front edge" if FixingKind.RUNNER_CASE in kinds else ""
     plates = "its hinge plates, arms toward the front edge" if FixingKind.HINGE_PLATE in kinds else ""
     sockets = "its rail sockets, open side toward the top" if FixingKind.RAIL_SOCKET in kinds else ""
     return "; and ".join(filter(None, (runners, plates, sockets)))

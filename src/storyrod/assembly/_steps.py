@@ -136,6 +136,7 @@ def _join(bench: Bench, scene: _Scene) -> Step:
         rests_on=ids(groups.resting(scene.base, scene.down)),
         joints=tuple(t.joint.id for t in scene.ties),
         at_once=(scene.closing & groups.fitting_ties).bit_count(),
+        lay_first=_laid_first(bench, scene),
         fit_first=tuple(c for t in scene.ties for c in _connectors(t, bench)),
         clamps=tuple(t.joint.id for t in bench.ties(clamps)),
         clamp_count=_clamp_count(bench.ties(clamps)),
@@ -272,9 +273,14 @@ def _join_price(bench: Bench, scene: _Scene) -> Price:
     return Price(parts=tuple(p for p in parts if p[1]))
 
 
+def _laid_first(bench: Bench, scene: _Scene) -> str:
+    base = bench.panels(scene.base)
+    return sentence(laid(base[0], WAYS[scene.down])) if len(base) == 1 else ""
+
+
 def _join_text(bench: Bench, scene: _Scene, step: Step) -> str:
     base = bench.panels(scene.base)
-    parts = [sentence(laid(base[0], step.down))] if len(base) == 1 else []
+    parts: list[str] = []
     met = {i for t in scene.ties for i in (t.entering, t.receiving)}
     onto = the([p for i, p in enumerate(bench.order.body.panels) if i in met and scene.base >> i & 1] or base)
     numbers = listed([t.joint.number for t in scene.ties])

@@ -163,6 +163,7 @@ class Step:
         rests_on: the panels that touch bench or floor, or in case of a moved part, what bears the rest.
         joints: the joints that close in this step.
         at_once: how many joints must be started together.
+        lay_first: how the panel that a body begins with is laid down before the step, in words; "" where it stands.
         fit_first: connectors to be fitted before the step.
         hold: what to hold or clamp, in words, one thing each.
         clamps: the joints that want clamps.
@@ -194,6 +195,7 @@ class Step:
     rests_on: tuple[PanelId, ...] = ()
     joints: tuple[JointId, ...] = ()
     at_once: int = 0
+    lay_first: str = ""
     fit_first: tuple[Connectors, ...] = ()
     hold: tuple[str, ...] = ()
     clamps: tuple[JointId, ...] = ()

@@ -44,10 +44,11 @@ class StepWords:
     def blocks(self, step: Step) -> tuple[Block, ...]:
         """Return the words beside a step's picture; each caution stands in full on the step that it is for.
 
-        They are read, and done, from the top down: what is held and clamped stands before what is driven then, the pins
-        of a shelf before the shelf, and the cutting of a tube before it is laid in.
+        They are read, and done, from the top down: connectors and glue stand before the move that closes on them, what
+        is held and clamped before what is driven then, the pins of a shelf before the shelf, and the cutting of a tube
+        before it is laid in.
         """
-        done: tuple[Block, ...] = (Bullets(items=(step.text,), ticks=True),)
+        done: tuple[Block, ...] = (Bullets(items=(" ".join((*self._notes.beforehand(step), step.text)),), ticks=True),)
         by_hand = tuple(one.text for one in step.by_hand)
         driven: tuple[Block, ...] = (Bullets(items=by_hand, ticks=True),) if by_hand else ()
         items = tuple(self._notes.heeded(step))

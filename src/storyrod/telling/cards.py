@@ -64,7 +64,8 @@ class Group:
         rows: none for a step at which nothing is ticked, as when the work is turned over.
         hands: how many people and clamps a step takes.
         cautions: what must be heeded at a step, to be read before it, never folded away.
-        notes: what a step wants besides: connectors before it, screws, glue, clamps, what is held, what is checked.
+        before: what a step wants before anything moves: a panel laid down, connectors fitted, glue spread.
+        notes: what a step wants besides: screws, clamps, what is held, what is checked.
     """
 
     title: str
@@ -75,6 +76,7 @@ class Group:
     operation: str = ""
     hands: str = ""
     cautions: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
 
@@ -274,6 +276,7 @@ class _Cards:
             rows=tuple(rows),
             hands=step.hands,
             cautions=tuple(f"{c.text} {c.do}".strip() for c in step.cautions),
+            before=tuple(self.notes[case].beforehand(step)),
             notes=tuple(self._step_notes(case, step)),
         )
 

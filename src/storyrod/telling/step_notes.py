@@ -20,14 +20,19 @@ class StepNotes:
         self._marks = {p.id: p.mark for p in case.panels}
         self._numbers = {j.id: j.number for j in case.joints}
 
-    def heeded(self, step: Step) -> Iterator[str]:
-        """Yield what is fitted before, what is glued, what is held, and where clamps go."""
+    def beforehand(self, step: Step) -> Iterator[str]:
+        """Yield what is done before anything moves: a panel laid down, connectors fitted, then glue spread."""
+        if step.lay_first:
+            yield step.lay_first
         if step.fit_first:
-            yield f"Before: fit {self.fitted(step.fit_first)}."
+            yield f"Fit {self.fitted(step.fit_first)}."
         if step.glue:
             go = f", in the {_GOES[step.go - 1]} go" if step.go else ""
             yield f"Glue {self.joints(step.glue)}: about {_minutes(step.glue_min)} to spread and close{go}."
-        elif step.kind is StepKind.JOIN:
+
+    def heeded(self, step: Step) -> Iterator[str]:
+        """Yield that there is no glue, what is held, and where clamps go."""
+        if step.kind is StepKind.JOIN and not step.glue:
             yield "No glue."
         yield from step.hold
         if step.clamps:

@@ -51,7 +51,7 @@ def _way(steps: Sequence[Step]) -> tuple[object, ...]:
             step.persons,
             step.go,
             tuple(c.code for c in step.cautions),
-            _plain(step.text),
+            _plain(f"{step.lay_first} {step.text}"),
             tuple(_LENGTH.findall(" ".join((step.text, *(one.text for one in step.by_hand))))),
         )
         for step in steps

@@ -119,7 +119,7 @@ def test_two_goes_halve_the_glue_of_each_and_say_so_at_every_step() -> None:
     assert not [c for s in case.steps for c in s.cautions if c.code == "open-time"]
     assert [s.number for s in case.steps if any("in 2 goes" in h for h in s.hold)] == [first[0].number]
     notes = StepNotes(cast("DetailedCase", dowelled(1).cases[0]))
-    assert any(n.endswith("in the second go.") for n in notes.heeded(second[0]))
+    assert any(n.endswith("in the second go.") for n in notes.beforehand(second[0]))
 
 
 def test_the_checker_finds_goes_that_could_not_be_done() -> None:

@@ -78,6 +78,16 @@ def test_the_bench_page_says_what_the_paper_says(name: str, bench_of: Callable[[
     assert not found, told(found)
 
 
+def test_at_the_bench_glue_is_spread_before_the_move_that_closes_on_it(bench_of: Callable[[str], str]) -> None:
+    steps = [s for c in example_plan(EXAMPLE).assembly.cases for s in c.steps if s.glue]
+    page = bench_of(EXAMPLE)
+
+    assert steps
+    for step in steps:
+        told = page[page.index(f">step {step.number}<") :]
+        assert told.index("to spread and close") < told.index(f'class="placed">{step.text[:20]}')
+
+
 def test_cover_and_bench_page_of_an_inch_job_say_how_its_decimals_are_set(bench_of: Callable[[str], str]) -> None:
     said = example_plan(EXAMPLE).job.lengths.explained
     cover = " ".join(" ".join(r.text for r in example_pages(EXAMPLE)[0].runs).split())

@@ -6,16 +6,21 @@ import json
 import random
 import re
 from dataclasses import replace
-from importlib.resources import files
+from importlib.resources import as_file, files
 from pathlib import Path
 
+import pytest
 import typst
 
 from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.packet._blocks import Section, packet_of
 from storyrod.adapters.packet._cover import _told_once, caution_section
-from storyrod.adapters.packet._letters import MAY_BREAK, _printable, breakable, missing, printed, told
+from storyrod.adapters.packet._letters import MAY_BREAK, _printable, breakable, held, missing, printed, told
+from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Caution
 from storyrod.planning import Plan
+from storyrod.telling.blocks import table, wide
+from storyrod_blind._page import lines_of, read_pages
 from tests.builders import case, job
 
 _PAGE = """#set page(width: 60mm, height: auto, margin: 2mm)
@@ -82,6 +87,51 @@ def test_a_long_word_may_go_on_in_the_next_line_of_its_cell() -> None:
     assert parted.replace(MAY_BREAK, "") == "Birkensperrholzplatte 18"
     assert parted.startswith(f"Birkensp{MAY_BREAK}e{MAY_BREAK}r")
     assert printed(parted) == parted
+
+
+_NARROW = """#set page(width: 60mm, height: auto, margin: 1mm)
+#set text(font: "B612", size: 10pt)
+#context for t in json("texts.json") { block(width: measure(t.at(0)).width + 0.2pt, text(t.at(0) + " " + t.at(1))) }
+"""
+_KINDS = "a1()[]{}!?/,.:;\u2026\"'_-=#\\%&+*<>|~^$@\u2013\u2014\u00bd\u00d7\u2032\u2033"
+
+
+def test_the_typesetter_ends_no_line_at_just_the_spaces_that_are_reckoned_to_hold(tmp_path: Path) -> None:
+    """A board called `=hc2 ]c{1c08` ran into the sizes beside it: no line ends before a closing bracket."""
+    pairs = [(f"mmm{a}", f"{b}ooo") for c in _KINDS for a, b in (("n", c), (c, "n"))]
+    (tmp_path / "texts.json").write_text(json.dumps(pairs), encoding="utf-8")
+    (tmp_path / "page.typ").write_text(_NARROW, encoding="utf-8")
+    with as_file(files("storyrod") / "data" / "fonts") as fonts:
+        pdf = typst.compile(str(tmp_path / "page.typ"), root=str(tmp_path), font_paths=[str(fonts)])
+    lines = iter("".join(r.text for r in line) for page in read_pages(pdf) for line in lines_of(page.runs))
+
+    for a, b in pairs:
+        first = read = next(lines)
+        while not read.endswith("ooo"):  # a line may end within a word too
+            read += next(lines)
+        assert (first == a) == (" " in held(f"{a} {b}")), f"{a} {b}"
+
+
+_NAMES = ("=hc2\\0 ]c{1c08", "WWWWWWWWWWWWWW", "a [ WWWWWWWWWWWW ]", "WWW\u00a0WWWW\u00a0WWWWW")
+_HELD_TOGETHER = "\u00a0".join(["Birkensperrholz"] * 6)
+
+
+@pytest.mark.parametrize("last", ["ply", _HELD_TOGETHER])
+def test_a_name_of_any_letters_stays_in_its_column(last: str) -> None:
+    """Also where the words of the columns together, each whole, are wider than the page."""
+    columns = (wide("board", 0.6), wide("pieces, finished", 2.4), wide("sheets", 0.7))
+    sizes = "; ".join(f"1 off 1,{n}50 \u00d7 450 (A{n})" for n in range(9))
+    rows = [(name, sizes, "2 of 2,440 \u00d7 1,220") for name in (*_NAMES, last)]
+    plan = Plan(job(case()), packaged_workshop())
+    (page,) = read_pages(typeset(packet_of(plan, (Section(title="t", blocks=(table(columns, rows),)),))))
+    heads = [next(r for r in page.runs if r.text == head) for head in ("board", "pieces, finished")]
+    names = [r for r in page.runs if r.x0 < heads[1].x0 - 2 and page.foot < r.y < heads[0].y]
+
+    assert not any(r.is_overprinted for r in page.runs)
+    assert max(r.x1 for r in names) < heads[1].x0
+    assert "".join(r.text for r in names).replace(" ", "").replace(MAY_BREAK, "") == re.sub(
+        r"\s", "", "".join([*_NAMES, last])
+    )
 
 
 def test_a_job_in_letters_that_print_has_no_such_word() -> None:

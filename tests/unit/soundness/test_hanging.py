@@ -8,8 +8,9 @@ from storyrod.measure.writing import METRIC
 from storyrod.model.hung import Hanging
 from storyrod.model.study import Asked
 from storyrod.model.thresholds import GRAVITY
+from storyrod.telling.blocks import Bullets, Warning_
 from storyrod.telling.figures import figures_of
-from storyrod.telling.hanging import hanging_summary
+from storyrod.telling.hanging import hanging_blocks, hanging_summary
 from storyrod.telling.shown import Shown
 from tests.unit.soundness.pieces import Found, found, plan_of
 
@@ -123,6 +124,40 @@ def test_it_is_told_where_it_hangs_and_on_what() -> None:
     words = hanging_summary(told, Shown.of(plan.job))
     assert "underside is 1400 and its top 2000 above the floor" in words
     assert f"4 screws {METRIC.bought(6)} \u00d7 {METRIC.bought(80)}" in words
+
+
+_ALWAYS = (
+    "It falls if its screws do not hold. Hang it empty, on what is named here and never on plasterboard alone.",
+    "Wiring, gas and water are for licensed persons only",
+    "with a detector before you drill",
+    "Do not drill where one runs: ask a licensed person.",
+    "people. Lift the empty case",
+    "nothing may move. Only then put in drawers, doors and shelves, and fill it.",
+)
+
+
+@pytest.mark.parametrize(
+    ("how", "phrases"),
+    [
+        ("", ("One holds it until the last screw is in.", "for the case to stand on")),
+        (
+            '\nby = "cleats"\n[cases.back]\nboard = "b18"\nkind = "between"',
+            ("Pull down hard on", "sits in the notch all along", "no longer than 36 mm"),
+        ),
+    ],
+)
+def test_what_keeps_a_case_from_falling_on_somebody_is_said(how: str, phrases: tuple[str, ...]) -> None:
+    """The screw that keeps it on its cleat stays within the back and the cleat: 18 and 18."""
+    plan = plan_of(CASE + how, BOARDS)
+    hanging = plan.tipping["A"]
+    assert isinstance(hanging, Hanging)
+    blocks = hanging_blocks(plan.details.cases[0], hanging, Shown.of(plan.job))
+    told = " ".join([b.text for b in blocks if isinstance(b, Warning_)])
+    told += " ".join(item for b in blocks if isinstance(b, Bullets) for item in b.items)
+
+    for words in (*_ALWAYS, *phrases):
+        assert words in told
+    assert f"Take {hanging.persons} people." in told
 
 
 def test_what_hangs_on_a_clothes_rail_pulls_at_the_wall_too() -> None:

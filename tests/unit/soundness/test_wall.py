@@ -163,6 +163,9 @@ def test_brackets_sit_under_the_top_and_the_void_behind_a_back_is_packed() -> No
     assert fixing.height == 1750.0
     assert fixing.places == (120.0, 720.0)
     assert fixing.screw_most == 15.0
+    plan = plan_of(grooved)
+    told = wall_blocks(plan.details.cases[0], plan.tipping["A"], Shown.of(plan.job))
+    assert any("no longer than 15 mm" in i for b in told if isinstance(b, Bullets) for i in b.items)
     assert fixing_of(f"[limits]\nskin = 5\n{grooved}").screw_most == 13.0  # as much as under any blind hole
     assert fixing.gap == pytest.approx(12.0)
     assert fixing_of(TALL_DOOR).gap == pytest.approx(0.0)

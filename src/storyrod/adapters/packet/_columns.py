@@ -6,11 +6,13 @@ stands in four lines beside an empty column. Here each mm goes where it saves th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
+from storyrod.adapters.packet._letters import KEPT, breakable, breakable_where, held
 from storyrod.drawing import CAP, width_of
 from storyrod.telling.blocks import TICK, Column, Table
 
@@ -22,6 +24,8 @@ _BESIDE_WORKING: Final = 0.7  # mm
 _TICK_BOX, _TICK_GAP = 4.0, 1.0
 _STEP: Final = 1.5  # mm by which a width is tried
 _SAFE: Final = 1.015  # on a measured width, so that what has room has it
+_DUST: Final = 1e-6  # mm
+_PIECE: Final = re.compile(rf"[^ ]{{{KEPT}}}(?=[^ ])")
 
 
 def widths_of(block: Table, width: float) -> list[float] | None:
@@ -53,13 +57,42 @@ def laid_out(block: Table, width: float) -> tuple[Table, list[float] | None]:
     `88.85 to 851.15` in two lines, beside another, is read more slowly than in one.
     """
     bound = replace(block, rows=tuple(tuple(map(_bound, block.columns, row)) for row in block.rows))
-    plain = widths_of(block, width)
+    plain = widths_of(block, width) or widths_of(_in_pieces(block), width)
     if plain is None or bound == block:
         return block, plain
     widths = widths_of(bound, width)
     if widths is None:
         return block, plain
     return (bound, widths) if _high(bound, widths) <= _high(block, plain) else (block, plain)
+
+
+def breakable_rows(block: Table, widths: Sequence[float] | None) -> list[list[str]]:
+    """Return the cells of a table with places in long words where they may go on in the next line.
+
+    A word of so many letters has them anywhere, and any word that has no room in its column.
+    """
+    if widths is None:
+        return [[breakable(cell) for cell in row] for row in block.rows]
+    ems = [_ems(block, n) for n in range(len(block.columns))]
+    return [
+        [_fitted(cell, widths[n] - INSET, ems[n][at]) for n, cell in enumerate(row)]
+        for at, row in enumerate(block.rows)
+    ]
+
+
+def _fitted(cell: str, room: float, em: float) -> str:
+    return breakable_where(cell, lambda word: measured(word, em) > room + _DUST)
+
+
+def _in_pieces(block: Table) -> Table:
+    """Return a table with its long words in pieces, to share out columns by that have no room for them whole."""
+    return replace(
+        block,
+        rows=tuple(
+            tuple(_PIECE.sub(r"\g<0> ", cell) if c.share else cell for c, cell in zip(block.columns, row, strict=True))
+            for row in block.rows
+        ),
+    )
 
 
 def _high(block: Table, widths: Sequence[float]) -> float:
@@ -187,7 +220,7 @@ def _room_beside(column: Column) -> float:
 
 def _words(text: str) -> list[str]:
     """Return what a line may end after: a stroke stays with what stands before it."""
-    return text.replace(" /", "\u00a0/").split(" ")
+    return held(text).split(" ")
 
 
 def cell_width(text: str, em: float) -> float:

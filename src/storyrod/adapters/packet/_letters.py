@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cache
 from typing import Final
 
@@ -34,7 +34,12 @@ MAY_BREAK: Final = "\u200b"
 """A letter without width or form at which a line may end."""
 
 _LONG_WORD: Final = re.compile(r"[^\s\-]{15,}")
-_KEPT: Final = 8
+_WORD: Final = re.compile(r"[^ \n]+")
+"""What the typesetter keeps on one line: a space that holds is one of its letters."""
+_HELD_SPACE: Final = re.compile(r"(?<=[(\[{]) | (?=[)\]}!?/,.:;])")
+"""A space at which the typesetter ends no line, by what stands beside it; a test tries it with every sort of letter."""
+_BETWEEN: Final = re.compile(r"(?<=\S)(?=\S)")
+KEPT: Final = 8
 """So many letters of a long word stay together at its beginning."""
 
 
@@ -59,9 +64,26 @@ def printed(text: str) -> str:
     return text.translate(strange) if strange else text
 
 
+def held(text: str) -> str:
+    """Return the text with a space that holds wherever the typesetter ends no line: before a closing bracket, say."""
+    return _HELD_SPACE.sub("\u00a0", text)
+
+
 def breakable(text: str) -> str:
     """Return the text with places where a very long word may go on in the next line, so that it stays in its column."""
-    return _LONG_WORD.sub(lambda word: word[0][:_KEPT] + MAY_BREAK + MAY_BREAK.join(word[0][_KEPT:]), text)
+    return _LONG_WORD.sub(lambda word: word[0][:KEPT] + MAY_BREAK + MAY_BREAK.join(word[0][KEPT:]), text)
+
+
+def breakable_where(text: str, is_too_wide: Callable[[str], bool]) -> str:
+    """Return the text with such places in very long words, and in each that is too wide, however few letters it has.
+
+    In the latter none is beside a space that holds: what stands at the end of a line could not be read back.
+    """
+    return _WORD.sub(lambda word: _parted(word[0]) if is_too_wide(word[0]) else breakable(word[0]), held(text))
+
+
+def _parted(word: str) -> str:
+    return word[:KEPT] + _BETWEEN.sub(MAY_BREAK, word[KEPT - 1 :])[1:]
 
 
 def told(letter: str) -> str:

@@ -14,8 +14,8 @@ from typing import Any, Final
 
 from storyrod.adapters import svg
 from storyrod.adapters.packet._blocks import Block, Packet, Row, Section, Tiles, Together
-from storyrod.adapters.packet._columns import laid_out
-from storyrod.adapters.packet._letters import breakable, printed
+from storyrod.adapters.packet._columns import breakable_rows, laid_out
+from storyrod.adapters.packet._letters import printed
 from storyrod.adapters.packet._page_room import height_of, rooms_of
 from storyrod.drawing import Drawing
 from storyrod.telling.blocks import Bullets, Heading, Picture, Table, Warning_, Words
@@ -156,7 +156,7 @@ class _Pages:
             "columns": [
                 {"head": c.head, "align": c.align.value, "share": c.share, "working": c.working} for c in block.columns
             ],
-            "rows": [[breakable(cell) for cell in row] for row in block.rows],
+            "rows": breakable_rows(block, widths),
             "groups": [list(g) for g in block.groups],
             "plain": list(block.plain),
         }
