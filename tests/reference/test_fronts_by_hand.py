@@ -10,7 +10,8 @@ from __future__ import annotations
 import pytest
 
 from storyrod.carcass import build
-from storyrod.model.job import Drawers, FrontKind, Fronts
+from storyrod.measure.space import Axis
+from storyrod.model.job import Drawers, FrontKind, Fronts, GraduatedBy, Graduation
 from storyrod.model.panel import Panel, Role
 from tests.builders import case, columns, door, drawer, job, opening, rows, workshop
 
@@ -46,6 +47,63 @@ def test_graduated_fronts_grow_by_a_step_and_keep_the_sum() -> None:
     fronts: list[Panel] = [p for p in of.panels if p.role is Role.DRAWER_FRONT]
     assert [p.width for p in fronts] == [197, 237, 277]
     assert sum(p.width for p in fronts) + 2 * 3 + 2 * 1.5 == 720
+
+
+def test_graduated_fronts_are_asked_for_by_their_step_or_ratio() -> None:
+    """Three fronts share 720 - 1.5 - 1.5 - 2 x 3 = 711 mm.
+
+    By a step of 40: h + (h + 40) + (h + 80) = 711, so h = 197. By a ratio of 1.25: h (1 + 1.25 + 1.5625) = 711, so
+    h = 711 / 3.8125 = 186.4918, then 233.1148 and 291.3934. Equal ones are 237.
+    """
+    for graduated, wanted in (
+        (Graduation(by=GraduatedBy.EQUAL), [237, 237, 237]),
+        (Graduation(by=GraduatedBy.STEP, step=40), [197, 237, 277]),
+        (Graduation(by=GraduatedBy.RATIO, ratio=1.25), [186.4918, 233.1148, 291.3934]),
+    ):
+        inside = rows(drawer(), drawer(), drawer(), graduated=graduated)
+        of = build(job(case(inside=inside, drawers=DRAWERS)), workshop()).cases[0]
+
+        assert [p.width for p in of.panels if p.role is Role.DRAWER_FRONT] == pytest.approx(wanted, abs=1e-4)
+
+
+def test_a_front_of_a_height_of_its_own_makes_its_row() -> None:
+    """A front of 180 at the top lies 16.5 over the top and 7.5 over the shelf below: its row is 156 clear.
+
+    The others share 684 - 156 - 2 x 18 = 492: 246 each.
+    """
+    inside = rows(drawer(front_height=180.0), opening(), opening())
+    of = build(job(case(inside=inside, drawers=DRAWERS)), workshop()).cases[0]
+
+    assert [o.box.size(Axis.Z) for o in of.openings[1:]] == [156, 246, 246]
+    assert next(p.width for p in of.panels if p.role is Role.DRAWER_FRONT) == 180
+
+
+def test_gaps_at_the_case_s_sides_differ_from_those_between() -> None:
+    """Strips of 4 over, 2 under, 1 at the left and 6 at the right of two fronts with 3 between them, 600 x 720 outside.
+
+    Overlay: 600 - 1 - 6 = 593 long; 720 - 4 - 2 - 3 = 711 for both, 355.5 each. Inset, an opening of 564 x 333: the
+    upper one is 564 - 1 - 6 = 557 long and 333 - 4 - 3 = 326 high, the lower one 333 - 3 - 2 = 328.
+    """
+    around = {"at_top": 4.0, "at_bottom": 2.0, "at_left": 1.0, "at_right": 6.0}
+    fronts = Fronts(**around)
+    inside = rows(drawer(), drawer(), graduated=Graduation(by=GraduatedBy.EQUAL))
+    of = build(job(case(inside=inside, fronts=fronts, drawers=DRAWERS)), workshop()).cases[0]
+    assert [(p.length, p.width) for p in of.panels if p.role is Role.DRAWER_FRONT] == [(593, 355.5), (593, 355.5)]
+
+    inset = Fronts(kind=FrontKind.INSET, **around)
+    of = build(job(case(inside=rows(drawer(), drawer()), fronts=inset, drawers=DRAWERS)), workshop()).cases[0]
+    assert [(p.length, p.width) for p in of.panels if p.role is Role.DRAWER_FRONT] == [(557, 326), (557, 328)]
+
+
+def test_inset_and_overlay_fronts_stand_in_one_case() -> None:
+    """An inset front is 333 - 2 x 3 = 327 high; the door below lies 7.5 over the shelf and 16.5 over the base."""
+    inside = rows(drawer(front_kind=FrontKind.INSET), door())
+    of = build(job(case(inside=inside, drawers=DRAWERS)), workshop()).cases[0]
+
+    front = next(p for p in of.panels if p.role is Role.DRAWER_FRONT)
+    hung = next(p for p in of.panels if p.role is Role.DOOR)
+    assert (front.width, front.box.low.y) == (327, 0)
+    assert (hung.width, hung.box.high.y) == (333 + 7.5 + 16.5, 0)
 
 
 @pytest.mark.parametrize("gap", [1.5, 2.0, 3.0])

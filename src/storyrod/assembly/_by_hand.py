@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
+from storyrod.assembly._aims import aim
 from storyrod.assembly._free_edges import free_edges
 from storyrod.assembly._lifts import Lift
 from storyrod.assembly._words import called, listed, sentence
@@ -292,22 +293,16 @@ class Hands:
             f"hand finds it, by screws from behind through {self.lengths.told(panel.thickness)}, heads sunk."
         )
 
-    def _aim(self, front: PanelId) -> str:
-        """Return the gap to aim at round a front, how far back it stands, and how far a door laps what it hangs on.
-
-        One behind a door is inset, whatever the others of its case are.
-        """
-        fronts, told, box = self.case.built.case.fronts, self.lengths.told, self._panel(front).box
-        if box.high.y > EXACT:
-            back = f"{told(box.low.y)} behind" if box.low.y > EXACT else "flush with"
-            return f"a gap of {told(fronts.gap)} all round, its face {back} the front edges of the sides"
-        aim = f"a gap of {told(fronts.gap)} to its neighbours, {told(fronts.reveal)} at the case's outside"
-        plate = next((f for f in self._fixings({FixingKind.HINGE_PLATE: 0}) if f.about == front), None)
+    def _lap(self, door: PanelId) -> float | None:
+        """Return how much of a door lies over the panel that it hangs on (mm); None where no plate is there."""
+        plate = next((f for f in self._fixings({FixingKind.HINGE_PLATE: 0}) if f.about == door), None)
         if plate is None:
-            return aim
-        upright = self._panel(plate.panel).box
-        lap = min(box.high.x, upright.high.x) - max(box.low.x, upright.low.x)
-        return f"{aim}, {told(lap)} of it over the panel that it hangs on"
+            return None
+        box, upright = self._panel(door).box, self._panel(plate.panel).box
+        return min(box.high.x, upright.high.x) - max(box.low.x, upright.low.x)
+
+    def _aim(self, front: PanelId) -> str:
+        return aim(self.case.built, self._panel(front), self._lap(front), self.lengths)
 
     def _closed(self, joints: Sequence[JointId]) -> Iterator[ByHand]:
         """Yield the screws to drive and the cams to turn in the joints that have just closed."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from storyrod.assembly._aims import is_even
 from storyrod.assembly._lifts import Lift
 from storyrod.assembly._shapes import NUMBER, Block, block_of, hits, moved
 from storyrod.assembly._words import called, listed, sentence
@@ -276,6 +277,7 @@ def _beside(place: _Place, drawer: DrawerPlace) -> tuple[PanelId, ...]:
 
 def _put_front(place: _Place, front: PanelId, drawer: DrawerPlace) -> None:
     box_front = next((p for p in drawer.panels if place.by_id[p].role is Role.DRAWER_BOX_FRONT), None)
+    even = ", with even gaps all round" if is_even(place.case.built, place.by_id[front]) else ""
     step = Step(
         number=0,
         kind=StepKind.FRONT,
@@ -287,7 +289,7 @@ def _put_front(place: _Place, front: PanelId, drawer: DrawerPlace) -> None:
         hold=("Set the gaps with packers and clamp the front to the box before the first screw.",),
         moved_kg=place.mass_kg[front],
         whole_kg=_whole(place) + place.mass_kg[front],
-        text=f"Fix the front of {drawer.name} from inside the drawer, with even gaps all round.",
+        text=f"Fix the front of {drawer.name} from inside the drawer{even}.",
     )
     _try(place, step, place.by_id[front].name)
 

@@ -10,6 +10,7 @@ from storyrod.measure.space import Axis
 from storyrod.measure.tolerance import TOUCH
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.carcass import BuiltCase
+from storyrod.model.job import OuterSide
 from storyrod.model.panel import Panel, Role
 
 _FRONTS: Final = frozenset({Role.DOOR, Role.DRAWER_FRONT})
@@ -22,7 +23,7 @@ def free_edges(built: BuiltCase, door: Panel, lengths: LengthWriter) -> str:
 
 def _told(built: BuiltCase, door: Panel, lengths: LengthWriter) -> Iterator[str]:
     fronts = built.case.fronts
-    near = fronts.gap + fronts.reveal + TOUCH
+    near = fronts.gap + max(fronts.outer(side, inset=False) for side in OuterSide) + TOUCH
     level = [p for p in built.panels if p.frame.into.axis is Axis.Z and _in_line(p, door)]
     others = [p for p in built.panels if p.role in _FRONTS and p.id != door.id and _in_line(p, door)]
     for edge, at in (("lower", door.box.low.z), ("upper", door.box.high.z)):

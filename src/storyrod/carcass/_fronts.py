@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
-from storyrod.carcass._inside import BEHIND_INSET_DOOR, Bay, Bound
+from storyrod.carcass._covers import cover_over
+from storyrod.carcass._inside import BEHIND_INSET_DOOR, DOORS, Bay, Bound, is_inset
 from storyrod.carcass._making import Making, box_of
 from storyrod.carcass._shell import LEAST_INSIDE
 from storyrod.carcass._sums import Term, told
@@ -12,8 +15,11 @@ from storyrod.faults import WayOut
 from storyrod.measure.space import Axis, Box
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
-from storyrod.model.job import FrontKind
-from storyrod.model.panel import Panel, Role, Surface
+from storyrod.model.case import LEAST_FRONT_GAP
+from storyrod.model.job import OuterSide
+from storyrod.model.panel import Panel, PanelId, Role, Surface
+
+SIDES: Final = (OuterSide.LEFT, OuterSide.RIGHT, OuterSide.TOP, OuterSide.BOTTOM)
 
 ALL_EDGES = (Surface.FACE_EDGE, Surface.FAR_EDGE, Surface.DATUM_END, Surface.FAR_END)
 
@@ -33,8 +39,10 @@ def lay_front(making: Making, bay: Bay) -> Front | None:
     A front behind a door is inset, whatever the case's other fronts are.
     """
     fronts, unit = making.case.fronts, making.job.unit
-    inset = fronts.kind is FrontKind.INSET or bay.behind_door
-    left, right, above, below = (_cover(making, b, inset=inset) for b in (bay.left, bay.right, bay.above, bay.below))
+    inset = is_inset(making, bay)
+    if inset and not bay.behind_door and not _keeps_gaps(making, bay):
+        return None
+    left, right, above, below = (cover(making, bay, side) for side in SIDES)
     x, z = bay.box.span(Axis.X), bay.box.span(Axis.Z)
     x, z = (x[0] - left, x[1] + right), (z[0] - below, z[1] + above)
     if min(x[1] - x[0], z[1] - z[0]) < LEAST_INSIDE:
@@ -64,14 +72,52 @@ def _depth(making: Making, bay: Bay, *, inset: bool) -> tuple[float, float]:
     return (start, start + thick)
 
 
-def _cover(making: Making, bound: Bound, *, inset: bool) -> float:
-    """Return how far the front lies over what bounds its opening; below 0 where it stays short of it."""
+def cover(making: Making, bay: Bay, side: OuterSide) -> float:
+    """Return how far a bay's front lies over what bounds its opening on one side (mm); below 0 where it stays short."""
+    inset = is_inset(making, bay)
+    return cover_over(making, bound_at(bay, side), side, inset=inset, behind_door=bay.behind_door)
+
+
+def bound_at(bay: Bay, side: OuterSide) -> Bound:
+    """Return what an opening ends at on one side."""
+    return {
+        OuterSide.LEFT: bay.left,
+        OuterSide.RIGHT: bay.right,
+        OuterSide.TOP: bay.above,
+        OuterSide.BOTTOM: bay.below,
+    }[side]
+
+
+def _keeps_gaps(making: Making, bay: Bay) -> bool:
+    """Return whether an inset front keeps a gap at the case's own panels, or note where it would rub."""
     fronts = making.case.fronts
-    if bound.is_open and not (inset and bound.has_ends):
-        return -fronts.gap / 2
-    if inset:
-        return -fronts.gap
-    return bound.reach - fronts.reveal if bound.outside else (bound.reach - fronts.gap) / 2
+    tight = [s for s in SIDES if bound_at(bay, s).outside and fronts.outer(s, inset=True) < LEAST_FRONT_GAP - EXACT]
+    for side in tight:
+        making.fault(
+            "front-gap",
+            f"{fronts.field}.{side.value}",
+            found=f"a gap of {making.mm(fronts.outer(side, inset=True))} at an inset front in {bay.name}",
+            allowed=f"at least {making.least(LEAST_FRONT_GAP)} at an inset front",
+            do="Make it larger, or leave it out: then it is the gap of all.",
+            ways=(making.at_least(LEAST_FRONT_GAP), WayOut(field="", value=None)),
+        )
+    return not tight
+
+
+_OWN: Final = {
+    OuterSide.LEFT: {Role.SIDE_LEFT},
+    OuterSide.RIGHT: {Role.SIDE_RIGHT},
+    OuterSide.TOP: {Role.TOP, Role.RAIL},
+    OuterSide.BOTTOM: {Role.BASE},
+}
+"""What a case itself ends with on each side."""
+
+_WAYS: Final = (
+    (Axis.X, -1, "left", OuterSide.LEFT),
+    (Axis.X, 1, "right", OuterSide.RIGHT),
+    (Axis.Z, -1, "below", OuterSide.BOTTOM),
+    (Axis.Z, 1, "above", OuterSide.TOP),
+)
 
 
 def leave_gaps(making: Making) -> None:
@@ -80,37 +126,43 @@ def leave_gaps(making: Making) -> None:
     fronts = [p for p in making.panels.values() if p.role in {Role.DRAWER_FRONT, Role.DOOR}]
     others = [p for p in making.panels.values() if p.body == "carcass" and p.role is not Role.BACK]
     for front in fronts:
-        for axis, side in ((Axis.X, "right"), (Axis.Z, "above")):
-            _leave_to(making, front, fronts, axis, 1, side, gap)
+        for axis, sign, side, _ in _WAYS:
+            if sign > 0:
+                _leave_to(making, front, fronts, (axis, sign, side), {p.id: gap for p in fronts})
         if front.box.high.y <= EXACT:
             continue
-        for axis, sign, side in (
-            (Axis.X, -1, "left"),
-            (Axis.X, 1, "right"),
-            (Axis.Z, -1, "below"),
-            (Axis.Z, 1, "above"),
-        ):
-            _leave_to(making, front, others, axis, sign, side, gap)
+        for axis, sign, side, at in _WAYS:
+            outer = gap if _is_behind_door(making, front) else making.case.fronts.outer(at, inset=True)
+            wanted = {p.id: outer if p.role in _OWN[at] else gap for p in others}
+            _leave_to(making, front, others, (axis, sign, side), wanted)
 
 
-def _leave_to(making: Making, front: Panel, others: list[Panel], axis: Axis, sign: int, side: str, gap: float) -> None:
+def _is_behind_door(making: Making, front: Panel) -> bool:
+    return any(o.holds in DOORS and front.opening.startswith(f"{o.id}.") for o in making.openings)
+
+
+def _leave_to(
+    making: Making, front: Panel, others: list[Panel], way: tuple[Axis, int, str], wanted: Mapping[PanelId, float]
+) -> None:
     """Note the gap to the nearest of the panels on one side of a front, where one is near enough to rub."""
+    axis, sign, side = way
     across = Axis.Z if axis is Axis.X else Axis.X
-    near: tuple[float, str] | None = None
+    near: tuple[float, Panel] | None = None
     for other in others:
         if other is front or not _beside(front, other, across):
             continue
         far = other.box.low.along(axis) - front.box.high.along(axis)
         room = far if sign > 0 else front.box.low.along(axis) - other.box.high.along(axis)
-        if -gap - 1 < room <= 2 * gap + 1 and (near is None or room < near[0]):
-            near = (room, other.name)
+        most = wanted[other.id]
+        if -most - 1 < room <= 2 * most + 1 and (near is None or room < near[0]):
+            near = (room, other)
     if near:
         making.leave(
             Clearance(
                 kind=ClearanceKind.FRONT,
                 about=front.name,
-                side=f"{side}, to {near[1]}",
-                wanted=gap,
+                side=f"{side}, to {near[1].name}",
+                wanted=wanted[near[1].id],
                 left=near[0],
             )
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from storyrod.carcass._front_heights import sized_by_fronts
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shares import Share, share_out
 from storyrod.carcass._shell import LEAST_INSIDE, Shell, room_of_back
@@ -163,8 +164,12 @@ def _row_shares(making: Making, bay: Bay, thick: float) -> tuple[Share, ...] | N
 
     A shelf whose height is given ends a group of rows: those over it share what there is down to it.
     """
-    node, start, level = bay.node, 0, bay.box.high.z
+    start, level = 0, bay.box.high.z
     found: list[Share] = []
+    by_fronts = sized_by_fronts(making, bay, _row_bounds(making, bay, thick), thick)
+    if by_fronts is None:
+        return None
+    node, sums = by_fronts
     for i, row in enumerate(node.inside):
         last = i == len(node.inside) - 1
         if row.shelf_at is None and not last:
@@ -177,7 +182,25 @@ def _row_shares(making: Making, bay: Bay, thick: float) -> tuple[Share, ...] | N
             return None
         found += group
         start, level = i + 1, low - thick
-    return tuple(found)
+    return tuple(replace(share, told=sums.get(i, share.told)) for i, share in enumerate(found))
+
+
+def _row_bounds(making: Making, bay: Bay, thick: float) -> list[tuple[Bound, Bound]]:
+    """Return what each row ends at above and below, before the panels between them are in their places."""
+    rows = bay.node.inside
+    shelf = Bound(panel=making.id_of("shelf"), outside=False, reach=thick)
+    found: list[tuple[Bound, Bound]] = []
+    above = bay.above
+    for i, row in enumerate(rows):
+        last = i == len(rows) - 1
+        below = bay.below if last else shelf
+        following = below
+        if not last and not row.parted:
+            below = _open(has_ends=_has_ends(rows[i + 1], top=True))
+            following = _open(has_ends=_has_ends(row, top=False))
+        found.append((above, below))
+        above = following
+    return found
 
 
 def _fits_shelf(making: Making, bay: Bay, i: int, level: float, thick: float) -> bool:
@@ -236,10 +259,20 @@ def _behind_door(making: Making, bay: Bay) -> Bay:
     return replace(bay, box=bay.box.with_span(Axis.Y, inner_front(making, bay), bay.box.high.y), behind_door=True)
 
 
+def is_inset(making: Making, bay: Bay) -> bool:
+    """Return whether a bay's front stands between the panels: by the job's word, or because a door is before it."""
+    return stands_inset(making, bay) or bay.behind_door
+
+
+def stands_inset(making: Making, bay: Bay) -> bool:
+    """Return whether a bay's front is inset by what the job says, whatever stands before it."""
+    return (bay.node.front_kind or making.case.fronts.kind) is FrontKind.INSET
+
+
 def inner_front(making: Making, bay: Bay) -> float:
     """Return how far back (y) the front edges of what stands in the bay are."""
     fronts = making.case.fronts
-    if bay.node.holds in DOORS and fronts.kind is FrontKind.INSET:
+    if bay.node.holds in DOORS and stands_inset(making, bay):
         return fronts.back + making.board(fronts.board).measured + BEHIND_INSET_DOOR
     return bay.box.low.y
 

@@ -16,7 +16,7 @@ from itertools import pairwise
 
 from storyrod.carcass._bores import Bore, in_the_way, meets
 from storyrod.carcass._fixings import Draft
-from storyrod.carcass._inside import DOORS, Bay, inner_front
+from storyrod.carcass._inside import DOORS, Bay, inner_front, stands_inset
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shell import LEAST_INSIDE
 from storyrod.carcass._sums import Term, told
@@ -26,7 +26,7 @@ from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, ClearanceKind
 from storyrod.model.feature import SHELF_PIN, Feature, Hole
 from storyrod.model.fixing import FixingKind
-from storyrod.model.job import FrontKind, LooseShelves
+from storyrod.model.job import LooseShelves
 from storyrod.model.panel import Panel, Role, Surface
 
 LEAST_PIN = 8.0
@@ -114,7 +114,7 @@ def _columns(making: Making, bay: Bay) -> tuple[_Column, ...]:
 def _front_edge(making: Making, bay: Bay) -> float:
     """Return where the front column is measured from: the front edge, or the back of an inset door."""
     fronts = making.case.fronts
-    if bay.node.holds in DOORS and fronts.kind is FrontKind.INSET:
+    if bay.node.holds in DOORS and stands_inset(making, bay):
         return fronts.back + making.board(fronts.board).measured
     return bay.box.low.y
 

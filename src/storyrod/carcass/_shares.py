@@ -41,6 +41,14 @@ class _Sharing:
         """What a maker gives: the height of a row, the width of a column."""
         return "height" if self.node.split is Split.ROWS else "width"
 
+    def place(self, node: Opening) -> str:
+        """The path of what says the size of an opening: its own, or its front's."""
+        return f"{node.field}.{'front_height' if node.front_height is not None else self.word}"
+
+    def written(self, node: Opening, size: float) -> float:
+        """What is to be written there for the opening to have a size: a front is so much higher than its opening."""
+        return size if node.front_height is None or node.size is None else size + node.front_height - node.size
+
     @property
     def clear(self) -> float:
         """What is left between the parting panels."""
@@ -98,11 +106,11 @@ def _check_each(sharing: _Sharing) -> None:
         elif size > sharing.clear + EXACT:
             making.fault(
                 "opening-too-large",
-                f"{n.field}.{sharing.word}",
-                found=making.mm(size),
+                sharing.place(n),
+                found=making.mm(size) + (" behind that front" if n.front_height is not None else ""),
                 allowed=f"at most {making.most(max(0.0, sharing.clear))}, which is all there is between the panels",
                 do="Make it smaller, or the case larger.",
-                ways=(making.at_most(sharing.clear), WayOut(field="", value=None)),
+                ways=(making.at_most(sharing.written(n, sharing.clear)), WayOut(field="", value=None)),
             )
 
 
@@ -175,14 +183,14 @@ def _less(sharing: _Sharing, short: float) -> Iterator[WayOut]:
     """
     making, case = sharing.making, sharing.making.case
     is_exact = all(n.size is not None for n in sharing.node.inside)
-    sized = [(n.size, n.field) for n in sharing.node.inside if n.size is not None and n.size - short >= LEAST_INSIDE]
-    for size, field in sorted(sized, key=lambda s: -s[0]):
-        place = f"{field}.{sharing.word}"
+    sized = [(n.size, n) for n in sharing.node.inside if n.size is not None and n.size - short >= LEAST_INSIDE]
+    for size, node in sorted(sized, key=lambda s: -s[0]):
+        place, fitting = sharing.place(node), sharing.written(node, size - short)
         if is_exact:
             yield WayOut(field=place, value=None)
-            yield WayOut(field=place, value=size - short, is_length=True)
+            yield WayOut(field=place, value=fitting, is_length=True)
         else:
-            yield making.at_most(size - short, place)
+            yield making.at_most(fitting, place)
     side, whole = ("height", case.height) if sharing.node.split is Split.ROWS else ("width", case.width)
     if case.fits is None:
         place = making.path(side)
@@ -195,11 +203,11 @@ def _less(sharing: _Sharing, short: float) -> Iterator[WayOut]:
 
 def _more(sharing: _Sharing, spare: float) -> Iterator[WayOut]:
     """Yield ways to take up the room that is left: an opening that takes the rest, or the largest one larger."""
-    sized = sorted(((n.size, n.field) for n in sharing.node.inside if n.size is not None), key=lambda s: -s[0])
-    for _, field in sized[-1:]:
-        yield WayOut(field=f"{field}.{sharing.word}", value=None)
-    for size, field in sized[:1]:
-        yield WayOut(field=f"{field}.{sharing.word}", value=size + spare, is_length=True)
+    sized = sorted(((n.size, n) for n in sharing.node.inside if n.size is not None), key=lambda s: -s[0])
+    for _, node in sized[-1:]:
+        yield WayOut(field=sharing.place(node), value=None)
+    for size, node in sized[:1]:
+        yield WayOut(field=sharing.place(node), value=sharing.written(node, size + spare), is_length=True)
 
 
 def _listed(sharing: _Sharing) -> str:

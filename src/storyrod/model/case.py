@@ -9,7 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.feet import Feet
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
-from storyrod.model.opening import HandHold, HandHoldKind, Opening
+from storyrod.model.opening import FrontKind, HandHold, HandHoldKind, Opening
 from storyrod.model.worktop import Worktop
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
 
@@ -116,11 +116,17 @@ class Back:
     field: str = "back"
 
 
-class FrontKind(StrEnum):
-    """How drawer fronts and doors lie: between the carcass's edges or over them."""
+class OuterSide(StrEnum):
+    """A side of the case that fronts end at, by the field that says how."""
 
-    INSET = "inset"
-    OVERLAY = "overlay"
+    TOP = "at_top"
+    BOTTOM = "at_bottom"
+    LEFT = "at_left"
+    RIGHT = "at_right"
+
+
+LEAST_FRONT_GAP: Final = 0.5
+"""Least gap that is written for a front (mm); common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,13 +136,33 @@ class Fronts:
     kind: Annotated[FrontKind, Told("`inset` between the carcass's edges, or `overlay` over them.")] = FrontKind.OVERLAY
     board: Annotated[str | None, CODE, Told("Board; the case's unless set.")] = None
     gap: Annotated[
-        float, Length(0.5, 30), Told("Clear gap all round an inset front, and between neighbouring overlay fronts.")
+        float,
+        Length(LEAST_FRONT_GAP, 30),
+        Told("Clear gap all round an inset front, and between neighbouring overlay fronts."),
     ] = 3.0
     reveal: Annotated[
         float,
         Length(0, 60),
         Told("Strip of carcass left showing at the outside by overlay fronts.", only=("kind", (FrontKind.OVERLAY,))),
     ] = 1.5
+    at_top: Annotated[
+        float | None,
+        Length(0, 60),
+        Told(
+            "The same under the case's top: strip left showing by overlay fronts, gap of inset ones; `reveal` or `gap` "
+            "unless set.",
+            title="At the case's top",
+        ),
+    ] = None
+    at_bottom: Annotated[
+        float | None, Length(0, 60), Told("The same over the case's base.", title="At the case's base")
+    ] = None
+    at_left: Annotated[
+        float | None, Length(0, 60), Told("The same at the case's left side.", title="At the case's left")
+    ] = None
+    at_right: Annotated[
+        float | None, Length(0, 60), Told("The same at the case's right side.", title="At the case's right")
+    ] = None
     back: Annotated[
         float,
         Length(0, 100),
@@ -147,6 +173,18 @@ class Fronts:
     )
     matching_grain: Annotated[bool, Told("Whether the fronts above one another are cut in one piece of grain.")] = False
     field: str = "fronts"
+
+    def outer(self, side: OuterSide, *, inset: bool) -> float:
+        """Return what a front leaves at one side of the case: the strip that shows, or the gap of an inset one (mm)."""
+        own = {
+            OuterSide.TOP: self.at_top,
+            OuterSide.BOTTOM: self.at_bottom,
+            OuterSide.LEFT: self.at_left,
+            OuterSide.RIGHT: self.at_right,
+        }[side]
+        if own is not None:
+            return own
+        return self.gap if inset else self.reveal
 
 
 class BottomKind(StrEnum):

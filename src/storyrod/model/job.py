@@ -22,9 +22,9 @@ from storyrod.model.case import (
     Case,
     Drawers,
     Fits,
-    FrontKind,
     Fronts,
     LooseShelves,
+    OuterSide,
     Plinth,
     RailsStand,
 )
@@ -32,7 +32,19 @@ from storyrod.model.feet import Feet
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, HungBy, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
-from storyrod.model.opening import ClothesRail, Contents, HandHold, HandHoldKind, HingeSide, Holds, Opening, Split
+from storyrod.model.opening import (
+    ClothesRail,
+    Contents,
+    FrontKind,
+    GraduatedBy,
+    Graduation,
+    HandHold,
+    HandHoldKind,
+    HingeSide,
+    Holds,
+    Opening,
+    Split,
+)
 from storyrod.model.quoting import Finish
 from storyrod.model.use import Climate, Floor, Limits, Loads, Use
 from storyrod.model.worktop import Worktop
@@ -59,6 +71,8 @@ __all__ = [
     "FrontKind",
     "Fronts",
     "Gluing",
+    "GraduatedBy",
+    "Graduation",
     "HandHold",
     "HandHoldKind",
     "HingeSide",
@@ -73,6 +87,7 @@ __all__ = [
     "LooseShelves",
     "MethodChoice",
     "Opening",
+    "OuterSide",
     "Paper",
     "Plinth",
     "RailsStand",

@@ -43,6 +43,21 @@ class HingeSide(StrEnum):
     RIGHT = "right"
 
 
+class FrontKind(StrEnum):
+    """How drawer fronts and doors lie: between the carcass's edges or over them."""
+
+    INSET = "inset"
+    OVERLAY = "overlay"
+
+
+class GraduatedBy(StrEnum):
+    """How the fronts of rows over each other grow from the top down."""
+
+    EQUAL = "equal"
+    STEP = "step"
+    RATIO = "ratio"
+
+
 class HandHoldKind(StrEnum):
     """How a front is pulled open."""
 
@@ -83,6 +98,33 @@ class HandHold:
         float, Length(0, 150), Told("Radius of a scoop's corners.", only=("kind", (HandHoldKind.SCOOP,)))
     ] = 12.5
     field: str = "hand_hold"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Graduation:
+    """How high the fronts of rows are made, from the top down. A word alone stands for a table with it."""
+
+    by: Annotated[
+        GraduatedBy,
+        Told(
+            "`equal`: all fronts as high; `step`: each so much higher than the one over it; `ratio`: each so many "
+            "times as high.",
+            title="Fronts of the rows",
+            example="equal",
+            alone=True,
+        ),
+    ]
+    step: Annotated[
+        float,
+        Length(0.5, 500),
+        Told("How much higher each front is than the one over it.", only=("by", (GraduatedBy.STEP,))),
+    ] = 20.0
+    ratio: Annotated[
+        float,
+        Number(1.01, 3),
+        Told("How many times as high each front is as the one over it.", only=("by", (GraduatedBy.RATIO,))),
+    ] = 1.2
+    field: str = "graduated"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,7 +204,27 @@ class Opening:
             title="Shelf below it, above the floor",
         ),
     ] = None
+    front_height: Annotated[
+        float | None,
+        Length(20, 5000),
+        Told(
+            "Height of the front before a row; the row's own height follows from it.",
+            title="Height of its front",
+        ),
+    ] = None
+    graduated: Annotated[
+        Graduation | None,
+        Told("How the fronts of its rows grow from the top down, where they have no height of their own."),
+    ] = None
     hinged: Annotated[HingeSide, Told("Side on which a single door is hung.", title="Hinges on the")] = HingeSide.LEFT
+    front_kind: Annotated[
+        FrontKind | None,
+        Told(
+            "Whether its front is `inset` between the panels or `overlay` over their edges; as for the case's fronts "
+            "unless set. Behind a door fronts are inset.",
+            title="Its front is",
+        ),
+    ] = None
     hand_hold: Annotated[HandHold | None, Told("Hand hold of its front; as for the case's fronts unless set.")] = None
     clothes_rail: Annotated[ClothesRail | None, Told("A clothes rail across it, between two uprights.")] = None
     load_kg: Annotated[

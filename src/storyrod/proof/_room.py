@@ -10,11 +10,20 @@ from storyrod.faults import OUR_SLIP
 from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import ClearanceKind, DrawerPlace
+from storyrod.model.job import Holds, OuterSide
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._tally import CaseView, Tally
 
 _FRONTS: Final = (Role.DRAWER_FRONT, Role.DOOR)
+_DOORS: Final = (Holds.DOOR, Holds.PAIR_OF_DOORS)
+_AT_CASE: Final = {
+    Role.SIDE_LEFT: OuterSide.LEFT,
+    Role.SIDE_RIGHT: OuterSide.RIGHT,
+    Role.TOP: OuterSide.TOP,
+    Role.RAIL: OuterSide.TOP,
+    Role.BASE: OuterSide.BOTTOM,
+}
 
 
 def clearances_are_left(views: Sequence[CaseView]) -> Finding:
@@ -98,7 +107,20 @@ def _of_fronts(view: CaseView) -> Iterator[_Room]:
                 if not _pass_each_other(front.box, other.box, (cross, Axis.Y)):
                     continue
                 left = _between(front.box, other.box, axis)
-                yield _Room(f"between {front.name} and {other.name}", front.cause, left, gap)
+                wanted = _gap_at_case(view, front, other.role) if other in carcass else gap
+                yield _Room(f"between {front.name} and {other.name}", front.cause, left, wanted)
+
+
+def _gap_at_case(view: CaseView, front: Panel, role: Role) -> float:
+    """Return the gap that a front is to keep from a panel of the carcass: its own at the case's sides, top and base.
+
+    A front behind a door keeps the gap of all: what a job says of the case's sides is said of what is seen there.
+    """
+    built = view.case.built
+    fronts = built.case.fronts
+    own = _AT_CASE.get(role)
+    outer = any(o.holds in _DOORS and front.opening.startswith(f"{o.id}.") for o in built.openings)
+    return fronts.gap if own is None or outer else fronts.outer(own, inset=True)
 
 
 def _pass_each_other(one: Box, other: Box, axes: Iterable[Axis]) -> bool:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from storyrod.faults import Caution
 from storyrod.measure.space import Axis
+from storyrod.measure.tolerance import EXACT
 from storyrod.model.detail import DetailedCase, Details
-from storyrod.model.job import BoardKind, FrontKind, Use
+from storyrod.model.job import BoardKind, Use
 from storyrod.model.panel import Grain, Panel, Role
 from storyrod.model.soundness import Movement
 from storyrod.model.thresholds import Thresholds
@@ -21,6 +22,9 @@ WIDE_SOLID: Final = 100.0
 SOLID_MOVES: Final = 1.0
 """A solid panel that is jointed all along and moves more than this (mm) is told; common practice, no source."""
 
+NEAR: Final = 60.0
+"""A panel farther from a front than this (mm) is not what it could rub against: no wider gap can be asked for."""
+
 _FRONTS: Final = frozenset({Role.DOOR, Role.DRAWER_FRONT})
 
 
@@ -28,13 +32,44 @@ def movements_of(case: DetailedCase, details: Details) -> tuple[Movement, ...]:
     """Return how solid panels, solid lippings and inset fronts move; other sheet parts move too little to tell."""
     use = details.job.use
     found = list(_lippings(case, details, use))
-    inset = case.built.case.fronts.kind is FrontKind.INSET
     for panel in case.panels:
         solid = details.job.board(panel.board).kind is BoardKind.SOLID
-        front = inset and panel.role in _FRONTS
+        front = panel.role in _FRONTS and panel.box.high.y > EXACT  # inset: it stands behind the front edges
         if front or (solid and _across(panel)[1] > WIDE_SOLID):
-            found += _panel(panel, details, use, case.built.case.fronts.gap if front else None)
+            found += _panel(panel, details, use, _gaps(panel, case) if front else None)
     return tuple(found)
+
+
+def _gaps(front: Panel, case: DetailedCase) -> tuple[float, float]:
+    """Return both gaps of an inset front together, over and under it, and left and right of it (mm).
+
+    Each is measured to the carcass's panel at that side where that is nearer than `NEAR`; to another front it is the
+    job's gap.
+    """
+    gap = case.built.case.fronts.gap
+    around = [p for p in case.panels if p.body == "carcass" and p.role is not Role.BACK]
+    high, wide = (
+        sum(min((r for r in _rooms(front, around, axis, sign) if r <= NEAR), default=gap) for sign in (-1, 1))
+        for axis in (Axis.Z, Axis.X)
+    )
+    return high, wide
+
+
+def _rooms(front: Panel, others: Iterable[Panel], axis: Axis, sign: int) -> Iterator[float]:
+    """Yield the room between a front and each panel that stands beside it one way."""
+    across = (Axis.Y, Axis.X if axis is Axis.Z else Axis.Z)
+    for other in others:
+        shared = (
+            min(front.box.high.along(a), other.box.high.along(a)) - max(front.box.low.along(a), other.box.low.along(a))
+            for a in across
+        )
+        room = (
+            other.box.low.along(axis) - front.box.high.along(axis)
+            if sign > 0
+            else front.box.low.along(axis) - other.box.high.along(axis)
+        )
+        if room >= -EXACT and all(s > EXACT for s in shared):
+            yield max(0.0, room)
 
 
 def _across(panel: Panel) -> tuple[str, float]:
@@ -42,7 +77,7 @@ def _across(panel: Panel) -> tuple[str, float]:
     return ("length", panel.length) if panel.grain is Grain.ACROSS else ("width", panel.width)
 
 
-def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Iterator[Movement]:
+def _panel(panel: Panel, details: Details, use: Use, gaps: tuple[float, float] | None) -> Iterator[Movement]:
     board = details.job.board(panel.board)
     sizes = (("length", panel.length), ("width", panel.width))
     for what, size in sizes:
@@ -53,10 +88,10 @@ def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Itera
         else:
             grows = sheet_movement(size, board.kind, use.humidity_low, use.humidity_high)
             source = f"{board.kind.value} in its plane: an order of magnitude, from memory"
-        left = None if gap is None or grows is None else 2 * gap - grows
         if grows is not None:
-            upright = panel.frame.u.axis is Axis.Z
-            way = "high" if (what == "length") == upright else "wide"
+            is_high = (what == "length") == (panel.frame.u.axis is Axis.Z)
+            way = "high" if is_high else "wide"
+            gap = None if gaps is None else gaps[0 if is_high else 1]
             yield Movement(
                 panel=panel.id,
                 name=panel.name,
@@ -64,8 +99,8 @@ def _panel(panel: Panel, details: Details, use: Use, gap: float | None) -> Itera
                 size=size,
                 grows=grows,
                 source=source,
-                gap=None if gap is None else 2 * gap,
-                gap_left=left,
+                gap=gap,
+                gap_left=None if gap is None else gap - grows,
             )
 
 

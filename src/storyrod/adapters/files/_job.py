@@ -212,6 +212,7 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
                 "Delete it, or cut the opening into rows.",
             )
         )
+    faults += _front_faults(o, path, within)
     if o["set_back"] and not o["rows"]:
         faults.append(
             _tree(
@@ -262,6 +263,40 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
         )
     if o["holds"] is Holds.LOOSE_SHELVES and not o["loose_shelves"] and not cut:
         faults.append(_missing(f"{path}.loose_shelves", "1 to 30", "Say how many loose shelves: `loose_shelves = 2`."))
+    return faults
+
+
+def _front_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
+    """Return what is wrong with what an opening says of its front, or of the fronts of its rows."""
+    faults = []
+    fronted = o["holds"] in {Holds.DRAWER, Holds.DOOR, Holds.PAIR_OF_DOORS}
+    if o["front_height"] is not None and (within is not Split.ROWS or not fronted or o["height"] is not None):
+        faults.append(
+            _tree(
+                f"{path}.front_height",
+                "the height of a front" + (" and the height of its row" if fronted and o["height"] is not None else ""),
+                "a front's height at a row that holds a drawer or a door, in place of the row's own",
+                "Delete one of the two." if fronted and o["height"] is not None else "Delete it.",
+            )
+        )
+    if o["front_kind"] is not None and not fronted:
+        faults.append(
+            _tree(
+                f"{path}.front_kind",
+                "how its front lies, and no front",
+                "an opening that holds a drawer or a door",
+                "Delete it, or say what the opening holds.",
+            )
+        )
+    if o["graduated"] is not None and not o["rows"]:
+        faults.append(
+            _tree(
+                f"{path}.graduated",
+                "graduated fronts where no rows are",
+                "an opening that is cut into rows",
+                "Write it at the opening whose rows the fronts stand before.",
+            )
+        )
     return faults
 
 

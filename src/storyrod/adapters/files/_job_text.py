@@ -136,6 +136,8 @@ def opening_fields(opening: Opening, unit: Unit, within: Split | None) -> Fields
         fields["holds"] = opening.holds.value
     if opening.hand_hold is not None:
         fields["hand_hold"] = _fields(opening.hand_hold, unit)
+    if opening.graduated is not None:
+        fields["graduated"] = _fields(opening.graduated, unit)
     if opening.clothes_rail is not None:
         fields["clothes_rail"] = _fields(opening.clothes_rail, unit)
     if opening.split is not None:

@@ -11,15 +11,12 @@ from storyrod.adapters.files.asking import Asked, about, as_shown, typed
 from storyrod.adapters.files.editing import Act, Change, parsed
 from storyrod.adapters.files.reshaping import value_at
 from storyrod.adapters.web._brief_drawing import cases_of, sizes_beside
-from storyrod.adapters.web._brief_fields import NO_RAIL
+from storyrod.adapters.web._brief_fields import NO_RAIL, WORDS_FOR_TABLES
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 
 type Raw = dict[str, Any]
-
-WORDS_FOR_TABLES: Final = ("back", "hand_hold", "clothes_rail")
-"""Tables for which a word alone may stand."""
 
 
 def tables_of(text: str) -> Raw:
@@ -48,8 +45,9 @@ def settled(raw: Raw, changes: Sequence[Change]) -> list[Change]:
     made: list[Change] = []
     for change in changes:
         outer, _, name = change.path.rpartition(".")
-        if outer and isinstance(value_at(raw, outer), str) and outer.rpartition(".")[2] in WORDS_FOR_TABLES:
-            made.append(Change(path=outer, value={"kind": value_at(raw, outer)}))
+        alone = WORDS_FOR_TABLES.get(outer.rpartition(".")[2])
+        if alone and isinstance(value_at(raw, outer), str):
+            made.append(Change(path=outer, value={alone: value_at(raw, outer)}))
         if change.path.endswith(".clothes_rail.kind") and change.value == NO_RAIL:
             made += [Change(path=outer, act=Act.DELETE)] if value_at(raw, outer) is not None else []
         elif change.act is Act.SET and _is_nothing(change.value):
@@ -63,12 +61,19 @@ def _is_nothing(value: object) -> bool:
     return value is None or (isinstance(value, str) and not value)
 
 
-_MADE_BY: Final = {"plinth": "height", "hand_hold": "kind", "hung": "top_at", "worktop": "front", "feet": "height"}
+_MADE_BY: Final = {
+    "plinth": "height",
+    "hand_hold": "kind",
+    "hung": "top_at",
+    "worktop": "front",
+    "feet": "height",
+    "graduated": "by",
+}
 """The field without which a table is none."""
 
 
 def _left_out(raw: Raw, path: str, outer: str, name: str) -> list[Change]:
-    if value_at(raw, path) is None and not (name == "kind" and isinstance(value_at(raw, outer), str)):
+    if value_at(raw, path) is None and not (name in {"kind", "by"} and isinstance(value_at(raw, outer), str)):
         return []
     whole = name == _MADE_BY.get(outer.rpartition(".")[2])
     return [Change(path=outer if whole else path, act=Act.DELETE)]

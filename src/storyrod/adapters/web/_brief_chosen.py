@@ -155,12 +155,19 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
     if place is not None and place[1] == "rows" and not _is_last(paper, place):
         more.append("shelf_at")
     front = opening.get("holds") in {"drawer", "door", "pair of doors"}
+    if front:
+        more += ["front_kind", *(["front_height"] if place is not None and place[1] == "rows" else [])]
     return Chosen(
         at=at,
         title=_title(at, opening),
         words=_size_words(paper, drawn),
         fields=_with_size(paper, _asked(paper, at, names, place), drawn),
-        more=(*ask_all(paper, at, more), *rail, *(hand_hold(paper, at) if front else ())),
+        more=(
+            *ask_all(paper, at, more),
+            *(_graduated(paper, at) if split == "rows" else ()),
+            *rail,
+            *(hand_hold(paper, at) if front else ()),
+        ),
         faults=_own_faults(paper, at, split),
         around=_around(paper, at),
         acts=_acts(paper, place),
@@ -168,6 +175,13 @@ def _opening(paper: Paper, at: str, case: DetailedCase | None) -> Chosen:
         cut=split,
         parts=parts,
     )
+
+
+def _graduated(paper: Paper, at: str) -> tuple[Asking, ...]:
+    """Return the fields of graduated fronts; where none are asked for, how they could grow alone."""
+    written = value_at(paper.raw, f"{at}.graduated")
+    by = written.get("by") if isinstance(written, dict) else written
+    return ask_all(paper, f"{at}.graduated", ("by", *([by] if by in {"step", "ratio"} else [])))
 
 
 def _rail(paper: Paper, at: str) -> tuple[Asking, ...]:

@@ -14,6 +14,9 @@ from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
 
+WORDS_FOR_TABLES: Final = {"back": "kind", "hand_hold": "kind", "clothes_rail": "kind", "graduated": "by"}
+"""Tables for which a word alone may stand."""
+
 _NONE_USUAL: Final = (".back.kind", ".hand_hold.kind")
 """Kinds that are needed where their table is written, and that are none where it is not."""
 
@@ -199,7 +202,7 @@ class Paper:
         """Return a table as written; a word that stands for one as its kind."""
         found = value_at(self.raw, path)
         if isinstance(found, str):
-            return {"kind": found}
+            return {WORDS_FOR_TABLES.get(path.rpartition(".")[2], "kind"): found}
         return found if isinstance(found, dict) else {}
 
     def said(self, path: str) -> Any:  # noqa: ANN401  # whatever is written
