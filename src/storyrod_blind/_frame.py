@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from storyrod_blind._fits import Carcass
@@ -13,9 +13,14 @@ from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._poses import Pose, Vector
 
 _FACE = rf", its face (?:flush with|(?P<back>{LENGTH}) behind) the front edges"
+UNEVEN = (
+    rf"; at the case's outside (?P<top>{LENGTH}) at the top, (?P<base>{LENGTH}) at the base, "
+    rf"(?P<left>{LENGTH}) at the left, (?P<right>{LENGTH}) at the right"
+)
+SIDES = ("top", "base", "left", "right")
 _AIM = re.compile(
-    rf"\ba gap of (?:(?P<inset>{LENGTH}) all round(?:{_FACE})?"
-    rf"|(?P<gap>{LENGTH}) to its neighbours, (?P<reveal>{LENGTH}) at)"
+    rf"\ba gap of (?:(?P<inset>{LENGTH}) all round|(?P<gap>{LENGTH}) to its neighbours)"
+    rf"(?:, (?P<reveal>{LENGTH}) at the case's outside|{UNEVEN})?(?:{_FACE})?"
 )
 _FACE_SAID = "its face "
 _LAP = re.compile(rf"\bAim at [^:]*?({LENGTH}) of it over ")
@@ -32,25 +37,30 @@ Way = tuple[int, int]
 class Aim:
     """The gaps round a front: `gap` to its neighbours, `reveal` at the outside; an inset one has `gap` all round.
 
-    `back` is how far the face of an inset one stands behind the front edges of the sides, None where nobody says it;
-    `lap` how much of a door lies over the panel that it hangs on.
+    Where the case's sides differ, `outside` has the gap or reveal at each of `SIDES`. `back` is how far the face of an
+    inset one stands behind the front edges of the sides, None where nobody says it; `lap` how much of a door lies over
+    the panel that it hangs on.
     """
 
     gap: Fraction
     reveal: Fraction | None
     back: Fraction | None = None
     lap: Fraction | None = None
+    outside: Mapping[str, Fraction] = field(default_factory=dict)
 
-    def begin(self, panel: Span, outer: Fraction) -> Fraction:
-        """Return where a front begins over or beside the panel that bounds its opening from below or the left."""
-        if self.reveal is None:
-            return panel[1] + self.gap
+    def begin(self, panel: Span, outer: Fraction, side: str) -> Fraction:
+        """Return where a front begins over or beside the panel that bounds its opening on a side, from the case out."""
         is_outside = panel[0] <= outer + _FLUSH
-        return panel[0] + self.reveal if is_outside else (panel[0] + panel[1] + self.gap) / 2
+        own = self.outside.get(side) if is_outside else None
+        if self.reveal is None:
+            return panel[1] + (self.gap if own is None else own)
+        if is_outside:
+            return panel[0] + (self.reveal if own is None else own)
+        return (panel[0] + panel[1] + self.gap) / 2
 
-    def end(self, panel: Span, outer: Fraction) -> Fraction:
+    def end(self, panel: Span, outer: Fraction, side: str) -> Fraction:
         """Return where a front ends, at the panel that bounds its opening from above or the right."""
-        return -self.begin((-panel[1], -panel[0]), -outer)
+        return -self.begin((-panel[1], -panel[0]), -outer, side)
 
 
 def aims_of(paper: Paper, case: str) -> dict[str, Aim]:
@@ -61,12 +71,19 @@ def aims_of(paper: Paper, case: str) -> dict[str, Aim]:
         match = _AIM.search(step.words)
         if match is not None and not step.body:
             own = match["inset"] or match["gap"]
+            outside = {s: read_length(match[s], paper.unit).mm for s in SIDES if match[s]}
             reveal = read_length(match["reveal"], paper.unit).mm if match["reveal"] else None
+            if match["gap"] and outside:
+                reveal = outside["top"]
             flush = Fraction(0) if _FACE_SAID in match[0] else None
             back = read_length(match["back"], paper.unit).mm if match["back"] else flush
             lap = _LAP.search(step.words)
             last = Aim(
-                read_length(own, paper.unit).mm, reveal, back, read_length(lap[1], paper.unit).mm if lap else None
+                gap=read_length(own, paper.unit).mm,
+                reveal=reveal,
+                back=back,
+                lap=read_length(lap[1], paper.unit).mm if lap else None,
+                outside=outside,
             )
         if last is not None and (match is not None or step.body):
             found |= dict.fromkeys(re.findall(r"\b[A-Z]+\d+\b", step.title), last)

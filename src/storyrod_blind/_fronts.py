@@ -160,19 +160,19 @@ class _Hanging:
     ) -> Iterator[Finding]:
         """Pose the fronts over each other in one opening, from below and from the left, and see where they end."""
         aim, outer = self._aims[fronts[0][1].mark], self._frame.outer
-        top, low = aim.end(up[1], outer["z"][1]), aim.begin(up[0], outer["z"][0])
+        top, low = aim.end(up[1], outer["z"][1], "top"), aim.begin(up[0], outer["z"][0], "base")
         high = sum((f.width for _, f in fronts), Fraction(0)) + sum((d[1] - d[0] for d in doors), Fraction(0))
         if high + (len(fronts) + len(doors) - 1) * aim.gap < top - low - _OPENING:
             return  # an opening without a front is among them, with no panel between
         over = list(doors)
-        x0 = aim.begin(across[0], outer["x"][0])
+        x0 = aim.begin(across[0], outer["x"][0], "left")
         for drawer, front in fronts:
             while over and low + front.width > over[0][0]:
                 low = over.pop(0)[1] + aim.gap
             at = {"x": x0, "y": self._behind(self._aims[front.mark], front, fore) - front.thickness, "z": low}
             self._groups[front.mark] = {front.mark: self._frame.pose(("x", "z", "y"), at)}
             spans = {"x": (x0, x0 + front.length), "z": (low, low + front.width)}
-            yield from self._off(front, "its right edge", spans["x"][1] - aim.end(across[1], outer["x"][1]))
+            yield from self._off(front, "its right edge", spans["x"][1] - aim.end(across[1], outer["x"][1], "right"))
             yield from self._before_its_box(drawer, front, spans)
             low += front.width + aim.gap
         last = fronts[-1][1]
@@ -276,9 +276,9 @@ class _Hanging:
         """Return from where to where a door reaches across the case, set by its gap at the side it hangs on."""
         aim, outer, length = self._aims[door], self._frame.outer["x"], self._paper.panels[door].length
         if hand == "left":
-            low = aim.begin(self._spans[plate]["x"], outer[0])
+            low = aim.begin(self._spans[plate]["x"], outer[0], "left")
             return low, low + length
-        high = aim.end(self._spans[plate]["x"], outer[1])
+        high = aim.end(self._spans[plate]["x"], outer[1], "right")
         return high - length, high
 
     def _pose_door(self, door: str, span: Span, low: Fraction) -> None:
@@ -292,10 +292,10 @@ class _Hanging:
         aim, outer = self._aims[door], self._frame.outer["x"]
         uprights = [s["x"] for m, s in self._spans.items() if self._frame.is_thin(self._fixed[m], "x")]
         if hand == "left":
-            ends = [aim.end(u, outer[1]) for u in uprights] + [o[0] - aim.gap for o in others]
+            ends = [aim.end(u, outer[1], "right") for u in uprights] + [o[0] - aim.gap for o in others]
             off = min((span[1] - e for e in ends), key=abs)
         else:
-            ends = [aim.begin(u, outer[0]) for u in uprights] + [o[1] + aim.gap for o in others]
+            ends = [aim.begin(u, outer[0], "left") for u in uprights] + [o[1] + aim.gap for o in others]
             off = min((e - span[0] for e in ends), key=abs)
         yield from self._off(self._paper.panels[door], "its free edge", off)
 

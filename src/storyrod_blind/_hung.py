@@ -15,14 +15,14 @@ from itertools import pairwise
 
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import Carcass, carcasses_of, hinges_of
-from storyrod_blind._frame import Frame
+from storyrod_blind._frame import SIDES, UNEVEN, Frame
 from storyrod_blind._length import LENGTH, read_length
 from storyrod_blind._paper import Panel, Paper
 from storyrod_blind._poses import Body
 from storyrod_blind._seats import SAME
 
-_INSET = re.compile(rf"\ba gap of ({LENGTH}) all round")
-_OVER = re.compile(rf"\ba gap of ({LENGTH}) to its neighbours, ({LENGTH}) at the case's outside")
+_INSET = re.compile(rf"\ba gap of ({LENGTH}) all round(?:{UNEVEN})?")
+_OVER = re.compile(rf"\ba gap of ({LENGTH}) to its neighbours(?:, (?P<all>{LENGTH}) at the case's outside|{UNEVEN})")
 _OPEN = re.compile(rf"\bedge ends in the open, ({LENGTH}) above (?:the )?([a-z]+(?: [a-z]+)*(?: \d+)?)\.")
 _DRAWER = re.compile(r"^(?P<drawer>drawer \d+) (?:left|right) side$")
 _FRONT = re.compile(r"^(?:drawer \d+ front|door \d+)$")
@@ -37,10 +37,15 @@ Span = tuple[Fraction, Fraction]
 
 @dataclass(frozen=True, slots=True)
 class Gaps:
-    """The gaps round fronts as a case's steps tell them: round inset ones; to neighbours and outside for others."""
+    """The gaps round fronts as a case's steps tell them: round inset ones; to neighbours and outside for others.
+
+    What differs from side to side of the case is in `beside` for inset ones, and in `reveals` for others.
+    """
 
     inset: Fraction | None
-    over: tuple[Fraction, Fraction] | None
+    over: Fraction | None
+    reveals: tuple[Fraction, ...] = ()
+    beside: tuple[Fraction, ...] = ()
 
 
 def check_hung(paper: Paper, bodies: Sequence[Body]) -> Iterator[Finding]:
@@ -91,9 +96,15 @@ class _Case:
         words = " ".join(s.words for s in self._paper.steps if s.case == self._carcass.case)
         inset, over = _INSET.search(words), _OVER.search(words)
         unit = self._paper.unit
+        outside = [
+            tuple(read_length(m[s], unit).mm for s in names if m[s]) if m else ()
+            for m, names in ((inset, SIDES), (over, ("all", *SIDES)))
+        ]
         return Gaps(
             inset=read_length(inset[1], unit).mm if inset else None,
-            over=(read_length(over[1], unit).mm, read_length(over[2], unit).mm) if over else None,
+            over=read_length(over[1], unit).mm if over else None,
+            reveals=outside[1],
+            beside=outside[0],
         )
 
     def _level(self) -> list[str]:
@@ -116,10 +127,9 @@ class _Case:
         found: list[Fraction] = []
         for low, high in spans:
             if self._gaps.over is not None:
-                gap, reveal = self._gaps.over
-                found += [low + reveal, (low + high + gap) / 2]
+                found += [*(low + r for r in self._gaps.reveals), (low + high + self._gaps.over) / 2]
             if self._gaps.inset is not None:
-                found.append(high + self._gaps.inset)
+                found += [high + gap for gap in (self._gaps.inset, *self._gaps.beside)]
         return found
 
     def _highs(self, spans: Sequence[Span]) -> list[Fraction]:
@@ -127,7 +137,7 @@ class _Case:
         return [-at for at in self._lows([(-high, -low) for low, high in spans])]
 
     def _gap(self) -> Fraction:
-        return self._gaps.over[0] if self._gaps.over is not None else self._gaps.inset or Fraction(0)
+        return self._gaps.over if self._gaps.over is not None else self._gaps.inset or Fraction(0)
 
     # --- doors -------------------------------------------------------------------------------------------------------
 
@@ -142,8 +152,8 @@ class _Case:
             fronts = self._over_drawers()
             lows = [*self._lows(level), *(o[1] + self._gap() for o in others), *free, *fronts[0]]
             highs = [*self._highs(level), *(o[0] - self._gap() for o in others), *free, *fronts[1]]
-            if outside is not None and self._gaps.over is not None:
-                highs.append(outside[1] - self._gaps.over[1])
+            if outside is not None:
+                highs += [outside[1] - r for r in self._gaps.reveals]
             yield from self._off(mark, "its lower edge as hung", span[0], lows)
             yield from self._off(mark, "its upper edge as hung", span[1], highs)
             yield from self._wide(mark, self._paper.panels[mark], pair=len(hung) > 1)

@@ -17,7 +17,6 @@ from storyrod.assembly._free_edges import free_edges
 from storyrod.assembly._lifts import Lift
 from storyrod.assembly._words import called, listed, sentence
 from storyrod.measure.space import Direction
-from storyrod.measure.tolerance import EXACT
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind, Used
 from storyrod.model.detail import JoinedCase

@@ -10,7 +10,16 @@ from functools import cache
 import pytest
 
 from storyrod.adapters.files import packaged_workshop
-from storyrod.model.job import BetweenOrOver, Case, FrontKind, Fronts, Holds, RailsStand
+from storyrod.model.job import (
+    BetweenOrOver,
+    Case,
+    FrontKind,
+    Fronts,
+    GraduatedBy,
+    Graduation,
+    Holds,
+    RailsStand,
+)
 from storyrod.planning import Plan
 from storyrod_blind import Finding
 from storyrod_blind._finding import FindingKind as K
@@ -39,6 +48,23 @@ _CASES: dict[str, Case] = {
         top=BetweenOrOver.RAILS,
         rails_stand=RailsStand.UPRIGHT,
         inside=rows(drawer(250.0, parted=False), door()),
+    ),
+    "strips that differ round graduated fronts, an inset one under them": case(
+        height=900,
+        depth=500,
+        fronts=Fronts(board="b18", gap=3.0, at_top=6.0, at_bottom=2.0, at_left=1.0, at_right=4.0),
+        inside=rows(
+            drawer(),
+            drawer(),
+            drawer(front_height=160.0, front_kind=FrontKind.INSET),
+            graduated=Graduation(by=GraduatedBy.RATIO, ratio=1.3),
+        ),
+    ),
+    "gaps that differ round inset fronts": case(
+        height=900,
+        depth=500,
+        fronts=Fronts(kind=FrontKind.INSET, board="b18", gap=2.0, at_top=3.0, at_left=1.0),
+        inside=rows(drawer(), door()),
     ),
 }
 
@@ -80,7 +106,7 @@ def test_as_printed_all_fits(name: str) -> None:
 
 _FACE = ", its face 2 mm behind the front edges of the sides"
 _OVER = ", 16.5 mm of it over the panel that it hangs on"
-_BEHIND, _BETWEEN, _UNDER = _CASES
+_BEHIND, _BETWEEN, _UNDER, _STRIPS, _UNEVEN = _CASES
 _CHANGES: dict[str, tuple[str, Callable[[Paper], None], K, str]] = {
     "a front not far enough behind a door": (
         _BETWEEN,
@@ -97,6 +123,14 @@ _CHANGES: dict[str, tuple[str, Callable[[Paper], None], K, str]] = {
     ),
     "a door whose lap nobody says": (_BEHIND, worded(_OVER, ""), K.LAP_UNSAID, "door 1"),
     "a door too high under a drawer's front": (_UNDER, higher("door 1", 5), K.FRONT_OFF, "its upper edge as hung"),
+    "another strip at the right": (
+        _STRIPS,
+        worded("4 mm at the right", "2 mm at the right"),
+        K.FRONT_OFF,
+        "its right edge",
+    ),
+    "another strip at the top": (_STRIPS, worded("6 mm at the top", "3 mm at the top"), K.FRONT_OFF, "its upper edge"),
+    "another gap under the top": (_UNEVEN, worded("3 mm at the top", "1 mm at the top"), K.FRONT_OFF, "its upper edge"),
     "a drawer's front too high over a door": (_UNDER, higher("drawer 1 front", 5), K.FRONT_OFF, "its upper edge"),
 }
 
@@ -112,5 +146,5 @@ def test_a_panel_that_ends_a_last_digit_short_of_the_outside_is_at_the_outside()
     """A back cut to a last digit more than the top over the sides is high: the front under it is no neighbour's."""
     aim, top = Aim(gap=Fraction(3), reveal=Fraction(1)), (Fraction(700), Fraction(718))
 
-    assert aim.end(top, Fraction(71801, 100)) == 717
-    assert aim.end(top, Fraction(900)) == Fraction(1415, 2)
+    assert aim.end(top, Fraction(71801, 100), "top") == 717
+    assert aim.end(top, Fraction(900), "top") == Fraction(1415, 2)
