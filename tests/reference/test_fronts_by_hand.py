@@ -7,6 +7,8 @@ source.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from storyrod.carcass import build
@@ -84,13 +86,12 @@ def test_gaps_at_the_case_s_sides_differ_from_those_between() -> None:
     Overlay: 600 - 1 - 6 = 593 long; 720 - 4 - 2 - 3 = 711 for both, 355.5 each. Inset, an opening of 564 x 333: the
     upper one is 564 - 1 - 6 = 557 long and 333 - 4 - 3 = 326 high, the lower one 333 - 3 - 2 = 328.
     """
-    around = {"at_top": 4.0, "at_bottom": 2.0, "at_left": 1.0, "at_right": 6.0}
-    fronts = Fronts(**around)
+    fronts = Fronts(at_top=4.0, at_bottom=2.0, at_left=1.0, at_right=6.0)
     inside = rows(drawer(), drawer(), graduated=Graduation(by=GraduatedBy.EQUAL))
     of = build(job(case(inside=inside, fronts=fronts, drawers=DRAWERS)), workshop()).cases[0]
     assert [(p.length, p.width) for p in of.panels if p.role is Role.DRAWER_FRONT] == [(593, 355.5), (593, 355.5)]
 
-    inset = Fronts(kind=FrontKind.INSET, **around)
+    inset = replace(fronts, kind=FrontKind.INSET)
     of = build(job(case(inside=rows(drawer(), drawer()), fronts=inset, drawers=DRAWERS)), workshop()).cases[0]
     assert [(p.length, p.width) for p in of.panels if p.role is Role.DRAWER_FRONT] == [(557, 326), (557, 328)]
 
