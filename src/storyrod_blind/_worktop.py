@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import raised_by
-from storyrod_blind._length import LENGTH, read_length
+from storyrod_blind._length import LENGTH, Unit, read_length
 from storyrod_blind._paper import Panel, Paper, Step
 from storyrod_blind._seats import SAME
 
@@ -28,6 +28,9 @@ _BOARD = "plinth board"
 _OVER_FLOOR = re.compile(rf"[Ii]ts lower edge is ({LENGTH}) above the floor")
 _CLIPS = re.compile(r"\b(\d+) × plinth clip on the back of it: (?:[^×]*?)(\d+) ×")
 
+_HALF = {Unit.MM: Fraction(5, 100), Unit.INCH: Fraction(127, 1000)}
+"""Half the last digit of a case's own size on the cover (mm): 0.1 mm, or a hundredth of an inch."""
+
 
 def check_plinth_boards(paper: Paper) -> Iterator[Finding]:
     """Yield plinth boards that do not fit under the case by the height that its feet are turned to."""
@@ -42,8 +45,9 @@ def check_plinth_boards(paper: Paper) -> Iterator[Finding]:
         off = panel.width + read_length(gap[1], paper.unit).mm - raised_by(paper, panel.case)
         if abs(off) > SAME:
             yield Finding(FindingKind.PLINTH_OFF, panel.mark, "its width and the gap under it", float(off))
-        off = panel.length - paper.cases[panel.case].width.mm
-        if abs(off) > SAME + Fraction(5, 100):
+        wide = paper.cases[panel.case].width
+        off = panel.length - wide.mm
+        if abs(off) > SAME + _HALF[wide.unit]:
             yield Finding(FindingKind.PLINTH_OFF, panel.mark, "its length", float(off))
         marks = len(list(paper.cuts_of(panel.mark)))
         if not marks == int(clips[2]) == 2 * int(clips[1]):
@@ -77,7 +81,7 @@ def _size(paper: Paper, panel: Panel, step: Step) -> Iterator[Finding]:
         ("width", panel.width, case.depth, "front edge", "rear edge"),
     ):
         off = size - own.mm - out[one] - out[other]
-        if abs(off) > SAME + Fraction(5, 100):  # the case's own size is written to 0.1 mm
+        if abs(off) > SAME + _HALF[own.unit]:
             yield Finding(FindingKind.WORKTOP_OFF, panel.mark, f"{what}, by its overhangs", float(off))
 
 

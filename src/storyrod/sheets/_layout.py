@@ -279,11 +279,9 @@ def _matching(
         child = piece_name(part, copy)
         across = _across(part, axis, bench.grid)
         snug = piece.side(1 - axis) == across
+        strip = child if snug else bench.strip_name()
         if i < len(members) - 1:
-            strip = child if snug else bench.strip_name()
             _note_cut(bench, axis, rest, end - begin, (name, strip))
-        else:
-            strip = name
         children.append(_to_breadth(bench, (part, copy), piece, (axis, across), (strip, level + 1)))
         rest = left
     return CutNode(

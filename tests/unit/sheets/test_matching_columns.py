@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 import pytest
 
 from storyrod.adapters.files import job_from_text
-from storyrod.model.sheet import CutRules, Part, StockSheet, Trim
+from storyrod.model.sheet import CutNode, CutRules, Part, StockSheet, Trim
 from storyrod.planning import Plan
-from storyrod.sheets import judge, lay_out
+from storyrod.sheets import judge, lay_out, saw_list
 from tests.places import EXAMPLES
 
 UNIT = EXAMPLES / "hymn-book-unit.toml"
@@ -72,3 +75,31 @@ def test_any_number_of_strips_beside_other_parts(strips: int, copies: int) -> No
     laid = lay_out([one, *fronts], [BOARD], rules, rounds=30)
 
     assert judge(laid, [one, *fronts], [BOARD], rules) == ()
+
+
+@pytest.mark.parametrize("narrow", [0, 1, 2])
+def test_a_front_less_broad_than_its_neighbours_is_cut_from_a_strip_of_its_own_name(narrow: int) -> None:
+    """An inset front among overlay ones: each piece of the tree has one name, and the saw makes each cut once."""
+    fronts = [
+        Part(id=f"f{n}", board="ply", length=400, width=150, strip="s", strip_order=n, mark=f"A{n + 1}")
+        for n in range(3)
+    ]
+    fronts[narrow] = replace(fronts[narrow], length=370)
+    rules = CutRules(kerf=3.2, trim=Trim.even(10))
+
+    laid = lay_out(fronts, [BOARD], rules, rounds=10)
+    sheet = laid.boards[0].sheets[0]
+    names = [node.name for node in _walk(sheet.tree)]
+    saw = saw_list(laid.boards[0], rules, [BOARD])
+
+    assert judge(laid, fronts, [BOARD], rules) == ()
+    assert len(names) == len(set(names))
+    made = [cut for step in saw.steps for cut in step.cuts]
+    assert sorted(made) == sorted((sheet.name, cut.number) for cut in sheet.cuts)
+    assert len({(c.piece, c.way, c.at, c.start) for c in sheet.cuts}) == len(sheet.cuts)
+
+
+def _walk(node: CutNode) -> Iterator[CutNode]:
+    yield node
+    for child in node.children:
+        yield from _walk(child)
