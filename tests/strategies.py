@@ -192,7 +192,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     strip = draw(mm(80, 120)) if has_top and hangs is None and draw(st.integers(0, 3)) == 3 else None
     if hangs is not None or strip is not None:
         back = _set_in(back)
-    wide_enough = top is not BetweenOrOver.RAILS or rail_width >= 100
+    wide_enough = (top is not BetweenOrOver.RAILS or rail_width >= 100) and t >= 17  # a screw of some length holds
     over = draw(worktops()) if has_top and hangs is None and wide_enough and draw(st.integers(0, 2)) == 2 else None
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))

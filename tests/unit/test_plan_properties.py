@@ -124,7 +124,14 @@ def test_mirror_in_is_mirror_out(job: Job) -> None:
     """
     job = replace(job, overrides=())
     case = job.cases[0]
-    other = replace(job, cases=(replace(case, inside=mirrored(case.inside)),))
+    over, fronts = case.worktop, case.fronts
+    turned = replace(
+        case,
+        inside=mirrored(case.inside),
+        fronts=replace(fronts, at_left=fronts.at_right, at_right=fronts.at_left),
+        worktop=None if over is None else replace(over, left=over.right, right=over.left),
+    )
+    other = replace(job, cases=(turned,))
     plan, mirror = planned(job), planned(other)
 
     (of,), (shown,) = plan.details.cases, mirror.details.cases
@@ -202,6 +209,7 @@ def _bare(job: Job) -> Job:
         back = replace(back, clearance=0.0)
     plinth = replace(case.plinth, back_rail=False) if case.plinth else None
     bare = replace(case, back=back, plinth=plinth, inside=_emptied(case.inside), fits=None, edged=False)
+    bare = replace(bare, feet=None, worktop=None)
     return replace(job, cases=(bare,), overrides=())
 
 

@@ -13,7 +13,7 @@ from typing import Final
 
 from storyrod.carcass._fixings import Draft, Driven
 from storyrod.carcass._making import Blank, Making, box_of
-from storyrod.carcass._shell import Shell
+from storyrod.carcass._shell import GROOVE_SLACK, Shell
 from storyrod.carcass._sums import Term, told
 from storyrod.faults import WayOut
 from storyrod.measure.space import Point
@@ -21,7 +21,7 @@ from storyrod.measure.tolerance import EXACT
 from storyrod.model.feature import Feature, Hole
 from storyrod.model.feet import Feet, FootKind, FootPlace
 from storyrod.model.fixing import FixingKind
-from storyrod.model.job import BetweenOrOver
+from storyrod.model.job import BackKind, BetweenOrOver
 from storyrod.model.panel import Panel, Role, Surface
 
 UNDER_SIDE: Final = 5.0
@@ -115,7 +115,12 @@ def _rows(making: Making, shell: Shell, feet: Feet, kind: FootKind) -> tuple[flo
     """Return how far behind the front the first and the last row stand (case y)."""
     thick = making.board(feet.board).measured if feet.plinth else 0.0
     behind = thick + kind.clip_to_face if feet.plinth else kind.plate / 2
-    return feet.setback + behind, shell.base_rear - FROM_REAR - kind.plate / 2
+    rear = shell.base_rear - FROM_REAR - kind.plate / 2
+    back = making.case.back
+    if back.kind in {BackKind.GROOVED, BackKind.REBATED} and back.in_base:
+        screw = (kind.screws_apart + _pilot(making, kind)) / 2  # the rear one stays before what is cut for the back
+        rear = min(rear, shell.inside.high.y - GROOVE_SLACK - making.job.limits.skin - screw)
+    return feet.setback + behind, rear
 
 
 def add_feet(making: Making, shell: Shell) -> tuple[FootPlace, ...]:

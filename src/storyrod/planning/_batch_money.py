@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from storyrod.ledger import finish_bought, trace_bought
 from storyrod.model.account import MATERIALS, CostKind, CostLine
 from storyrod.model.batch import BatchBoard, BoughtTogether, SharedCost, Trace
 from storyrod.model.buying import BuyKind, ToBuy
@@ -20,6 +19,8 @@ def shared_costs(together: Plan, plans: Mapping[str, Plan], boards: Sequence[Bat
     Sheets go by the batch's own rule; everything else by what each case takes of it, as in the account of one job. Of a
     pack each job pays its share; what is left in the pack stays on the shelf and is nobody's.
     """
+    from storyrod.ledger import finish_bought
+
     found = [_of_board(board, list(plans)) for board in boards if board.cents is not None]
     laid = {code for board in boards if board.cents is not None for code in board.codes}
     told = {together.job.board(code).name for code in laid}
@@ -63,6 +64,8 @@ def _finished(together: Plan, plans: Mapping[str, Plan]) -> Iterator[Details]:
 
 def bought_together(together: Plan, plans: Mapping[str, Plan]) -> tuple[BoughtTogether, ...]:
     """Return everything that is bought for the batch, each line with where it goes."""
+    from storyrod.ledger import finish_bought, trace_bought
+
     lines = list(_one_a_size(together))
     for details in _finished(together, plans):
         lines += finish_bought(details, together.workshop, together.account.terms)[0]

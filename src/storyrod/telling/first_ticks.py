@@ -18,6 +18,12 @@ _KIND: Final = re.compile(rf"^[a-z -]+? (?=(?:{'|'.join(_FIRST_SIZES)}) [0-9])")
 
 _FIGURE: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?![\w.])")
 
+_SAID_SINCE: Final = re.compile(
+    r", its face (?:flush with|[^,;]+? behind) the front edges of the sides"
+    r"|, [^,;]+? of it over the panel that it hangs on"
+)
+"""What the step that sets a door came to say besides, of a door that is set as before."""
+
 _JOINT: Final = re.compile(r"^(?P<panels>[^,]*), (?P<method>.*?)(?P<stations>, \d+ at [-\d., /\"]+)?$")
 """Which panels a joint holds, by what, and where its connectors are."""
 
@@ -31,6 +37,8 @@ def is_still_by_words(before: str, after: str, *, is_cut: bool = False, other_me
     """
     if before == after:
         return True
+    if not _SAID_SINCE.search(before):
+        after = _SAID_SINCE.sub("", after)
     if is_cut:
         before, after = _KIND.sub("", before), _KIND.sub("", after)
     if other_methods:

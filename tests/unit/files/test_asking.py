@@ -78,8 +78,16 @@ def test_what_is_typed_is_written_as_its_field_wants_it(path: str, words: str, v
         ("cases[0].back", {"kind": "applied"}, ("kind", "board")),
         ("cases[0].back", {"kind": "rebated"}, ("kind", "board", "in_top", "in_base", "clearance")),
         ("cases[0].back", {"kind": "roted"}, ("kind", "board", "inset", "in_top", "in_base", "clearance")),
-        ("cases[0].fronts", {}, ("kind", "board", "gap", "reveal", "matching_grain")),
-        ("cases[0].fronts", {"kind": "inset"}, ("kind", "board", "gap", "back", "matching_grain")),
+        (
+            "cases[0].fronts",
+            {},
+            ("kind", "board", "gap", "reveal", "at_top", "at_bottom", "at_left", "at_right", "matching_grain"),
+        ),
+        (
+            "cases[0].fronts",
+            {"kind": "inset"},
+            ("kind", "board", "gap", "at_top", "at_bottom", "at_left", "at_right", "back", "matching_grain"),
+        ),
         ("cases[1].inside.rows[0].hand_hold", {"kind": "scoop"}, ("kind", "length", "height", "corner")),
         ("boards.ply", {}, ("name", "kind", "thickness", "measured", "grain", "edging")),
         ("nowhere", {}, ()),

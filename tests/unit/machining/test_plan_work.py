@@ -23,6 +23,10 @@ from tests.unit.machining.shops import SHOP, box, job, ladder_shop, owned_jig, s
 JOBS = sorted(p for p in EXAMPLES.glob("*.toml") if "workshop" not in p.name)
 
 
+NOT_PROVEN = frozenset({"Counter for sheet music"})
+"""The examples whose order of work is the best that was found, and said to be no more."""
+
+
 @pytest.fixture(scope="module", params=JOBS, ids=lambda p: p.stem)
 def example(request: pytest.FixtureRequest) -> Plan:
     read = read_job(request.param)
@@ -38,7 +42,8 @@ def test_an_example_is_planned_and_found_right(example: Plan) -> None:
     for told in check.held:
         count, noun = told.split()[:2]
         assert noun.rstrip(",").endswith("s") == (count != "1"), told
-    assert work.run.sureness is Sureness.PROVEN_BEST
+    sure = {Sureness.PROVEN_BEST, Sureness.FOUND} if example.job.title in NOT_PROVEN else {Sureness.PROVEN_BEST}
+    assert work.run.sureness in sure
     assert work.run.changes_min <= work.run.nearest_min + 1e-6
     assert work.run.changes_min < work.run.panel_by_panel_min + 1e-6
     assert work.reconciliation.agrees
@@ -110,7 +115,7 @@ def test_a_stop_that_slipped_is_found(good: tuple[Plan, WorkPlan]) -> None:
 
 def test_a_set_up_left_out_or_done_twice_is_found(good: tuple[Plan, WorkPlan]) -> None:
     steps = good[1].run.steps
-    for changed, words in ((steps[1:], "stands 0 times"), ((*steps, steps[-1]), "stands 2 times")):
+    for changed, words in ((steps[1:], "is 0 times"), ((*steps, steps[-1]), "is 2 times")):
         bad = replace(good[1], run=replace(good[1].run, steps=changed))
         assert words in found(good, bad)
 

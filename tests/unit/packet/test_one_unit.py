@@ -236,6 +236,7 @@ _NO_LENGTHS_HERE: Final = {
     "soundness/_joints.py": "the source of a figure, in its own mm",
     "soundness/_sag.py": "the share of a span",
     "drawing/_drawing.py": "a scale",
+    "drawing/panel_lies.py": "the name of a picture, read by nobody",
     "drawing/_sag_figure.py": "a scale, and the share of a span",
     "drawing/_tip_figure.py": "a ratio of moments",
     "drawing/break_even.py": "a number of cases",
