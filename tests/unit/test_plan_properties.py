@@ -238,7 +238,8 @@ def _scaled_case(case: Case, times: float) -> Case:
 
 def _scaled_opening(node: Opening, times: float) -> Opening:
     size = None if node.size is None else node.size * times
-    return replace(node, size=size, inside=tuple(_scaled_opening(n, times) for n in node.inside))
+    inside = tuple(_scaled_opening(n, times) for n in node.inside)
+    return replace(node, size=size, set_back=node.set_back * times, inside=inside)
 
 
 # ---------------------------------------------------------------- order, and the same again
