@@ -214,7 +214,8 @@ def _bare(job: Job) -> Job:
 
 
 def _emptied(node: Opening) -> Opening:
-    return replace(node, holds=Holds.OPEN, loose_shelves=0, inside=tuple(_emptied(n) for n in node.inside))
+    inside = tuple(_emptied(n) for n in node.inside)
+    return replace(node, holds=Holds.OPEN, loose_shelves=0, clothes_rail=None, front_kind=None, inside=inside)
 
 
 def _scaled_board(board: Board, times: float) -> Board:

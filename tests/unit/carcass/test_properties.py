@@ -7,13 +7,14 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from storyrod.carcass import build
+from storyrod.faults import JobError
 from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.measure.space import AXES, PANEL_AXES, Axis, Box, PanelAxis, Point
-from storyrod.model.carcass import BuiltCase
+from storyrod.model.carcass import BuiltCase, Carcass
 from storyrod.model.feature import Channel, CutOut, Hole
 from storyrod.model.job import BackKind, Case, HingeSide, Holds, Job, Opening, Split
 from storyrod.model.panel import Panel, Role
@@ -22,6 +23,16 @@ from tests.builders import case, columns, door, doors, drawer, job, opening, row
 from tests.strategies import jobs
 
 BUILD = settings(max_examples=20)
+
+
+def built(drawn: Job) -> Carcass:
+    """Return a drawn job's cases; one whose board no screw of the workshop fits is told so, and passed over."""
+    try:
+        return build(drawn, workshop())
+    except JobError as told:
+        if all(f.field.endswith((".runner", ".board")) for f in told.faults):
+            reject()
+        raise
 
 
 @st.composite
@@ -97,7 +108,7 @@ def _in_case(panel: Panel, bar: Bar) -> Box:
 @BUILD
 @given(drawn=jobs())
 def test_panels_overlap_only_where_a_rebate_or_groove_swallows_one(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for one, other in combinations(of.panels, 2):
             if one.box.intersects(other.box):
                 assert takes_in(of, one, other), (one.name, other.name)
@@ -107,7 +118,7 @@ def test_panels_overlap_only_where_a_rebate_or_groove_swallows_one(drawn: Job) -
 @given(drawn=jobs())
 def test_openings_and_the_panels_that_part_them_fill_the_inside(drawn: Job) -> None:
     """Seen from the front, the areas add up and no two of them overlap."""
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         whole = [o.box for o in of.openings if not o.children]
         parting = [p.box for p in of.panels if p.role in {Role.SHELF, Role.DIVIDER}]
         area = sum(b.size(Axis.X) * b.size(Axis.Z) for b in (*whole, *parting))
@@ -122,7 +133,7 @@ def test_openings_and_the_panels_that_part_them_fill_the_inside(drawn: Job) -> N
 @BUILD
 @given(drawn=jobs())
 def test_every_frame_stands_in_its_panels_corner_and_looks_the_right_way(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for p in of.panels:
             end = p.frame.to_case(p.frame.to_panel(p.box.centre))
             assert corners(Box(end, end)) == corners(Box(p.box.centre, p.box.centre))
@@ -145,7 +156,7 @@ def _is_right_handed(p: Panel) -> bool:
 @BUILD
 @given(drawn=jobs())
 def test_every_fitting_lies_in_its_panel_and_leaves_the_skin(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for f in of.fittings:
             p = of.panel(f.panel)
             level = p.extent(f.surface.axis) if f.surface.is_far else 0.0
@@ -163,7 +174,7 @@ def test_every_fitting_lies_in_its_panel_and_leaves_the_skin(drawn: Job) -> None
 @BUILD
 @given(drawn=jobs())
 def test_ids_names_and_marks_are_unique_and_every_cause_is_told(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for told in ([p.id for p in of.panels], [p.name for p in of.panels], [p.mark for p in of.panels]):
             assert len(set(told)) == len(told)
         assert len({f.id for f in of.fittings}) == len(of.fittings)
@@ -174,7 +185,7 @@ def test_ids_names_and_marks_are_unique_and_every_cause_is_told(drawn: Job) -> N
 @BUILD
 @given(drawn=jobs())
 def test_every_clearance_is_as_wanted_or_more(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for c in of.clearances:
             assert c.left >= c.wanted - 1e-6, c
 
@@ -194,7 +205,7 @@ def test_a_whole_inch_and_its_fraction_are_read_as_one_length() -> None:
 def test_written_sums_come_to_the_size_they_explain(drawn: Job) -> None:
     """Each figure in a sum is shown to 0.01 mm or 0.001 inch, so a sum of a few may be off by a few of these."""
     inch = drawn.unit is Unit.INCH
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         for p in of.panels:
             for told, size in zip(p.sums, (p.length, p.width), strict=True):
                 assert re.fullmatch(r"[0-9. x+/()-]+", told), told
@@ -252,13 +263,13 @@ def _without_drawers(node: Opening) -> Opening:
 @BUILD
 @given(drawn=jobs())
 def test_the_same_job_is_built_the_same_twice(drawn: Job) -> None:
-    assert build(drawn, workshop()) == build(drawn, workshop())
+    assert built(drawn) == built(drawn)
 
 
 @BUILD
 @given(drawn=jobs())
 def test_an_applied_back_and_only_that_lies_behind_the_sides(drawn: Job) -> None:
-    for of in build(drawn, workshop()).cases:
+    for of in built(drawn).cases:
         side = next(p for p in of.panels if p.role is Role.SIDE_LEFT)
         applied = of.case.back.kind is BackKind.APPLIED
         assert (side.box.high.y < of.case.depth - 1e-9) == applied
