@@ -158,27 +158,33 @@ class _Hanging:
         doors: Sequence[Span],
         fore: Fraction,
     ) -> Iterator[Finding]:
-        """Pose the fronts over each other in one opening, from below and from the left, and see where they end."""
+        """Pose the fronts over each other in one opening, from below and from the left, and see where they end.
+
+        Each ends by the gaps that its own step tells: inset and overlay fronts may stand over each other.
+        """
         aim, outer = self._aims[fronts[0][1].mark], self._frame.outer
-        top, low = aim.end(up[1], outer["z"][1], "top"), aim.begin(up[0], outer["z"][0], "base")
+        upper = self._aims[fronts[-1][1].mark]
+        top, low = upper.end(up[1], outer["z"][1], "top"), aim.begin(up[0], outer["z"][0], "base")
         high = sum((f.width for _, f in fronts), Fraction(0)) + sum((d[1] - d[0] for d in doors), Fraction(0))
         if high + (len(fronts) + len(doors) - 1) * aim.gap < top - low - _OPENING:
             return  # an opening without a front is among them, with no panel between
         over = list(doors)
-        x0 = aim.begin(across[0], outer["x"][0], "left")
         for drawer, front in fronts:
+            own = self._aims[front.mark]
+            x0 = own.begin(across[0], outer["x"][0], "left")
             while over and low + front.width > over[0][0]:
                 low = over.pop(0)[1] + aim.gap
-            at = {"x": x0, "y": self._behind(self._aims[front.mark], front, fore) - front.thickness, "z": low}
+            at = {"x": x0, "y": self._behind(own, front, fore) - front.thickness, "z": low}
             self._groups[front.mark] = {front.mark: self._frame.pose(("x", "z", "y"), at)}
             spans = {"x": (x0, x0 + front.length), "z": (low, low + front.width)}
-            yield from self._off(front, "its right edge", spans["x"][1] - aim.end(across[1], outer["x"][1], "right"))
+            yield from self._off(front, "its right edge", spans["x"][1] - own.end(across[1], outer["x"][1], "right"))
             yield from self._before_its_box(drawer, front, spans)
             low += front.width + aim.gap
         last = fronts[-1][1]
         top = over[0][0] - aim.gap if over else top
         yield from self._off(last, "its upper edge", low - aim.gap - top, 2 * (len(fronts) + len(doors) - 1))
-        if aim.reveal is not None:
+        if upper.reveal is not None:
+            x0 = upper.begin(across[0], outer["x"][0], "left")
             laps = [across[0][1] - x0, x0 + last.length - across[1][0]]
             laps += [low - aim.gap - up[1][0]] if not over else []
             yield from (self._finding(last, "beside its opening", lap) for lap in laps if lap <= SAME)
