@@ -24,6 +24,7 @@ import time
 import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -49,6 +50,9 @@ BY_THE_PLAN: Final = "told by a check of the plan alone"
 
 MOST_S: Final = 30.0
 MOST_MB: Final = 1024
+PIECE: Final = 250
+"""How many files a worker takes at a time."""
+
 QUICK_ROUNDS: Final = 60
 
 ODD_VALUES: Final = (
@@ -73,6 +77,14 @@ class Tally:
     counts: Counter[str] = field(default_factory=Counter)
     failed: list[str] = field(default_factory=list)
     slowest: float = 0.0
+    most_mb: float = 0.0
+
+    def add(self, other: Tally) -> None:
+        """Count what another worker tried with what is counted here."""
+        self.counts += other.counts
+        self.failed += other.failed
+        self.slowest = max(self.slowest, other.slowest)
+        self.most_mb = max(self.most_mb, other.most_mb)
 
 
 # Making files --------------------------------------------------------------------------------------------------------
@@ -241,7 +253,32 @@ def run(
     tally = Tally()
     with contextlib.suppress(KeyboardInterrupt):
         _try_each(tally, numbers, seed, packet=packet, quick=quick, workshops=workshops, say=say)
+    tally.most_mb = memory_mb()
     return tally
+
+
+def run_beside(
+    numbers: Sequence[int], seed: int, kinds: dict[str, bool], *, workers: int, say: Callable[[str], None] = print
+) -> Tally:
+    """Try the files of some numbers in several processes, `PIECE` at a time; the same files fail as in one."""
+    tally = Tally()
+    pieces = [numbers[at : at + PIECE] for at in range(0, len(numbers), PIECE)]
+    with ProcessPoolExecutor(workers) as pool, contextlib.suppress(KeyboardInterrupt):
+        tried = 0
+        for done in as_completed([pool.submit(_piece, piece, seed, kinds) for piece in pieces]):
+            found, size = done.result()
+            tally.add(found)
+            tried += size
+            say(f"{tried} files, {len(tally.failed)} failed")
+    return tally
+
+
+def _piece(numbers: Sequence[int], seed: int, kinds: dict[str, bool]) -> tuple[Tally, int]:
+    def say(told: str) -> None:
+        if told.startswith("number"):  # how many were tried is said by the one who waits for all
+            print(told, flush=True)
+
+    return run(numbers, seed, **kinds, say=say), len(numbers)
 
 
 def _try_each(  # keyword-only, as `run` has them
@@ -314,6 +351,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--only", type=int, default=None, metavar="NUMBER", help="the file of this number alone")
     parser.add_argument("--packet", action="store_true", help="make the packet of each sound job as well")
     parser.add_argument("--quick", action="store_true", help="lay the sheets out in a few rounds")
+    parser.add_argument("--workers", type=int, default=1, metavar="N", help="how many processes share the files")
     parser.add_argument("--show", action="store_true", help="with --only: print the file, and do not try it")
     arguments = parser.parse_args(words)
     seed = random.SystemRandom().randrange(10**6) if arguments.seed is None else arguments.seed
@@ -324,12 +362,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     numbers = range(arguments.files) if arguments.only is None else [arguments.only]
     print(f"seed {seed}", flush=True)
     kinds = {"packet": arguments.packet, "quick": arguments.quick, "workshops": workshops}
-    tally = run(numbers, seed, **kinds, say=functools.partial(print, flush=True))
-    most = memory_mb()
-    if most > MOST_MB:
-        tally.failed.append(f"{most:.0f} MB of memory")
+    say = functools.partial(print, flush=True)
+    if arguments.workers > 1:
+        tally = run_beside(numbers, seed, kinds, workers=arguments.workers, say=say)
+    else:
+        tally = run(numbers, seed, **kinds, say=say)
+    if tally.most_mb > MOST_MB:
+        tally.failed.append(f"{tally.most_mb:.0f} MB of memory")
     print("\n".join(rows(tally, seed)))
-    print(f"{most:>8.0f}  MB of memory at the most")
+    print(f"{tally.most_mb:>8.0f}  MB of memory at the most")
     return 1 if tally.failed else 0
 
 

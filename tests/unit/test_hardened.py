@@ -73,6 +73,14 @@ def test_what_only_a_check_of_the_plan_tells_is_counted_apart(monkeypatch: pytes
     assert said == [f"number 3: {harden.BY_THE_PLAN}"]
 
 
+def test_several_processes_try_the_same_files_as_one() -> None:
+    alone = harden.run(range(6), 5, quick=True, say=lambda _: None)
+    beside = harden.run_beside(range(6), 5, {"quick": True}, workers=2, say=lambda _: None)
+    assert (beside.counts, beside.failed) == (alone.counts, alone.failed)
+    assert sum(beside.counts.values()) == 6
+    assert beside.most_mb > 0
+
+
 def test_a_workshop_file_is_the_same_whenever_it_is_made_again() -> None:
     assert [harden.made_workshop(5, n) for n in range(9)] == [harden.made_workshop(5, n) for n in range(9)]
     assert len({harden.made_workshop(5, n) for n in range(9)}) == 9

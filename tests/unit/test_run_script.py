@@ -467,3 +467,12 @@ def test_typescript_is_asked_for_until_it_is_there(
 
     assert len((scripts / "asked").read_text(encoding="utf-8").splitlines()) == tries
     assert ("no way there" in capsys.readouterr().err) is bool(status)
+
+
+def test_what_is_read_is_kept_compiled_where_nothing_may_stand_beside_it() -> None:
+    asked = {"PYTHONDONTWRITEBYTECODE": "1", "HOME": "/home/choir"}
+    run.keep_compiled(asked)
+    assert asked == {"HOME": "/home/choir", "PYTHONPYCACHEPREFIX": str(run.VENV / "compiled")}
+    left = {"HOME": "/home/choir"}
+    run.keep_compiled(left)
+    assert left == {"HOME": "/home/choir"}
