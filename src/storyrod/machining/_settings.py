@@ -138,7 +138,7 @@ class Setter:
         base = tool.base_to_centre if tool.base_to_centre is not None else wanted
         under = packer_for_base(base, wanted)
         stack = self._stack(abs(under), near=NEAR if made.need.locates else LOOSE)
-        if NEAR < abs(under) < LEAST_PACKER and stack.made > 0:
+        if _is_thin(under) and stack.made > 0:
             alike = self._shifts_alike(made)
             stack = PackerStack(wanted=stack.wanted) if alike else taped(stack.wanted)
         if mode == "line":
@@ -162,13 +162,24 @@ class Setter:
 
 
 def _halves_alike(made: Sequence[Made]) -> frozenset[JointId]:
-    """Return the joints of which both halves are made by one tool in one way, from the same face."""
-    ways: dict[JointId, set[tuple[str, str, bool]]] = {}
+    """Return the joints of which both halves are made by one tool in one way, from the same face.
+
+    Of two halves that differ by a thousandth, one may want a packer that is thick enough to be laid and the other not:
+    they do not shift alike.
+    """
+    ways: dict[JointId, set[tuple[str, str, bool, bool]]] = {}
     for m in made:
         if m.need.joint is not None and m.need.locates:
-            key = (m.choice.way.code, m.choice.tool.code, m.reference.same_face)
+            base = m.choice.tool.base_to_centre
+            thin = base is not None and _is_thin(packer_for_base(base, m.reference.wanted))
+            key = (m.choice.way.code, m.choice.tool.code, m.reference.same_face, thin)
             ways.setdefault(m.need.joint.id, set()).add(key)
     return frozenset(j for j, found in ways.items() if len(found) == 1)
+
+
+def _is_thin(under: float) -> bool:
+    """Return whether a packer would be too thin to be laid loose (mm)."""
+    return NEAR < abs(under) < LEAST_PACKER
 
 
 def _side(stack: PackerStack, side: PackerSide) -> PackerSide:
