@@ -13,9 +13,11 @@ from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import check_fits
 from storyrod_blind._fronts import check_fronts
 from storyrod_blind._hung import check_hung
+from storyrod_blind._jigs import check_jigs, read_jigs
 from storyrod_blind._mates import check_mates
 from storyrod_blind._page import Page, read_pages
 from storyrod_blind._paper import Paper
+from storyrod_blind._passes import check_passes
 from storyrod_blind._places import check_places
 from storyrod_blind._plan_file import check_plan_file
 from storyrod_blind._poses import build_bodies, check_hands
@@ -58,17 +60,21 @@ class Report:
         return max((abs(f.by_mm) for f in self.findings), default=0.0)
 
 
-def build(pdf: bytes, *, bench: str = "", plan: object = None) -> Report:
+def build(pdf: bytes, *, jigs: bytes | None = None, bench: str = "", plan: object = None) -> Report:
     """Build all cases of a packet, given as PDF, and report.
 
     Args:
+        jigs: the paper of the jigs as PDF, b"" where none are made; unless given, what they do is not asked.
         bench: the bench page of the same plan as HTML, to be held against the paper; none unless given.
         plan: what the same plan's plan.json holds, read; none unless given.
     """
-    return build_from(read_pages(pdf), bench=bench, plan=plan)
+    of_jigs = None if jigs is None else read_pages(jigs) if jigs else ()
+    return build_from(read_pages(pdf), jigs=of_jigs, bench=bench, plan=plan)
 
 
-def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -> Report:
+def build_from(
+    pages: Sequence[Page], *, jigs: Sequence[Page] | None = None, bench: str = "", plan: object = None
+) -> Report:
     """Build all cases of a packet whose pages have been read, and report."""
     paper = read_paper(pages)
     seats = seats_of(paper)
@@ -83,6 +89,8 @@ def build_from(pages: Sequence[Page], *, bench: str = "", plan: object = None) -
         *open_joints,
         *check_work(paper),
         *check_places(paper),
+        *check_passes(paper),
+        *(check_jigs(paper, read_jigs(jigs)) if jigs is not None else ()),
         *check_steps(paper),
         *check_replay(paper),
         *check_fastenings(paper),

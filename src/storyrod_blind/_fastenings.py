@@ -36,12 +36,17 @@ def _inserted(paper: Paper, step: Step) -> Iterator[Finding]:
     for item in (b.name for b in paper.bought):
         for count, panel, number in _places(item, step.words):
             joint = (step.case, number)
-            marks = Counter(c.words for c in paper.cuts_of(panel) if c.joint == joint)
+            marks = Counter(_sizes(c) for c in paper.cuts_of(panel) if c.joint == joint)
             if count not in (*marks.values(), marks.total()):  # a joint may have marks of several kinds
                 words = f"{count} × {item} in {panel} ({number}), where {marks.total()} marks are"
                 yield Finding(FindingKind.FASTENINGS_OFF, f"{step.case}, step {step.number}", words)
     for count, number in _AT.findall(step.words):
         yield from _driven(paper, step, int(count), number)
+
+
+def _sizes(cut: Cut) -> tuple[str, tuple[float, ...]]:
+    """Return what cuts of one kind have alike; those of a row are told together, and in other words than one alone."""
+    return cut.what.kind.value, tuple(float(cut.what.sizes[name].mm) for name in sorted(cut.what.sizes))
 
 
 def _driven(paper: Paper, step: Step, count: int, number: str) -> Iterator[Finding]:

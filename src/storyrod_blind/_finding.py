@@ -37,6 +37,7 @@ class FindingKind(StrEnum):
     DEPTH_UNSAID = "a front between panels that does not say how far back its face is"
     LAP_UNSAID = "a door that does not say how much of it is over the panel that it hangs on"
     HEIGHT_UNSAID = "a drawer's box whose height is not said"
+    JIG_UNSAID = "a jig that a card names and no page tells how to make"
     BENCH_MISSING = "what only the paper or only the bench page says"
     PANEL_UNPLACED = "a panel whose place cannot be worked out"
 
@@ -47,6 +48,7 @@ class FindingKind(StrEnum):
     OUTSIDE_OFF = "an outside size that is not what the cover says"
     HAND_WRONG = "a panel that would have to be the other hand"
     CARD_OFF = "a card's figure that is not the mark's"
+    JIG_OFF = "a jig that does not bring the tool to a mark"
     FASTENINGS_OFF = "fastenings in another number than there are marks, or than are bought"
     BENCH_OFF = "a bench page that says otherwise than the paper"
     FILE_OFF = "a file that says otherwise than the paper"

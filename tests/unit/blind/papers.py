@@ -9,6 +9,7 @@ from functools import cache
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet import make_packet
 from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, Together, packet_of
+from storyrod.adapters.packet._machining import jig_sections
 from storyrod.adapters.packet._make import packet_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.planning import Plan
@@ -28,6 +29,12 @@ def words_of(plan: Plan) -> tuple[Section, ...]:
 def printed(plan: Plan, sections: tuple[Section, ...] | None = None) -> bytes:
     """Return a packet of words as PDF."""
     return typeset(packet_of(plan, words_of(plan) if sections is None else sections))
+
+
+def printed_jigs(plan: Plan) -> bytes:
+    """Return the jigs' own paper as PDF, b"" where the job needs none."""
+    sections = jig_sections(plan)
+    return typeset(packet_of(plan, sections)) if sections else b""
 
 
 @cache

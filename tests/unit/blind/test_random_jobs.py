@@ -21,7 +21,7 @@ from storyrod.model.job import Job
 from storyrod.planning import Plan
 from storyrod_blind import Finding, FindingKind, build
 from tests.strategies import jobs
-from tests.unit.blind.papers import printed
+from tests.unit.blind.papers import printed, printed_jigs
 
 SHOP = packaged_workshop()
 MANY = int(os.environ.get("STORYROD_BLIND_JOBS", "2"))
@@ -81,7 +81,7 @@ def test_a_random_job_is_read_whole_and_shows_nothing_new(unit: Unit) -> None:
         if plan is None:
             continue
         built += 1
-        report = build(printed(plan))
+        report = build(printed(plan), jigs=printed_jigs(plan))
         marks = [m for c in plan.set_out.cases for p in c.panels for m in p.marks]
         new = [f for f in report.findings if not is_open(f, unit)]
         told = "\n".join(f"{f.kind.name} {f.about}: {f.words} {f.by_mm:+.4f}" for f in new)
