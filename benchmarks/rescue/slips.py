@@ -1,6 +1,6 @@
 """Slips by chance on jobs by chance, by the thousand: every way out through the checker, the best beside brute force.
 
-    python -m benchmarks.rescue.slips --count 5000 --seed 1 --brute 200
+    python -m benchmarks.rescue.slips --count 5000 --seed 1 --brute 200 --workers 2
 
 Every way that is offered is checked by code that shares none with the search, and proven once more; on jobs of up to
 six panels the first `--brute` slips are worked out by brute force over the same moves too. Prints what was found, and
@@ -10,10 +10,13 @@ ends with status 1 where anything was wrong.
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 import time
 from collections import Counter
 from collections.abc import Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass, field
 from random import Random
 
 from storyrod.model.as_built import AsBuilt
@@ -36,34 +39,64 @@ EACH = 25
 """Slips on one job."""
 
 
+@dataclass(slots=True)
+class Tally:
+    """What was tried and what was wrong."""
+
+    seen: Counter[str] = field(default_factory=Counter)
+    wrong: list[str] = field(default_factory=list)
+    slowest: float = 0.0
+
+    def add(self, other: Tally) -> None:
+        """Count what another job's slips showed with what is counted here."""
+        self.seen += other.seen
+        self.wrong += other.wrong
+        self.slowest = max(self.slowest, other.slowest)
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run as many slips as are asked for; return 1 where a way was wrong or a better one was missed."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--count", type=int, default=100)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--brute", type=int, default=20)
+    parser.add_argument("--workers", type=int, default=1, metavar="N", help="how many processes share the jobs")
     asked = parser.parse_args(arguments)
-    rng, seen, wrong = Random(asked.seed), Counter[str](), list[str]()
-    slowest, began = 0.0, time.perf_counter()
+    tally, began = Tally(), time.perf_counter()
+    pieces = [
+        (f"{asked.seed} {n}", min(EACH, asked.count - at), math.ceil(asked.brute * EACH / asked.count))
+        for n, at in enumerate(range(0, asked.count, EACH))
+    ]
+    with ProcessPoolExecutor(asked.workers) as pool:
+        for done in as_completed([pool.submit(on_one_job, *piece) for piece in pieces]):
+            tally.add(done.result())
+            print(f"{dict(tally.seen)}, {len(tally.wrong)} wrong, {time.perf_counter() - began:.0f} s", flush=True)
+    print(f"{len(tally.wrong)} wrong; slowest {tally.slowest:.1f} s, {time.perf_counter() - began:.0f} s in all")
+    print("\n".join(tally.wrong[:20]))
+    return 1 if tally.wrong else 0
+
+
+def on_one_job(seed: str, count: int, brute: int) -> Tally:
+    """Try slips on a job drawn from a seed of its own, whoever works on it and in whatever order.
+
+    Args:
+        count: how many slips.
+        brute: how many of them are worked out by brute force too, where the job is small.
+    """
+    rng, tally = Random(seed), Tally()
     plan: Plan | None = None
-    while seen["slips"] < asked.count:
-        if plan is None or seen["slips"] % EACH == 0:
-            plan = random_plan(rng)
-            if plan is None:
-                continue
+    while plan is None:
+        plan = random_plan(rng)
+    while tally.seen["slips"] < count:
         facts = random_facts(plan, rng)
         if faults_of(plan.details, plan.set_out, facts):
-            seen["refused"] += 1
+            tally.seen["refused"] += 1
             continue
-        seen["slips"] += 1
+        tally.seen["slips"] += 1
         start = time.perf_counter()
-        wrong += _one(plan, facts, seen, is_brute=seen["brute"] < asked.brute)
-        slowest = max(slowest, time.perf_counter() - start)
-        if seen["slips"] % EACH == 0:
-            print(f"{dict(seen)}, {len(wrong)} wrong, {time.perf_counter() - began:.0f} s", flush=True)
-    print(f"{dict(seen)}, {len(wrong)} wrong; slowest {slowest:.1f} s, {time.perf_counter() - began:.0f} s in all")
-    print("\n".join(wrong[:20]))
-    return 1 if wrong else 0
+        tally.wrong += _one(plan, facts, tally.seen, is_brute=tally.seen["brute"] < brute)
+        tally.slowest = max(tally.slowest, time.perf_counter() - start)
+    return tally
 
 
 def _one(plan: Plan, facts: AsBuilt, seen: Counter[str], *, is_brute: bool) -> list[str]:

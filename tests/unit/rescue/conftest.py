@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from storyrod.model.as_built import AsBuilt, Slip, SlipKind, Taken
+from storyrod.model.job import Plinth
 from storyrod.model.rescue import Rescue
 from storyrod.planning import Plan, rescue
-from tests.slips import box, plan_of
+from tests.slips import SHOP, box, job_of, plan_of
 
 type Rescued = Callable[..., Rescue]
 
@@ -27,6 +29,15 @@ def plan() -> Plan:
 def housed() -> Plan:
     """The same box with its shelf let into housings."""
     made = plan_of(box(), "housing")
+    assert not made.faults
+    return made
+
+
+@pytest.fixture(scope="session")
+def plinthed() -> Plan:
+    """The same box on a plinth 80 high, set back 40 and held by biscuits."""
+    job = job_of(box(plinth=Plinth(height=80.0, setback=40.0)))
+    made = Plan(replace(job, methods=replace(job.methods, plinth="biscuits")), SHOP)
     assert not made.faults
     return made
 

@@ -161,6 +161,40 @@ def test_damage_at_the_front_is_turned_to_the_back(rescued: Rescued) -> None:
     assert next(w for w in told.ways if w.moves[0].kind is MoveKind.LEAVE).cost.seen == 3
 
 
+def test_an_edge_that_breaks_out_of_a_side_that_is_cut_is_patched_with_nothing_to_cut_again(rescued: Rescued) -> None:
+    """A panel that is made or turned has its holes cut once more; a patch of 12 mm is glued in and planed flush."""
+    all_cut = ("A1", "A2", "A3", "A4", "A5")
+    told = rescued("A1", "damage", surface=Surface.FACE_EDGE, from_end=100.0, from_edge=0.0, size=12.0, cut=all_cut)
+
+    again = {w.moves[0].kind: len(w.again) for w in told.ways if len(w.moves) == 1}
+    assert again[MoveKind.PLUG] == 0
+    assert again[MoveKind.REMAKE] == 6, "two dowels each for top, base and shelf"
+    patched = next(w for w in told.ways if w.moves[0].kind is MoveKind.PLUG)
+    assert "plane it flush" in patched.moves[0].text
+    assert patched.cost.seen > 0, "a patch shows on a front edge"
+
+
+def test_plinth_slots_in_the_wrong_face_of_the_base_go_under_it(plinthed: Plan) -> None:
+    """Setback 40 and half of 18 put them 49 from the front; turned over, the two wrong ones lie 201 from it, below.
+
+    The right ones are then cut beside them, in the same face: nothing is seen from inside, and no other joint moves.
+    """
+    base = next(p for p in plinthed.details.cases[0].panels if p.mark == "A4")
+    slots = [f for f in plinthed.details.cases[0].features if f.panel == base.id and f.id.startswith(f"{base.id}:J9.")]
+    assert {f.at.v for f in slots} == {49.0}
+    assert {f.surface for f in slots} == {Surface.FAR_FACE}
+
+    slip = Slip(panel="A4", kind=SlipKind.OTHER_FACE, cuts=("J9",))
+    told = rescue(plinthed, AsBuilt(cut=("A5",), slips=(slip,)), "A")
+
+    assert told.breaks[0].found.startswith("2 cuts for J9 in A4 base on the face side")
+    first = told.ways[0]
+    assert [m.kind for m in first.moves] == [MoveKind.TURN]
+    assert "turned over its length" in first.moves[0].text
+    assert first.cost.seen == 0
+    assert len(first.again) == 2
+
+
 def test_damage_at_the_back_is_no_trouble(rescued: Rescued) -> None:
     told = rescued("A3", "damage", surface=Surface.FAR_EDGE, from_end=100.0, from_edge=250.0, size=12.0)
 
