@@ -148,11 +148,12 @@ def _add_check(subs: Subparsers) -> None:
     command = _command(
         subs,
         "check",
-        "say what is wrong with a job, or what was proven",
-        "Reads the job, works it out and proves it, and writes nothing. Every fault is told at once, with its "
-        "field, its line, what was found, what is allowed and what to do.",
+        "say what is wrong with a job, and what to watch",
+        "Reads the job, works it out, proves it and writes nothing. It gives every fault at once, with its field and "
+        "line, what was found, what is allowed and what to do.",
     )
     _job(command)
+    command.add_argument("--why", action="store_true", help="list every check that proves it, with its figures")
     command.add_argument("--solids", action="store_true", help="build the solids too, as a second witness (slower)")
     _as_json(command, "print what was proven, and the cautions, as JSON")
     command.set_defaults(run=_run_check)
@@ -174,7 +175,7 @@ def _run_check(arguments: argparse.Namespace) -> int:
         json.dump(told, sys.stdout, indent=1, ensure_ascii=False, allow_nan=False)
         print()
     else:
-        print(check_report(plan, witness))
+        print(check_report(plan, witness, why=arguments.why))
     return 0 if witness is None or witness.passed else 1
 
 

@@ -39,19 +39,20 @@ def _fault_words(fault: Fault) -> str:
     return f"{place}  [{fault.code}]\n  found    {fault.found}\n  allowed  {fault.allowed}\n  do       {fault.do}\n"
 
 
-def check_report(plan: Plan, witness: SolidWitness | None) -> str:
-    """Return what was proven, with figures, and the cautions."""
-    lines = [f"{plan.job.title}: sound. Plan version {plan.version}.", "", "Proven:"]
-    lines += [f"  {line}" for line in plan.proven]
+def check_report(plan: Plan, witness: SolidWitness | None, *, why: bool = False) -> str:
+    """Return whether the job is sound, what to watch, and what was proven: in one line, or with `why` check by check."""
+    word = "can be built" if plan.cautions else "sound"
+    lines = [f"{plan.job.title}: {word}. Plan version {plan.version}.", *_caution_lines(plan.cautions), ""]
+    lines += ["Proven:", *(f"  {line}" for line in plan.proven)] if why else [_proven_in_one(plan)]
     if witness is not None:
         lines += ["", "By the solids, as a second witness:"]
         lines += [f"  {line}" for line in witness.lines()]
-    return "\n".join(lines + list(_caution_lines(plan.cautions)))
+    return "\n".join(lines)
 
 
 def plan_summary(plan: Plan, written: Written, *, prints: Sequence[Purpose], wishes: Wishes) -> str:
-    """Return the summary of a plan: cases, counts, what was proven, where it was written, what was not printed."""
-    from storyrod.telling.connectors import connector_items, connectors_by_method
+    """Return the summary of a plan: cases, counts, what to watch, where it was written, what was not printed."""
+    from storyrod.telling.connectors import connector_items
     from storyrod.telling.panels import panels_of
 
     lines = [f"{plan.job.title}, plan version {plan.version}"]
@@ -59,21 +60,22 @@ def plan_summary(plan: Plan, written: Written, *, prints: Sequence[Purpose], wis
     panels = sum(count for _, count in panels_of(plan))
     joints = sum(len(c.joints) * c.built.case.count for c in plan.details.cases)
     cuts = sum(len(c.features) * c.built.case.count for c in plan.details.cases)
-    lines.append(f"  {panels} panels, {joints} joints, {cuts} cuts to mark and make")
-    by_method = connectors_by_method(plan)
-    for method, stations in sorted(by_method.items()):
-        lines.append(f"  {stations} stations by {method}")
-    for item, count in sorted(connector_items(plan).items()):
-        lines.append(f"  {count} \u00d7 {item}")
+    lines.append(f"  {panels:,} panels, {joints:,} joints, {cuts:,} cuts to mark and make")
+    lines += [f"  {count:,} \u00d7 {item}" for item, count in sorted(connector_items(plan).items())]
     lines += [f"  {line}" for line in _sheet_lines(plan)]
-    lines += ["", "Proven:", *(f"  {line}" for line in plan.proven)]
     lines += list(_caution_lines(plan.cautions))
+    lines += ["", _proven_in_one(plan)]
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:
-        lines.append(f"  {len(written.removed)} files of the older plan taken away")
+        lines.append(f"  {_files_count(len(written.removed))} of the older plan taken away")
     lines += [f"  your own {name} was in the way: kept as {kept}" for name, kept in written.yours]
     lines += _not_printed(plan, prints, wishes)
     return "\n".join(lines)
+
+
+def _proven_in_one(plan: Plan) -> str:
+    """Return one line for all that was proven: at the bench the list of it is in the way."""
+    return f"Proven by {len(plan.proven)} checks, none failed; `storyrod check JOB --why` lists them."
 
 
 _NO_QUOTATION = "No quotation: a customer would get this for nothing."
@@ -116,15 +118,19 @@ def _files_words(files: Iterable[str]) -> str:
     names = list(files)
     plain = [n for n in names if "/" not in n]
     folders = sorted({n.split("/")[0] for n in names if "/" in n})
-    grouped = [f"{f}/ ({sum(1 for n in names if n.startswith(f + '/'))} files)" for f in folders]
+    grouped = [f"{f}/ ({_files_count(sum(1 for n in names if n.startswith(f + '/')))})" for f in folders]
     return ", ".join(plain + grouped)
+
+
+def _files_count(count: int) -> str:
+    return f"{count:,} {'file' if count == 1 else 'files'}"
 
 
 def _caution_lines(cautions: Iterable[Caution]) -> Iterable[str]:
     told = list(cautions)
     if told:
         yield ""
-        yield "Cautions:"
+        yield f"{len(told)} {'thing' if len(told) == 1 else 'things'} to watch:"
         yield from (f"  {c} [{c.code}]" for c in told)
 
 

@@ -8,7 +8,7 @@ _storyrod() {
     case ${COMP_WORDS[1]} in
         open) words="--help --port --no-browser --network --certificate --certificate-key" ;;
         plan) words="--help --out --print --rods --quote-without --step --seconds --log --again --labels --json" ;;
-        check) words="--help --solids --json" ;;
+        check) words="--help --why --solids --json" ;;
         batch) words="--help --out --title --no-print --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
         study) words="--help --out --workers --cluster --json" ;;
