@@ -40,7 +40,7 @@ def _fault_words(fault: Fault) -> str:
 
 
 def check_report(plan: Plan, witness: SolidWitness | None, *, why: bool = False) -> str:
-    """Return whether the job is sound, what to watch, and what was proven: in one line, or with `why` check by check."""
+    """Return whether the job is sound, what to watch, and that it was proven; with `why` each check of the proof."""
     word = "can be built" if plan.cautions else "sound"
     lines = [f"{plan.job.title}: {word}. Plan version {plan.version}.", *_caution_lines(plan.cautions), ""]
     lines += ["Proven:", *(f"  {line}" for line in plan.proven)] if why else [_proven_in_one(plan)]
