@@ -96,6 +96,7 @@ class _Accountant:
         self.materials.gather_kept(self.work)
         paid = [*bought, *self._labour(), *self.materials.written_off(self.work)]
         paid += self._overhead(paid)
+        paid += self._rounding(paid)
         cases = self._cases(paid)
         margin = tuple(c.price_cents - c.cost_cents for c in cases)
         lines = [*paid, self._margin(margin)]
@@ -171,6 +172,25 @@ class _Accountant:
                 basis=basis,
                 cents=cents,
                 by_case=share_out(cents, weights),
+            )
+        ]
+
+    def _rounding(self, paid: Sequence[CostLine]) -> list[CostLine]:
+        """Return what makes the cost of each case whole cents a piece, so that without a margin cost is price."""
+        counts = [c.built.case.count for c in self.details.cases]
+        by_case = tuple(-sum(line.by_case[n] for line in paid) % count for n, count in enumerate(counts))
+        cents = sum(by_case)
+        if cents == 0:
+            return []
+        return [
+            CostLine(
+                kind=CostKind.ROUNDING,
+                what="rounding",
+                quantity=cents,
+                unit="cents",
+                basis="up to whole cents a piece",
+                cents=cents,
+                by_case=by_case,
             )
         ]
 

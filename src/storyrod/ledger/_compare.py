@@ -264,7 +264,7 @@ def _running(candidate: Candidate, told: Account, terms: Terms, workshop: Worksh
     work = told.work
     tools = sum(t.price_cents or 0 for t in workshop.tools if t.code in work.tools and not t.owned)
     jig_min_cents = work.jig_min * terms.rate_cents_per_h / 60
-    labour = (CostKind.LABOUR, CostKind.OVERHEAD, CostKind.TOOLS)
+    labour = (CostKind.LABOUR, CostKind.OVERHEAD, CostKind.ROUNDING, CostKind.TOOLS)
     other = told.cost_cents - sum(told.cents_of(kind) for kind in labour)
     return Running(
         method=candidate.method,

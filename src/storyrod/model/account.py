@@ -47,7 +47,7 @@ class Terms:
 
 
 class CostKind(StrEnum):
-    """What money goes into; the first eight are the maker's cost, then what is added for the price."""
+    """What money goes into: the maker's cost, and last what is added for the price."""
 
     SHEETS = "sheets"
     EDGING = "edging"
@@ -58,6 +58,7 @@ class CostKind(StrEnum):
     LABOUR = "labour"
     TOOLS = "tools and jigs written off"
     OVERHEAD = "overhead"
+    ROUNDING = "rounding"
     MARGIN = "margin"
 
 

@@ -6,11 +6,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
-from storyrod.adapters.files import read_job
-from storyrod.ledger import account
+from storyrod.adapters.files import packaged_workshop, read_job
+from storyrod.faults import JobError
+from storyrod.ledger import account, terms_of
 from storyrod.model.account import (
     MATERIALS,
     Account,
@@ -23,13 +24,16 @@ from storyrod.model.account import (
     whole_cents,
 )
 from storyrod.model.detail import Details
-from storyrod.model.job import Edging
+from storyrod.model.job import Edging, Job
 from storyrod.model.learning import Learning
 from storyrod.model.workshop import Money, Workshop
 from storyrod.planning import Plan
 from tests import builders
 from tests.places import EXAMPLES
+from tests.strategies import jobs
 from tests.unit.ledger import small
+
+SHOP = packaged_workshop()
 
 
 @given(
@@ -75,6 +79,9 @@ def holds(told: Account) -> None:
         assert case.price_cents == sum(x.by_case[n] for x in told.lines)
         assert case.price_cents == case.count * case.each_price_cents
         assert case.price_cents >= case.cost_cents
+        assert case.cost_cents % case.count == 0, "one costs whole cents"
+    if told.terms.margin_share == 0:
+        assert told.price_cents == told.cost_cents
     assert sum(c.cost_cents for c in told.cases) == told.cost_cents
     assert sum(c.price_cents for c in told.cases) == told.price_cents
     assert told.cash_cents == sum(told.cents_of(k) for k in MATERIALS)
@@ -91,7 +98,7 @@ terms = st.builds(
     Terms,
     rate_cents_per_h=st.integers(0, 20_000),
     overhead_share=st.floats(0, 2),
-    margin_share=st.floats(0, 1),
+    margin_share=st.just(0.0) | st.floats(0, 1),
     carcasses_per_year=st.one_of(st.just(0.0), st.floats(0.5, 5000)),
     interest_per_year=st.floats(0, 0.5),
     write_off_years=st.floats(0.5, 30),
@@ -112,6 +119,42 @@ def test_every_view_adds_up_to_the_cent(units: tuple[Details, Workshop], terms: 
     )
 
     holds(account(replace(details, cases=cases), workshop, terms=terms))
+
+
+@pytest.mark.parametrize("example", sorted(p.stem for p in EXAMPLES.glob("*.toml") if p.stem != "choir-workshop"))
+def test_without_a_margin_the_price_of_an_example_is_its_cost(example: str) -> None:
+    read = read_job(EXAMPLES / f"{example}.toml")
+    details = Plan(read.job, read.workshop).details
+    told = account(details, read.workshop, terms=replace(terms_of(read.workshop.money), margin_share=0.0))
+
+    holds(told)
+    assert told.price_cents == told.cost_cents > 0
+
+
+@settings(max_examples=4, deadline=None)
+@given(job=jobs(SHOP, most_panels=24), counts=st.lists(st.integers(1, 7), min_size=2, max_size=2), rate=st.integers(0, 9000))
+def test_without_a_margin_the_price_of_a_random_job_is_its_cost(job: Job, counts: list[int], rate: int) -> None:
+    cases = tuple(replace(c, count=n) for c, n in zip(job.cases, counts, strict=False))
+    try:
+        details = Plan(replace(job, cases=cases), SHOP).details
+    except JobError:
+        reject()
+    told = account(details, SHOP, terms=Terms(rate_cents_per_h=rate, overhead_share=0.3))
+
+    holds(told)
+    assert told.price_cents == told.cost_cents
+
+
+def test_what_makes_one_cost_whole_cents_is_a_line_of_its_own() -> None:
+    """One box costs 21.10 of labour, 12.97 of board and pegs; three of them come to a sum that three do not part."""
+    workshop = small.shop(money=Money(rate_cents_per_h=3001))
+    told = account(small.boxes(workshop, small.box(count=3)), workshop)
+    plain = sum(line.cents for line in told.lines if line.kind is not CostKind.ROUNDING)
+
+    assert plain % 3 != 0
+    (line,) = (x for x in told.lines if x.kind is CostKind.ROUNDING)
+    assert (line.cents, line.quantity, line.unit) == (-plain % 3, -plain % 3, "cents")
+    assert told.price_cents == told.cost_cents == plain + line.cents
 
 
 def test_a_plan_with_its_layout_adds_up_too() -> None:
