@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from storyrod.model.buying import ToBuy, bought_cents
 from storyrod.model.learning import Learning
-from storyrod.model.work import Minutes, MinutesOf, Stage, Work
+from storyrod.model.work import Minutes, MinutesOf, Stage, Work, work_words
 from storyrod.model.workshop import Money
 
 JOINERY = (Stage.MARK, Stage.MACHINE, Stage.FIT, Stage.ASSEMBLE)
@@ -157,9 +157,9 @@ class Unpriced:
 
     @property
     def words(self) -> str:
-        """How much of what: `2 sheets of birch plywood 18`, `585 minutes of work`."""
+        """How much of what: `2 sheets of birch plywood 18`, `9 hours 45 minutes of work`."""
         if self.kind is UnpricedKind.LABOUR:
-            return f"{self.amount or 0:,.0f} minutes of work"
+            return f"{work_words(self.amount or 0)} of work"
         if self.amount is None:
             return self.name
         number = f"{self.amount:,.0f}" if abs(self.amount - round(self.amount)) < 1e-9 else f"{self.amount:.1f}"

@@ -130,6 +130,22 @@ class Work:
         return tuple(i for i in self.items if i.stage in stages)
 
 
+_HOUR_MIN = 60
+
+
+def work_words(minutes: float) -> str:
+    """Return a stretch of work (minutes) as a maker says it: `55 minutes`, `9 hours 52 minutes`."""
+    hours, rest = divmod(round(minutes), _HOUR_MIN)
+    words = [f"{hours:,} hour{'s' * (hours != 1)}"] if hours else []
+    words += [f"{rest} minute{'s' * (rest != 1)}"] if rest or not hours else []
+    return " ".join(words)
+
+
+def minutes_figure(minutes: float) -> str:
+    """Return minutes as a column shows them: whole ones from ten on, tenths below."""
+    return f"{minutes:,.0f}" if minutes >= 9.95 else f"{minutes:.1f}"
+
+
 def total_minutes(items: Iterable[WorkItem], *, waiting: bool = False) -> Minutes:
     """Return the labour of some items, or with `waiting` the time spent in clamps.
 

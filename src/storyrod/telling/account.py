@@ -7,6 +7,7 @@ from itertools import groupby
 
 from storyrod.model.account import Account, CostKind, CostLine, DailyNoise, joined_words, show_money
 from storyrod.model.comparison import BreakEven, Comparison
+from storyrod.model.work import minutes_figure
 from storyrod.planning import Plan
 from storyrod.trade.noise import DAILY_LIMIT, LOWER_ACTION, UPPER_ACTION
 
@@ -25,9 +26,11 @@ def lines_by_kind(told: Account) -> Iterator[tuple[CostKind, tuple[CostLine, ...
 
 
 def amount_words(line: CostLine) -> str:
-    """Return how much a line is of: a share, or a number with its unit, to hundredths where it is no whole one."""
+    """Return how much a line is of: a share, minutes, or a number with its unit, in hundredths if not whole."""
     if line.unit == "share":
         return f"{line.quantity:.0%}"
+    if line.unit == "min":
+        return f"{minutes_figure(line.quantity)} min"
     whole = abs(line.quantity - round(line.quantity)) < 1e-9 or line.quantity >= 100
     return f"{line.quantity:,.0f} {line.unit_word}" if whole else f"{line.quantity:.2f} {line.unit_word}"
 

@@ -60,6 +60,11 @@ class BuyRow:
         return self.line.is_here
 
     @property
+    def is_sheets(self) -> bool:
+        """Whether these are sheets, which are bought as they are used."""
+        return self.line.kind is BuyKind.SHEETS
+
+    @property
     def is_priced(self) -> bool:
         """Whether it is known what is paid for it."""
         return self.line.cents is not None

@@ -132,7 +132,11 @@ def test_without_a_margin_the_price_of_an_example_is_its_cost(example: str) -> N
 
 
 @settings(max_examples=4, deadline=None)
-@given(job=jobs(SHOP, most_panels=24), counts=st.lists(st.integers(1, 7), min_size=2, max_size=2), rate=st.integers(0, 9000))
+@given(
+    job=jobs(SHOP, most_panels=24),
+    counts=st.lists(st.integers(1, 7), min_size=2, max_size=2),
+    rate=st.integers(0, 9000),
+)
 def test_without_a_margin_the_price_of_a_random_job_is_its_cost(job: Job, counts: list[int], rate: int) -> None:
     cases = tuple(replace(c, count=n) for c, n in zip(job.cases, counts, strict=False))
     try:

@@ -8,6 +8,7 @@ from html import unescape
 import pytest
 
 from storyrod.adapters.web._overview import hours_words
+from storyrod.model.work import minutes_figure, work_words
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
 
@@ -30,11 +31,11 @@ def test_the_three_questions_are_answered(asked: Asked) -> None:
     job = asked.take("first-box")
     told = answers(asked, job)
 
-    assert "Can I build it? Yes. Read 2 cautions first. Will it stand? : 2 cautions" in told
+    assert "Can I build it? Yes. Read 2 cautions first. Will it stand? △ 2 cautions" in told
     assert "Begin with S1: saw the panels to size." in told
     assert "dowel 8 x 35 12 used, 1 spare 1 pack of 200 6.20" in told
-    assert "18 mm plywood, 2440 × 1220 mm 1 sheet used 1 sheet price not known" in told
-    assert "To pay: at least 28.52; 1 sheet and 55 minutes of work have no price." in told
+    assert "18 mm plywood, 2440 × 1220 mm 1 sheet price not known" in told
+    assert "To pay: at least 28.52; 1 sheet has no price." in told
     assert "At least 3.13 of it goes into this job" in told
 
 
@@ -69,3 +70,26 @@ def test_a_job_with_faults_says_so(asked: Asked) -> None:
 )
 def test_work_is_said_in_hours_and_minutes(minutes: float, words: str) -> None:
     assert hours_words(minutes) == words
+
+
+def test_cases_are_told_apart_by_their_number_and_size(asked: Asked) -> None:
+    job = asked.take("low-units")
+    page = unescape(asked.client.get(f"/job/{job}/overview").text)
+
+    assert "4 cases, 56 panels." in page
+    assert "D deep unit, 2 off, 800 × 520 × 560 mm" in page
+    assert "800 × 520 × 560 mm, 2 off, and 2 others" in unescape(
+        asked.client.get(f"/jobs/{job}/card", headers=AS_SCRIPT).json()["swap"][f"job-{job}"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [(0.2, "0 minutes"), (1, "1 minute"), (55.4, "55 minutes"), (60, "1 hour"), (592, "9 hours 52 minutes")],
+)
+def test_minutes_are_said_as_a_maker_says_them(minutes: float, words: str) -> None:
+    assert work_words(minutes) == words
+
+
+def test_a_column_of_minutes_has_tenths_below_ten_alone() -> None:
+    assert [minutes_figure(m) for m in (0.25, 9.94, 9.96, 29.1, 1234.5)] == ["0.2", "9.9", "10", "29", "1,234"]

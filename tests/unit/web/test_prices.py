@@ -20,7 +20,7 @@ def filled(asked: Asked, job: str, back: str = "overview", **prices: str) -> obj
 def test_a_sum_says_what_it_leaves_out_and_asks_for_it_right_there(asked: Asked) -> None:
     job = asked.take("first-box")
     told = seen(asked, f"/job/{job}/overview?all=1")
-    assert "To pay: at least 28.52; 1 sheet and 55 minutes of work have no price." in told
+    assert "To pay: at least 28.52; 1 sheet has no price." in told
     for stage in ("overview?all=1", "costs", "print"):
         page = asked.client.get(f"/job/{job}/{stage}").text
         assert re.findall(r'name="(price\.[^"]+)"', page) == [

@@ -216,14 +216,17 @@ def look_of(worked: Worked) -> Look:
 
 
 def sizes_of(cases: tuple[Case, ...], worked: Worked) -> str:
-    """Return the outside of the first case in the job's unit, and how many more there are."""
+    """Return the outside of the first case in the job's unit, how many of it are made, and how many others there are."""
+    case, *others = cases
+    more = sum(c.count for c in others)
+    size = size_of(case, worked) + (f", {case.count} off" if case.count > 1 else "")
+    return f"{size}, and {more} other{'s' * (more != 1)}" if more else size
+
+
+def size_of(case: Case, worked: Worked) -> str:
+    """Return the outside of one case in the job's unit."""
     lengths = worked.plan.job.lengths if worked.plan is not None else METRIC
-    case = cases[0]
-    size = lengths.told_seen_size(case.width, case.height, case.depth)
-    number = sum(c.count for c in cases)
-    if number == 1:
-        return size
-    return f"{size}, {number} alike" if len(cases) == 1 else f"{size}, and {number - case.count} more"
+    return lengths.told_seen_size(case.width, case.height, case.depth)
 
 
 def when(changed: float) -> str:

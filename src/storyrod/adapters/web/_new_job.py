@@ -24,6 +24,7 @@ class Layout:
     """A way the inside may be laid out to begin with.
 
     Attributes:
+        title: what the job is called unless a title is typed; `{many}` is how many.
         many: what `how many` counts; nothing where there is nothing to count.
         usual: how many, unless set.
         drawers: whether drawer boxes are made.
@@ -31,6 +32,7 @@ class Layout:
 
     key: str
     words: str
+    title: str
     inside: Callable[[int, Unit], Inside]
     many: str = ""
     usual: int = 0
@@ -56,29 +58,37 @@ def _with_shelves(inside: Inside, many: int) -> Inside:
 
 LAYOUTS: Final = (
     Layout(key="drawers", words="drawers, one below the other", many="drawers", usual=2, drawers=True,
-           inside=lambda n, _: _stacked(max(n, 1))),
+           title="Case with {many}", inside=lambda n, _: _stacked(max(n, 1))),
     Layout(key="three", words="two unequal drawers under a shallow full-width one", drawers=True,
+           title="Case with three drawers",
            inside=lambda _, unit: {"rows": [
                {"height": _shallow(unit), "holds": "drawer"},
                {"columns": [{"width": "2 parts", "holds": "drawer"}, {"width": "3 parts", "holds": "drawer"}]},
            ]}),
     Layout(key="door", words="a door, loose shelves behind it", many="loose shelves", usual=2,
+           title="Case with a door",
            inside=lambda n, _: _with_shelves({"holds": "door"}, n)),
     Layout(key="doors", words="a pair of doors, loose shelves behind them", many="loose shelves", usual=2,
+           title="Case with a pair of doors",
            inside=lambda n, _: _with_shelves({"holds": "pair of doors"}, n)),
     Layout(key="drawer-doors", words="a drawer over a pair of doors", many="loose shelves", usual=1, drawers=True,
+           title="Case with a drawer over doors",
            inside=lambda n, unit: {"rows": [
                {"height": _shallow(unit), "holds": "drawer"},
                _with_shelves({"holds": "pair of doors"}, n),
            ]}),
     Layout(key="drawers-door", words="drawers at the left, a door at the right", many="drawers", usual=3, drawers=True,
+           title="Case with {many} and a door",
            inside=lambda n, _: {"columns": [_stacked(max(n, 1)), {"holds": "door", "hinged": "right"}]}),
-    Layout(key="shelves", words="fixed shelves", many="shelves", usual=2,
+    Layout(key="shelves", words="fixed shelves", many="shelves", usual=2, title="Case with {many}",
            inside=lambda n, _: {"rows": [{} for _ in range(n + 1)]} if n else {}),
-    Layout(key="loose", words="loose shelves on pins", many="loose shelves", usual=2,
+    Layout(key="loose", words="loose shelves on pins", many="loose shelves", usual=2, title="Case with {many}",
            inside=lambda n, _: {"loose_shelves": max(n, 1)}),
-    Layout(key="open", words="nothing: open", inside=lambda _, __: {}),
+    Layout(key="open", words="nothing: open", title="Open case", inside=lambda _, __: {}),
 )  # fmt: skip
+
+_ONE: Final = {"drawers": "drawer", "shelves": "shelf", "loose shelves": "loose shelf", "": ""}
+"""One of what `how many` counts."""
 
 MOST: Final = 12
 """Drawers or shelves that are asked for at once; more can be cut on the drawing."""
@@ -177,9 +187,9 @@ def answers_of(sent: Mapping[str, Any]) -> Answers:
 
 
 def _title(layout: Layout, many: int) -> str:
-    if layout.key == "drawers":
-        return f"Case with {many} drawer{'s' if many != 1 else ''}"
-    return f"Case: {layout.words}"
+    if many == 0 and not layout.drawers:
+        return layout.title.format(many="no shelves")
+    return layout.title.format(many=f"{many} {layout.many}" if many > 1 else f"1 {_ONE[layout.many]}")
 
 
 def _length(answers: Answers, name: str, unit: Unit) -> float | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from storyrod.adapters.web._cautions_shown import cautions_at
@@ -15,12 +15,11 @@ from storyrod.adapters.web._waits import Wait, waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import JobError
 from storyrod.model.account import Account
+from storyrod.model.work import work_words
 from storyrod.telling.buying import BuyingList, buying_list
 
 if TYPE_CHECKING:
     from storyrod.adapters.web._desk import Desk
-
-_HOUR_MIN: Final = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,8 +116,4 @@ def _now(desk: Desk, worked: Worked, account: Account) -> Now | None:
 
 def hours_words(minutes: float) -> str:
     """Return a stretch of work as it is said: `about 35 minutes`, `about 4 hours 20 minutes`."""
-    rounded = max(round(minutes / 5) * 5, 5)
-    hours, rest = divmod(rounded, _HOUR_MIN)
-    words = [f"{hours} hour{'s' * (hours != 1)}"] if hours else []
-    words += [f"{rest} minutes"] if rest else []
-    return f"about {' '.join(words)}"
+    return f"about {work_words(max(round(minutes / 5) * 5, 5))}"

@@ -47,12 +47,14 @@ class Prices:
     """What a job's sums leave out, and the fields to fill in.
 
     Attributes:
-        words: how much of what has no price, in a few words: `5 sheets and 399 minutes`; "" where nothing lacks one.
+        words: how much of what has no price, in a few words: `5 sheets and 6 hours 39 minutes of work have no price`;
+            "" where nothing lacks one. `bought_words` the same of what is bought.
         other: the maker's own workshop file, where the job plans with the packaged workshop and that differs; else "".
     """
 
     fields: tuple[PriceField, ...]
     words: str
+    bought_words: str
     currency: str
     other: str
 
@@ -62,6 +64,7 @@ def prices_of(desk: Desk, worked: Worked, told: Account) -> Prices:
     return Prices(
         fields=tuple(_field(m) for m in told.not_sold),
         words=lacking_words(told),
+        bought_words=lacking_words(told, bought=True),
         currency=told.terms.currency,
         other=own_workshop(desk, worked),
     )
@@ -79,8 +82,11 @@ def own_workshop(desk: Desk, worked: Worked) -> str:
     return f"{OWN}.toml" if own.strip() != START.strip() else ""
 
 
-def lacking_words(told: Account) -> str:
-    """Return what the sums leave out as a headline says it: `2 sheets, 3 fittings and 399 minutes of work`."""
+def lacking_words(told: Account, *, bought: bool = False) -> str:
+    """Return what the sums leave out as a headline says it: `2 sheets and 6 hours 39 minutes of work`.
+
+    With `bought`, of what is bought alone, without labour.
+    """
     sheets = sum(round(m.amount or 1) for m in told.not_sold if m.kind is UnpricedKind.SHEETS and m.unit == "sheets")
     boards = sum(m.kind is UnpricedKind.SHEETS and m.unit != "sheets" for m in told.not_sold)
     edgings = sum(m.kind is UnpricedKind.EDGING for m in told.not_sold)
@@ -90,7 +96,7 @@ def lacking_words(told: Account) -> str:
         _many(boards, "board"),
         _many(edgings, "edging"),
         _many(items, "kind of fitting", "kinds of fittings"),
-        *(m.words for m in told.not_sold if m.kind is UnpricedKind.LABOUR),
+        *(m.words for m in told.not_sold if m.kind is UnpricedKind.LABOUR and not bought),
     ]
     named = [p for p in parts if p]
     if not named:

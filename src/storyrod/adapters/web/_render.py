@@ -23,6 +23,7 @@ from storyrod.adapters.web._stages import STAGES, Notch
 from storyrod.adapters.web._waits import waits_of
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError
+from storyrod.model.work import minutes_figure, work_words
 
 if TYPE_CHECKING:
     from storyrod.drawing import Drawing
@@ -46,6 +47,8 @@ def templates() -> Environment:
     environment.globals["cautions_at"] = cautions_at
     environment.filters["mm"] = _mm
     environment.filters["plainly"] = plainly
+    environment.filters["as_work"] = work_words
+    environment.filters["as_minutes"] = minutes_figure
     return environment
 
 

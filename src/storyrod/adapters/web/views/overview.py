@@ -10,13 +10,14 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from storyrod.adapters.web._brief_drawing import cases_of
-from storyrod.adapters.web._cards import look_of, sizes_of
+from storyrod.adapters.web._cards import look_of, size_of, sizes_of
 from storyrod.adapters.web._desk import Desk, desk_of
 from storyrod.adapters.web._notes_shown import notes_values
 from storyrod.adapters.web._overview import overview_of
 from storyrod.adapters.web._pieces import pieces_by
 from storyrod.adapters.web._render import answer, drawn, fragment, job_page
 from storyrod.adapters.web._worked import Worked
+from storyrod.model.job import Case
 
 _ROOM: Final = (88.0, 66.0)
 _MOST_PICTURES: Final = 3
@@ -50,12 +51,25 @@ def _seen(worked: Worked) -> dict[str, Any]:
     shown = look_of(worked)
     return {
         "pictures": tuple(
-            (f"{c.built.case.code} {c.built.case.name}", drawn(case_view(c, shown, room=_ROOM), f"o{n}"))
+            (_caption(c.built.case, worked, alone=len(cases) == 1), drawn(case_view(c, shown, room=_ROOM), f"o{n}"))
             for n, c in enumerate(cases[:_MOST_PICTURES])
         ),
-        "size": sizes_of(tuple(c.built.case for c in cases), worked),
+        "size": _size(tuple(c.built.case for c in cases), worked),
         "parts": sum(len(c.panels) * c.built.case.count for c in cases),
     }
+
+
+def _size(cases: tuple[Case, ...], worked: Worked) -> str:
+    return sizes_of(cases, worked) if len(cases) == 1 else f"{sum(c.count for c in cases)} cases"
+
+
+def _caption(case: Case, worked: Worked, *, alone: bool) -> str:
+    """Return what stands under a case's picture; its size and number where the page's head has those of another."""
+    name = f"{case.code} {case.name}"
+    if alone:
+        return name
+    number = f", {case.count} off" if case.count > 1 else ""
+    return f"{name}{number}, {size_of(case, worked)}"
 
 
 def _pieces(desk: Desk, worked: Worked, _view: Mapping[str, Any]) -> dict[str, str]:

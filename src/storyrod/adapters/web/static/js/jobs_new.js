@@ -35,6 +35,16 @@ form.addEventListener("input", (event) => {
   waiting = window.setTimeout(draw, field.type === "text" ? 200 : 0);
 });
 
+// What stands there as usual is chosen whole by the first tap, so that typing takes its place.
+let fresh = /** @type {HTMLInputElement | null} */ (null);
+form.addEventListener("focusin", (event) => {
+  fresh = event.target instanceof HTMLInputElement && event.target.type === "text" ? event.target : null;
+});
+form.addEventListener("click", (event) => {
+  if (event.target === fresh) fresh?.select();
+  fresh = null;
+});
+
 // Come back to, the browser puts into the form what was answered before, and tells no change of it.
 const [visit] = performance.getEntriesByType("navigation");
 if (visit instanceof PerformanceNavigationTiming && visit.type !== "navigate") window.addEventListener("pageshow", draw);
