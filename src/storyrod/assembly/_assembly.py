@@ -9,7 +9,7 @@ from storyrod.assembly._body import Locks, Parts
 from storyrod.assembly._by_hand import Hands
 from storyrod.assembly._cautions import tip_cautions
 from storyrod.assembly._fitting_out import fit_out
-from storyrod.assembly._glue import glue_up
+from storyrod.assembly._glue import glue_up, late_cautions
 from storyrod.assembly._known import Known
 from storyrod.assembly._order import Order, chosen_locks, order_body
 from storyrod.assembly._parting import part_again
@@ -132,6 +132,7 @@ def _plan_case(joined: Joined, case: JoinedCase, how: _How) -> CasePlan:
         cautions=(
             *tip_cautions(case.built, joined.job.lengths, joined.job.use.fix_above),
             *_mixed_cautions(case, bodies, orders),
+            *late_cautions(case.built.case.code, glue),
         ),
         shut_out=shut_out,
         glue=glue,

@@ -27,10 +27,14 @@ def wrong_glue(
     closed: Mapping[JointId, int],
     gluing: Gluing,
 ) -> Iterator[tuple[int, str]]:
-    """Yield, with the number of the step, every glued joint that is not clamped, or not in time and nothing says so."""
+    """Yield, with the number of the step, every glued joint that is not clamped, or not in time.
+
+    A joint that is not in time is let pass where its step says so and the case's cautions do.
+    """
     by_id = {j.id: j for j in joints}
     told = {t.joint: t for t in plan.glue}
-    cautioned = {i for s in plan.steps for c in s.cautions if c.code == "open-time" for i in c.ids}
+    at_steps = {i for s in plan.steps for c in s.cautions if c.code == "open-time" for i in c.ids}
+    cautioned = at_steps & {i for c in plan.cautions if c.code == "open-time" for i in c.ids}
     goes = {t.joint: t.go for t in plan.glue}
     counted = {
         joint: minutes

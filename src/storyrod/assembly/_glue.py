@@ -153,13 +153,45 @@ def _with_cautions(
     steps: Sequence[Step], times: Sequence[GlueTime], joints: Mapping[JointId, Joint], gluing: Gluing
 ) -> Iterator[Step]:
     """Yield the steps; that in which glue is first spread that will wait too long says so, and what will do."""
+    late = _late(times)
+    for step in steps:
+        told = [_caution(g, joints, gluing) for g in late if _begins(g) == step.number]
+        yield replace(step, cautions=(*step.cautions, *told)) if told else step
+
+
+def _late(times: Sequence[GlueTime]) -> list[list[GlueTime]]:
+    """Return the joints whose glue waits too long, those of one glue-up together."""
     late: dict[int, list[GlueTime]] = {}
     for time in times:
         if time.over_min * 60 > SLACK_S:
             late.setdefault(time.clamped_at, []).append(time)
-    for step in steps:
-        told = [_caution(g, joints, gluing) for g in late.values() if min(t.spread_at for t in g) == step.number]
-        yield replace(step, cautions=(*step.cautions, *told)) if told else step
+    return list(late.values())
+
+
+def _begins(late: Sequence[GlueTime]) -> int:
+    """Return the number of the step that spreads the first glue of a glue-up."""
+    return min(t.spread_at for t in late)
+
+
+def late_cautions(case: str, times: Sequence[GlueTime]) -> tuple[Caution, ...]:
+    """Return the one caution of a case, by its code, that names its late glue-ups; none where all are in time."""
+    late = sorted(_late(times), key=_begins)
+    if not late:
+        return ()
+    longest = [math.ceil(max(t.minutes for t in g)) for g in late]
+    spans = [f"about {m} min from step {_begins(g)} on" for g, m in zip(late, longest, strict=True)]
+    one = len(late) == 1
+    takes = "A glue-up takes" if one else f"{len(late)} glue-ups take"
+    return (
+        Caution(
+            code="open-time",
+            about=f"case {case}",
+            text=f"{takes} longer than the glue stays open, {late[0][0].open_min:g} min: {listed(spans)}.",
+            do=f"Use a glue that stays open {max(longest)} min or more; {'the step says' if one else 'the steps say'}"
+            " what else will do.",
+            ids=tuple(t.joint for g in late for t in g),
+        ),
+    )
 
 
 def _caution(late: Sequence[GlueTime], joints: Mapping[JointId, Joint], gluing: Gluing) -> Caution:

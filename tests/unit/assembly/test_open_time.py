@@ -72,6 +72,31 @@ def test_glue_that_waits_too_long_is_said_at_the_step_that_spreads_it_first() ->
     assert "Use a glue that stays open" in caution.do
 
 
+def test_a_case_names_its_late_glue_ups_in_one_caution_of_the_plan() -> None:
+    """What its steps say one by one is among the cautions of the case and of all assembly, with joints and minutes."""
+    plan = plan_assembly(glued(dowelled(3)), shop(open_time_min=5.0))
+    (case,) = plan.cases
+    late = {t.joint for t in case.glue if t.over_min > 0.01}
+    (caution,) = [c for c in plan.cautions if c.code == "open-time"]
+
+    assert caution in case.cautions
+    assert set(caution.ids) == late
+    assert caution.about == f"case {case.case}"
+    worst = f"{-(-max(t.minutes for t in case.glue) // 1):.0f} min"
+    assert f"than the glue stays open, 5 min: about {worst} from step 1 on" in caution.text
+    assert f"Use a glue that stays open {worst} or more" in caution.do
+    assert [c.code for c in planned(3, 240.0).cautions if c.code == "open-time"] == []
+
+
+def test_the_checker_finds_a_late_glue_up_that_the_cautions_of_the_case_leave_out() -> None:
+    made = glued(dowelled(3))
+    case = plan_assembly(made, shop(open_time_min=5.0)).cases[0]
+    silent = replace(case, cautions=tuple(c for c in case.cautions if c.code != "open-time"))
+
+    assert "longer than its glue stays open, and nothing says so" not in checked(made, case, 5.0)
+    assert "longer than its glue stays open, and nothing says so" in checked(made, silent, 5.0)
+
+
 def test_two_people_and_several_goes_are_offered_only_where_they_will_do() -> None:
     whole = max(t.minutes for t in planned(1, 60.0).glue)
     double = max(t.two_people_min for t in planned(1, 60.0).glue)

@@ -102,7 +102,7 @@ def test_the_page_says_what_the_glue_up_takes_and_how_many_clamps_to_have(asked:
     page = unescape(asked.client.get(f"/job/{job}/assembly").text)
     assert 'id="glue-A-1" data-glue' in page
     assert re.findall(r"Have (\d+) clamps at hand", page) == ["6"]
-    assert "1 glue-up takes longer than your glue stays open" in asked.client.get(f"/job/{job}/overview?all=1").text
+    assert "What to do about the late glue-up<" in asked.client.get(f"/job/{job}/overview?all=1").text
     told = asked.client.get(f"/job/{job}/glue-up?at=overview", headers=AS_SCRIPT).json()["swap"]["glue-late"]
     assert "This glue-up takes about 12 min, your glue holds 5." in told
 

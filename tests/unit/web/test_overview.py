@@ -31,7 +31,7 @@ def test_the_three_questions_are_answered(asked: Asked) -> None:
     job = asked.take("first-box")
     told = answers(asked, job)
 
-    assert "Can I build it? Yes. Read 2 cautions first. Will it stand? △ 2 cautions" in told
+    assert "Can I build it? Yes. Read 3 cautions first. Will it stand? △ 3 cautions" in told
     assert "Begin with S1: saw the panels to size." in told
     assert "dowel 8 x 35 12 used, 1 spare 1 pack of 200 6.20" in told
     assert "18 mm plywood, 2440 × 1220 mm 1 sheet price not known" in told

@@ -216,7 +216,7 @@ def look_of(worked: Worked) -> Look:
 
 
 def sizes_of(cases: tuple[Case, ...], worked: Worked) -> str:
-    """Return the outside of the first case in the job's unit, how many of it are made, and how many others there are."""
+    """Return the outside of the first case in the job's unit, how many of it are made, and how many others are."""
     case, *others = cases
     more = sum(c.count for c in others)
     size = size_of(case, worked) + (f", {case.count} off" if case.count > 1 else "")

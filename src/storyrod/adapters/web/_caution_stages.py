@@ -43,7 +43,6 @@ _BY_STAGE: Final = {
     "assembly": (
         "lift",
         "mixed-locks",
-        "open-time",
         "stand-up",
         "stands-tall",
         "tip-in",
@@ -63,6 +62,7 @@ _BY_STAGE: Final = {
         "load-near-breaking",
         "movement-front-binds",
         "movement-solid-panel",
+        "open-time",
         "pilot-in-solid-wood",
         "racking-loose-back",
         "racking-no-back",

@@ -49,9 +49,13 @@ _SECTIONS: Final = (
     ("lean", "Does it lean?", ("racking-",)),
     ("move", "Does it move with the weather?", ("movement-",)),
     ("step", "How flush will it be?", ("step-",)),
-    ("glue", "Is there time to glue it up?", ()),
+    ("glue", "Is there time to glue it up?", ("open-time",)),
 )
 """Key, heading, and how the codes of its cautions begin."""
+
+
+_OF_ASSEMBLY: Final = frozenset({"tip-over", "open-time"})
+"""Cautions of assembly that are answered here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +135,7 @@ def _case(
 ) -> StandCase:
     whole, waits = plan.soundness, glue_waits(plan, found.case)
     shown = {"tip": found.tipping is not None, "hang": found.hanging is not None, "glue": bool(waits)}
-    cautions = [*(c for c in assembly if c.code == "tip-over"), *found.cautions]
+    cautions = [*(c for c in assembly if c.code in _OF_ASSEMBLY), *found.cautions]
     pictures = {
         "sag": _worst_sag(found, case, figures),
         "tip": _tips(found, case, whole, figures),
