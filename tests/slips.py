@@ -30,7 +30,7 @@ def job_of(case: Case, method: str = "dowels", corner: str = "dowels", **more: A
 
 
 def plan_of(case: Case, method: str = "dowels", corner: str = "dowels") -> Plan:
-    """Return the plan of a job of one case in the packaged workshop."""
+    """Return the plan of a job of one case in the built-in workshop."""
     return Plan(job_of(case, method, corner), SHOP)
 
 

@@ -1,4 +1,4 @@
-"""Changes made while the page's server is away wait in sight and are sent once, or are dropped and never sent."""
+"""Changes made while the server is away wait in sight and are sent once, or are dropped and never sent."""
 
 from __future__ import annotations
 

@@ -47,7 +47,7 @@ def test_a_learned_time_is_taken_into_the_workshop_file(served: Served, windows:
     served.start()
     page = windows.open(f"{served.address}/job/{job}/costs")
     row = page.locator('tr[data-act="rout a keyhole"]')
-    row.get_by_role("button", name=re.compile("Take into the workshop file")).click()
+    row.get_by_role("button", name=re.compile("Use in the workshop")).click()
     expect(row).to_have_count(0)
     expect(page.locator("#taken-acts")).to_contain_text("rout a keyhole")
     text = (served.jobs / "choir-workshop.toml").read_text(encoding="utf-8")

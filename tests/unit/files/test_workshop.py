@@ -255,7 +255,7 @@ def test_a_fault_of_the_packaged_workshop_is_called_so() -> None:
     error = JobError(*within('runners."side light".load_kg', 5, 10, 20, do="Look again."))
 
     (fault,) = read.located(error).faults
-    assert (fault.file, fault.line) == ("the packaged workshop", None)
+    assert (fault.file, fault.line) == ("the built-in workshop", None)
 
 
 def test_the_digest_changes_with_either_file() -> None:

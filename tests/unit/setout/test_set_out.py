@@ -27,7 +27,7 @@ from tests.strategies import jobs
 
 
 def detailed(made: Job) -> Details:
-    """Return a job built and joined by the packaged workshop."""
+    """Return a job built and joined by the built-in workshop."""
     shop = packaged_workshop()
     return joinery.detail(joinery.join(carcass.build(made, shop), shop), Choices())
 

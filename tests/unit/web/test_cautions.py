@@ -79,7 +79,7 @@ def test_a_button_makes_the_change_it_names(asked: Asked) -> None:
     assert answer.json()["faults"] == []
     after = asked.client.get(f"/job/{job}/stand").text
     assert "I will fix it to the wall" not in after
-    assert "You said that you will fix it to the wall." in after
+    assert "You are fixing it to the wall." in after
 
 
 def test_a_second_plinth_board_is_offered_where_it_mends_a_sag(asked: Asked) -> None:

@@ -77,7 +77,7 @@ def test_what_the_bench_taught_can_be_taken_into_the_workshop_file(asked: Asked)
     told = asked.client.get(f"/job/{job}/costs").text
     assert 'data-act="rout a keyhole"' in told
     assert "1 set aside" in told
-    assert "Take into the workshop file" in told
+    assert "Use in the workshop" in told
     answer = asked.client.post(f"/job/{job}/costs/learn", json={"act": "rout a keyhole"}, headers=AS_SCRIPT)
     assert answer.status_code == 200
     written = tomllib.loads((asked.settings.jobs / "choir-workshop.toml").read_text(encoding="utf-8"))

@@ -71,7 +71,7 @@ def test_a_joint_is_drawn_with_its_places_and_panels(asked: Asked) -> None:
     job = asked.take("first-box")
     told = asked.client.get(f"/job/{job}/joints?joint=A.J1").text
     assert "<svg" in told
-    assert "Places along the joint" in told
+    assert "Stations along the joint" in told
     assert f"/job/{job}/set-out?panel=A.side-left" in told
 
 

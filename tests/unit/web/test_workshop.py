@@ -42,7 +42,7 @@ def test_looking_shows_the_packaged_values_and_makes_no_file(asked: Asked, key: 
     shown = asked.client.get(f"/workshop/{key}" if key else "/workshop")
 
     assert shown.status_code == 200
-    assert "All values here are the packaged ones" in shown.text
+    assert "All values here are built in" in shown.text
     assert not asked.settings.workshop.exists()
 
 
@@ -52,7 +52,7 @@ def test_the_first_change_makes_the_file_with_what_differs_alone(asked: Asked) -
     assert answer.status_code == 200
     assert written(asked)["saw"] == {"kerf": 2.2}
     assert answer.json()["version"] == version(asked)
-    assert {"id": f"{_row(asked, 'saw')}-kerf", "mine": "mine; packaged: 3"} in answer.json()["marks"]
+    assert {"id": f"{_row(asked, 'saw')}-kerf", "mine": "mine; built in: 3"} in answer.json()["marks"]
 
 
 def _row(asked: Asked, group: str) -> str:

@@ -74,7 +74,7 @@ def said(table: dict[str, Any], *names: str) -> str:
 
 def _size_state(case: dict[str, Any]) -> str:
     size, count = said(case, "width", "height", "depth"), case.get("count")
-    return f"{size}, {count} alike" if isinstance(count, int) and count > 1 else size
+    return f"{size}, {count} off" if isinstance(count, int) and count > 1 else size
 
 
 def _end_fields(at: str, case: dict[str, Any]) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from storyrod.adapters.web._brief_fields import Doing, FieldGroup, Line, Paper, 
 from storyrod.adapters.web._brief_groups import ask_table, group_of, opened, said
 
 _HINTS: Final = {
-    "grain": "Whether the faces have a grain that matters. Unless said: yes for plywood, blockboard and solid wood.",
+    "grain": "Whether the faces have a grain that matters. Unless set: yes for plywood, blockboard and solid wood.",
     "edging": "Put on its showing edges. Add it under Edgings below.",
 }
 _SHEET_LABELS: Final = {"length": "Length", "width": "Width", "price": "Price", "copies": "How many there are"}
@@ -30,7 +30,7 @@ def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
             paper,
             ("quotation", "Quotation and finish"),
             [("", ("number", "customer_address", "description")), ("finish", None)],
-            note="What a customer is sent. Your own name, tax and terms stand in the workshop.",
+            note="What a customer is sent. Your own name, tax and terms are in the workshop.",
         ),
         _boards(paper),
         _edgings(paper),
@@ -40,7 +40,7 @@ def job_groups(paper: Paper, wanted: str = "") -> tuple[FieldGroup, ...]:
             ("gluing", "Gluing up"),
             [("gluing", None)],
             state="two people" if paper.table("gluing").get("people") == 2 else "",
-            note="How long the glue stays open stands in the workshop.",
+            note="How long the glue stays open is set in the workshop.",
         ),
         group_of(
             paper,
@@ -136,13 +136,13 @@ def _use(paper: Paper) -> FieldGroup:
         parts=(
             Part(fields=ask_table(paper, "use")),
             Part(
-                title="What is reckoned to lie in it",
+                title="Loads to plan for",
                 fields=ask_table(paper, "use.loads"),
                 folded=True,
                 note="Taken where an opening has no load of its own. Weigh what will lie there if you can.",
             ),
             Part(
-                title="From where on you are cautioned",
+                title="When to caution you",
                 fields=ask_table(paper, "use", seldom=True),
                 folded=True,
                 note="Set these harder for a room where people climb and lean, not softer for a kinder answer.",

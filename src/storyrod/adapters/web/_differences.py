@@ -27,7 +27,7 @@ def differences(before: str, after: str, most: int = MOST_TOLD) -> tuple[str, ..
 def _line(path: str, before: object, after: object, raw: dict[str, Any]) -> str:
     place = place_words(path, raw)
     if before is None:
-        return f"{place}: {_shown(after)}, where nothing was said"
+        return f"{place}: {_shown(after)}, was not set"
     if after is None:
         return f"{place}: left out, was {_shown(before)}"
     return f"{place}: {_shown(before)} became {_shown(after)}"

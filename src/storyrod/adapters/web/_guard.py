@@ -39,7 +39,7 @@ _TOO_LARGE: Final = f"More than {MOST_BYTES // 1_000_000} MB were sent; nothing 
 _TOO_SLOW: Final = "What was sent did not come whole in time; nothing was done."
 
 _NOT_YOURS: Final = (
-    "This page is for whoever started it: open the address that `storyrod open` told in its terminal, with its key."
+    "This page is for whoever started it: open the address that `storyrod open` shows in its terminal, with its key."
 )
 
 
@@ -115,7 +115,7 @@ class Guard:
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         if headers.get("host", "") not in self.gate.hosts:
-            return PlainTextResponse("This name is not one of this page's. Open it at the address it told.", 421)
+            return PlainTextResponse("This address is not the page's own. Open the one it shows in its terminal.", 421)
         method = scope.get("method", "GET") if scope["type"] == "http" else "SOCKET"
         if method not in _SAFE and not self._from_us(headers):
             return PlainTextResponse("This was sent from another site's page, and nothing was done.", 403)

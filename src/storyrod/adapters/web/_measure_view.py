@@ -261,11 +261,11 @@ def _keep(request: Request, body: Mapping[str, Any]) -> Response:
     answers = answers_in(body)
     text = shelf.text(name)
     if not code_of(answers):
-        said = "It has no name yet: write what you call it."
+        said = "Give it a name."
         return _step_page(request, shelf, name, answers, "face", said=said, status=422)
     found = look_at(text, name, answers)
     if not found.after or found.wrong:
-        said = "Something is wrong yet: nothing was written."
+        said = "Something is still wrong: nothing was written."
         return _step_page(request, shelf, name, answers, "wrong", said=said, status=422)
     try:
         if found.after != text:

@@ -196,7 +196,7 @@ def _length(answers: Answers, name: str, unit: Unit) -> float | None:
     words = answers.typed[name]
     if not words:
         if name not in {"measured", "plinth"}:
-            answers.wrong[name] = "Nothing is written here yet."
+            answers.wrong[name] = "Fill this in."
         return None
     try:
         mm = parse_length(words, unit)

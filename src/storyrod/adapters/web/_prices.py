@@ -49,7 +49,7 @@ class Prices:
     Attributes:
         words: how much of what has no price, in a few words: `5 sheets and 6 hours 39 minutes of work have no price`;
             "" where nothing lacks one. `bought_words` the same of what is bought.
-        other: the maker's own workshop file, where the job plans with the packaged workshop and that differs; else "".
+        other: the maker's own workshop file, where the job plans with the built-in workshop and that differs; else "".
     """
 
     fields: tuple[PriceField, ...]

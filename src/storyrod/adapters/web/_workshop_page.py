@@ -38,7 +38,7 @@ class Shown:
 
     Attributes:
         usual: what holds where nothing is written.
-        packaged: the packaged workshop's value, where the value is not that.
+        packaged: the built-in workshop's value, where the value is not that.
     """
 
     asked: FieldAsked
@@ -140,7 +140,7 @@ def told_at(fault: Fault) -> str:
 
 
 def packaged_values(below: Mapping[str, object], group: Group, code: str) -> Mapping[str, Value]:
-    """Return the packaged workshop's values of an item; nothing where it has none."""
+    """Return the built-in workshop's values of an item; nothing where it has none."""
     if group.sort is Sort.TOP:
         return {n: below[n] for n in group.only if n in below}  # type: ignore[misc]  # a table's values
     whole = below.get(group.key)
@@ -342,4 +342,4 @@ def note_of(shown: Shown) -> str:
     """Return in a few words whose a value is."""
     if not shown.mine:
         return ""
-    return f"mine; packaged: {shown.packaged}" if shown.packaged else "mine"
+    return f"mine; built in: {shown.packaged}" if shown.packaged else "mine"

@@ -88,7 +88,7 @@ WORDS: Final = {
     ),
     "times": GroupWords(
         title="Minutes",
-        about="Standard minutes of single acts: on a good day, as a rule, on a bad day. Your log teaches them too.",
+        about="Standard minutes of single acts: on a good day, as a rule, on a bad day. The bench log corrects them.",
         one="act",
         key="act",
         wide=False,
@@ -100,7 +100,7 @@ WORDS: Final = {
     "saw": GroupWords(title="Saw and offcuts", about="Kerf, trim, and from which size on an offcut is kept."),
     "rack": GroupWords(
         title="Offcuts on the rack",
-        about="Used before a new sheet is cut. The board is told by the code that jobs use.",
+        about="Used before a new sheet is cut. Name the board by the code that jobs use.",
         one="offcut",
         key="what is written on it",
         wide=False,

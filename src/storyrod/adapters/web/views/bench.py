@@ -214,7 +214,7 @@ def _tick(desk: Desk, job: str, body: dict[str, Any]) -> Response:
                 field="tick",
                 found=found,
                 allowed="a mark, panel or joint of this plan",
-                do="Load the bench again: the job may have been planned anew.",
+                do="Load the bench again: the job may have changed.",
             )
         )
     done = not holds(words.last.get((thing.id, int(copy))), thing)

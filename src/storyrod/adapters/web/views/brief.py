@@ -143,13 +143,13 @@ def _save_text(request: Request, desk: Desk, name: str, sent: Mapping[str, str])
     except StaleError:
         worked = desk.workbook.soon(name, desk.shelf.text(name), desk.settings.jobs)
         did = differences(text, worked.text)
-        said = "The file was changed elsewhere meanwhile; nothing was written. Your text stands below as you typed it; "
+        said = "The file was changed elsewhere meanwhile; nothing was written. Your text is below as you typed it; "
         said += "saving again writes it over the other. The file differs from it so: " + "; ".join(did)
         return _text_page(request, worked, text, exact=True, said=said, status=409)
     worked = desk.job_soon(name)
     desk.live.tell_from_thread(name, {"kind": "job", "version": worked.version})
     if worked.faults:
-        return _text_page(request, worked, text, exact=True, said="Written, with the faults told above.")
+        return _text_page(request, worked, text, exact=True, said="Written, with the faults above.")
     return RedirectResponse(f"/job/{quote(name)}/brief", 303)
 
 

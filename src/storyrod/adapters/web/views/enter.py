@@ -106,7 +106,7 @@ async def enter(request: Request) -> Response:
     token = network.enter(typed[:100], caller)
     if token is None:
         await asyncio.sleep(0.3)
-        return _asking(request, to, "That is not the code. It stands on the screen of the computer.", status=401)
+        return _asking(request, to, "That is not the code. It is on the screen of the computer.", status=401)
     answer = page(request, "enter.html", inside=True, to=to, wrong="")
     answer.headers["Refresh"] = f"0; url={to}"
     name = code_cookie(request.headers["host"])

@@ -257,8 +257,8 @@ def _rename(desk: Desk, name: str, title: str) -> Response:
             Fault(
                 code="sent",
                 field="title",
-                found="a job that was changed at this very moment",
-                allowed="one that stands still",
+                found="a job that someone changed just now",
+                allowed="one that is not being changed",
                 do="Rename it again.",
             )
         ) from None

@@ -29,7 +29,7 @@ async function refresh() {
     if (status === 200) take(answer);
     else say(answer.said || "The job cannot be shown any more: it may have been renamed or deleted.", 20);
   } catch {
-    say("The page's server is not there. Start it again; nothing is lost.", 20);
+    say("The server is away. Start it again; nothing is lost.", 20);
   }
 }
 

@@ -19,7 +19,7 @@ async function show() {
     document.querySelectorAll("#costs details").forEach((d, n) => { if (d instanceof HTMLDetailsElement) d.open = Boolean(open[n]); });
     fill_both(mine);
   } catch {
-    say("The page's server is not there. Start it again, then load this page anew.", 20);
+    say("The server is away. Start it again, then load the page again.", 20);
   }
 }
 
@@ -66,7 +66,7 @@ document.addEventListener("submit", async (event) => {
       if (status === 200) say(answer.said || "Taken in.", 12);
       else say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "Nothing was changed.", 20);
     } catch {
-      say("The page's server is not there: nothing was changed.", 20);
+      say("The server is away: nothing was changed.", 20);
     }
     await show();
   }
@@ -90,7 +90,7 @@ document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   show();
-  say("This job was changed elsewhere; here it is as it stands now.");
+  say("This job was changed elsewhere; here it is as it is now.");
 });
 
 fill_both(asking);

@@ -23,7 +23,7 @@ async function show(to) {
     }
     if (answer.working) fill(mine);
   } catch {
-    say("The page's server is not there. Start it again, then load this page anew.", 20);
+    say("The server is away. Start it again, then load the page again.", 20);
   }
 }
 
@@ -75,7 +75,7 @@ document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   show();
-  say("This job was changed elsewhere; here it is as it stands now.");
+  say("This job was changed elsewhere; here it is as it is now.");
 });
 
 if (document.getElementById("joints-options")?.dataset.working === "yes") fill(asking);

@@ -16,7 +16,7 @@ export function again(ids, begin, address = () => location.pathname + location.s
         await begin();
       }
     } catch {
-      say("The page's server is not there: what is shown may be old.", 20);
+      say("The server is away: what is shown may be old.", 20);
     }
     busy = false;
     if (once) { once = false; fetchAnew(); }

@@ -34,7 +34,7 @@ async function send(form) {
       say((told.faults || []).map((/** @type {{words: string}} */ f) => f.words).join(" ") || told.said || "Not kept.", 20);
     }
   } catch {
-    say("Not kept: the page's server is away. What you wrote stays here; send it again later.", 20);
+    say("Not kept: the server is away. What you wrote stays here; send it again later.", 20);
   }
   if (button) button.disabled = false;
 }

@@ -13,7 +13,7 @@ function tellEnd() {
   const end = new Date(Date.now() + minutes * 60000);
   const today = end.toDateString() === new Date().toDateString();
   const clock = end.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-  place.textContent = today ? `Without a break you are done at ${clock}.` : "That is more than today holds.";
+  place.textContent = today ? `Without a break you finish at ${clock}.` : "More than is left of today.";
 }
 
 async function fill() {
@@ -49,7 +49,7 @@ async function keepTick(box, line) {
     if (status === 200) return true;
     say((answer.faults || []).map((f) => f.words).join(" ") || answer.said || "Not kept.", 20);
   } catch {
-    say("Not kept: the page's server is away. Tick it again once it is back.", 20);
+    say("Not kept: the server is away. Tick it again once it is back.", 20);
   }
   box.checked = !have;
   return false;

@@ -90,7 +90,7 @@ async function choose(label, refocus = false) {
     if (refocus) /** @type {HTMLElement | null} */ (told.querySelector("[data-mark]"))?.focus({ preventScroll: true });
     line(told);
   } catch {
-    say("The page's server does not answer: nothing can be told of this mark now.", 20);
+    say("The server is away: nothing can be shown of this mark now.", 20);
   }
 }
 

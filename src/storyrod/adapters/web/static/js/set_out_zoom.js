@@ -22,7 +22,7 @@ export function zooming(box, ways, redrawn) {
     const middle = middleOf(box);
     const response = await fetch(`${box.dataset.address}?panel=${encodeURIComponent(panel)}&width=${width}`).catch(() => null);
     if (nth !== asked) return;
-    if (!response?.ok) { say("The drawing cannot be made anew now.", 20); return; }
+    if (!response?.ok) { say("The drawing cannot be redrawn now.", 20); return; }
     box.innerHTML = await response.text();
     box.classList.toggle("near", zoom > 1);
     shown = width;

@@ -21,7 +21,7 @@ async function workOut(keep) {
     show(answer, status === 200);
     if (keep && status === 200) say("Kept in the bench log.");
   } catch {
-    say("The page's server is not there. Start it again, then repeat this.", 20);
+    say("The server is away. Start it again, then repeat this.", 20);
   }
 }
 

@@ -42,7 +42,7 @@ async function show(what) {
     keepingOpen(() => (answer.version ? take(answer) : put(answer)));
     if (answer.searching || answer.changing) watch();
   } catch {
-    say("The page's server is not there. Start it again, then load this page anew.", 20);
+    say("The server is away. Start it again, then load the page again.", 20);
   }
 }
 
@@ -83,7 +83,7 @@ async function tell(what, values) {
     const words = (answer.faults || []).map((f) => f.words).join(" ") || answer.said || "Nothing was changed.";
     return { said: "", faults: [{ field: "", words }] };
   } catch {
-    say("The page's server is not there: nothing was changed.", 20);
+    say("The server is away: nothing was changed.", 20);
     return null;
   }
 }
@@ -185,7 +185,7 @@ document.addEventListener("storyrod:stale", () => show("part"));
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   show("part");
-  say("This job was changed elsewhere; here it is as it stands now.");
+  say("This job was changed elsewhere; here it is as it is now.");
 });
 if (job) listen(job, (word) => { if (word.kind === "sheets" && document.getElementById("sheets-search")?.dataset.searching !== "yes") show("part"); });
 

@@ -112,7 +112,7 @@ export class Waiting {
     box.setAttribute("role", "status");
     const head = document.createElement("h2");
     const n = this.items.length;
-    head.textContent = n === 1 ? "The page's server is away. Your change waits here." : `The page's server is away. Your ${n} changes wait here.`;
+    head.textContent = n === 1 ? "The server is away. Your change waits here." : `The server is away. Your ${n} changes wait here.`;
     const list = document.createElement("ul");
     list.append(...this.items.map((item) => Object.assign(document.createElement("li"), { textContent: this.wordsOf(item.values) })));
     const words = document.createElement("p");

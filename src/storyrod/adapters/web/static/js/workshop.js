@@ -52,7 +52,7 @@ const away = new Map();
  * @param {HTMLFormElement} form */
 function wait(form) {
   const id = `${form.dataset.item}-whole`;
-  tell([{ id, wrong: "The page's server is away. This change waits here and is sent when the server is back. To drop it, put the old value back.", understood: "" }], form);
+  tell([{ id, wrong: "The server is away. This change waits here and is sent when the server is back. To drop it, put the old value back.", understood: "" }], form);
   clearTimeout(away.get(form));
   away.set(form, window.setTimeout(() => pass(form, "keep"), 3000));
 }
