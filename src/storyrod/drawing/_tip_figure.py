@@ -83,9 +83,22 @@ class _Side:
         items += self._open()
         items += self._floor(low, high)
         items += self._pivot(top)
-        items += self._centre()
+        self._keep_clear(low, high, top)
+        items += self._centre(high)
         items += self._forces(high)
         return items
+
+    def _keep_clear(self, low: float, high: float, top: float) -> None:
+        """Take the lines of the case, so that no figure is struck through by one."""
+        for x in (low, high):
+            self.taken.take(Bounds(left=x, bottom=0.0, right=x, top=top))
+        for z in (0.0, top):
+            self.taken.take(Bounds(left=low, bottom=z, right=high, top=z))
+        for panel in self.case.panels:
+            box = panel.box
+            level = panel.body == "carcass" and box.high.z - box.low.z < box.high.y - box.low.y
+            if level and panel.role not in {PanelRole.SIDE_LEFT, PanelRole.SIDE_RIGHT, PanelRole.DIVIDER}:
+                self.taken.take(Bounds(left=box.low.y, bottom=box.low.z, right=box.high.y, top=box.high.z))
 
     def _inside(self) -> list[Entity]:
         """Level panels and shut fronts, so that one knows the case."""
@@ -148,16 +161,26 @@ class _Side:
         items += self._word("steadies", [(x + 1.5 * u, top + 4.5 * u)], Anchor.START)
         return items
 
-    def _centre(self) -> list[Entity]:
+    def _centre(self, high: float) -> list[Entity]:
+        """The centre of mass with the weight: inside where there is room, else behind the case, with a leader."""
         u, at = self.unit, (self.tipping.centre.y, self.tipping.centre.z)
         items: list[Entity] = [
             Circle(centre=at, radius=1.8 * u, pen=Pen.FEATURE, fill=Fill(Tint.PAPER)),
             *centre_cross(at, 3.0 * u),
         ]
         self.taken.take(Bounds(left=at[0] - 3 * u, bottom=at[1] - 3 * u, right=at[0] + 3 * u, top=at[1] + 3 * u))
-        places = [(at[0] + 4.0 * u, at[1] + d * u) for d in (0.0, 5.0, -5.0)]
-        items += self._word(f"{self.tipping.body_kg:.0f} kg", places, Anchor.START, figure=True)
-        return items
+        words = f"{self.tipping.body_kg:.0f} kg"
+        height = HEIGHTS[Role.FIGURE]
+        inside = [
+            Text(at=(at[0] + 4.0 * u, at[1] + d * u), text=words, height=height, anchor=Anchor.START, role=Role.FIGURE)
+            for d in (0.0, 5.0, -5.0, 8.0, -8.0)
+        ]
+        free = self.taken.first_free(inside, u, 0.5 * u)
+        if free is not None:
+            return [*items, free]
+        end = high + 4.0 * u
+        items.append(line((at[0] + 3.0 * u, at[1]), (end, at[1]), pen=Pen.DIMENSION))
+        return items + self._word(words, [(end + 1.0 * u, at[1])], Anchor.START, figure=True)
 
     def _forces(self, high: float) -> list[Entity]:
         worst, u = self.tipping.worst, self.unit

@@ -8,8 +8,9 @@ from storyrod.adapters import svg
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet._blocks import Row
 from storyrod.adapters.packet._soundness import soundness_sections
-from storyrod.drawing import Drawing
+from storyrod.drawing import Drawing, text_box
 from storyrod.drawing.soundness import sag_figure, step_figure, tip_figure
+from storyrod.model.panel import Role
 from storyrod.model.soundness import CaseSoundness, Soundness
 from storyrod.planning import Plan
 from storyrod.soundness import examine
@@ -73,6 +74,25 @@ def test_a_tip_figure_shows_the_worst_condition(examined: tuple[Plan, Soundness]
         assert f"{worst.ratio:.2f}" in drawing.notes[1]
         assert ("27.2 kg" in words) == worst.code.startswith("child")
         assert ("44.5 N" in words) == (worst.code == "pull")
+
+
+def test_the_weight_in_a_tip_figure_is_struck_through_by_no_line_of_the_case(
+    examined: tuple[Plan, Soundness],
+) -> None:
+    """Inside it stands clear of outline and level panels; where there is no room it stands behind the case."""
+    plan, whole = examined
+    for found, case in zip(whole.cases, plan.details.cases, strict=True):
+        assert found.tipping is not None
+        drawing = tip_figure(case, found.tipping, whole.thresholds, room=(84, 78))
+        (weight,) = [t for t in texts_of(drawing) if t.text == f"{found.tipping.body_kg:.0f} kg"]
+        box = text_box(weight, drawing.unit)
+        rear = max(p.box.high.y for p in case.panels if p.body == "carcass")
+        assert box.right < rear or box.left > rear
+        for panel in case.panels:
+            if panel.body == "carcass" and panel.role in {Role.TOP, Role.BASE, Role.SHELF}:
+                low, high = panel.box.low, panel.box.high
+                apart = box.top <= low.z or box.bottom >= high.z or box.left >= high.y
+                assert apart, panel.id
 
 
 def test_the_packet_says_that_it_certifies_nothing_and_shows_a_table_and_a_picture(

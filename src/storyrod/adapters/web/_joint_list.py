@@ -88,7 +88,7 @@ def groups_of(
             )
             by_class.setdefault(class_of(j).value, []).append(line)
         told = case.built.case
-        times = f", {told.count} times" if told.count > 1 else ""
+        times = f", {told.count} off" if told.count > 1 else ""
         named = (
             "" if told.name.casefold() in {told.code.casefold(), f"case {told.code}".casefold()} else f", {told.name}"
         )
