@@ -179,14 +179,15 @@ def late_cautions(case: str, times: Sequence[GlueTime]) -> tuple[Caution, ...]:
     if not late:
         return ()
     longest = [math.ceil(max(t.minutes for t in g)) for g in late]
-    spans = [f"about {m} min from step {_begins(g)} on" for g, m in zip(late, longest, strict=True)]
+    spans = [f"{m} from step {_begins(g)}" for g, m in zip(late, longest, strict=True)]
+    spans[0] = spans[0].replace(" from", " min from", 1)
     one = len(late) == 1
     takes = "A glue-up takes" if one else f"{len(late)} glue-ups take"
     return (
         Caution(
             code="open-time",
             about=f"case {case}",
-            text=f"{takes} longer than the glue stays open, {late[0][0].open_min:g} min: {listed(spans)}.",
+            text=f"{takes} longer than the glue stays open, {late[0][0].open_min:g} min: about {listed(spans)}.",
             do=f"Use a glue that stays open {max(longest)} min or more; {'the step says' if one else 'the steps say'}"
             " what else will do.",
             ids=tuple(t.joint for g in late for t in g),

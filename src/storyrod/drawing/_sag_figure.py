@@ -128,7 +128,7 @@ def _supports(sag: Sag, thickness: float, unit: float, times: float, row: float)
     items: list[Entity] = []
     curve = [(x, -down * times) for x, down in sag.curve]
     size, height = 3.2 * unit, HEIGHTS[Role.NOTE]
-    words = [f"{abs(r.force_n):,.0f} N" + (" down" if r.force_n < -0.5 else "") for r in sag.rests]
+    words = [_force(r.force_n) for r in sag.rests]
     gap = max((width_of(w, height) for w in words), default=0.0) * unit + 1.5 * unit
     for rest, word, x in zip(sag.rests, words, spread([r.x for r in sag.rests], gap), strict=True):
         top = _at(curve, rest.x)
@@ -144,6 +144,10 @@ def _supports(sag: Sag, thickness: float, unit: float, times: float, row: float)
         items.append(line((rest.x, foot), (x, row + 2.2 * unit), pen=Pen.EXTENSION))
         items.append(Text(at=(x, row), text=word, height=height, role=Role.NOTE))
     return items
+
+
+def _force(newtons: float) -> str:
+    return f"{abs(newtons):,.0f} N" + (" down" if newtons < -0.5 else "")
 
 
 def _labels(
@@ -162,7 +166,8 @@ def _labels(
     height = HEIGHTS[Role.FIGURE]
     places = spread([-y for _, y, _, _ in told], height * 1.6 * unit)
     items: list[Entity] = []
-    x = end + 6.0 * unit
+    last = width_of(_force(sag.rests[-1].force_n), HEIGHTS[Role.NOTE]) if sag.rests else 0.0
+    x = end + max(6.0, last / 2 + 2.0) * unit
     for (words, y, source, bold), place in zip(told, places, strict=True):
         items.append(line((source, y), (x - 3.0 * unit, y), (x - 0.8 * unit, -place), pen=Pen.EXTENSION))
         items.append(Text(at=(x, -place), text=words, height=height, anchor=Anchor.START, bold=bold, role=Role.FIGURE))

@@ -16,7 +16,7 @@ from storyrod.model.job import Job
 from storyrod.model.written import Text, Told
 
 MOST_JOBS: Final = 40
-"""So many jobs stand on no bench: more than that is a slip of the pen."""
+"""More are too many for one bench: more than that is a slip of the pen."""
 
 
 class PaidBy(StrEnum):

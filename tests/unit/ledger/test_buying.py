@@ -257,3 +257,11 @@ def test_a_list_that_lacks_something_is_not_told() -> None:
 
     with pytest.raises(JobError, match="dowel 8 x 35"):
         buying_list(short)
+
+
+def test_boards_of_one_name_are_told_apart_by_the_thickness_they_are_sold_as() -> None:
+    """A shop cannot know which birch plywood; a name that says its thickness is left as it is."""
+    names = {b.name for b in example("sheet-music-counter").account.to_buy if b.kind is BuyKind.SHEETS}
+    assert names == {"Birch plywood, 18 mm", "Birch plywood, 6 mm", "beech, American, glued up, 27 mm"}
+    inches = {b.name for b in example("music-stand-shelf-inches").account.to_buy if b.kind is BuyKind.SHEETS}
+    assert inches == {"3/4 in maple plywood", "1/4 in maple plywood"}
