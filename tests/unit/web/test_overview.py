@@ -77,7 +77,8 @@ def test_cases_are_told_apart_by_their_number_and_size(asked: Asked) -> None:
     page = unescape(asked.client.get(f"/job/{job}/overview").text)
 
     assert "4 cases, 56 panels." in page
-    assert "D deep unit, 2 off, 800 × 520 × 560 mm" in page
+    assert re.search(r"D deep unit, 2 off <span[^>]*>800 × 520 × 560 mm", page)
+    assert "439.41 EUR of it goes into this job" in answers(asked, job), "the currency as it is written"
     assert "800 × 520 × 560 mm, 2 off, and 2 others" in unescape(
         asked.client.get(f"/jobs/{job}/card", headers=AS_SCRIPT).json()["swap"][f"job-{job}"]
     )

@@ -51,7 +51,7 @@ def _seen(worked: Worked) -> dict[str, Any]:
     shown = look_of(worked)
     return {
         "pictures": tuple(
-            (_caption(c.built.case, worked, alone=len(cases) == 1), drawn(case_view(c, shown, room=_ROOM), f"o{n}"))
+            (*_caption(c.built.case, worked, alone=len(cases) == 1), drawn(case_view(c, shown, room=_ROOM), f"o{n}"))
             for n, c in enumerate(cases[:_MOST_PICTURES])
         ),
         "size": _size(tuple(c.built.case for c in cases), worked),
@@ -63,13 +63,13 @@ def _size(cases: tuple[Case, ...], worked: Worked) -> str:
     return sizes_of(cases, worked) if len(cases) == 1 else f"{sum(c.count for c in cases)} cases"
 
 
-def _caption(case: Case, worked: Worked, *, alone: bool) -> str:
-    """Return what stands under a case's picture; its size and number where the page's head has those of another."""
+def _caption(case: Case, worked: Worked, *, alone: bool) -> tuple[str, str]:
+    """Return what stands under a case's picture, and its size where the page's head does not have it."""
     name = f"{case.code} {case.name}"
     if alone:
-        return name
+        return name, ""
     number = f", {case.count} off" if case.count > 1 else ""
-    return f"{name}{number}, {size_of(case, worked)}"
+    return f"{name}{number}", size_of(case, worked)
 
 
 def _pieces(desk: Desk, worked: Worked, _view: Mapping[str, Any]) -> dict[str, str]:
