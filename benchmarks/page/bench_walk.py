@@ -27,6 +27,12 @@ if TYPE_CHECKING:
 
 WALKS: Final = 3
 EXAMPLES: Final = ("first-box", "rehearsal-room", "low-units")
+PAPERS: Final = (
+    ("packet", "packet.pdf"),
+    ("packet again", "packet.pdf"),
+    ("labels", "labels.pdf"),
+    ("archive", "everything.zip"),
+)
 LONGEST_MS: Final = 600_000
 
 
@@ -78,16 +84,18 @@ def walks(browser: Browser) -> None:
     from tests.browser.newcomer import Hand, walk
 
     spans: dict[str, list[float]] = {}
+    counts = ""
     for _ in range(WALKS):
         with serving() as server:
             page = window(browser, server)
             hand = Hand(page=page)
             walk(hand, server.address)
+            counts = f"{hand.taps} taps, {hand.keys} keys"
             for what, seconds in hand.waits:
                 spans.setdefault(what, []).append(seconds)
             page.context.close()
     rows = [[what, statistics.median(s), max(s)] for what, s in spans.items()]
-    show_table(f"The newcomer's walk: {hand.taps} taps, {hand.keys} keys", ["wait for", "median s", "most s"], rows)
+    show_table(f"The newcomer's walk: {counts}", ["wait for", "median s", "most s"], rows)
 
 
 def papers(browser: Browser) -> None:
@@ -98,16 +106,9 @@ def papers(browser: Browser) -> None:
             page = window(browser, server)
             at = f"{server.address}/job/{example}"
             page.goto(f"{at}/print")
-            asked = (
-                ("packet", "packet.pdf"),
-                ("packet again", "packet.pdf"),
-                ("labels", "labels.pdf"),
-                ("archive", "everything.zip"),
-            )
-            spans = {what: taken(page, f"{at}/files/{name}") for what, name in asked}
-            rows.append([example, *spans.values()])
+            rows.append([example, *(taken(page, f"{at}/files/{name}") for _, name in PAPERS)])
             page.context.close()
-    show_table("Papers of a plan that is known, in seconds", ["job", *dict(asked)], rows)
+    show_table("Papers of a plan that is known, in seconds", ["job", *(what for what, _ in PAPERS)], rows)
 
 
 def taken(page: Page, address: str) -> float:
