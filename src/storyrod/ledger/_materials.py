@@ -7,7 +7,6 @@ what a job costs, what is paid for it and the buying list agree to the cent.
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -18,7 +17,6 @@ from storyrod.ledger._fittings_bought import Fitting, fittings_of
 from storyrod.ledger._stages import edge_length, finished_m2
 from storyrod.ledger._work import USED_OF_SHEET
 from storyrod.model.account import CostKind, CostLine, Terms, Unpriced, UnpricedKind, share_out, whole_cents
-from storyrod.model.board import Board
 from storyrod.model.buying import DRILL_AS_GOOD, FINISH, GLUE, JIG_BOARD, BuyKind, ToBuy
 from storyrod.model.detail import DetailedCase, Details
 from storyrod.model.hung import Hanging
@@ -134,7 +132,7 @@ class Materials:
 
     def _laid_out(self, code: str, plan: BoardPlan, weights: list[float]) -> Iterator[CostLine]:
         board, figures = self._details.job.board(code), plan.figures
-        name = self._sold_as(board)
+        name = board.sold_as(self._details.job.lengths)
         self.to_buy += self._sheets_of(name, plan)
         bought = [s for s in plan.sheets if not s.offcut]
         rack = len(plan.sheets) - len(bought)
@@ -145,13 +143,6 @@ class Materials:
         if rack:
             basis += f", and {rack} offcut{'s' * (rack > 1)} from the rack"
         yield self._line(CostKind.SHEETS, name, len(bought), "sheets", basis, figures.cents, weights)
-
-    def _sold_as(self, board: Board) -> str:
-        """Return what a shop is asked for: the board's name, with its thickness as sold where the name has none."""
-        thickness = self._details.job.lengths.told(board.thickness)
-        figure = re.escape(thickness.removesuffix('"').removesuffix(" mm"))
-        is_named = re.search(rf"(?<![\d.,/]){figure}(?![\d/])", board.name) is not None
-        return board.name if is_named else f"{board.name}, {thickness}"
 
     def _sheets_of(self, name: str, plan: BoardPlan) -> Iterator[ToBuy]:
         """Yield each size of sheet that is bought, and each offcut of the rack that is cut up."""
@@ -176,7 +167,7 @@ class Materials:
 
     def _by_area(self, code: str, weights: list[float]) -> Iterator[CostLine]:
         board = self._details.job.board(code)
-        name = self._sold_as(board)
+        name = board.sold_as(self._details.job.lengths)
         prices = [Fraction(s.price_cents) / Fraction(s.length * s.width) for s in board.sheets if s.price_cents]
         area = sum(weights) / USED_OF_SHEET
         cents = whole_cents(Fraction(area) * min(prices)) if prices else None

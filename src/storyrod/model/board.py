@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
 
+from storyrod.measure.writing import LengthWriter
 from storyrod.model.written import AMOUNT, CODE, KEY, Length, Number, Text, Told
 
 
@@ -153,3 +155,10 @@ class Board:
     measured_given: bool
     named_figures: tuple[str, ...] = ()
     field: str = ""
+
+    def sold_as(self, lengths: LengthWriter) -> str:
+        """Return what a shop is asked for: the name, with the thickness it is sold as where the name has none."""
+        thickness = lengths.told(self.thickness)
+        figure = re.escape(thickness.removesuffix('"').removesuffix(" mm"))
+        is_named = re.search(rf"(?<![\d.,/]){figure}(?![\d/])", self.name) is not None
+        return self.name if is_named else f"{self.name}, {thickness}"

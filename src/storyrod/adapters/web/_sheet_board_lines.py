@@ -57,7 +57,7 @@ def layout_of(request: Request, worked: Worked, plan: Plan) -> dict[str, Any]:
 def _unproven(told: CuttingPlan, *, priced: bool) -> str:
     """Return what the head of the stage says of how sure it is, in a sentence."""
     if all(b.found is Found.PROVED for b in told.boards):
-        return "No layout costs less." if priced else "No layout takes fewer sheets. No price is set for them."
+        return "No layout costs less." if priced else "No layout takes fewer sheets. No price is set."
     return "A longer search may find a better layout."
 
 
@@ -68,7 +68,7 @@ def _board_line(plan: Plan, board: BoardPlan) -> BoardLine:
     listed = (stock[c].name if stock[c].offcut else f"{n} of {stock[c].name}" for c, n in f.sheets)
     return BoardLine(
         code=board.board,
-        name=plan.job.board(board.board).name,
+        name=plan.job.board(board.board).sold_as(plan.job.lengths),
         sheets=", ".join(listed),
         parts=f"{f.parts_m2 * feet * feet:.{1 if inches else 2}f} {'ft²' if inches else 'm²'}",
         used=f"{f.yield_share:.0%}",

@@ -58,7 +58,7 @@ def one_sheet(request: Request, worked: Worked, plan: Plan, told: CuttingPlan) -
     following = other.sheets[0] if other is not None else None
     return {
         "sheet": sheet,
-        "board_name": plan.job.board(board.board).name,
+        "board_name": plan.job.board(board.board).sold_as(plan.job.lengths),
         "links": tuple(_link(s, plan, address, sheet) for s in told.sheets),
         "drawing": drawn_at(plan, listed, sheet, number, _room(query.get("wide", ""), query.get("high", ""))),
         "step": told_of(plan, listed, sheet, number) if number is not None else None,

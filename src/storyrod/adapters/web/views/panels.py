@@ -129,7 +129,11 @@ def _boards(details: Details, case: DetailedCase) -> tuple[tuple[str, str], ...]
 
     codes = tuple(b.code for b in details.job.boards)
     used = {p.board for p in case.panels}
-    return tuple((b.name, board_fill(b.code, codes).tint.value) for b in details.job.boards if b.code in used)
+    return tuple(
+        (b.sold_as(details.job.lengths), board_fill(b.code, codes).tint.value)
+        for b in details.job.boards
+        if b.code in used
+    )
 
 
 def _bought(plan: Plan) -> tuple[Bought, ...]:
