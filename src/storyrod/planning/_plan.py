@@ -384,7 +384,7 @@ class Plan(Staged):
         found.extend(self.assembly.cautions)
         found.extend(self.machining.cautions)
         found.extend(self.soundness.cautions)
-        return found
+        return sorted(found, key=lambda c: c.code == "open-time")  # what can hurt comes before what spoils the work
 
     def seen(self, name: str) -> object:
         """Return what later stages see of a stage: of the first three not the job, which they read themselves."""
