@@ -34,6 +34,7 @@ _STOP = re.compile(r"\bstop ([A-Z]) on the (datum end|far end|face edge|far edge
 _AGAINST = re.compile(r"(?:^|[ ,])(datum end|far end|face edge|far edge|face side|far face), stop [A-Z]\b")
 _FIGURE = re.compile(LENGTH)
 _AXES = {"datum end": "u", "far end": "u", "face edge": "v", "far edge": "v", "face side": "w", "far face": "w"}
+_SERVED = Fraction(5, 100)  # mm from a station within which the packet promises every mark that it serves
 _PACKED = Fraction(1, 10)  # mm within which packers on a shelf are taken for the one that is wanted
 _SUMMED = 3  # printed figures that a place under a jig is a sum of: the mark's, the station's, the stop's
 
@@ -132,7 +133,7 @@ def _along(card: Card, jig: Jig, placing: Placing, panel: Panel, cuts: Sequence[
             continue
         away = _from_surface(_middle(cut, span, _AXES[stop[2]]), stop[2], panel)
         off = min((away - o for o in over), key=abs)
-        yield from _off(card, cut, f"{jig.id}, stop {stop[1]} on the {stop[2]}", off)
+        yield from _off(cut, card.id, f"{jig.id}, stop {stop[1]} on the {stop[2]}", off, near=_SERVED + SAME)
 
 
 def _across(card: Card, jig: Jig, placing: Placing, panel: Panel, cuts: Sequence[Cut]) -> Iterator[Finding]:
@@ -153,7 +154,8 @@ def _across(card: Card, jig: Jig, placing: Placing, panel: Panel, cuts: Sequence
         if span is not None:
             away = abs(_from_surface(_middle(cut, span, _AXES[surface]), surface, panel) - nought)
             off = min((away - h for h in held), key=abs)
-            yield from _off(card, cut, f"{jig.id} against {told[0].strip(', ')}", off)
+            near = SAME if _packer(card) == 0 else _PACKED + SAME
+            yield from _off(cut, card.id, f"{jig.id} against {told[0].strip(', ')}", off, near=near)
 
 
 def _held(jig: Jig, packer: Fraction, *, on_line: bool) -> list[Fraction]:
@@ -177,10 +179,9 @@ def _opening(card: Card, jig: Jig) -> Iterator[Finding]:
             yield Finding(FindingKind.JIG_OFF, card.id, f"{jig.id}: opening for {card.title}", float(off), _SUMMED)
 
 
-def _off(card: Card, cut: Cut, words: str, off: Fraction) -> Iterator[Finding]:
-    near = SAME if _packer(card) == 0 else _PACKED
+def _off(cut: Cut, card: str, words: str, off: Fraction, *, near: Fraction) -> Iterator[Finding]:
     if abs(off) > near:
-        yield Finding(FindingKind.JIG_OFF, card.id, f"{cut.id[0]}.{cut.id[1]}: {words}", float(off), _SUMMED)
+        yield Finding(FindingKind.JIG_OFF, card, f"{cut.id[0]}.{cut.id[1]}: {words}", float(off), _SUMMED)
 
 
 def _packer(card: Card) -> Fraction:

@@ -70,7 +70,7 @@ def break_even_plot(comparison: Comparison, base: str | None = None) -> Drawing 
         title=f"When does it pay against {against}?",
         alt=f"Money laid out more than by {against}, falling with every carcass made. {listed}",
         items=tuple(items),
-        notes=(note, "Bands hold eight times in ten, as far as the low and high minutes do."),
+        notes=(note, "Bands hold eight times in ten, if the low and high minutes do."),
     )
 
 

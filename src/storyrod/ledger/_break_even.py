@@ -190,28 +190,30 @@ def _sentences(told: BreakEven, cheap: Running, dear: Running, terms: Terms) -> 
     if told.outlay_cents <= 0:
         return [f"{name}, against {cheap.name}: no more to lay out, {changes} ({saved})."]
     said = [
-        f"{name}, against {cheap.name}: {show_money(told.outlay_cents, money)} to lay out first, {changes} ({saved}).",
-        pay_words(told),
+        f"{name}, against {cheap.name}: {show_money(told.outlay_cents, money)} to lay out first, {changes} ({saved})."
     ]
-    if told.per_year is None:
-        said.append("At this rate no volume makes it pay.")
-    else:
+    if told.low is None and told.rate_cents_per_h is None:
+        return [*said, "It does not pay, whatever an hour costs."]
+    said.append(pay_words(told))
+    if told.per_year is not None:
         years = f"within {terms.write_off_years:g} years at {terms.interest_per_year:.1%} interest"
-        said.append(f"At this rate it pays {years} from {about(told.per_year)} carcasses a year.")
+        said.append(f"To pay {years} it takes about {about(told.per_year)} carcasses a year.")
     if terms.carcasses_per_year > 0:
         said.append(_at_own_volume(told, terms))
     return said
 
 
 def _at_own_volume(told: BreakEven, terms: Terms) -> str:
-    volume = f"at {terms.carcasses_per_year:g} carcasses a year"
-    pays = told.per_year is not None and told.per_year <= terms.carcasses_per_year
-    verdict = "Here it pays" if pays else "Here it does not pay"
+    volume = f"You make {terms.carcasses_per_year:g} a year:"
     if told.rate_cents_per_h is None:
-        return f"{verdict}: {volume} no hourly rate makes it pay."
+        return f"{volume} it does not pay at any hourly rate."
     if told.rate_cents_per_h == 0:
-        return f"{verdict}: {volume} it pays at any hourly rate."
-    return f"{verdict}: {volume} it pays from {show_money(told.rate_cents_per_h, terms.currency)} an hour."
+        return f"{volume} it pays at any hourly rate."
+    pays = told.per_year is not None and told.per_year <= terms.carcasses_per_year
+    rate = show_money(told.rate_cents_per_h, terms.currency)
+    return (
+        f"{volume} it pays, as it does from {rate} an hour." if pays else f"{volume} it pays only from {rate} an hour."
+    )
 
 
 def pay_words(told: BreakEven) -> str:

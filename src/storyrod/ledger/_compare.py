@@ -92,7 +92,7 @@ class _Comparer:
         if missing:
             return self._misfit(method, missing)
         others = " and ".join(c.value for c in CARCASS if c not in classes)
-        keeps = [f"{others} joints as the job has them: it is not made for them"] if others else []
+        keeps = [f"{others} joints stay as they are: it is not made for them"] if others else []
         try:
             tried = self._try(method, classes, keeps)
         except JobError as error:
@@ -283,12 +283,12 @@ def _notes(terms: Terms, accounts: Sequence[Account]) -> Iterator[str]:
         "Minutes of a carcass are machining and assembly of its joints; sawing, edging, backs, drawers and fronts "
         "are the same by every method and are counted in the money."
     )
-    yield "Ranges hold eight times in ten, as far as the low and high minutes of the workshop do."
+    yield "Ranges hold eight times in ten, if the low and high minutes of the workshop do."
     carcasses = accounts[0].work.carcasses if accounts else 0
     if carcasses == 1:
         yield "Set-ups are all for the one carcass of the job; several would share them."
     elif carcasses:
         yield f"Set-ups are shared by the {carcasses} carcasses of the job."
     if terms.rate_cents_per_h == 0:
-        yield "No hourly rate is set, so that time costs nothing here: say yours to see what it changes."
+        yield "No hourly rate is set, so your time costs nothing here: set yours and look again."
     yield from dict.fromkeys(n for a in accounts for n in a.notes)

@@ -85,7 +85,7 @@ def test_what_costs_more_and_takes_as_long_does_not_pay() -> None:
     assert (found.at, found.low, found.high, found.never_share) == (None, None, None, 1.0)
     assert found.per_year is None
     assert found.rate_cents_per_h is None
-    assert "no hourly rate makes it pay" in found.text
+    assert "It does not pay, whatever an hour costs." in found.text
 
 
 def test_a_method_that_is_better_at_no_more_outlay_is_told_so() -> None:

@@ -61,7 +61,7 @@ def test_a_method_that_is_not_for_corners_leaves_them_to_the_job_s_own(compariso
     housing = comparison.row("housing")
 
     assert housing is not None
-    assert housing.candidate.keeps == ("corner joints as the job has them: it is not made for them",)
+    assert housing.candidate.keeps == ("corner joints stay as they are: it is not made for them",)
 
 
 def test_only_tools_not_owned_are_laid_out(comparison: Comparison) -> None:

@@ -150,8 +150,9 @@ def report(comparison: Comparison, learned: Sequence[LearnedTime] = (), *, all_p
     from storyrod.telling.account import against_own
 
     terms = comparison.terms
-    rate = show_money(terms.rate_cents_per_h, terms.currency)
-    lines = [comparison.title, f"  at {rate} an hour, {terms.carcasses_per_year:g} carcasses a year", ""]
+    hour = f"at {show_money(terms.rate_cents_per_h, terms.currency)} an hour"
+    rate = hour if terms.rate_cents_per_h else "no hourly rate set"
+    lines = [comparison.title, f"  {rate}, {terms.carcasses_per_year:g} carcasses a year", ""]
     lines += _table(comparison)
     for row in comparison.rows:
         lines += [f"  {row.candidate.name}: {words}." for words in row.candidate.keeps]
