@@ -119,7 +119,7 @@ def test_what_was_measured_is_read_over_in_words_before_it_is_kept(asked: Asked)
 
 
 def test_without_a_name_it_is_not_kept(asked: Asked) -> None:
-    assert "no name yet" in keep(asked, answers(name="")).text
+    assert "Give it a name." in keep(asked, answers(name="")).text
     assert "which another method has" in unescape(keep(asked, answers(name="dowels")).text)
     assert not asked.settings.workshop.exists()
 
