@@ -43,7 +43,7 @@ def test_brief_and_text_do_not_wait_for_a_plan(asked: Asked, endless: threading.
 
     assert not endless.is_set()
     assert [a.status_code for a in (brief, text, pieces)] == [200, 200, 200]
-    assert "still being worked out" in brief.text
+    assert "Still working this job out" in brief.text
     assert "data-waits" in brief.text
     assert 'data-field="cases[0].width"' in brief.text
     assert "cases" in text.text
