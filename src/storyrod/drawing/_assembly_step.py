@@ -156,8 +156,9 @@ def _standing(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> frozen
 
 def _join(scene: _Scene, standing: frozenset[PanelId]) -> Drawing:
     """Return the picture of a step that brings something: drawn small first, to learn how far off it must be shown."""
-    _, about = _joined(scene, standing, 1.0)
-    draw, unit = _joined(scene, standing, about)
+    draw, unit = _joined(scene, standing, 1.0)
+    if len(scene.step.legs) > 1:  # of a single leg, nothing depends on the scale
+        draw, unit = _joined(scene, standing, unit)
     return draw(unit)
 
 
@@ -173,12 +174,12 @@ def _joined(scene: _Scene, standing: frozenset[PanelId], about: float) -> tuple[
     arrow = replace(arrow, before=_before(parts, pieces, scene.view))
     extent = _extent(parts, scene.view)
     drawn = _drawn(parts, pieces, scene)
+    outermost = _outermost(drawn)
 
     def draw(unit: float, *, marked: bool = True) -> Drawing:
         arrows = arrow_of(arrow, scene.view, unit, _slide_words(scene))
-        used = covered_by(arrows, unit)
-        labels, hidden = _marks(parts, pieces, scene.view, unit, used) if marked else ([], [])
-        items = (*drawn, *arrows, *labels)
+        labels, hidden = _marks(parts, pieces, scene.view, unit, covered_by(arrows, unit)) if marked else ([], [])
+        items = (*(drawn if marked else outermost), *arrows, *labels)
         return Drawing(
             id=scene.id,
             title=f"Step {step.number}",
@@ -214,13 +215,14 @@ def _turn(scene: _Scene) -> Drawing:
     pieces = painted([q.box for q in first], view), painted([q.box for q in then], view)
     width, height = left.width + gap + right.width, max(left.height, right.height)
     drawn = (*_drawn(first, pieces[0], scene), *_drawn(then, pieces[1], scene))
+    outermost = _outermost(drawn)
 
     def draw(unit: float, *, marked: bool = True) -> Drawing:
         aimed = aim.drawn(unit)
-        used = covered_by(aimed, unit)
+        used = covered_by(aimed, unit) if marked else ()
         sides = zip((first, then), pieces, strict=True) if marked else ()
         labels = [mark for parts, own in sides for mark in _marks(parts, own, view, unit, used)[0]]
-        items = (*drawn, *aimed, *labels)
+        items = (*(drawn if marked else outermost), *aimed, *labels)
         return Drawing(
             id=scene.id,
             title=f"Step {step.number}",
@@ -238,8 +240,14 @@ class _Draws(Protocol):
 
 
 def _scale(draw: _Draws, room: tuple[float, float], extent: Bounds) -> float:
-    """Return the scale at which a picture fits; marks stand on its panels, and are left out while it is sought."""
+    """Return the scale at which a picture fits; while it is sought, panels are an outline without their marks."""
     return fitted(lambda unit: draw(unit, marked=False), room, (extent.width, extent.height)).unit
+
+
+def _outermost(drawn: Sequence[Entity]) -> tuple[Entity, ...]:
+    """Return what takes as much room as the panels drawn, by which a scale is found; without words, at any scale."""
+    whole = bounds_of(drawn, 1.0)
+    return (Path(points=((whole.left, whole.bottom), (whole.right, whole.top))),)
 
 
 def _legs_as_they_lie(scene: _Scene, standing: frozenset[PanelId], about: float) -> tuple[Lying, tuple[Point, ...]]:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from storyrod.drawing._panel_words import Spans, _is_covered
+from storyrod.drawing._panel_words import Spans, is_covered, ways_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint
 from storyrod.drawing._projection import View
 from storyrod.drawing._symbols import rectangle
-from storyrod.drawing._types import Bounds, Entity, Group, Path, Place, Text, around, text_box
+from storyrod.drawing._types import Bounds, Entity, Group, Path, Place, Text, text_box
 from storyrod.measure.space import AXES, Axis, Box, Point
 
 _HALF: Final = 0.7
@@ -92,8 +93,10 @@ def arrow_of(arrow: StepArrow, view: View, unit: float, words: str) -> tuple[Ent
     """Return the arrow of a movement, from where its start is in sight, with `words` at its bend if there are any."""
     if not arrow.legs:
         return ()
-    ways = (arrow.way(home, view, unit) for home in arrow.starts())
-    way = min(ways, key=lambda w: _is_covered(w[0], arrow.before, view))
+    tried = (arrow.way(home, view, unit) for home in arrow.starts())
+    first = next(tried)
+    clear = (w for w in itertools.chain((first,), tried) if not is_covered(w[0], arrow.before, ways_of(view)))
+    way = next(clear, first)
     items: list[Entity] = [solid_arrow(way, unit)]
     if words and len(way) > 2:
         items += _bend_words(way, words, unit)
@@ -115,11 +118,12 @@ def covered_by(arrows: Sequence[Entity], unit: float) -> list[Bounds]:
 
 def _along(path: Path, unit: float) -> Iterator[Bounds]:
     """Yield small squares along an arrow."""
+    half = _HEAD[1] * 0.7 * unit
     for (x0, y0), (x1, y1) in pairwise(path.points):
         count = max(2, math.ceil(math.dist((x0, y0), (x1, y1)) / unit))
         for n in range(count + 1):
-            at = x0 + (x1 - x0) * n / count, y0 + (y1 - y0) * n / count
-            yield around((at,)).grown(_HEAD[1] * 0.7 * unit)
+            x, y = x0 + (x1 - x0) * n / count, y0 + (y1 - y0) * n / count
+            yield Bounds(left=x - half, bottom=y - half, right=x + half, top=y + half)
 
 
 def _main_axis(vector: Point) -> Axis:

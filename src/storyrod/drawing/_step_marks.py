@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from storyrod.drawing._labels import Taken
-from storyrod.drawing._panel_words import Spans, _is_covered, _is_whole, _places
-from storyrod.drawing._pens import HEIGHTS, Fill, Role, Tint
+from storyrod.drawing._panel_words import Sight, Spans, is_covered, mark_at, sights, ways_of
+from storyrod.drawing._pens import Fill, Tint
 from storyrod.drawing._projection import Piece, View
 from storyrod.drawing._symbols import rectangle
-from storyrod.drawing._types import Bounds, Entity, Text, text_box
+from storyrod.drawing._types import Bounds, Entity, Place, Text, text_box
 
 _ROUND = 0.4  # mm on paper between words
 
@@ -51,9 +51,7 @@ def step_marks(
     items: list[Entity] = []
     hidden: list[str] = []
     for n, (panel, moves) in enumerate(panels):
-        tries = _tries(n, panel.mark, pieces, spans, view)
-        elsewhere = () if moves else moving
-        text = _first_free(tries, taken, unit, elsewhere, view, spans)
+        text = _first_free(panel.mark, sights(n, pieces, spans, view), taken, () if moves else moving, view)
         if text is None:
             hidden.append(f"{panel.mark} {panel.name}")
             continue
@@ -62,39 +60,31 @@ def step_marks(
     return items, hidden
 
 
-def _tries(
-    thing: int, mark: str, pieces: Sequence[Piece], spans: Sequence[Spans], view: View
-) -> Iterator[tuple[Text, int]]:
-    for at, k in _places(thing, pieces, view):
-        if not _is_covered(at, spans[k + 1 :], view):
-            yield Text(at=at, text=mark, height=HEIGHTS[Role.NAME], bold=True, role=Role.NAME), k
-
-
-def _first_free(
-    tries: Iterator[tuple[Text, int]],
-    taken: Taken,
-    unit: float,
-    elsewhere: Sequence[Spans],
-    view: View,
-    spans: Sequence[Spans],
-) -> Text | None:
+def _first_free(mark: str, seen: Iterable[Sight], taken: Taken, elsewhere: Sequence[Spans], view: View) -> Text | None:
     """Return the first text that stands wholly on its panel, or else the first that stands free."""
+    unit, ways = taken.unit, ways_of(view)
     spare: Text | None = None
-    for text, k in tries:
-        box = text_box(text, unit)
-        if not taken.is_free(box, _ROUND * unit):
+    size = text_box(mark_at((0.0, 0.0), mark), unit)
+    for sight in seen:
+        has_room = sight.has_room(size)
+        if not has_room and spare is not None:
             continue
-        if _is_whole(box, spans[k], spans[k + 1 :], view):
-            taken.take(box)
-            return text
-        if spare is None and not _is_on(box, elsewhere, view):
-            spare = text
+        for at in sight.places():
+            text = mark_at(at, mark)
+            box = text_box(text, unit)
+            if not taken.is_free(box, _ROUND * unit):
+                continue
+            if has_room and sight.holds(box):
+                taken.take(box)
+                return text
+            if spare is None and not _is_on(box, elsewhere, ways):
+                spare = text
     if spare is not None:
         taken.take(text_box(spare, unit))
     return spare
 
 
-def _is_on(box: Bounds, pictures: Sequence[Spans], view: View) -> bool:
+def _is_on(box: Bounds, pictures: Sequence[Spans], ways: Sequence[Place]) -> bool:
     """Whether half of a label's corners lie on one of these pictures."""
     corners = [(x, y) for x in (box.left, box.right) for y in (box.bottom, box.top)]
-    return sum(_is_covered(at, pictures, view) for at in corners) > 1
+    return sum(is_covered(at, pictures, ways) for at in corners) > 1

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from math import inf
 from typing import Final
 
 from storyrod.adapters.packet._letters import KEPT, breakable, breakable_where, held
@@ -171,27 +172,41 @@ def _options(
 ) -> Iterator[tuple[float, tuple[float, ...]]]:
     """Yield the widths at which a column's cells come out lower than at the width before, with their heights."""
     width, whole = ends
-    before: tuple[float, ...] = ()
     spaces = {em: measured("n n", em) - 2 * measured("n", em) for em in set(ems)}
     rows = [(words, spaces[em], em) for words, em in zip(cells, ems, strict=True)]
+    high = [0.0] * len(rows)
+    next_at = [0.0] * len(rows)  # the room from which on a cell may break into fewer lines
+    has_begun = False
     while True:
-        high = tuple(_lines(words, space, width - INSET) * em for words, space, em in rows)
-        if high != before:
-            yield width, high
-            before = high
+        room, changed = width - INSET + _DUST, not has_begun
+        for n, (words, space, em) in enumerate(rows):
+            if next_at[n] <= room:
+                lines, next_at[n] = _broken(words, space, room)
+                changed = changed or high[n] != lines * em
+                high[n] = lines * em
+        if changed:
+            yield width, tuple(high)
         if width >= whole:
             return
+        has_begun = True
         width = min(width + _STEP, whole)
 
 
-def _lines(words: Sequence[float], space: float, room: float) -> int:
-    lines, used = 1, 0.0
+def _broken(words: Sequence[float], space: float, room: float) -> tuple[int, float]:
+    """Return into how many lines words break, and in how much room the first of these breaks would not be made."""
+    lines, used, next_at = 1, 0.0, inf
     for wide in words:
-        if used and used + space + wide > room + 1e-6:
-            lines, used = lines + 1, wide
+        more = used + space + wide
+        if used and more > room:
+            lines, used, next_at = lines + 1, wide, min(next_at, more)
         else:
             used += (space if used else 0.0) + wide
-    return lines
+    return lines, next_at
+
+
+def _lines(words: Sequence[float], space: float, room: float) -> int:
+    """Return into how many lines words break."""
+    return _broken(words, space, room + _DUST)[0]
 
 
 def _whole(block: Table, n: int) -> float:

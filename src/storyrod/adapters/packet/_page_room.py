@@ -6,6 +6,7 @@ Lines are broken here as the typesetter breaks them, by the same face's widths, 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import inf
 from typing import Final
 
@@ -73,6 +74,7 @@ def _content(cell: Sequence[Block]) -> float:
     return max((b.width or b.drawing.paper_size[0] for b in cell if isinstance(b, Picture)), default=0.0)
 
 
+@lru_cache(maxsize=512)
 def _table(told: Table, width: float) -> float:
     """A table goes on overleaf by itself: what must stand together is its title, head and first rows."""
     block, found = laid_out(told, width)
@@ -100,12 +102,19 @@ def _cell(text: str, width: float, em: float) -> float:
 
 def _lines(text: str, width: float, em: float, *, bold: bool = False) -> int:
     """Return into how many lines a text breaks."""
-    lines, used = 1, 0.0
-    space = width_of("n n", CAP * em, bold=bold) - 2 * width_of("n", CAP * em, bold=bold)
-    for word in text.split():
-        wide = width_of(word, CAP * em, bold=bold)
-        if used and used + space + wide > width * _SAFE:
+    lines, used, room = 1, 0.0, width * _SAFE
+    space, *words = _words(text, em, bold)
+    for wide in words:
+        if used and used + space + wide > room:
             lines, used = lines + 1, wide
         else:
             used += (space if used else 0.0) + wide
     return lines
+
+
+@lru_cache(maxsize=4096)
+def _words(text: str, em: float, bold: bool) -> tuple[float, ...]:  # noqa: FBT001 -- a key of the cache
+    """Return how wide a space is, and each word of a text: it is broken for many widths while a page is filled."""
+    high = CAP * em
+    space = width_of("n n", high, bold=bold) - 2 * width_of("n", high, bold=bold)
+    return (space, *(width_of(word, high, bold=bold) for word in text.split()))
