@@ -14,7 +14,7 @@ from storyrod.drawing._projection import Piece, View, corners_of, painted
 from storyrod.drawing._pulled_apart import moved_apart
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._types import Entity, Group, Path, Place
-from storyrod.measure.space import AXES, Axis, Box, Point
+from storyrod.measure.space import AXES, Axis, Box
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import CutOut
 from storyrod.model.panel import Panel, PanelId, Role, Surface
@@ -160,14 +160,20 @@ def _faces(
 ) -> list[tuple[tuple[Place, ...], int, bool]]:
     """The three faces seen, with their shade, and whether all their edges are the panel's own."""
     faces = []
+    (x0, x1), (y0, y1), (z0, z1) = (box.span(axis) for axis in AXES)
     for axis, high, shade in _SEEN:
         if (axis, high) not in seams:
-            a, b = (other for other in AXES if other is not axis)
-            at = box.span(axis)[1 if high else 0]
-            start = Point(0.0, 0.0, 0.0).with_(axis, at)
-            (a0, a1), (b0, b1) = box.span(a), box.span(b)
-            corners = tuple(view.on(start.with_(a, x).with_(b, y)) for x, y in ((a0, b0), (a1, b0), (a1, b1), (a0, b1)))
-            faces.append((corners, shade, not any(ax in {a, b} for ax, _ in seams)))
+            if axis is Axis.X:
+                x = x1 if high else x0
+                around = (x, y0, z0), (x, y1, z0), (x, y1, z1), (x, y0, z1)
+            elif axis is Axis.Y:
+                y = y1 if high else y0
+                around = (x0, y, z0), (x1, y, z0), (x1, y, z1), (x0, y, z1)
+            else:
+                z = z1 if high else z0
+                around = (x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)
+            corners = tuple(view.seen(*corner) for corner in around)
+            faces.append((corners, shade, all(ax is axis for ax, _ in seams)))
     return faces
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from storyrod.drawing._lettering import width_of
@@ -19,9 +20,13 @@ _AIR = 0.7  # between a figure and the next line
 _ORIGIN = 1.2  # radius of the open circle at the datum
 
 
-def parts_of(item: Running | Dimension, unit: float) -> Iterator[Path | Circle | Text]:
-    """Return the lines, circle and words of a dimension; `unit` is mm of the thing for one on paper."""
-    return _running(item, unit) if isinstance(item, Running) else _single(item, unit)
+@lru_cache(maxsize=1024)
+def parts_of(item: Running | Dimension, unit: float) -> tuple[Path | Circle | Text, ...]:
+    """Return the lines, circle and words of a dimension; `unit` is mm of the thing for one on paper.
+
+    Each is measured several times before it is written.
+    """
+    return tuple(_running(item, unit) if isinstance(item, Running) else _single(item, unit))
 
 
 def _running(run: Running, unit: float) -> Iterator[Path | Circle | Text]:

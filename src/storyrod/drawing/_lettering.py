@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import repeat
 from typing import Final
 
 from storyrod.drawing._advances import ADVANCES
@@ -47,6 +48,8 @@ class Run:
 @lru_cache(maxsize=4096)
 def runs_of(text: str) -> tuple[Run, ...]:
     """Return the text cut into plain pieces, the parts of fractions, and depth symbols."""
+    if "/" not in text and DEPTH not in text:
+        return (Run(text),) if text else ()
     pieces: list[Run] = []
     for part in re.split(f"({DEPTH})", text):
         if part == DEPTH:
@@ -76,8 +79,7 @@ def run_width(run: Run, *, bold: bool = False) -> float:
     """Return the width of a piece in ems of the whole text."""
     if run.is_depth:
         return DEPTH_WIDTH
-    known = ADVANCES[bold]
-    return sum(known.get(letter, _UNKNOWN) for letter in run.text) * run.scale / 1000
+    return sum(map(ADVANCES[bold].get, run.text, repeat(_UNKNOWN))) * run.scale / 1000
 
 
 def width_of(text: str, height: float, *, bold: bool = False) -> float:

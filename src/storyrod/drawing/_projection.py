@@ -33,8 +33,12 @@ class View:
 
     def on(self, p: Point) -> Place:
         """Return where a place in the case lies in the picture (mm of the picture plane)."""
+        return self.seen(p.x, p.y, p.z)
+
+    def seen(self, x: float, y: float, z: float) -> Place:
+        """Return where a place in the case lies in the picture, by its coordinates."""
         ca, sa, ce, se = self._parts
-        return p.x * ca + p.y * sa, p.z * ce + (p.y * ca - p.x * sa) * se
+        return x * ca + y * sa, z * ce + (y * ca - x * sa) * se
 
     def spans(self, box: Box) -> tuple[tuple[float, float], ...]:
         """Return the box's extent across each of the three directions of its picture's edges.
@@ -42,10 +46,10 @@ class View:
         The picture of a box is a hexagon with edges in these directions: two pictures overlap exactly where all three
         extents do.
         """
-        corners = [self.on(p) for p in corners_of(box)]
+        lo, hi = box.low, box.high
+        corners = [self.seen(x, y, z) for x in (lo.x, hi.x) for y in (lo.y, hi.y) for z in (lo.z, hi.z)]
         out = []
-        for axis in AXES:
-            ex, ey = self.on(Point(0.0, 0.0, 0.0).with_(axis, 1.0))
+        for ex, ey in (self.seen(1.0, 0.0, 0.0), self.seen(0.0, 1.0, 0.0), self.seen(0.0, 0.0, 1.0)):
             across = [x * ey - y * ex for x, y in corners]
             out.append((min(across), max(across)))
         return tuple(out)

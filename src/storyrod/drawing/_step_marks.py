@@ -67,9 +67,9 @@ def _first_free(mark: str, seen: Iterable[Sight], taken: Taken, elsewhere: Seque
     size = text_box(mark_at((0.0, 0.0), mark), unit)
     for sight in seen:
         has_room = sight.has_room(size)
-        if not has_room and spare is not None:
-            continue
         for at in sight.places():
+            if not has_room and spare is not None:
+                break
             text = mark_at(at, mark)
             box = text_box(text, unit)
             if not taken.is_free(box, _ROUND * unit):

@@ -190,6 +190,9 @@ def text_corners(text: Text, unit: float) -> tuple[Place, Place, Place, Place]:
     width = width_of(text.text, height, bold=text.bold)
     left = {Anchor.START: 0.0, Anchor.MIDDLE: -width / 2, Anchor.END: -width}[text.anchor]
     half = height * 0.62
+    if not text.angle_deg:
+        (x, y), right = text.at, left + width
+        return (x + left, y - half), (x + right, y - half), (x + right, y + half), (x + left, y + half)
     cos, sin = math.cos(math.radians(text.angle_deg)), math.sin(math.radians(text.angle_deg))
 
     def turned(x: float, y: float) -> Place:

@@ -12,6 +12,7 @@ import math
 import re
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from storyrod.faults import Fault, JobError
@@ -179,6 +180,7 @@ def _sign(mm: float, shown: float | Fraction) -> str:
     return "-" if mm < 0 and shown else ""
 
 
+@lru_cache(maxsize=4096)
 def show_mm(mm: float, decimals: int = 2) -> str:
     """Return the length in millimetres to the hundredth, halves away from 0, without trailing zeros: `590.5`, `600`."""
     scale = 10**decimals

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass, fields, replace
+from functools import cached_property, lru_cache
 
 from storyrod.measure.space import PANEL_AXES
-from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Slot
+from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Shape, Slot
 from storyrod.model.panel import Panel
 from storyrod.model.rescue import Piece, Signs
 from storyrod.rescue._draft import Draft
@@ -44,8 +44,19 @@ def flat_distance(one: Feature, other: Feature) -> float:
 def same_kind(one: Feature, other: Feature) -> bool:
     """Return whether two cuts are of one kind and lie one way, whatever their sizes."""
     a, b = one.shape, other.shape
-    ways = ("kind", "run", "lock_sign", "sign", "outline")
-    return type(a) is type(b) and all(getattr(a, w, None) == getattr(b, w, None) for w in ways)
+    if type(a) is not type(b):
+        return False
+    for way in _ways_of(type(a)):  # noqa: SIM110  # asked tens of thousands of times: twice as quick as all()
+        if getattr(a, way) != getattr(b, way):
+            return False
+    return True
+
+
+@lru_cache(maxsize=32)
+def _ways_of(shape: type[Shape]) -> tuple[str, ...]:
+    """Return what tells shapes of one sort apart, besides their sizes."""
+    own = {field.name for field in fields(shape)}
+    return tuple(way for way in ("kind", "run", "lock_sign", "sign", "outline") if way in own)
 
 
 def width_of(feature: Feature) -> float:

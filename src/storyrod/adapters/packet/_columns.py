@@ -149,22 +149,34 @@ class _Breaking:
         """Return which column to widen to which of its options: what saves height first, then what may do so later."""
         now = [options[at][1] for options, at in zip(self._options, self._at, strict=True)]
         rows = list(zip(*now, strict=True))
+        tops = [_top_two(row) for row in rows]
         best: tuple[float, float] = (0.0, 0.0)
         step: tuple[int, int] | None = None
         for n, options in enumerate(self._options):
-            others = [max((*row[:n], *row[n + 1 :]), default=0.0) for row in rows]
+            # The rows of which this column alone is the highest: only there a wider one may save height.
+            alone = [(at, top, other) for at, (top, other) in enumerate(tops) if rows[at][n] == top > other]
+            all_now = sum(now[n])
             for to in range(self._at[n] + 1, len(options)):
-                cost = options[to][0] - self._widths[n]
+                wide, high = options[to]
+                cost = wide - self._widths[n]
                 if cost > room:
                     break
-                saved = sum(
-                    max(mine, other) - max(high, other)
-                    for mine, high, other in zip(now[n], options[to][1], others, strict=True)
-                )
-                own = sum(now[n]) - sum(options[to][1])
-                if (saved / cost, own / cost) > best:
-                    best, step = (saved / cost, own / cost), (n, to)
+                saved = sum(top - max(high[at], other) for at, top, other in alone)
+                gains = saved / cost, (all_now - sum(high)) / cost
+                if gains > best:
+                    best, step = gains, (n, to)
         return step
+
+
+def _top_two(row: Sequence[float]) -> tuple[float, float]:
+    """Return the highest cell of a row and the next one, as high where two are the highest."""
+    top = second = 0.0
+    for high in row:
+        if high > top:
+            top, second = high, top
+        elif high > second:
+            second = high
+    return top, second
 
 
 def _options(
