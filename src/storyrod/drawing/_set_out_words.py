@@ -202,7 +202,8 @@ def _number(mark: Mark, box: Bounds, surface: Bounds, taken: Taken) -> list[Enti
 
     def first(*, inside: bool, steps: tuple[float, ...]) -> Place | None:
         for at in _around(box, (half, high), unit, steps):
-            if surface.holds(filled(at)) is inside and taken.is_free(filled(at), 0.25 * unit):
+            place = filled(at)
+            if surface.holds(place) is inside and taken.is_free(place, 0.25 * unit):
                 return at
         return None
 

@@ -188,7 +188,7 @@ def text_corners(text: Text, unit: float) -> tuple[Place, Place, Place, Place]:
     """Return the corners of the box a text fills, with room above and below for strokes that reach out."""
     height = text.height * unit
     width = width_of(text.text, height, bold=text.bold)
-    left = {Anchor.START: 0.0, Anchor.MIDDLE: -width / 2, Anchor.END: -width}[text.anchor]
+    left = -_before(text.anchor, width)
     half = height * 0.62
     if not text.angle_deg:
         (x, y), right = text.at, left + width
@@ -202,13 +202,20 @@ def text_corners(text: Text, unit: float) -> tuple[Place, Place, Place, Place]:
     return turned(left, -half), turned(right, -half), turned(right, half), turned(left, half)
 
 
+def _before(anchor: Anchor, width: float) -> float:
+    """Return how much of a text's width lies before its place."""
+    if anchor is Anchor.MIDDLE:
+        return width / 2
+    return width if anchor is Anchor.END else 0.0
+
+
 def text_box(text: Text, unit: float) -> Bounds:
     """Return the upright rectangle that a text fills."""
     if text.angle_deg:
         return around(text_corners(text, unit))
     height = text.height * unit
     width = width_of(text.text, height, bold=text.bold)
-    left = text.at[0] - {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]
+    left = text.at[0] - _before(text.anchor, width)
     half, y = height * 0.62, text.at[1]
     return Bounds(left=left, bottom=y - half, right=left + width, top=y + half)
 

@@ -50,10 +50,10 @@ def drawn(letters: list[str], folder: Path) -> list[list[str]]:
 
 def test_what_is_taken_for_printable_is_drawn_by_some_face(tmp_path: Path) -> None:
     """The first letter is a Han sign, which no face has: a letter drawn with its glyph is an empty box."""
-    sample = random.Random(7).sample(sorted(_printable() - {10, 9, ord("@")}), 400)
-    box, *found = drawn(["\u6f22", *map(chr, sample)], tmp_path)
+    sample = random.Random(7).sample(sorted(_printable() - {"\n", "\t", "@"}), 400)
+    box, *found = drawn(["\u6f22", *sample], tmp_path)
 
-    assert [hex(c) for c, glyphs in zip(sample, found, strict=True) if box[0] in glyphs] == []
+    assert [hex(ord(c)) for c, glyphs in zip(sample, found, strict=True) if box[0] in glyphs] == []
 
 
 def test_what_is_taken_for_missing_is_an_empty_box(tmp_path: Path) -> None:

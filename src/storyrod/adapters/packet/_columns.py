@@ -112,7 +112,7 @@ def _ems(block: Table, n: int) -> list[float]:
 
 def _cell_high(text: str, em: float, width: float) -> float:
     space = measured("n n", em) - 2 * measured("n", em)
-    return _lines([measured(word, em) for word in _words(text)], space, width - INSET) * em
+    return _lines(_word_widths(text, em), space, width - INSET) * em
 
 
 def _bound(column: Column, cell: str) -> str:
@@ -132,7 +132,7 @@ class _Breaking:
         self._options: list[list[tuple[float, tuple[float, ...]]]] = []
         for n in range(len(block.columns)):
             ems = _ems(block, n)
-            cells = [[measured(word, em) for word in _words(row[n])] for row, em in zip(block.rows, ems, strict=True)]
+            cells = [_word_widths(row[n], em) for row, em in zip(block.rows, ems, strict=True)]
             self._options.append(list(_options(cells, ems, (least[n], whole[n]))))
         self._at = [0] * len(block.columns)
 
@@ -236,7 +236,7 @@ def _cells(block: Table, n: int) -> float:
 def _least(block: Table, n: int) -> float:
     """Return the width of a column's longest word."""
     column = block.columns[n]
-    words = (measured(w, em) for row, em in zip(block.rows, _ems(block, n), strict=True) for w in _words(row[n]))
+    words = [max(_word_widths(row[n], em)) for row, em in zip(block.rows, _ems(block, n), strict=True)]
     return max((*(measured(word, _TEXT) for word in column.head.split(" ")), *words)) + _room_beside(column)
 
 
@@ -245,9 +245,10 @@ def _room_beside(column: Column) -> float:
     return INSET + (_BESIDE_WORKING if column.working else 0.0)
 
 
-def _words(text: str) -> list[str]:
-    """Return what a line may end after: a stroke stays with what stands before it."""
-    return held(text).split(" ")
+@lru_cache(maxsize=8192)
+def _word_widths(text: str, em: float) -> tuple[float, ...]:
+    """Return how wide each piece is that a line may end after: a stroke stays with what stands before it."""
+    return tuple(measured(word, em) for word in held(text).split(" "))
 
 
 def cell_width(text: str, em: float) -> float:

@@ -44,24 +44,22 @@ KEPT: Final = 8
 
 
 @cache
-def _printable() -> frozenset[int]:
+def _printable() -> frozenset[str]:
     ends = ([int(n, 16) for n in r.split("-")] for r in _RANGES.split())
-    return frozenset(c for e in ends for c in range(e[0], e[-1] + 1)) | {ord("\n"), ord("\t"), ord(MAY_BREAK)}
+    return frozenset(chr(c) for e in ends for c in range(e[0], e[-1] + 1)) | {"\n", "\t", MAY_BREAK}
 
 
 def missing(texts: Iterable[str]) -> tuple[str, ...]:
     """Return every letter in the texts that cannot be printed, each once, in order."""
-    known = _printable()
-    return tuple(sorted({c for t in texts for c in t if ord(c) not in known}))
+    return tuple(sorted(frozenset[str]().union(*texts) - _printable()))
 
 
 def printed(text: str) -> str:
     """Return the text with a question mark for each letter that cannot be printed."""
     if text.isascii():
         return text
-    known = _printable()
-    strange = {ord(c): IN_ITS_PLACE for c in set(text) if ord(c) not in known}
-    return text.translate(strange) if strange else text
+    strange = frozenset(text) - _printable()
+    return text.translate(dict.fromkeys(map(ord, strange), IN_ITS_PLACE)) if strange else text
 
 
 def held(text: str) -> str:

@@ -64,6 +64,7 @@ class _Writer:
         self.hatches: dict[str, str] = {}
         self.pen: Pen | None = None
         self.waiting: list[str] = []
+        self.heads: dict[Pen, str] = {}
 
     def whole(self) -> str:
         self.items(self.drawing.items)
@@ -117,15 +118,23 @@ class _Writer:
     def flush(self) -> None:
         """Write the lines that wait, all of one pen."""
         if self.waiting and self.pen is not None:
-            stroke = STROKES[self.pen]
-            dashes = f' stroke-dasharray="{" ".join(self.n(d * self.unit) for d in stroke.dashes)}"'
-            ends = "" if self.pen in {Pen.DATUM, Pen.CENTRE, Pen.HIDDEN, Pen.GHOST} else ' stroke-linecap="round"'
-            colour = "" if self.look is Look.PAGE else f' stroke="{COLOURS.get(self.pen, INK)}"'
-            self.out.append(
-                f'<path class="line {self.pen}" fill="none"{colour} stroke-width="{self.n(stroke.width * self.unit)}"'
-                f'{dashes if stroke.dashes else ""}{ends} stroke-linejoin="round" d="{"".join(self.waiting)}"/>'
-            )
-        self.waiting, self.pen = [], None
+            head = self.heads.get(self.pen)
+            if head is None:
+                head = self.heads[self.pen] = self.head(self.pen)
+            self.out.append(f'{head} d="{"".join(self.waiting)}"/>')
+            self.waiting = []
+        self.pen = None
+
+    def head(self, pen: Pen) -> str:
+        """Return what every path of a pen begins with."""
+        stroke = STROKES[pen]
+        dashes = f' stroke-dasharray="{" ".join(self.n(d * self.unit) for d in stroke.dashes)}"'
+        ends = "" if pen in {Pen.DATUM, Pen.CENTRE, Pen.HIDDEN, Pen.GHOST} else ' stroke-linecap="round"'
+        colour = "" if self.look is Look.PAGE else f' stroke="{COLOURS.get(pen, INK)}"'
+        return (
+            f'<path class="line {pen}" fill="none"{colour} stroke-width="{self.n(stroke.width * self.unit)}"'
+            f'{dashes if stroke.dashes else ""}{ends} stroke-linejoin="round"'
+        )
 
     def area(self, way: str, fill: Fill) -> None:
         colour = "" if self.look is Look.PAGE else f' fill="{tint_of(fill)}"'
@@ -161,11 +170,14 @@ class _Writer:
         return f"M{self.place(start)}A{r} {r} 0 {int(turn > 180)} 0 {self.place(end)}"
 
     def path_way(self, path: Path) -> str:
+        if not path.bulges:  # most are: written without a call for each figure, which comes to the same (`place`)
+            left, top, places = self.box.left, self.box.top, self.places
+            ends = [f"{round(x - left, places) + 0.0:.7g} {round(top - y, places) + 0.0:.7g}" for x, y in path.points]
+            return f"M{'L'.join(ends)}{'Z' if path.closed else ''}"
         pieces = [f"M{self.place(path.points[0])}"]
-        bulges = path.bulges or (0.0,) * len(path.points)
-        rest = path.points[1:] + (path.points[:1] if path.closed and path.bulges else ())
+        rest = path.points[1:] + (path.points[:1] if path.closed else ())
         here = path.points[0]
-        for there, bulge in zip(rest, bulges, strict=False):
+        for there, bulge in zip(rest, path.bulges, strict=False):
             if bulge:
                 chord = math.hypot(there[0] - here[0], there[1] - here[1])
                 r = self.n(chord * (1 + bulge * bulge) / (4 * abs(bulge)))
