@@ -122,6 +122,17 @@ def time_command(name: str, command: Sequence[str], *, repeats: int = 7) -> Timi
     return time_work(name, run, repeats=repeats)
 
 
+def machine_s() -> float:
+    """Return how long the processor takes for ten million multiplications and additions: how fast the machine is now.
+
+    Figures of two machines are compared by it. A busy neighbour on the same core makes both this and the work slower.
+    """
+    began, total = time.process_time(), 0.0
+    for n in range(10_000_000):
+        total = total * 0.5 + n
+    return time.process_time() - began
+
+
 def bare_interpreter() -> Timing:
     """Return how long this Python takes to start and do nothing: what no command line can go below."""
     return time_command("Python, doing nothing", [sys.executable, "-c", "pass"])

@@ -14,6 +14,7 @@ import pytest
 from benchmarks import _needs, _timing, run_all
 from benchmarks.mutants.data import DATA, data_mutants_of
 from benchmarks.mutants.named import RULES, Rule
+from benchmarks.pipeline import bench_install
 from tests.places import ROOT
 
 
@@ -147,3 +148,16 @@ def test_a_rule_that_is_taken_out_is_in_the_code_once_and_the_code_without_it_is
     assert mutant.path.read_text(encoding="utf-8").count(rule.was) == 1
     compile(mutant.source, str(mutant.path), "exec")
     assert all((ROOT / test).exists() for test in rule.tests)
+
+
+def test_the_room_of_a_base_install_is_counted_by_the_list_of_pins() -> None:
+    """Names of the list, each installed here and with a size; what only tests need is not among them."""
+    names = bench_install.pinned((ROOT / "pins.txt").read_text(encoding="utf-8"))
+
+    assert {"typst", "ezdxf", "sqlalchemy"} <= set(names)
+    assert not {"pytest", "hypothesis", "ruff"} & set(names)
+    assert bench_install.size_mb("ezdxf") > 1
+
+
+def test_the_machine_s_measure_is_time_of_the_processor() -> None:
+    assert 0.01 < _timing.machine_s() < 60
