@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
+from typing import Final, get_args
 
 from storyrod.measure.space import PANEL_AXES
 from storyrod.model.feature import Channel, Feature, FeatureId, Hole, Keyhole, Shape, Slot
@@ -35,6 +36,13 @@ class Lying:
     old: Mapping[int, Feature]
 
 
+_TELLS_APART: Final[Mapping[type[object], tuple[str, ...]]] = {
+    shape: tuple(f.name for f in fields(shape) if f.name in {"kind", "run", "lock_sign", "sign", "outline"})
+    for shape in get_args(Shape)
+}
+"""What tells cuts of one sort apart, besides their sizes."""
+
+
 def flat_distance(one: Feature, other: Feature) -> float:
     """Return how far apart two cuts are on the surface they are cut in (mm)."""
     axis = one.surface.axis
@@ -46,17 +54,10 @@ def same_kind(one: Feature, other: Feature) -> bool:
     a, b = one.shape, other.shape
     if type(a) is not type(b):
         return False
-    for way in _ways_of(type(a)):  # noqa: SIM110  # asked tens of thousands of times: twice as quick as all()
+    for way in _TELLS_APART[type(a)]:  # noqa: SIM110  # asked tens of thousands of times: twice as quick as all()
         if getattr(a, way) != getattr(b, way):
             return False
     return True
-
-
-@lru_cache(maxsize=32)
-def _ways_of(shape: type[Shape]) -> tuple[str, ...]:
-    """Return what tells shapes of one sort apart, besides their sizes."""
-    own = {field.name for field in fields(shape)}
-    return tuple(way for way in ("kind", "run", "lock_sign", "sign", "outline") if way in own)
 
 
 def width_of(feature: Feature) -> float:
