@@ -7,6 +7,7 @@ far less.
 from __future__ import annotations
 
 import gc
+import multiprocessing
 import os
 import statistics
 import subprocess
@@ -14,6 +15,7 @@ import sys
 import time
 import tracemalloc
 from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 
 
@@ -131,6 +133,12 @@ def machine_s() -> float:
     for n in range(10_000_000):
         total = total * 0.5 + n
     return time.process_time() - began
+
+
+def apart[T, R](work: Callable[[T], R], told: T) -> R:
+    """Return what a process of its own makes of it: it finds nothing in memory, and what it holds is its own."""
+    with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as pool:
+        return pool.submit(work, told).result()
 
 
 def bare_interpreter() -> Timing:

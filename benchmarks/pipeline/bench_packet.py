@@ -7,16 +7,14 @@ plan is worked out before. How fast the machine is stands beside it, so that fig
 from __future__ import annotations
 
 import io
-import multiprocessing
 import os
 import statistics
 import tempfile
 import time
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
-from benchmarks._timing import machine_s, show_table
+from benchmarks._timing import apart, machine_s, show_table
 from storyrod.adapters.files import read_job
 from storyrod.adapters.packet import make_packet
 from storyrod.adapters.printing._kept import FOLDER, kept_or_made
@@ -68,12 +66,6 @@ def packet_s(plan: Plan) -> tuple[float, float, float, float]:
 def plain_s(count: int) -> float:
     """Return seconds of the processor for so many plain pages."""
     return work_s(lambda: plain_pages(count))
-
-
-def apart[T, R](work: Callable[[T], R], told: T) -> R:
-    """Return what a process of its own makes of it."""
-    with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as pool:
-        return pool.submit(work, told).result()
 
 
 def main() -> None:
