@@ -220,8 +220,10 @@ def _turn(scene: _Scene) -> Drawing:
     def draw(unit: float, *, marked: bool = True) -> Drawing:
         aimed = aim.drawn(unit)
         used = covered_by(aimed, unit) if marked else ()
-        sides = zip((first, then), pieces, strict=True) if marked else ()
-        labels = [mark for parts, own in sides for mark in _marks(parts, own, view, unit, used)[0]]
+        labels: list[Entity] = []
+        for parts, own in zip((first, then), pieces, strict=True) if marked else ():
+            named = [text_box(t, unit) for t in labels if isinstance(t, Text)]
+            labels += _marks(parts, own, view, unit, (*used, *named))[0]
         items = (*(drawn if marked else outermost), *aimed, *labels)
         return Drawing(
             id=scene.id,

@@ -54,8 +54,10 @@ def _stop(run: Running, stop: Stop, unit: float, *, is_origin: bool) -> Iterator
 
     line, out = run.line_at, run.toward * unit
     if stop.text and abs(stop.start - line) > 1e-9:
-        ends = (place(stop.at, stop.start), place(stop.at, line + _OVER * out if not is_origin else line))
-        yield Path(points=ends, pen=Pen.EXTENSION, layer=run.layer)
+        over = line if is_origin else line + _OVER * out
+        for first, last in ((stop.start, over),) if stop.shown is None else stop.shown:
+            ends = (place(stop.at, first), place(stop.at, over if last == line else last))
+            yield Path(points=ends, pen=Pen.EXTENSION, layer=run.layer)
     if not is_origin:
         yield _tick(place(stop.at, line), unit, run.layer)
     if not stop.text:

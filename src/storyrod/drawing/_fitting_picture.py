@@ -6,11 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._drawing import Drawing, bounds_of
+from storyrod.drawing._labels import Taken
+from storyrod.drawing._lettering import width_of
 from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Role, Tint
 from storyrod.drawing._scale import fitted
 from storyrod.drawing._symbols import rectangle
-from storyrod.drawing._types import Anchor, Circle, Entity, Group, Place, Text
+from storyrod.drawing._types import Anchor, Bounds, Circle, Entity, Group, Place, Text
 from storyrod.measure.space import Direction
 from storyrod.model.assembly import ByHand, HandAct, Step
 from storyrod.model.carcass import BuiltCase
@@ -38,8 +40,19 @@ _HALF: Final = 12.0
 _CATCH: Final = (60.0, 14.0)
 """A catch as it is drawn, across the box front and up from the bottom's edge (mm)."""
 
-_GAP: Final = 4.0
-"""Between two faces of one picture, on paper (mm)."""
+_GAP: Final = 2.0
+"""Between two faces of one picture and their words, on paper (mm)."""
+
+_OVER: Final = 1.62
+"""From a face to the far side of the words above or below it, in heights of a word."""
+
+_TURNED: Final = (0.5, 0.3, 0.7, 0.2, 0.8)
+"""Where the turned name of a runner may stand along it, as shares of the panel's width."""
+
+_NOTE: Final = HEIGHTS[Role.NOTE]
+
+_NAMED: Final = frozenset({FixingKind.RUNNER_CASE, FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET})
+"""What serves one of several things: its name stands beside it."""
 
 _ENDS: Final = {
     Direction.UP: "bottom",
@@ -82,8 +95,8 @@ def fitting_picture(case: DetailedCase, step: Step, *, room: tuple[float, float]
         items: list[Entity] = []
         at = 0.0
         for face in reversed(faces):
-            items += _drawn(face, case.built, at, unit)
-            at += face.panel.width + (_GAP + 4 * HEIGHTS[Role.NOTE]) * unit
+            items += _Drawn(face, case.built, at, unit, room[0]).items()
+            at += face.panel.width + (_GAP + 2 * _OVER * _NOTE) * unit
         return Drawing(
             id=f"{case.built.case.code}.step-{step.number}",
             title=f"Step {step.number}",
@@ -111,54 +124,102 @@ def _fixings(built: BuiltCase, one: ByHand) -> list[Fixing]:
     return [f for f in built.fixings if f.kind is kind and f.about == one.about and str(f.panel) == one.panel]
 
 
-def _drawn(face: _Face, built: BuiltCase, base: float, unit: float) -> Iterator[Entity]:
-    panel, note = face.panel, HEIGHTS[Role.NOTE]
-    length, width = panel.length, panel.width
-    outline = rectangle((0.0, base), (length, base + width), pen=Pen.OUTLINE, fill=Fill(Tint.PAPER))
-    yield Group(items=(outline,), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel")
-    for fixing in face.fixings:
-        yield from _fitting(face, fixing, built, base, unit)
-    for hole in face.holes:
-        (x, y), shape = face.place(hole), hole.shape
-        assert isinstance(shape, Hole)  # noqa: S101  # only holes are taken
-        yield Circle(centre=(x, base + y), radius=max(shape.diameter / 2, 0.35 * unit), pen=Pen.FEATURE)
-    edge = f"{_ENDS[panel.frame.v]} edge, toward you"
-    yield _note((length / 2, base - note * unit), edge, note)
-    title = f"{panel.mark} {panel.name}, {face.surface.value} up"
-    yield _note((length / 2, base + width + note * unit), title, note, bold=True)
-    x, sign = (0.0, -1) if face.starts_left else (length, 1)
-    at = x + sign * note * unit, base + width / 2
-    yield Text(at=at, text=_ENDS[panel.frame.u], height=note, angle_deg=90.0, role=Role.NOTE)
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """One face as it is drawn, its face edge at `base`; `most` is how wide its words may be on paper."""
 
+    face: _Face
+    built: BuiltCase
+    base: float
+    unit: float
+    most: float
 
-def _note(at: Place, text: str, height: float, *, bold: bool = False) -> Text:
-    return Text(at=at, text=text, height=height, anchor=Anchor.MIDDLE, bold=bold, role=Role.NOTE)
+    def items(self) -> Iterator[Entity]:
+        face, base, unit, panel = self.face, self.base, self.unit, self.face.panel
+        length, width = panel.length, panel.width
+        outline = rectangle((0.0, base), (length, base + width), pen=Pen.OUTLINE, fill=Fill(Tint.PAPER))
+        yield Group(items=(outline,), id=panel.id, name=f"{panel.mark} {panel.name}", kind="panel")
+        taken = Taken(unit)
+        for fixing in face.fixings:
+            pieces = list(self._pieces(fixing))
+            yield from pieces
+            for piece in pieces:
+                taken.take(bounds_of((piece,), unit))
+        for hole in face.holes:
+            (x, y), shape = face.place(hole), hole.shape
+            assert isinstance(shape, Hole)  # noqa: S101  # only holes are taken
+            circle = Circle(centre=(x, base + y), radius=max(shape.diameter / 2, 0.35 * unit), pen=Pen.FEATURE)
+            taken.take(bounds_of((circle,), unit))
+            yield circle
+        yield self._note((length / 2, base - _NOTE * unit), f"{_ENDS[panel.frame.v]} edge, toward you")
+        yield self._note((length / 2, base + width + _NOTE * unit), self._title(), bold=True)
+        yield self._end()
+        within = Bounds(left=0.0, right=length, bottom=base, top=base + width).grown(-0.4 * unit)
+        # A name with few places chooses first: a runner near the end of the panel has its name on one side only.
+        tries = sorted((list(self._names(f, within)) for f in face.fixings), key=len)
+        for texts in tries:
+            text = taken.first_free(texts, unit, 0.3 * unit) or (texts[0] if texts else None)
+            if text is not None:
+                yield text
 
+    def _title(self) -> str:
+        """Return the panel's mark and name and the face that is up; without the name where that has no room."""
+        panel, up = self.face.panel, f"{self.face.surface.value} up"
+        whole = f"{panel.mark} {panel.name}, {up}"
+        return whole if width_of(whole, _NOTE, bold=True) <= self.most else f"{panel.mark}, {up}"
 
-def _fitting(face: _Face, fixing: Fixing, built: BuiltCase, base: float, unit: float) -> Iterator[Entity]:
-    """Yield what is fixed, as a plain shape round its holes, with what it serves beside it."""
-    if fixing.kind is FixingKind.RUNNER_CATCH:
-        yield from _catches(face, base)
-        return
-    places = [face.place(h) for h in face.holes if h.id in fixing.features]
-    for spots in _apart(fixing, places):
-        low, high = _round(fixing, spots, face)
-        yield rectangle((low[0], base + low[1]), (high[0], base + high[1]), pen=Pen.THIN, fill=Fill(Tint.CHOSEN))
-    if not places or fixing.kind not in {FixingKind.RUNNER_CASE, FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET}:
-        return
-    names = {d.id: d.name for d in built.drawers} | {r.id: r.name for r in built.rails}
-    name = names.get(fixing.about) or next(p.name for p in built.panels if p.id == fixing.about)
-    note = HEIGHTS[Role.NOTE]
-    if fixing.kind in {FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET}:
-        first = places[: len(places) // fixing.count]
-        at = sum(p[0] for p in first) / len(first), base + max(p[1] for p in first) + _HALF + note * unit
-        yield _note(at, name, note)
-        return
-    away = _HALF + 0.8 * note * unit
-    x = max(p[0] for p in places) + away
-    if x + note * unit > face.panel.length:
-        x = min(p[0] for p in places) - away
-    yield Text(at=(x, base + face.panel.width / 2), text=name, height=note, angle_deg=90.0, role=Role.NOTE)
+    def _end(self) -> Text:
+        """Return the name of the datum end, turned along it; level beside a face that is lower than it is long."""
+        face, unit = self.face, self.unit
+        words = _ENDS[face.panel.frame.u]
+        sign, x = (-1, 0.0) if face.starts_left else (1, face.panel.length)
+        y = self.base + face.panel.width / 2
+        if width_of(words, _NOTE) * unit > face.panel.width:
+            anchor = Anchor.END if sign < 0 else Anchor.START
+            return Text(at=(x + sign * unit, y), text=words, height=_NOTE, anchor=anchor, role=Role.NOTE)
+        return Text(at=(x + sign * _NOTE * unit, y), text=words, height=_NOTE, angle_deg=90.0, role=Role.NOTE)
+
+    def _note(self, at: Place, text: str, *, bold: bool = False) -> Text:
+        return Text(at=at, text=text, height=_NOTE, anchor=Anchor.MIDDLE, bold=bold, role=Role.NOTE)
+
+    def _places(self, fixing: Fixing) -> list[Place]:
+        return [self.face.place(h) for h in self.face.holes if h.id in fixing.features]
+
+    def _pieces(self, fixing: Fixing) -> Iterator[Entity]:
+        """Yield what is fixed, as a plain shape round its holes."""
+        if fixing.kind is FixingKind.RUNNER_CATCH:
+            yield from _catches(self.face, self.base)
+            return
+        for spots in _apart(fixing, self._places(fixing)):
+            low, high = _round(fixing, spots, self.face)
+            ends = (low[0], self.base + low[1]), (high[0], self.base + high[1])
+            yield rectangle(*ends, pen=Pen.THIN, fill=Fill(Tint.CHOSEN))
+
+    def _names(self, fixing: Fixing, within: Bounds) -> Iterator[Text]:
+        """Yield where what a fitting serves may be written beside it, on the panel."""
+        places = self._places(fixing)
+        if not places or fixing.kind not in _NAMED:
+            return
+        built, unit = self.built, self.unit
+        names = {d.id: d.name for d in built.drawers} | {r.id: r.name for r in built.rails}
+        name = names.get(fixing.about) or next(p.name for p in built.panels if p.id == fixing.about)
+        if fixing.kind in {FixingKind.HINGE_PLATE, FixingKind.RAIL_SOCKET}:
+            each = len(places) // fixing.count
+            for n in range(fixing.count):
+                yield self._over(places[n * each : (n + 1) * each], name, within)
+            return
+        away = _HALF + 0.8 * _NOTE * unit
+        for x in (max(p[0] for p in places) + away, min(p[0] for p in places) - away):
+            if within.left < x - _NOTE * unit / 2 and x + _NOTE * unit / 2 < within.right:
+                for share in _TURNED:
+                    at = (x, self.base + share * self.face.panel.width)
+                    yield Text(at=at, text=name, height=_NOTE, angle_deg=90.0, role=Role.NOTE)
+
+    def _over(self, spots: Sequence[Place], name: str, within: Bounds) -> Text:
+        """Return the name over a plate or socket, moved along where it would reach beyond the panel."""
+        half = width_of(name, _NOTE) / 2 * self.unit
+        x = min(max(sum(p[0] for p in spots) / len(spots), within.left + half), within.right - half)
+        return self._note((x, self.base + max(p[1] for p in spots) + _HALF + _NOTE * self.unit), name)
 
 
 def _catches(face: _Face, base: float) -> Iterator[Entity]:

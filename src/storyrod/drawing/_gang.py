@@ -16,6 +16,7 @@ from storyrod.model.panel import Panel
 _STEP = 5.0
 _MOST = 6
 _NAME_AT = 2.0  # from the datum end to a panel's mark, on paper
+_LEAST_HIGH = 4.4  # of the lowest board, on paper
 _MARK = 5.0  # height of the mark of the face edge, on paper; it is about as wide
 
 
@@ -59,16 +60,23 @@ def _pile(panels: Sequence[Panel], way: float, up: float, unit: float) -> list[E
     for n in range(len(shown) - 1, -1, -1):
         panel, off = shown[n], n * _STEP * unit
         a = (0.0, gap)
-        b = (way * (panel.length + off), up * (panel.width + off) + gap)
+        high = _high(panel, unit) + off
+        b = (way * (panel.length + off), up * high + gap)
         items.append(rectangle(a, b, pen=Pen.OUTLINE if n == 0 else Pen.FEATURE, fill=Fill(Tint.PAPER)))
         name = panel.mark if n < _MOST - 1 or len(panels) <= _MOST else f"{panel.mark} and {len(panels) - _MOST} more"
-        at = (way * _NAME_AT * unit, b[1] - up * 2.5 * unit)
+        below = min(2.5 * unit, high / 2)  # a narrow board has its name in its middle
+        at = (way * _NAME_AT * unit, b[1] - up * below)
         anchor = Anchor.START if way > 0 else Anchor.END
         items.append(Text(at=at, text=name, height=HEIGHTS[Role.NAME], bold=True, anchor=anchor, role=Role.NAME))
     off = -way * 1.9 * unit
-    items.append(line((off, gap), (off, gap + up * panels[0].width), pen=Pen.DATUM))
+    items.append(line((off, gap), (off, gap + up * _high(panels[0], unit)), pen=Pen.DATUM))
     items.append(edge_mark((way * _mark_at(panels[0], unit), gap), (0.0, up), _MARK * unit, unit))
     return items
+
+
+def _high(panel: Panel, unit: float) -> float:
+    """Return how broad a panel is drawn: as it is, or so that its name stands in it."""
+    return max(panel.width, _LEAST_HIGH * unit)
 
 
 def _mark_at(panel: Panel, unit: float) -> float:

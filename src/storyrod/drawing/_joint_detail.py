@@ -48,9 +48,9 @@ def joint_detail(
             items += _board(section, panel, boards, other_way=turn)
         if with_words:
             items += _axis(section, unit)
-            items += _thicknesses(section, (receiving, entering), shown, unit)
-            items += _words(section, (receiving, entering), what, unit)
-            items += _going_home(section, joint, unit)
+            sizes = _thicknesses(section, (receiving, entering), shown, unit)
+            items += (*sizes, *_words(section, (receiving, entering), what, unit))
+            items += _going_home(section, joint, sizes, unit)
         return Drawing(
             id=f"{joint.id}.section",
             title=f"{joint.number}: {receiving.mark} {receiving.name} and {entering.mark} {entering.name}",
@@ -232,8 +232,8 @@ def _words(section: _Section, panels: Sequence[Panel], what: dict[PanelId, str],
     return items
 
 
-def _going_home(section: _Section, joint: Joint, unit: float) -> list[Entity]:
-    """The arrow that shows how the entering board goes home, below the picture."""
+def _going_home(section: _Section, joint: Joint, figures: Sequence[Entity], unit: float) -> list[Entity]:
+    """The arrow that shows how the entering board goes home, below the picture, or beside it and its `figures`."""
     if joint.home.axis not in {section.across, section.up}:
         return []
     box = bounds_of(
@@ -249,6 +249,6 @@ def _going_home(section: _Section, joint: Joint, unit: float) -> list[Entity]:
         y = box.bottom - 14.0 * unit
         x = (box.left + box.right) / 2
         return list(move_arrow(((x - sign * 8.0 * unit, y), (x + sign * 8.0 * unit, y)), unit))
-    x = box.right + 20.5 * unit
+    x = max(box.right + 20.5 * unit, bounds_of(figures, unit).right + 4.0 * unit)
     y = (box.bottom + box.top) / 2
     return list(move_arrow(((x, y - sign * 8.0 * unit), (x, y + sign * 8.0 * unit)), unit))

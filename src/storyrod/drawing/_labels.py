@@ -40,20 +40,25 @@ class Taken:
 
     unit: float
     _cells: dict[tuple[int, int], list[Bounds]] = field(default_factory=dict)
+    _thin: set[Bounds] = field(default_factory=set)
 
-    def take(self, box: Bounds) -> None:
-        """Note that `box` is taken."""
+    def take(self, box: Bounds, *, thin: bool = False) -> None:
+        """Note that `box` is taken; by an extension line where `thin`, which may be broken for a word."""
+        if thin:
+            self._thin.add(box)
         for key in self._keys(box):
             self._cells.setdefault(key, []).append(box)
 
-    def is_free(self, box: Bounds, gap: float = 0.0) -> bool:
-        """Return whether nothing taken comes closer to `box` than `gap`."""
+    def is_free(self, box: Bounds, gap: float = 0.0, *, over_thin: bool = False) -> bool:
+        """Return whether nothing taken comes closer to `box` than `gap`; extension lines do not count `over_thin`."""
         left, right, bottom, top = box.left - gap, box.right + gap, box.bottom - gap, box.top + gap
         c, cells = 10.0 * self.unit, self._cells
         for i in range(int(left // c), int(right // c) + 1):
             for j in range(int(bottom // c), int(top // c) + 1):
                 for other in cells.get((i, j), ()):  # as `meets`, which is asked here hundreds of thousands of times
                     if left < other.right and other.left < right and bottom < other.top and other.bottom < top:
+                        if over_thin and other in self._thin:
+                            continue
                         return False
         return True
 
@@ -84,11 +89,16 @@ class Taken:
         found = [(place(a), place(b)) for a, b in parts if b > a]
         return found if start[n] <= end[n] else [(b, a) for a, b in reversed(found)]
 
-    def first_free(self, texts: Iterable[Text], unit: float, gap: float = 0.0) -> Text | None:
-        """Return the first of `texts` that stands free, and take its place; None where none does."""
+    def first_free(
+        self, texts: Iterable[Text], unit: float, gap: float = 0.0, *, over_thin: bool = False
+    ) -> Text | None:
+        """Return the first of `texts` that stands free, and take its place; None where none does.
+
+        `over_thin` lets it stand on extension lines.
+        """
         for text in texts:
             box = text_box(text, unit)
-            if self.is_free(box, gap):
+            if self.is_free(box, gap, over_thin=over_thin):
                 self.take(box)
                 return text
         return None

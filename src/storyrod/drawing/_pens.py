@@ -133,7 +133,7 @@ HEIGHTS: Final[dict[Role, float]] = {
     Role.TITLE: 5.0,
     Role.FIGURE: 3.5,
     Role.NAME: 3.0,
-    Role.NOTE: 2.8,
-    Role.NUMBER: 2.5,
+    Role.NOTE: 2.95,
+    Role.NUMBER: 3.25,
 }
 """Height of the figures on paper in mm (of a capital letter, as drawing standards count it)."""

@@ -15,13 +15,15 @@ USUAL = (
 
 
 _MOST = 8  # scales tried below the one worked out
+_LEAST = 0.3  # of the room that is left to the thing itself, however much its words take up
 _HOPE = 1.08  # a larger scale is tried where it misses by no more than this by what words took at the smaller one
 
 
 def fitted(draw: Callable[[float], Drawing], room: tuple[float, float], size: tuple[float, float]) -> Drawing:
     """Return the drawing at the largest usual scale at which it fits `room`.
 
-    Where its words alone need more than the room, the drawing that goes least beyond it.
+    Where its words need nearly all of the room or more, the thing keeps a share of it, by which the drawing goes
+    beyond: what is too small to be seen says nothing.
 
     `size` is that of the thing itself (mm). A first drawing shows how much paper the words and gaps round it need; from
     that the scale is worked out, tried, and made smaller, or larger by a step, where that proves wrong.
@@ -65,7 +67,8 @@ class _Tried:
         """Return the paper left for the thing itself, when words and gaps take what they take at a scale."""
         drawing, paper = self._measured(step)
         taken = [whole - thing / drawing.unit for whole, thing in zip(paper, size, strict=True)]
-        return self._room[0] - taken[0], self._room[1] - taken[1]
+        left = self._room[0] - taken[0], self._room[1] - taken[1]
+        return max(left[0], _LEAST * self._room[0]), max(left[1], _LEAST * self._room[1])
 
     def least(self) -> Drawing:
         """Return the drawing that goes least beyond the room, in its worse direction."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
 
+from storyrod.drawing._breaks import clear_of_words
 from storyrod.drawing._drawing import bounds_of
 from storyrod.drawing._labels import Taken
 from storyrod.drawing._layers import AXES, DATUM, JOINTS, OUTLINE, SIGNS, cut_layer, outline_layer
@@ -45,7 +46,7 @@ class Sheet:
         self._tags()
         self._numbers()
         self._grain()
-        return tuple(self.items)
+        return clear_of_words(self.items, self.unit)
 
     # Outlines, joint lines and cuts
 
@@ -146,7 +147,7 @@ class Sheet:
             self.items.append(run)
             for stop in run.stops:
                 ends = ((stop.at, stop.start), (stop.at, run.line_at))
-                self._block(ends if run.along_x else tuple((y, x) for x, y in ends))
+                self._block(ends if run.along_x else tuple((y, x) for x, y in ends), thin=True)
             self.taken.take(figures_box(run, self.unit))
 
     # Words
@@ -252,9 +253,9 @@ class Sheet:
 
     # What is taken
 
-    def _block(self, ends: tuple[Place, ...]) -> None:
+    def _block(self, ends: tuple[Place, ...], *, thin: bool = False) -> None:
         xs, ys = zip(*ends, strict=True)
-        self.taken.take(Bounds(left=min(xs), right=max(xs), bottom=min(ys), top=max(ys)))
+        self.taken.take(Bounds(left=min(xs), right=max(xs), bottom=min(ys), top=max(ys)), thin=thin)
 
     def _block_rectangle(self, corners: tuple[Place, ...]) -> None:
         for a, b in zip(corners, corners[1:] + corners[:1], strict=True):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken
-from storyrod.drawing._lettering import width_of
+from storyrod.drawing._lettering import DEPTH, width_of
 from storyrod.drawing._pens import HEIGHTS, Pen, Role
 from storyrod.drawing._symbols import line
 from storyrod.drawing._types import Anchor, Bounds, Entity, Place, Text, around, text_box
@@ -255,16 +255,20 @@ def _shares(length: float, unit: float) -> tuple[float, ...]:
 
 
 def _row_note(row: Sequence[Mark], unfolded: Unfolded, taken: Taken, figures: Figures, unit: float) -> list[Entity]:
-    """What a row is: how many of which size, and the step; above or below its middle."""
+    """What a row is: how many of which size, and the step; above or below its middle, in fewer words on a small panel.
+
+    Where no place is free of them, it stands on extension lines, which are broken there.
+    """
     a, b = (unfolded.on(m.surface, m.feature.at) for m in (row[0], row[-1]))
     step = abs(row[1].u - row[0].u) + abs(row[1].v - row[0].v)
-    words = f"{len(row)} × {figures.size(row[0].feature.shape)}, each {figures.of(step)}"
+    count, size, each = len(row), figures.size(row[0].feature.shape), f"each {figures.of(step)}"
+    ways = (f"{count} × {size}, {each}", f"{count} × {size.partition(f' {DEPTH}')[0]}, {each}", f"{count}, {each}")
     middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
     flat = abs(a[0] - b[0]) >= abs(a[1] - b[1])
-    offs = [s * d * unit for d in (3.2, 5.0, 7.0, 10.0) for s in (1, -1)]
+    offs = [s * d * unit for d in (3.2, 4.2, 5.4, 7.0, 8.5, 10.0, 13.0) for s in (1, -1)]
     length = (abs(a[0] - b[0]) + abs(a[1] - b[1])) / 2
     slides = [s * length for s in (0.0, 0.3, -0.3, 0.6, -0.6)]
-    texts = (
+    texts = [
         Text(
             at=(middle[0] + (slide if flat else off), middle[1] + (off if flat else slide)),
             text=words,
@@ -272,10 +276,11 @@ def _row_note(row: Sequence[Mark], unfolded: Unfolded, taken: Taken, figures: Fi
             angle_deg=0.0 if flat else 90.0,
             role=Role.NOTE,
         )
+        for words in ways
         for off in offs
         for slide in slides
-    )
-    text = taken.first_free(texts, unit, 0.3 * unit)
+    ]
+    text = taken.first_free(texts, unit, 0.3 * unit) or taken.first_free(texts, unit, 0.3 * unit, over_thin=True)
     return [text] if text else []
 
 

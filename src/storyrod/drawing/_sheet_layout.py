@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from storyrod.drawing._drawing import Drawing
+from storyrod.drawing._drawing import Drawing, bounds_of, flattened
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._labels import Taken, spread
 from storyrod.drawing._layers import DIMENSIONS, GRAIN, OUTLINE, WORDS
@@ -34,11 +35,11 @@ LOST = Fill(Tint.PAPER, Hatch.CROSSED)
 SHEET_ROOM: Final = (175.0, 150.0)
 """Room on a page for one sheet (mm), its words included."""
 
-_BALL: Final = 2.4  # radius of the ring round a cut's number, on paper
-_LOOKED_AT: Final = 60  # free places for a number among which one with a clear leader is sought
+_CLEAR: Final = 0.3  # between a cut's number and the ring round it, on paper
+_LOOKED_AT: Final = 240  # free places for a number among which one with a clear leader is sought
 _SECOND: Final = 0.5  # between the two rings round the number of the first cut, on paper
-_RING: Final = 4.6  # what a ring takes up beside words that have their own air, on paper
 _AIR: Final = 1.0  # round words, on paper
+_FOOT: Final = 0.6  # radius of the dot at which a number's leader begins, on paper
 _ARROW: Final = 6.0  # least half length of a grain arrow in a part, on paper
 _ALONE: Final = 1.15  # a line of words that stands alone, in heights
 _LINE: Final = 1.45  # from one line of words to the next, in heights
@@ -92,6 +93,7 @@ class _Page:
     items: list[Entity]
     taken: Taken
     outside: list[tuple[Place, str]]
+    rings: list[Entity]
 
     def put(self, text: Text) -> None:
         self.taken.take(text_box(text, self.unit))
@@ -103,7 +105,9 @@ class _Page:
 
     def is_clear(self, foot: Place, at: Place) -> bool:
         """Tell whether a number may stand at `at`: its leader, if it needs one, meets neither word nor number."""
-        return foot == at or self.stretches(foot, at) == [(foot, at)]
+        if foot == at:
+            return True
+        return self.stretches(foot, at) == [(foot, at)] and self.taken.is_free(_ball(foot, _FOOT * self.unit))
 
 
 class _Sheet:
@@ -123,19 +127,25 @@ class _Sheet:
         self.sheet, self.parts, self.kerf, self.grain = sheet, parts, kerf, grain
         self.steps, self.figures, self.moment = steps, figures, moment
         self.first = next((c.number for c in sheet.cuts if not c.trim), 0)  # the cut that parts the sheet
+        high = HEIGHTS[Role.NUMBER]
+        wide = max((width_of(str(self.steps.get(c.number, c.number)), high, bold=True) for c in sheet.cuts), default=0)
+        self.ball = math.hypot(wide, high) / 2 + _CLEAR  # radius of the ring round a cut's number, on paper
 
     def at(self, unit: float) -> Drawing:
         sheet = self.sheet
-        page = _Page(unit, [], Taken(unit), [])
+        page = _Page(unit, [], Taken(unit), [], [])
         self._ground(page)
         for offcut in sheet.offcuts:
             self._offcut(page, offcut)
         for placement in sheet.placements:
             self._part(page, placement)
+        self._sizes(page)
+        for place, _ in page.outside:
+            page.taken.take(_ball(place, 0.9 * unit))
+        under = len(page.items)
         self._cuts(page)
         self._strips(page)
-        self._called_out(page)
-        self._sizes(page)
+        self._called_out(page, under)
         kept = sum(1 for o in sheet.offcuts if o.keep)
         size = f"{self.figures.of(sheet.length)} × {self.figures.of(sheet.width)}"
         return Drawing(
@@ -178,6 +188,7 @@ class _Sheet:
         nothing fits.
         """
         u = page.unit
+        ring = (2 * self.ball - 0.2) * u  # what one takes up beside words that have their own air
         long, times, wide = size.partition(" ×")
         in_rows = ((mark, size), (f"{mark}  {size}",), (mark, f"{long}{times}", wide.strip()))
         ways = [(rows, angle, Role.NAME) for angle in (0.0, 90.0) for rows in in_rows]
@@ -189,7 +200,7 @@ class _Sheet:
             need_h = sum(t.height for t in texts) * u * (_LINE if len(texts) > 1 else _ALONE) + 0.2 * u
             if need_w <= room[0] and need_h <= room[1]:
                 spare = room[0] - need_w
-                if angle == 0 and _RING * u <= spare < 2 * _RING * u:  # so that a cut's ring has room at the left
+                if angle == 0 and ring <= spare < 2 * ring:  # so that a cut's ring has room at the left
                     texts = [replace(t, at=(t.at[0] + spare / 2, t.at[1])) for t in texts]
                 for text in texts:
                     page.put(text)
@@ -241,6 +252,7 @@ class _Sheet:
         # Long cuts have many places for their number, short ones few: these choose first.
         for cut in sorted(numbered, key=lambda c: (c.trim, c.length)):
             self._number(page, cut)
+        page.items += page.rings  # over every leader and its dot
 
     def _in_hand(self, page: _Page) -> None:
         """Draw a heavy line round what is in hand, and along the cut that is made now."""
@@ -271,7 +283,8 @@ class _Sheet:
     def _number(self, page: _Page, cut: Cut) -> None:
         """Put the cut's number in a ring on its line where it covers no word, else beside it with a leader."""
         u = page.unit
-        free = (p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], u), 0.15 * u))
+        out = self.ball + (_SECOND if cut.number == self.first else 0.0)
+        free = (p for p in self._places(cut, u) if page.taken.is_free(_ball(p[1], out * u), 0.15 * u))
         foot, at = first = next(free)
         if not page.is_clear(*first):
             more = itertools.islice(free, _LOOKED_AT)
@@ -281,21 +294,22 @@ class _Sheet:
             page.items += drawn
             for leader in drawn:  # no later number stands on it, as if it were its own
                 page.taken.take(around(leader.points))
-            page.items.append(Circle(centre=foot, radius=0.6 * u, fill=Fill(Tint.INK), layer=NUMBERS))
-        page.taken.take(_ball(at, u))
+            page.items.append(Circle(centre=foot, radius=_FOOT * u, fill=Fill(Tint.INK), layer=NUMBERS))
+            page.taken.take(_ball(foot, _FOOT * u))
+        page.taken.take(_ball(at, out * u))
         words = str(self.steps.get(cut.number, cut.number))
         number = Text(at=at, text=words, height=HEIGHTS[Role.NUMBER], bold=True, role=Role.NUMBER, layer=NUMBERS)
-        ring = Circle(centre=at, radius=_BALL * u, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=NUMBERS)
-        page.items += [ring, number]
-        if cut.number == self.first:
-            page.items.append(Circle(centre=at, radius=(_BALL - _SECOND) * u, pen=Pen.FEATURE, layer=NUMBERS))
+        for radius in sorted({out, self.ball}, reverse=True):
+            ring = Circle(centre=at, radius=radius * u, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=NUMBERS)
+            page.rings.append(ring)
+        page.rings.append(number)
 
     def _places(self, cut: Cut, u: float) -> Iterator[tuple[Place, Place]]:
         """Yield where a cut's number may stand, as (place on the cut, place of the number), ever further away."""
         middle = cut.at + self.kerf / 2
         if cut.trim:
             yield from ((p, p) for p in self._beside(cut, middle, u))
-        ball = (_BALL + 0.6) * u
+        ball = (self.ball + 0.6) * u
         near = [0.5, *(0.5 + way * n * 0.04 for n in range(1, 13) for way in (-1, 1))]
         alongs = [cut.start + share * cut.length for share in near]
         for along in alongs:
@@ -310,7 +324,7 @@ class _Sheet:
 
     def _beside(self, cut: Cut, middle: float, u: float) -> Iterator[Place]:
         """Yield places for a trimming cut's number: just outside the sheet, from the cut's start."""
-        s, off = self.sheet, (_BALL + 0.8) * u
+        s, off = self.sheet, (self.ball + 0.8) * u
         for share in (0.06, 0.1, 0.14, 0.2, 0.3):
             along = cut.start + share * cut.length
             if cut.way is Way.RIP:
@@ -342,8 +356,8 @@ class _Sheet:
                 if inside.holds(box):
                     yield Text(at=(x, y), text=text, height=height, role=Role.NUMBER, layer=WORDS)
 
-    def _called_out(self, page: _Page) -> None:
-        """Name pieces too small for words above the sheet, each with a leader."""
+    def _called_out(self, page: _Page, under: int) -> None:
+        """Name pieces too small for words above the sheet, each with a leader below all that was drawn from `under`."""
         if not page.outside:
             return
         u, s = page.unit, self.sheet
@@ -351,26 +365,32 @@ class _Sheet:
         wanted = [place[0] for place, _ in page.outside]
         gap = height * 1.5 * u
         xs = spread(wanted, gap)
-        foot = s.width + 2 * (_BALL + 1.6) * u
+        foot = max(s.width + 4.0 * u, bounds_of(page.items, u).top) + 1.0 * u
+        leaders: list[Entity] = []
         for (place, words), x in zip(page.outside, xs, strict=True):
             end = (x, foot)
             out = (place[0], s.width + 1.0 * u)
-            page.items += [line(*ends, pen=Pen.EXTENSION, layer=WORDS) for ends in page.stretches(place, out)]
-            page.items.append(line(out, end, pen=Pen.EXTENSION, layer=WORDS))
-            page.items.append(Circle(centre=place, radius=0.5 * u, fill=Fill(Tint.INK), layer=WORDS))
+            leaders += [line(*ends, pen=Pen.EXTENSION, layer=WORDS) for ends in page.stretches(place, out)]
+            leaders.append(line(out, end, pen=Pen.EXTENSION, layer=WORDS))
+            leaders.append(Circle(centre=place, radius=0.5 * u, fill=Fill(Tint.INK), layer=WORDS))
             long = width_of(words, height * u) / 2 + 0.8 * u
             page.put(Text(at=(x, foot + long), text=words, height=height, angle_deg=90.0, layer=WORDS))
 
+        page.items[under:under] = leaders
+
     def _sizes(self, page: _Page) -> None:
         u, s = page.unit, self.sheet
-        away = 2 * _BALL + 4.0
+        away = 2 * self.ball + 4.0
         height = HEIGHTS[Role.FIGURE]
-        page.items += [
+        sizes = [
             Dimension(a=(0, 0), b=(s.length, 0), away=-away * u, text=self.figures.of(s.length), height=height,
                       layer=DIMENSIONS),
             Dimension(a=(0, 0), b=(0, s.width), away=away * u, text=self.figures.of(s.width), height=height,
                       layer=DIMENSIONS),
         ]  # fmt: skip
+        page.items += sizes
+        for item in flattened(sizes, u):
+            page.taken.take(bounds_of((item,), u))
         if self.grain:
             middle = (s.length / 2, -(away + 4.5) * u)
             page.items += grain_arrow(middle, 22.0 * u, u, along_x=True)
@@ -400,6 +420,5 @@ def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float, first: Role
     return texts
 
 
-def _ball(at: Place, u: float) -> Bounds:
-    r = _BALL * u
+def _ball(at: Place, r: float) -> Bounds:
     return Bounds(left=at[0] - r, right=at[0] + r, bottom=at[1] - r, top=at[1] + r)

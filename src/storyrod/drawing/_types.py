@@ -90,6 +90,8 @@ class Stop:
         value: the figure itself in mm.
         text: the figure as it is written; empty where it is left out.
         is_step: whether it tells the step of an even row whose other figures are left out.
+        shown: from where to where its extension line is drawn, across the axis, where words break it; the whole of it
+            where None.
     """
 
     at: float
@@ -98,6 +100,7 @@ class Stop:
     value: float
     text: str
     is_step: bool = False
+    shown: tuple[tuple[float, float], ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,6 +185,11 @@ class Bounds:
             and self.right >= other.right - slack
             and self.top >= other.top - slack
         )
+
+
+def width_in(text: Text, unit: float) -> float:
+    """Return how wide a text comes out, in mm of the thing drawn."""
+    return width_of(text.text, text.height * unit, bold=text.bold)
 
 
 def text_corners(text: Text, unit: float) -> tuple[Place, Place, Place, Place]:

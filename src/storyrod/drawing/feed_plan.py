@@ -88,14 +88,14 @@ def _to_stops(feed: Feed, stops: int) -> Items:
     start = first + base if stops > 1 else 0.0
     yield from _work()
     yield from _named((1.0, 24.0), (WIDE - 1.0, 30.0), "")
-    yield _note((WIDE / 2, _HIGH + 2.6), "straight edge", Anchor.MIDDLE)
+    yield _note((0.0, _HIGH + 2.6), "straight edge", Anchor.START)
     yield line((last - base, y - _CUTTER), (last - base, y + 1.2), pen=Pen.CUT)
     yield _channel((start - (_CUTTER if stops > 1 else 0.0), y - _CUTTER), (24.0, y + _CUTTER))
     yield from _router((24.0, y), feed, base=base)
     yield from _arrow((36.0, y), (last - 1.0, y), feed)
     for low in (last, first - 4.0)[:stops]:
         yield rectangle((low, 5.0), (low + 4.0, 22.0), pen=Pen.OUTLINE, fill=_WOOD)
-    yield _note((WIDE - 1.0, 1.5), "stop, clamped" if stops == 1 else "stops, clamped", Anchor.END)
+    yield _note((WIDE, _HIGH + 2.6), "stop, clamped" if stops == 1 else "stops, clamped", Anchor.END)
     yield from _hands((13.5, y), (34.5, 9.0))
 
 
@@ -211,6 +211,7 @@ def _rail(feed: Feed) -> Items:
 def _notch(feed: Feed) -> Items:
     yield from _work()
     yield rectangle((38.0, 0.0), (WIDE, 14.0), pen=Pen.THIN, fill=Fill(Tint.PAPER, Hatch.SLANT))
+    yield rectangle((43.0, 4.6), (55.0, 9.4), fill=Fill(Tint.PAPER))
     yield _note((49.0, 7.0), "waste", Anchor.MIDDLE)
     yield from move_arrow(((39.5, 0.5), (39.5, 13.0)), 1.0)
     yield from move_arrow(((WIDE - 0.5, 12.6), (41.0, 12.6)), 1.0)

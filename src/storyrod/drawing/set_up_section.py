@@ -209,9 +209,11 @@ def _edge_is_free(s: _Scene) -> bool:
 
 
 def _block(a: tuple[float, float], b: tuple[float, float], name: str, unit: float) -> Iterator[Entity]:
-    """A piece of wood with its name at its left: no word stands on a hatch."""
+    """A piece of wood with its name at its left: no word stands on a hatch, nor on the face of the work."""
     yield rectangle(a, b, pen=Pen.OUTLINE, fill=Fill(Tint.JIG, Hatch.LEVEL))
-    yield _note((a[0] - 2.0 * unit, (a[1] + b[1]) / 2), name, Anchor.END)
+    middle = (a[1] + b[1]) / 2
+    clear = 0.62 * HEIGHTS[Role.NOTE] * unit + 0.6 * unit
+    yield _note((a[0] - 2.0 * unit, max(middle, clear) if a[1] >= 0.0 else middle), name, Anchor.END)
 
 
 def _template(s: _Scene) -> Iterator[Entity]:
@@ -226,7 +228,7 @@ def _template(s: _Scene) -> Iterator[Entity]:
     fill = Fill(Tint.JIG, Hatch.LEVEL)
     yield rectangle((left, 0.0), (s.x - half, data.guide), pen=Pen.OUTLINE, fill=fill)
     yield rectangle((s.x + half, 0.0), (right, data.guide), pen=Pen.OUTLINE, fill=fill)
-    yield _note((right - 2.0, data.guide + 3.0 * s.unit), "mate" if data.mate else "jig", Anchor.END)
+    yield _beside_cutter(s, right - 2.0, data.guide, "mate" if data.mate else "jig")
 
 
 def _table(s: _Scene) -> Iterator[Entity]:
@@ -234,7 +236,14 @@ def _table(s: _Scene) -> Iterator[Entity]:
     half, fill = s.data.cutter / 2 + 5.0, Fill(Tint.CUTTER, Hatch.BACK_SLANT)
     for a, b in ((-_FENCE - 30.0, s.x - half), (s.x + half, s.right + 6.0)):
         yield rectangle((a, 0.0), (b, _TABLE), pen=Pen.THIN, fill=fill)
-    yield _note((s.right + 4.0, _TABLE + 3.0 * s.unit), "table", Anchor.END)
+    yield _beside_cutter(s, s.right + 4.0, _TABLE, "table")
+
+
+def _beside_cutter(s: _Scene, end: float, top: float, name: str) -> Text:
+    """Return the name of what the cutter stands in, above it: it ends at `end`, or further out to clear the cutter."""
+    reach = max(s.data.cutter, s.data.bush or 0.0) / 2
+    clear = s.x + reach + width_of(name, HEIGHTS[Role.NOTE]) * s.unit + 0.8 * s.unit
+    return _note((max(end, clear), top + 3.0 * s.unit), name, Anchor.END)
 
 
 def _straight_edge(s: _Scene) -> Iterator[Entity]:
