@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from storyrod.drawing._drawing import Drawing
+import math
+
+from storyrod.drawing._drawing import Drawing, bounds_of
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._scale import USUAL, fitted
 from storyrod.drawing._scene import PLAIN, Manner, Scene, scene_of
 from storyrod.drawing._set_out_sheet import Sheet
-from storyrod.drawing._types import Running
+from storyrod.drawing._types import Group, Running
 from storyrod.drawing._unfolded import EDGES
 from storyrod.model.mark import PanelSetOut
 from storyrod.model.panel import Panel, Surface
@@ -18,6 +20,7 @@ ROOM = (170.0, 185.0)
 
 _LEAST_LONG = 54.0  # mm on paper that the longer side of a panel has at least
 _COUNTED = 2.4  # mm on paper from hole to hole of a row that can still be counted
+_MARKS_APART = 1.0  # mm on paper from the middle of a mark to that of the next, or they are not told apart
 _MOST_ASIDE = 12.0  # mm by which a figure may stand beside its mark to keep clear of the next
 
 Drawn = dict[tuple[Surface, float], Drawing]
@@ -80,7 +83,9 @@ def _small(
 
 
 def _is_clear(drawing: Drawing) -> bool:
-    """Return whether every figure is near its mark, and a row that is told by its step can be counted."""
+    """Return whether every figure is near its mark, a row told by its step can be counted, and marks are told apart."""
+    if _nearest(drawing) < _MARKS_APART * drawing.unit:
+        return False
     for run in (item for item in drawing.items if isinstance(item, Running)):
         for n, stop in enumerate(run.stops):
             if stop.text and abs(stop.label_at - stop.at) > _MOST_ASIDE * drawing.unit and not stop.is_step:
@@ -88,6 +93,20 @@ def _is_clear(drawing: Drawing) -> bool:
             if stop.is_step and abs(run.stops[n + 1].at - stop.at) < _COUNTED * drawing.unit:
                 return False
     return True
+
+
+def _nearest(drawing: Drawing) -> float:
+    """Return how near two marks of a drawing come to each other, middle to middle, in mm of the panel."""
+    marks = (item for item in drawing.items if isinstance(item, Group) and item.kind == "mark")
+    boxes = (bounds_of(mark.items, drawing.unit) for mark in marks)
+    middles = sorted(((box.left + box.right) / 2, (box.bottom + box.top) / 2) for box in boxes)
+    nearest = math.inf
+    for n, (x, y) in enumerate(middles):
+        for other in middles[n + 1 :]:
+            if other[0] - x >= nearest:
+                break
+            nearest = min(nearest, math.hypot(other[0] - x, other[1] - y) or math.inf)
+    return nearest
 
 
 def panel_true_size(set_out: PanelSetOut, *, figures: Figures | None = None) -> Drawing:

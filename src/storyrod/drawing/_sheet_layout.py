@@ -184,18 +184,17 @@ class _Sheet:
             self._arrow(page, box)
 
     def _words(self, page: _Page, box: Bounds, mark: str, size: str) -> list[Text] | None:
-        """Write mark and size into a piece the first way they fit, the mark alone and small at worst; None where
+        """Write mark and size into a piece the first way they fit, the mark alone at worst; None where
         nothing fits.
         """
         u = page.unit
         ring = (2 * self.ball - 0.2) * u  # what one takes up beside words that have their own air
         long, times, wide = size.partition(" ×")
         in_rows = ((mark, size), (f"{mark}  {size}",), (mark, f"{long}{times}", wide.strip()))
-        ways = [(rows, angle, Role.NAME) for angle in (0.0, 90.0) for rows in in_rows]
-        alone = [((mark,), angle, role) for role in (Role.NAME, Role.NUMBER) for angle in (0.0, 90.0)]
-        for rows, angle, role in [*ways, *alone]:
+        ways = [(rows, angle) for angle in (0.0, 90.0) for rows in in_rows]
+        for rows, angle in [*ways, ((mark,), 0.0), ((mark,), 90.0)]:
             room = (box.width, box.height) if angle == 0 else (box.height, box.width)
-            texts = _lines(box, rows, u, angle, role)
+            texts = _lines(box, rows, u, angle)
             need_w = max(width_of(t.text, t.height * u, bold=t.bold) for t in texts) + 2 * _AIR * u
             need_h = sum(t.height for t in texts) * u * (_LINE if len(texts) > 1 else _ALONE) + 0.2 * u
             if need_w <= room[0] and need_h <= room[1]:
@@ -406,9 +405,9 @@ def _clear(page: _Page, before: int, texts: Sequence[Text], layer: str) -> None:
     ]
 
 
-def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float, first: Role) -> list[Text]:
-    """Return the rows as words centred in a piece, the first one bold and as high as its role, along it or turned."""
-    heights = [max(HEIGHTS[first if n == 0 else Role.NUMBER], least_height(row)) for n, row in enumerate(rows)]
+def _lines(box: Bounds, rows: Sequence[str], u: float, angle: float) -> list[Text]:
+    """Return the rows as words centred in a piece, the first one bold, along it or turned."""
+    heights = [max(HEIGHTS[Role.NAME if n == 0 else Role.NUMBER], least_height(row)) for n, row in enumerate(rows)]
     x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
     total = sum(heights) * u * _LINE
     texts, done = [], 0.0
