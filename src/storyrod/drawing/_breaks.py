@@ -13,7 +13,6 @@ from storyrod.drawing._types import Anchor, Bounds, Entity, Group, Path, Place, 
 
 _GAP: Final = 0.35  # between a word and the end of a line that is broken at it, on paper
 _LEAST: Final = 0.8  # a piece of a line that is shorter says nothing and is left out, on paper
-_HIGH: Final = 0.5  # of a figure's height, from its middle to its head or foot
 
 Spans = list[tuple[float, float]]
 """Parts of a line by their shares of its length."""
@@ -89,7 +88,7 @@ def _kept(a: Place, b: Place, words: Sequence[tuple[Text, Bounds]], unit: float)
 
 def _struck(a: Place, b: Place, text: Text, unit: float) -> tuple[float, float] | None:
     """Return between which shares of its length a line runs through a text's letters; None where it does not."""
-    wide, half = width_in(text, unit), text.height * _HIGH * unit
+    wide, half = width_in(text, unit), text.height / 2 * unit
     left = {Anchor.START: 0.0, Anchor.MIDDLE: -wide / 2, Anchor.END: -wide}[text.anchor]
     cos, sin = math.cos(math.radians(text.angle_deg)), math.sin(math.radians(text.angle_deg))
 
