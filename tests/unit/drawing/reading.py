@@ -124,7 +124,11 @@ class _Word:
     def faults(self, shapes: Sequence[tuple[int, Shape, Bounds]]) -> Iterator[Fault]:
         box = text_box(self.text, self.unit)
         near = [(n, item) for n, item, own in shapes if own.grown(0.6 * self.unit).meets(box)]
-        areas = [(n, i, fill) for n, i in near if (fill := _area(i)) is not None]
+        areas = [
+            (n, i, i.fill)
+            for n, i in near
+            if not isinstance(i, Arc) and i.fill is not None and i.fill.tint is not Tint.CLEAR
+        ]
         yield from (Fault("line", self.text.text, pen) for pen in sorted(self._struck(near, areas)))
         over = [fill for n, i, fill in areas if n > self.place and any(_holds(i, at) for at in self._spots())]
         yield from (Fault("covered", self.text.text, str(fill.tint)) for fill in over[:1])
@@ -172,12 +176,6 @@ class _Word:
             return ""
         top = below[-1]
         return str(top.hatch) if top.hatch is not Hatch.NONE else "ink" if top.tint is Tint.INK else ""
-
-
-def _area(item: Shape) -> Fill | None:
-    if isinstance(item, Arc) or item.fill is None or item.fill.tint is Tint.CLEAR:
-        return None
-    return item.fill
 
 
 def _chords(item: Shape) -> Iterator[Chord]:
