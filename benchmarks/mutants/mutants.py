@@ -35,6 +35,14 @@ ROOT: Final = Path(__file__).resolve().parents[2]
 SOURCE: Final = ROOT / "src"
 
 CARRYING: Final = {
+    "storyrod.carcass._worktop": "where a worktop's screws stand, their slots and bite",
+    "storyrod.carcass._feet": "where feet and clips stand",
+    "storyrod.carcass._hung": "where screws go through a rail into the wall",
+    "storyrod.carcass._clothes_rails": "where sockets of a clothes rail stand",
+    "storyrod.soundness._overhang": "who sits on an overhang, and what it bears",
+    "storyrod.soundness._feet": "how many feet carry",
+    "storyrod.soundness._hanging": "screws into the wall",
+    "storyrod.soundness._clothes_rails": "what hangs on a clothes rail",
     "storyrod.trade.boards": "density, stiffness and strength of boards",
     "storyrod.trade.creep": "how much more a board sags in time",
     "storyrod.trade.woods": "stiffness, gravity and movement of woods",

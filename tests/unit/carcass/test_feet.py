@@ -142,3 +142,26 @@ def test_what_cannot_stand_so_is_told(more: dict[str, Any], told: tuple[str, str
 def test_what_hangs_has_no_feet() -> None:
     hung = Hung(top_at=1900, wall=WallKind.MASONRY)
     assert ("feet-and-other", "cases[0].feet") in faults(hung=hung)
+
+
+def test_pilots_of_a_clip_are_ten_deep() -> None:
+    of = built(Feet(height=100, setback=50, floor_gap=3))
+
+    assert {f.shape for f in cuts(of, "clip")} == {Hole(diameter=2.5, depth=10.0)}
+
+
+def test_under_a_base_that_reaches_out_under_the_sides_a_plate_ends_at_its_end() -> None:
+    """A plate of 70: 35 from either end."""
+    assert sorted({f.x for f in built(base=BetweenOrOver.UNDER_SIDES).feet}) == [35, 565]
+
+
+def test_the_rear_screw_of_a_foot_stays_before_the_groove_of_the_back() -> None:
+    """Inset 60, a back of 6: its groove begins at 400 - 60 - 6 - 0.2 = 333.8; 3 of board before it, half of 2.5 of the
+    screw's hole and half of the 40 between the screws leave the foot at 309.55."""
+    of = built(back=Back(kind=BackKind.GROOVED, board="b6", inset=60))
+    rear = max(f.y for f in of.feet)
+    screws = max(panel(of, Role.BASE).frame.to_case(f.at).y for f in cuts(of, "foot"))
+
+    assert screws == rear + 20
+    assert screws + 2.5 / 2 + 3 <= of.inside.high.y
+    assert rear == pytest.approx(309.55, abs=0.3)

@@ -175,3 +175,28 @@ def test_raw_ends_that_are_seen_from_below_are_told() -> None:
     assert "raw-ends" not in codes(edged_ends=True)
     assert "raw-ends" not in codes(edged=False)
     assert "raw-ends" not in codes(hung=None)
+
+
+@pytest.mark.parametrize(("width", "plugs"), [(896, 3), (897, 4)])
+def test_the_widest_step_between_plugs_is_400(width: float, plugs: int) -> None:
+    """Sides of 18 and 30 at either end leave 800: three plugs, 400 apart. One more, and it takes four."""
+    on = place(replace(hung(Hung(top_at=2000, wall=WallKind.MASONRY)), width=width))
+
+    assert len(on.places) == plugs
+
+
+def test_what_is_printed_beside_a_rail_and_a_cleat_adds_up() -> None:
+    rail = next(p for p in built(hung()).panels if p.role is Role.HANGING_RAIL)
+    assert rail.sums == ("800 - 2 x 18", "100")
+
+    of = built(hung(Hung(top_at=2000, wall=WallKind.MASONRY, by=HungBy.CLEATS)))
+    cleat = next(p for p in of.panels if p.role is Role.WALL_CLEAT)
+    assert cleat.sums == ("800 - 2 x 18 - 2 x 5", "100")
+    assert cleat.length == 800 - 2 * 18 - 2 * 5
+
+
+def test_a_narrow_rail_is_screwed_through_its_middle() -> None:
+    """40 wide has no 25 to both edges: one row, 20 from either."""
+    on = place(hung(Hung(top_at=2000, wall=WallKind.MASONRY, rail_width=40)))
+
+    assert on.heights == (702 - 20,)

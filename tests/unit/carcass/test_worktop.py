@@ -221,3 +221,38 @@ def test_ends_of_sides_under_a_worktop_are_not_edged() -> None:
 
     assert Surface.FAR_END in ends()
     assert ends(worktop=Worktop(front=30)) == {Surface.FACE_EDGE}
+
+
+def test_a_screw_bites_nine_at_the_least() -> None:
+    """12 thick, 3 of it left: 25 through 16 bites 9, the least; through 16.2 it bites 8.8, and none holds."""
+    thin = board("thin", thickness=12, measured=12)
+
+    def through(rail: float) -> Any:
+        return {"stock": (board("b18", thickness=16, measured=rail), thin), "worktop": Worktop(front=30, board="thin")}
+
+    (one,) = fixed(built(**through(16.0)))
+    assert one.screws is not None
+    assert one.screws.item == "pan-head screw 4 x 25"
+    assert faults(**through(16.2)) == [("fitting-screws", "cases[0].worktop.board")]
+
+
+def test_a_rail_of_forty_takes_a_row_and_one_of_less_does_not() -> None:
+    rails: dict[str, Any] = {"top": BetweenOrOver.RAILS}
+    assert len(holes(built(**rails, rail_width=40))) == 6
+    assert faults(**rails, rail_width=39.5) == [("worktop-rows", "cases[0].rail_width")]
+
+
+def test_in_a_narrow_case_screws_stand_a_quarter_in() -> None:
+    """200 clear between sides of 18: a quarter is 50, less than the usual 75; two screws, at 68 and 168."""
+    of = built(width=236)
+
+    assert sorted({of.panel(f.panel).frame.to_case(f.at).x for f in holes(of)}) == [68, 168]
+
+
+@pytest.mark.parametrize(("depth", "moves"), [(153, False), (155, True)])
+def test_a_worktop_that_hardly_moves_has_play_enough_in_its_holes(depth: float, moves: bool) -> None:
+    """Red oak grows 0.00369 x 5.02 of what lies between the rows: 1 over 54, so rows 53 apart stay, 55 apart slide."""
+    oak = board("oak", name="red oak", kind=BoardKind.SOLID, thickness=26, measured=26, grain=True, density_kg_m3=700)
+    of = built(Worktop(front=30, board="oak"), stock=(*boards(), oak), depth=depth)
+
+    assert any(isinstance(f.shape, CutOut) for f in holes(of)) == moves

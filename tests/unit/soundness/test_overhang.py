@@ -23,7 +23,7 @@ density_kg_m3 = 700
 """
 
 
-def unit(worktop: str, more: str = "") -> Found:
+def unit(worktop: str, more: str = "", boards: str = BOARDS) -> Found:
     """Examine a case 800 wide, 850 high, 500 deep, with a whole top."""
     text = f"""
 [[cases]]
@@ -35,7 +35,7 @@ depth = 500
 worktop = {{ {worktop} }}
 {more}
 """
-    return found(text, BOARDS)
+    return found(text, boards)
 
 
 def side(of: Found, name: Side) -> Overhang:
@@ -133,3 +133,28 @@ def test_rails_and_worktop_share_the_load_by_their_stiffness() -> None:
 
     for name in ("top front rail", "top back rail"):
         assert of.sag(name).load_kg == pytest.approx(whole * 100 / 730)
+
+
+def test_a_screw_holds_as_in_tests_only_where_it_goes_as_deep_as_they_do() -> None:
+    """Through 18 of the top: 15 into MDF from 33 long; the workshop has 30 and 35, so 12 is not known and 17 is."""
+    thick = BOARDS + '[boards.mdf22]\nkind = "mdf"\nthickness = 22\nmeasured = 22\ndensity_kg_m3 = 750\n'
+    shallow = side(unit("front = 150"), Side.FRONT)
+    assert (shallow.screw, shallow.holds_n) == ("pan-head screw 4 x 30", None)
+
+    deep = side(unit('front = 150, board = "mdf22"', boards=thick), Side.FRONT)
+    assert deep.screw == "pan-head screw 4 x 35"
+    assert deep.holds_n is not None
+
+
+def test_an_end_that_keeps_its_case_standing_is_not_spoken_of() -> None:
+    """A case turns over below 1: just above it nothing is said, and just below it the caution stands."""
+    ratios = {}
+    for over in range(60, 400, 10):
+        of = unit(f"front = 30, right = {over}")
+        ratio = side(of, Side.RIGHT).ratio
+        assert ratio is not None
+        ratios[ratio] = "tip-sideways" in of.codes
+    near = {r: told for r, told in ratios.items() if 0.9 < r < 1.1}
+
+    assert near
+    assert ratios == {r: r < 1 for r in ratios}
