@@ -157,7 +157,8 @@ def test_under_a_base_that_reaches_out_under_the_sides_a_plate_ends_at_its_end()
 
 def test_the_rear_screw_of_a_foot_stays_before_the_groove_of_the_back() -> None:
     """Inset 60, a back of 6: its groove begins at 400 - 60 - 6 - 0.2 = 333.8; 3 of board before it, half of 2.5 of the
-    screw's hole and half of the 40 between the screws leave the foot at 309.55."""
+    screw's hole and half of the 40 between the screws leave the foot at 309.55.
+    """
     of = built(back=Back(kind=BackKind.GROOVED, board="b6", inset=60))
     rear = max(f.y for f in of.feet)
     screws = max(panel(of, Role.BASE).frame.to_case(f.at).y for f in cuts(of, "foot"))

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from storyrod.model.fixing import Screws
+from storyrod.model.job import BoardKind
 from storyrod.model.worktop import Overhang, Side
+from storyrod.soundness._overhang import _holds
+from tests.builders import board
 from tests.unit.soundness.pieces import Found, found
 
 BOARDS = """
@@ -135,15 +139,16 @@ def test_rails_and_worktop_share_the_load_by_their_stiffness() -> None:
         assert of.sag(name).load_kg == pytest.approx(whole * 100 / 730)
 
 
-def test_a_screw_holds_as_in_tests_only_where_it_goes_as_deep_as_they_do() -> None:
-    """Through 18 of the top: 15 into MDF from 33 long; the workshop has 30 and 35, so 12 is not known and 17 is."""
-    thick = BOARDS + '[boards.mdf22]\nkind = "mdf"\nthickness = 22\nmeasured = 22\ndensity_kg_m3 = 750\n'
-    shallow = side(unit("front = 150"), Side.FRONT)
-    assert (shallow.screw, shallow.holds_n) == ("pan-head screw 4 x 30", None)
+@pytest.mark.parametrize(("bite", "is_known"), [(15.0, True), (14.9, False)])
+def test_a_screw_holds_as_in_tests_only_where_it_goes_as_deep_as_they_do(bite: float, is_known: bool) -> None:
+    """EN 320 drives them 15 deep, from memory."""
+    screws = Screws(
+        item="screw", count=1, diameter=4, length=18 + bite, seat=18, skin=3, pilot=3, pilot_depth=10, marked=True
+    )
+    holds, source = _holds(screws, board("mdf18", kind=BoardKind.MDF))
 
-    deep = side(unit('front = 150, board = "mdf22"', boards=thick), Side.FRONT)
-    assert deep.screw == "pan-head screw 4 x 35"
-    assert deep.holds_n is not None
+    assert (holds is not None) == is_known
+    assert source.startswith("no less than in an edge" if is_known else "not known")
 
 
 def test_an_end_that_keeps_its_case_standing_is_not_spoken_of() -> None:
