@@ -36,14 +36,19 @@ PAPERS: Final = (
 LONGEST_MS: Final = 600_000
 
 
-def machine_s() -> float:
-    """Return the seconds that Python takes to add up ten million whole numbers: the middle of five."""
-    spans = []
+def machine_words() -> str:
+    """Return how long Python takes to add up ten million whole numbers, the middle of five, and how busy the rest is.
+
+    The wall's time over the processor's is how many times longer everything takes than on an idle machine.
+    """
+    walls, works = [], []
     for _ in range(5):
-        began = time.perf_counter()
+        began, worked = time.perf_counter(), time.process_time()
         sum(range(10_000_000))
-        spans.append(time.perf_counter() - began)
-    return statistics.median(spans)
+        walls.append(time.perf_counter() - began)
+        works.append(time.process_time() - worked)
+    wall, work = statistics.median(walls), statistics.median(works)
+    return f"ten million numbers in {wall:.2f} s, {work:.2f} s of the processor; load {os.getloadavg()[0]:.1f}"
 
 
 @contextmanager
@@ -133,7 +138,7 @@ def main() -> None:
     chromium = find_chromium()
     if chromium is None:
         raise NotHereError("There is no Chromium on this machine.")
-    print(f"The machine: {machine_s():.2f} s for ten million numbers; load {os.getloadavg()[0]:.1f}")
+    print(f"The machine: {machine_words()}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium, headless=True, args=list(ARGUMENTS))
         try:
@@ -141,7 +146,7 @@ def main() -> None:
             papers(browser)
         finally:
             browser.close()
-    print(f"The machine: {machine_s():.2f} s for ten million numbers; load {os.getloadavg()[0]:.1f}")
+    print(f"The machine: {machine_words()}")
 
 
 if __name__ == "__main__":
