@@ -39,7 +39,7 @@ PAGES = {
     "music-stand-shelf-inches": (68, 28),
     "percussion-chest": (93, 34),
     "rehearsal-room": (129, 40),
-    "robe-cupboard": (71, 26),
+    "robe-cupboard": (71, 25),
     "score-shelves": (97, 37),
 }
 """Pages of each example: of the one book that was printed for everything, and the most of the bench packet now."""

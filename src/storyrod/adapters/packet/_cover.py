@@ -28,12 +28,12 @@ CLOSING = (
 """Every page of cautions ends with this; common practice, no source."""
 
 ALWAYS = (
-    "Router: unplug before changing cutter or height; shank well in the collet; work clamped; cut against rotation.",
+    "Router: unplug to change cutter or height; shank well in; clamp the work; feed against rotation.",
     "Eyes, ears and lungs protected at every machine.",
     "Drill and jig: jig clamped, stop collar tight and tried in scrap; clear the chips; no gloves.",
-    "Saw: guard and riving knife on and set, push stick at hand, both parts of the cut held up; never reach over.",
-    "Dust: extraction at every tool, a mask when sanding or cutting fibreboard; look up today's limit where you are.",
-    "Lifting: sheets and finished cases are heavier than they look; break sheets down first and turn cases with help.",
+    "Saw: guard and riving knife on, push stick at hand, both parts held up; never reach over.",
+    "Dust: extraction at every tool, a mask to sand or cut MDF; look up today's limit where you work.",
+    "Lifting: sheets and cases are heavier than they look. Break sheets down; turn cases with help.",
     "Tipping: fix tall or shallow cases, and all cases with drawers, to the wall; heavy things low.",
 )
 """The usual cautions of a workshop (common practice, no source, but for dust: HSE woodworking pages)."""
@@ -179,10 +179,8 @@ def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
     first = _watched(plan)
     own = [*_told_once([c for c in plan.cautions if c not in first]), *_letters_missing(plan)]
-    blocks: list[Block] = [Words(text=CLOSING, strong=True)]
-    if first:
-        blocks.append(Words(text="What to watch first is on the first page."))
-    blocks += own
+    watched = " What to watch first is on the first page." if first else ""
+    blocks: list[Block] = [Words(text=f"{CLOSING}{watched}", strong=True), *own]
     if own or first:
         blocks.append(Heading(text="In every workshop"))
     blocks.append(Bullets(items=ALWAYS))
