@@ -23,6 +23,9 @@ GOES_ON = "\u200b"
 _HYPHEN = re.compile(r"(?<=[a-z])- (?=[a-z])")
 _WORD_GAP = 3.2  # pt between two letters from which on they belong to different runs
 _SPACED_GAP = 0.645  # of the size of the letters: the same where a written space lies between
+_FRACTION = re.compile(r"\d{1,2}/")
+_SAME_PLACE = 0.01  # pt
+_LEAST_SPACE = 0.35  # of the size of the letters: a written space leaves more between them
 _OVER = 0.5  # of a letter's width that the next may lie over it
 _OTHER_SIZE = 1.0  # pt of size from which on letters belong to different cells
 _LEAST_RULE = 30.0  # pt: shorter strokes are no rules of a table
@@ -127,8 +130,12 @@ def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Le
     x, y = ctypes.c_double(), ctypes.c_double()
     name, flags = ctypes.create_string_buffer(128), ctypes.c_int()
     left, right, bottom, top = (ctypes.c_double() for _ in range(4))
-    for index in range(text.count_chars()):
-        if abs(pdfium.FPDFText_GetCharAngle(raw, index)) > 0.01 or pdfium.FPDFText_IsGenerated(raw, index) == 1:
+    count = text.count_chars()
+    for index in range(count):
+        if abs(pdfium.FPDFText_GetCharAngle(raw, index)) > 0.01:
+            continue
+        made_up = pdfium.FPDFText_IsGenerated(raw, index) == 1
+        if made_up and not _stands_for_written(raw, index, count):
             continue
         if pdfium.FPDFPageObj_GetMarkedContentID(pdfium.FPDFText_GetTextObject(raw, index)) in drawn:
             continue
@@ -139,7 +146,34 @@ def _letters(text: pypdfium2.PdfTextPage, drawn: frozenset[int]) -> Iterator[_Le
             continue
         size = pdfium.FPDFText_GetFontSize(raw, index)
         bold = _is_bold(raw, index, name, flags)
-        yield _Letter("-" if char in "\x02\u00ad" else char, left.value, right.value, y.value, size, bold)
+        x0, x1 = (_box(raw, index - 1)[1],) * 2 if made_up else (left.value, right.value)
+        yield _Letter("-" if char in "\x02\u00ad" else char, x0, x1, y.value, size, bold)
+
+
+def _stands_for_written(raw: object, index: int, count: int) -> bool:
+    """Whether a space that the reader made up stands for the written one between a whole figure and its fraction.
+
+    Now and then it takes that out and puts its own in, at the place where the letter before begins. It puts one there
+    between two narrow figures as well, as in 11, which no space parts.
+    """
+    after = "".join(chr(pdfium.FPDFText_GetUnicode(raw, n)) for n in range(index + 1, min(index + 4, count)))
+    if index < 1 or not _FRACTION.match(after):
+        return False
+    gap = _box(raw, index + 1)[0] - _box(raw, index - 1)[1]
+    same = abs(_origin(raw, index) - _origin(raw, index - 1)) < _SAME_PLACE
+    return same and gap > _LEAST_SPACE * pdfium.FPDFText_GetFontSize(raw, index - 1)
+
+
+def _origin(raw: object, index: int) -> float:
+    x, y = ctypes.c_double(), ctypes.c_double()
+    pdfium.FPDFText_GetCharOrigin(raw, index, x, y)
+    return x.value
+
+
+def _box(raw: object, index: int) -> tuple[float, float]:
+    left, right, bottom, top = (ctypes.c_double() for _ in range(4))
+    pdfium.FPDFText_GetCharBox(raw, index, left, right, bottom, top)
+    return left.value, right.value
 
 
 def _is_bold(raw: object, index: int, name: ctypes.Array[ctypes.c_char], flags: ctypes.c_int) -> bool:

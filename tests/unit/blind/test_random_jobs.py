@@ -1,19 +1,21 @@
 """Random jobs in mm and in inches, built from their paper alone: all is read, and nothing new is found.
 
 Each job is drawn from a seed of its own, so that a job that fails can be drawn again by itself. The seeds are the same
-in each run: what is found is a fault of what was changed, never of chance. `STORYROD_BLIND_SEED` draws others.
+in each run: what is found is a fault of what was changed, never of chance. `STORYROD_BLIND_SEED` draws others. A job
+that once showed something is kept in `kept/`, with its reason at the top.
 """
 
 from __future__ import annotations
 
 import os
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
-from storyrod.adapters.files import packaged_workshop
+from storyrod.adapters.files import job_from_text, packaged_workshop
 from storyrod.faults import JobError, raise_if_any
 from storyrod.measure.length import Unit
 from storyrod.measure.writing import LengthWriter
@@ -24,6 +26,7 @@ from tests.strategies import jobs
 from tests.unit.blind.papers import printed, printed_jigs
 
 SHOP = packaged_workshop()
+KEPT = sorted((Path(__file__).parent / "kept").glob("*.toml"))
 MANY = int(os.environ.get("STORYROD_BLIND_JOBS", "2"))
 """How many jobs are drawn in each unit: set STORYROD_BLIND_JOBS=200 to look further."""
 FIRST = int(os.environ.get("STORYROD_BLIND_SEED", "0"))
@@ -108,3 +111,12 @@ def test_halves_of_a_joint_have_no_such_leeway() -> None:
     assert not is_open(Finding(FindingKind.UNREAD, "A1", "what is left unsaid is no difference"), Unit.MM)
     assert is_open(Finding(FindingKind.RUNNER_OFF, "drawer 1", "", 0.01, 4), Unit.MM)
     assert not is_open(Finding(FindingKind.RUNNER_OFF, "drawer 1", "", 0.03, 40), Unit.MM)
+
+
+@pytest.mark.parametrize("path", KEPT, ids=lambda p: p.stem)
+def test_what_a_random_job_showed_once_is_read_now(path: Path) -> None:
+    plan = Plan(job_from_text(path.read_text(encoding="utf-8"), name=path.name).job, SHOP)
+    report = build(printed(plan), jigs=printed_jigs(plan))
+
+    assert report.cuts == sum(len(p.marks) for c in plan.set_out.cases for p in c.panels)
+    assert [f for f in report.findings if not is_open(f, plan.job.unit)] == []
