@@ -172,3 +172,22 @@ def test_what_hangs_on_a_clothes_rail_pulls_at_the_wall_too() -> None:
 
 def test_a_study_asks_not_whether_it_tips() -> None:
     assert figures_of(plan_of(CASE, BOARDS), (Asked.TIPPING,)) == ("on the wall", None)
+
+
+def test_a_thicker_screw_comes_in_where_the_thinner_is_used_up_and_a_caution_where_the_thickest_is() -> None:
+    """By the figures of each screw alone: `(pull / may)^2 + (down / may)^2` up to 1, and not a tenth beyond."""
+    seen: dict[float, list[float]] = {}
+    for load in range(40, 600, 5):
+        it, told = hangs(CASE.replace("load_kg = 40", f"load_kg = {load}"))
+        screw, used = told.screw, told.used
+        assert screw is not None
+        assert used is not None
+        by_hand = (told.each_pull_n / screw.may_pull_n) ** 2 + (told.each_down_n / screw.may_across_n) ** 2
+        assert used == pytest.approx(by_hand)
+        assert ("hung-over-capacity" in it.codes) == (by_hand > 1)
+        seen.setdefault(screw.diameter, []).append(by_hand)
+
+    assert list(seen) == [6.0, 8.0, 10.0]
+    assert all(max(seen[thin]) <= 1 for thin in (6.0, 8.0))
+    assert all(0.85 < max(seen[thin]) for thin in (6.0, 8.0)), {k: max(v) for k, v in seen.items()}
+    assert any(1 < share < 1.1 for share in seen[10.0]), "a share just over 1 is among those that are warned of"
