@@ -204,7 +204,7 @@ def _sentences(told: BreakEven, cheap: Running, dear: Running, terms: Terms) -> 
 
 
 def _at_own_volume(told: BreakEven, terms: Terms) -> str:
-    volume = f"You make {terms.carcasses_per_year:g} a year:"
+    volume = f"You make {terms.carcasses_per_year:g} carcasses a year:"
     if told.rate_cents_per_h is None:
         return f"{volume} it does not pay at any hourly rate."
     if told.rate_cents_per_h == 0:

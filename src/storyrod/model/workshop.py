@@ -136,7 +136,7 @@ class Handling:
 class Workshop:
     """A workshop file: what is owned, bought and reckoned with.
 
-    What it leaves out is as in the plain packaged workshop.
+    What it leaves out is as in the built-in workshop.
     """
 
     name: Annotated[

@@ -20,7 +20,7 @@ from storyrod.faults import Fault, JobError
 from storyrod.model.job import Job, MethodChoice
 from storyrod.model.workshop import Workshop
 
-PACKAGED = "the packaged workshop"
+PACKAGED = "the built-in workshop"
 """What faults call the workshop file that comes with the package."""
 
 
@@ -194,7 +194,7 @@ def _no_workshop(named: str) -> Fault:
         field="workshop",
         found=f'"{named[:80]}"',
         allowed="the name of a workshop file, which ends in .toml",
-        do="Name the workshop file, or leave the line out to use the packaged workshop.",
+        do="Name the workshop file, or leave the line out to use the built-in workshop.",
     )
 
 

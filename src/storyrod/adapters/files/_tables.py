@@ -48,7 +48,7 @@ FILE_ONLY: Final[Mapping[type, Mapping[str, tuple[Field, ...]]]] = {
         "mark_to": (
             Field(
                 name="workshop",
-                told=Told("Name of the workshop file, beside the job file; the plain packaged workshop unless set."),
+                told=Told("Name of the workshop file, beside the job file; the built-in workshop unless set."),
                 rule=Text(1, 300),
             ),
         ),

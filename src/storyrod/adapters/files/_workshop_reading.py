@@ -16,7 +16,7 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.method import Method
 from storyrod.model.workshop import Workshop
 
-PLAIN = "the plain packaged workshop"
+PLAIN = "the built-in workshop"
 
 
 def read_over(below: Workshop, text: str, *, name: str) -> Workshop:

@@ -239,7 +239,7 @@ def _of_workshops(files: Sequence[JobFile]) -> Iterator[Fault]:
 
 
 def _shop(read: JobFile) -> str:
-    return read.workshop_path.name if read.workshop_path is not None else "the packaged workshop"
+    return read.workshop_path.name if read.workshop_path is not None else "the built-in workshop"
 
 
 def _name_of(read: JobFile) -> str:

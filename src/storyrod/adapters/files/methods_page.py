@@ -48,7 +48,7 @@ def _fields() -> Iterator[str]:
     for head, table in _TABLES:
         yield from (f"### {head}", "", "| field | meaning | allowed |", "| --- | --- | --- |")
         for name, of in table_of(table).items():
-            allowed = of.rule.allowed if of.rule is not None else "as told below"
+            allowed = of.rule.allowed if of.rule is not None else "see below"
             yield f"| `{name}` | {of.told.words} | {allowed.replace('|', chr(92) + '|')} |"
         yield ""
 
