@@ -35,6 +35,7 @@ _AGAINST = re.compile(r"(?:^|[ ,])(datum end|far end|face edge|far edge|face sid
 _FIGURE = re.compile(LENGTH)
 _AXES = {"datum end": "u", "far end": "u", "face edge": "v", "far edge": "v", "face side": "w", "far face": "w"}
 _SERVED = Fraction(5, 100)  # mm from a station within which the packet promises every mark that it serves
+_LAID = Fraction(1, 100)  # mm: two of the last digits of an inch, of a line and of what is laid on it
 _PACKED = Fraction(1, 10)  # mm within which packers on a shelf are taken for the one that is wanted
 _SUMMED = 3  # printed figures that a place under a jig is a sum of: the mark's, the station's, the stop's
 
@@ -154,7 +155,7 @@ def _across(card: Card, jig: Jig, placing: Placing, panel: Panel, cuts: Sequence
         if span is not None:
             away = abs(_from_surface(_middle(cut, span, _AXES[surface]), surface, panel) - nought)
             off = min((away - h for h in held), key=abs)
-            near = SAME if _packer(card) == 0 else _PACKED + SAME
+            near = _LAID if _packer(card) == 0 else _PACKED + SAME
             yield from _off(cut, card.id, f"{jig.id} against {told[0].strip(', ')}", off, near=near)
 
 

@@ -198,13 +198,17 @@ class _Sheets:
         return Words(text=f"The other hand: {out.panel.mark} {out.panel.name}", strong=True)
 
     def _past(self, out: PanelSetOut) -> Iterator[str]:
-        """Yield which mates without connectors run past the panel, at which end and how far: nothing else tells it."""
+        """Yield which mates run past the panel, at which end and how far, where no mark of their connectors says it.
+
+        Pocket screws leave marks on the entering panel alone.
+        """
         case = self._cases[out.panel.id]
         joints = {j.id: j for j in case.joints}
         boxes = {p.id: p.box for p in case.panels}
         for line in out.lines:
             held = [j for j in case.joints if line.mate in (j.entering, j.receiving)]
-            if joints[line.joint].stations or len({j.run.axis for j in held}) > 1:
+            marked = joints[line.joint].stations and any(m.joint == line.number for m in out.marks)
+            if marked or len({j.run.axis for j in held}) > 1:
                 continue  # its connectors tell where it lies, or what holds its other edges
             axis = PanelAxis.V if line.across_length else PanelAxis.U
             frame, box = out.panel.frame, boxes[line.mate]
