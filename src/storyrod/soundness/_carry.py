@@ -197,7 +197,24 @@ class _Case:
                 if p is not None and is_level(p) and p.id not in self.firm and p.id not in self.unknown
             ]
             levels[panel.id] = FIRM if stands_firm or not spans else panel.id
+        self._go_down_together(levels)
         return levels
+
+    def _go_down_together(self, levels: dict[PanelId, Level]) -> None:
+        """Give uprights that meet a plank at one place, from above and from below, one level: firm where one is."""
+        met: dict[tuple[PanelId, int], list[PanelId]] = {}
+        for joint in self.case.joints:
+            if joint.home.axis is Axis.Z and joint.entering in levels and is_level(self.panels[joint.receiving]):
+                x = self._foot(self.panels[joint.receiving], self.panels[joint.entering])
+                met.setdefault((joint.receiving, round(x * 10)), []).append(joint.entering)
+        changed = True
+        while changed:
+            changed = False
+            for uprights in met.values():
+                own = sorted({levels[u] for u in uprights})  # firm is "", before every name
+                for upright in uprights:
+                    changed = changed or levels[upright] != own[0]
+                    levels[upright] = own[0]
 
     def carrying(self) -> Carrying:
         planks = tuple(self._plank(p) for p in self.level_panels) + tuple(self._loose())
