@@ -8,12 +8,18 @@ from typing import Final
 
 from storyrod.model.account import joined_words
 from storyrod.model.soundness import CaseSoundness, Sag
-from storyrod.model.study import Asked, Cell, Column, Kind, Only
+from storyrod.model.study import Asked, Cell, Column, Kind, Only, Row
 from storyrod.model.work import Stage
 from storyrod.planning import Plan
 
+NO_PRICE: Final = "no price for"
+"""The column that says what a price leaves out."""
+
+MONEY: Final = frozenset({Asked.PRICE, Asked.COST})
+"""What leaves out whatever has no price."""
+
 _COLUMNS: Final[dict[Asked, tuple[tuple[str, Kind], ...]]] = {
-    Asked.PRICE: (("price", Kind.MONEY), ("no price for", Kind.TEXT)),
+    Asked.PRICE: (("price", Kind.MONEY), (NO_PRICE, Kind.TEXT)),
     Asked.COST: (("cost", Kind.MONEY),),
     Asked.MINUTES: (("minutes", Kind.NUMBER), ("minutes in clamps", Kind.NUMBER)),
     Asked.STAGES: tuple((f"minutes {stage.value}", Kind.NUMBER) for stage in Stage),
@@ -42,6 +48,12 @@ def figures_of(plan: Plan, asked: Sequence[Asked]) -> tuple[Cell, ...]:
         JobError: the job cannot be built, or its sheets not be cut.
     """
     return tuple(_plain(cell) for one in asked for cell in _cells(plan, one))
+
+
+def lacking_of(columns: Sequence[Column], row: Row, least: Asked) -> str:
+    """Return what has no price in a row, where money says which is best; "" where all has one or it was not asked."""
+    at = next((n for n, c in enumerate(columns) if c.name == NO_PRICE), None)
+    return "" if at is None or least not in MONEY else str(row.cells[at] or "")
 
 
 def _plain(cell: Cell) -> Cell:

@@ -40,7 +40,10 @@ SAMPLES: Final = {
 }
 """A good value of each part of an address that changes; a route with a part that is not here fails the test."""
 
-QUERIES: Final = {"/job/{job}/joints/options": "?of=corner"}
+QUERIES: Final = {
+    "/job/{job}/joints/options": "?of=corner",
+    "/job/{job}/study/file/{name}": "?field=cases[0].width&from=390&to=400&step=10",
+}
 """What an address needs after its question mark to be answered with more than words."""
 
 
@@ -65,6 +68,7 @@ class Found:
     def good(self) -> str:
         """Return an address that is answered with more than words."""
         values = {"path": "B612-Regular.otf"} if self.path.startswith("/static/fonts") else {}
+        values |= {"name": "study.toml"} if "/study/file/" in self.path else {}
         return self.address(**values) + QUERIES.get(self.path, "")
 
     def __str__(self) -> str:

@@ -106,6 +106,8 @@ def _row_words(variants: Variants, row: Row) -> str:
 
 def _report(variants: Variants, found: Finished) -> Iterator[str]:
     from storyrod.model.account import joined_words
+    from storyrod.telling.figures import lacking_of
+    from storyrod.telling.study_words import lack_words
     from storyrod.telling.unbeaten import measures_in
 
     yield f"{found.rows:,} variants" + (f", {found.taken:,} of them from before" if found.taken else "")
@@ -117,6 +119,8 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
         yield ""
         yield "Best:"
         yield from (f"  {_row_words(variants, row)}" for row in found.best)
+        lacking = lack_words(lacking_of(found.columns, found.best[0], variants.study.least))
+        yield from (f"  {lacking}",) if lacking else ()
     if found.unbeaten:
         weighed = joined_words(measures_in(found.columns))
         count = len(found.unbeaten)

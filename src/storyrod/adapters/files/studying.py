@@ -107,11 +107,7 @@ def read_study(path: Path | str) -> Variants:
     """
     where = Path(path)
     text = read_text(where, "study")
-    raw = parse_toml(text, name=where.name, what="study")
-    read = read_table(Study, raw, unit_in(raw))
-    if read.faults or read.table is None:
-        raise JobError(*lined(read.faults, text, where.name))
-    study = made(Study, read.table, "")
+    study = study_of(text, name=where.name)
     if Path(study.job).suffix.lower() != ".toml":  # no other file of the machine is quoted by its faults
         named = Fault(
             code="study-job",
@@ -129,6 +125,19 @@ def read_study(path: Path | str) -> Variants:
         return variants_of(study, job)
     except JobError as error:
         raise JobError(*lined(error.faults, text, where.name)) from None
+
+
+def study_of(text: str, *, name: str) -> Study:
+    """Return the study that stands in a text, as in a file of that name.
+
+    Raises:
+        JobError: every fault that can be known without the job, with its line.
+    """
+    raw = parse_toml(text, name=name, what="study")
+    read = read_table(Study, raw, unit_in(raw))
+    if read.faults or read.table is None:
+        raise JobError(*lined(read.faults, text, name))
+    return made(Study, read.table, "")
 
 
 def variants_of(study: Study, job: JobFile) -> Variants:
@@ -214,3 +223,8 @@ def resized(job: JobFile, case: int, size: str, mm: float) -> Job:
     tables = parse_toml(job.text, name=name)
     written = put(tables, ("cases", case, size), length(mm, unit_in(tables)))
     return job_from_tables(written, job.workshop, name=name)
+
+
+def written_at(variants: Variants, number: int, varied: Varied) -> Any:  # noqa: ANN401 - what TOML may hold
+    """Return what the job file of a variant has at a field that varies: of openings, the openings themselves."""
+    return got(variants.written(number), varied.path)

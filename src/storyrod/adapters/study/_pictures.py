@@ -55,6 +55,18 @@ def write_pictures(
     variants: Variants, columns: Sequence[Column], rows: Sequence[Row], front: Sequence[Row], folder: Path
 ) -> tuple[str, ...]:
     """Write the pictures that a study has something for, with their tables, and return their names."""
+    found = pictures_of(variants, columns, rows, front)
+    for name, data in found.items():
+        put_whole(folder / name, data)
+    return tuple(found)
+
+
+def pictures_of(
+    variants: Variants, columns: Sequence[Column], rows: Sequence[Row], front: Sequence[Row]
+) -> dict[str, bytes]:
+    """Return the pictures that a study has something for, with their tables, by name; tables alone where the library
+    that draws is not there.
+    """
     names = [v.name or v.varies for v in variants.study.vary]
     figure = variants.study.least
     cents = figure in {Asked.PRICE, Asked.COST}
@@ -69,10 +81,7 @@ def write_pictures(
         found["map.svg"] = _drawn(map_figure, best, label) if len(best.options) <= MOST_OPTIONS else None
     if front:
         found["unbeaten.svg"] = _drawn(front_figure, columns, rows, front)
-    for name, data in found.items():
-        if data is not None:
-            put_whole(folder / name, data)
-    return tuple(name for name, data in found.items() if data is not None)
+    return {name: data for name, data in found.items() if data is not None}
 
 
 def _drawn(draw: Any, *words: Any) -> bytes | None:  # noqa: ANN401 - any of the figures below

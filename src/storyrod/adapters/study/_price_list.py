@@ -13,7 +13,7 @@ from storyrod.adapters.study._rows import Shared
 from storyrod.faults import raise_if_any
 from storyrod.model.study import Asked, Cell, Column, Row
 from storyrod.planning import Plan
-from storyrod.telling.figures import figures_of
+from storyrod.telling.figures import NO_PRICE, figures_of
 from storyrod.telling.price_list import Priced, PriceList, price_list_of
 from storyrod.telling.quotation import quotation_faults
 
@@ -34,8 +34,15 @@ def _own_plan(variants: Variants) -> Plan:
 
 def write_price_list(variants: Variants, columns: Sequence[Column], rows: Sequence[Row], folder: Path) -> None:
     """Write the price list of a study whose rows are all there."""
-    from storyrod.adapters.packet import make_price_list
     from storyrod.adapters.study._store import put_whole
+
+    for name, data in price_list_files(variants, columns, rows).items():
+        put_whole(folder / name, data)
+
+
+def price_list_files(variants: Variants, columns: Sequence[Column], rows: Sequence[Row]) -> dict[str, bytes]:
+    """Return the price list of a study that wants one and whose rows are all there: as PDF and CSV, by name."""
+    from storyrod.adapters.packet import make_price_list
 
     pricing = variants.study.price_list
     assert pricing is not None  # noqa: S101 - asked only of studies that want one
@@ -43,8 +50,7 @@ def write_price_list(variants: Variants, columns: Sequence[Column], rows: Sequen
     names = [vary.name or vary.varies.rpartition(".")[2] for vary in variants.study.vary]
     tools = figures_of(plan, (Asked.PRICE,))[1]  # what has no price in the job itself is the maker's own
     told = price_list_of(plan, pricing, names, _priced(columns, rows, len(names), ("", tools)))
-    put_whole(folder / "price-list.csv", _csv(told))
-    put_whole(folder / "price-list.pdf", make_price_list(plan, told))
+    return {"price-list.csv": _csv(told), "price-list.pdf": make_price_list(plan, told)}
 
 
 def _priced(columns: Sequence[Column], rows: Sequence[Row], varied: int, lacking: tuple[Cell, ...]) -> list[Priced]:
@@ -53,7 +59,7 @@ def _priced(columns: Sequence[Column], rows: Sequence[Row], varied: int, lacking
     for row in rows:
         price = row.cells[at["price"]]
         sold = price if isinstance(price, int) and not row.cells[at["not kept"]] else None
-        lacks = row.cells[at["no price for"]] not in lacking
+        lacks = row.cells[at[NO_PRICE]] not in lacking
         found.append(Priced(values=row.cells[:varied], cents=sold, is_open=lacks))
     return found
 

@@ -7,7 +7,7 @@ stock and saw are. So rows are the same in whatever order, and by however many w
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from storyrod.adapters.files.studying import Variants, as_written
@@ -76,8 +76,9 @@ class Shared:
 class Sharing:
     """The variants of one study worked out one after the other."""
 
-    def __init__(self, variants: Variants) -> None:
+    def __init__(self, variants: Variants, say: Callable[[Sequence[Fault]], str] | None = None) -> None:
         self.variants = variants
+        self._say = say or _words
         self.shared = Shared(variants.workshop)
 
     def row(self, number: int) -> Row:
@@ -96,7 +97,7 @@ class Sharing:
             rank = None if against else rank_of(plan, study.least)
             return Row(number=number, cells=(*varied, *figures, against, ""), rank=rank)
         except JobError as error:
-            return Row(number=number, cells=(*varied, *empty, "", _words(error.faults)), rank=None)
+            return Row(number=number, cells=(*varied, *empty, "", self._say(error.faults)), rank=None)
 
 
 def _written(value: object) -> Cell:

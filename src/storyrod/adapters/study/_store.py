@@ -109,11 +109,8 @@ class Store:
         Raises:
             JobError: as `keep`.
         """
-        out = io.StringIO(newline="")
-        self._heads(out)
-        self._lines(out, rows)
         try:
-            put_whole(self.folder / name, out.getvalue().encode())
+            put_whole(self.folder / name, table_bytes(self.columns, rows))
         except OSError as error:
             raise _not_written(self.folder, error) from error
 
@@ -159,14 +156,31 @@ class Store:
         self._csv.flush()
 
     def _heads(self, out: TextIO) -> None:
-        csv.writer(out).writerow([_safe(c.name) for c in self.columns])
+        _write_heads(out, self.columns)
 
     def _lines(self, out: TextIO, rows: Iterable[Row]) -> None:
-        writer = csv.writer(out)
-        writer.writerows([_shown(c.kind, v) for c, v in zip(self.columns, row.cells, strict=True)] for row in rows)
+        _write_lines(out, self.columns, rows)
 
 
-def _shown(kind: Kind, cell: Cell) -> str:
+def table_bytes(columns: Sequence[Column], rows: Iterable[Row]) -> bytes:
+    """Return a table of rows as a CSV file has it."""
+    out = io.StringIO(newline="")
+    _write_heads(out, columns)
+    _write_lines(out, columns, rows)
+    return out.getvalue().encode()
+
+
+def _write_heads(out: TextIO, columns: Sequence[Column]) -> None:
+    csv.writer(out).writerow([_safe(c.name) for c in columns])
+
+
+def _write_lines(out: TextIO, columns: Sequence[Column], rows: Iterable[Row]) -> None:
+    writer = csv.writer(out)
+    writer.writerows([shown(c.kind, v) for c, v in zip(columns, row.cells, strict=True)] for row in rows)
+
+
+def shown(kind: Kind, cell: Cell) -> str:
+    """Return a cell as a table has it: money with two decimals, nothing where it is not known."""
     if cell is None:
         return ""
     if kind is Kind.MONEY and isinstance(cell, int):

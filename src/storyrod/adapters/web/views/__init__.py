@@ -27,6 +27,7 @@ from storyrod.adapters.web.views import (
     set_ups,
     sheets,
     stand,
+    study,
     workshop,
 )
 
@@ -57,6 +58,7 @@ ALL: Final[tuple[View, ...]] = (
     notes,
     bench,
     costs,
+    study,
     prices,
     printing,
     rescue,
