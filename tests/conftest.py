@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
+import uuid
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
+from tests.kept import folder_of
 from tests.places import EXAMPLES, NO_CHROMIUM, NO_POPPLER, ROOT, find_chromium, has_poppler
 
 # The usual run is modest and meets the same examples each time; `thorough` looks further, by new chance:
@@ -49,6 +52,19 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for marker, reason in absent.items():
             if item.get_closest_marker(marker):
                 item.add_marker(pytest.mark.skip(reason=reason))
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Name the run, so that what its processes share can be taken away in the end."""
+    if getattr(config.option, "testrunuid", "") is None and not hasattr(config, "workerinput"):
+        config.option.testrunuid = uuid.uuid4().hex
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Take away the papers that the processes of this run have shared, once all of them are through."""
+    run = getattr(session.config.option, "testrunuid", None)
+    if run and not hasattr(session.config, "workerinput"):
+        shutil.rmtree(folder_of(run), ignore_errors=True)
 
 
 @pytest.fixture(scope="session")

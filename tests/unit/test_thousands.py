@@ -6,8 +6,8 @@ import re
 
 from storyrod.model.work import Minutes
 from storyrod.telling.set_ups import setting_facts
+from tests.kept import example_plan
 from tests.places import ROOT
-from tests.unit.blind.papers import example_plan
 
 PACKAGE = ROOT / "src" / "storyrod"
 _PLAIN = re.compile(r"\{[^{}]*(?::\.0f|_rpm)\} (?:N\b|min\b|minutes|turns|a minute)")

@@ -9,7 +9,7 @@ from storyrod.telling.assembly_steps import StepWords
 from storyrod.telling.blocks import Bullets
 from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import StepNotes
-from tests.unit.blind.papers import example_plan
+from tests.kept import example_plan
 
 EXAMPLES = ("rehearsal-room", "percussion-chest", "low-units")
 

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
-from storyrod.adapters.files import read_job
-from storyrod.adapters.packet import make_packet
 from storyrod.adapters.packet._blocks import Block, Row, Section, Tiles, Together, packet_of
 from storyrod.adapters.packet._machining import jig_sections
 from storyrod.adapters.packet._make import packet_sections
@@ -15,7 +13,7 @@ from storyrod.adapters.packet._typeset import typeset
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Words
 from storyrod_blind._page import Page, read_pages
-from tests.places import EXAMPLES
+from tests.kept import example_packet, example_plan
 
 PARTS = ("cover", "order of work", "cutting list", "hardware", "joints", "set-out", "set-ups", "assembly")
 """The parts of a packet that are worked from. Rods, sheets and estimates say nothing that these do not."""
@@ -38,17 +36,10 @@ def printed_jigs(plan: Plan) -> bytes:
 
 
 @cache
-def example_plan(name: str) -> Plan:
-    """Return the plan of an example."""
-    told = read_job(EXAMPLES / f"{name}.toml")
-    return Plan(told.job, told.workshop)
-
-
-@cache
 def example_pages(name: str, *, whole: bool = False) -> tuple[Page, ...]:
     """Return the pages of an example's packet, as read back: of the parts worked from, or whole as a maker gets it."""
     plan = example_plan(name)
-    return read_pages(make_packet(plan) if whole else printed(plan))
+    return read_pages(example_packet(name) if whole else printed(plan))
 
 
 def _words(blocks: tuple[Block, ...]) -> Iterator[Block]:

@@ -23,8 +23,9 @@ from storyrod_blind._finding import Finding
 from storyrod_blind._paper import Paper
 from storyrod_blind._plan_file import check_plan_file
 from storyrod_blind._read import read_paper
+from tests.kept import example_plan
 from tests.places import EXAMPLES
-from tests.unit.blind.papers import example_pages, example_plan
+from tests.unit.blind.papers import example_pages
 from tests.unit.blind.test_examples import NAMES
 
 BENCHED = NAMES if os.environ.get("STORYROD_BLIND") == "whole" else ["first-box", "music-stand-shelf-inches"]

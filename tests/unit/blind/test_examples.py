@@ -8,11 +8,11 @@ from functools import cache
 import pypdfium2
 import pytest
 
-from storyrod.adapters.packet import make_packet
 from storyrod_blind import Report
 from storyrod_blind._build import build_from
+from tests.kept import example_packet, example_plan
 from tests.places import EXAMPLES
-from tests.unit.blind.papers import example_pages, example_plan
+from tests.unit.blind.papers import example_pages
 
 NAMES = sorted(p.stem for p in EXAMPLES.glob("*.toml") if "[[cases]]" in p.read_text(encoding="utf-8"))
 WHOLE = NAMES if os.environ.get("STORYROD_BLIND") == "whole" else ["first-box", "music-stand-shelf-inches"]
@@ -53,7 +53,7 @@ LATER = {"hymn-wall-cupboard": 21, "sheet-music-counter": 43}
 @pytest.mark.parametrize("name", NAMES)
 def test_the_bench_packet_takes_no_more_pages_than_it_may(name: str) -> None:
     """Packets are counted here and not read, which would take longer than making them."""
-    pdf = make_packet(example_plan(name))
+    pdf = example_packet(name)
 
     assert len(pypdfium2.PdfDocument(pdf)) <= (LATER[name] if name in LATER else PAGES[name][1])
 

@@ -15,7 +15,8 @@ from storyrod_blind._page import Page, read_pages
 from storyrod_blind._paper import Paper
 from storyrod_blind._passes import check_passes
 from storyrod_blind._read import read_paper
-from tests.unit.blind.papers import example_pages, example_plan, printed_jigs
+from tests.kept import example_plan
+from tests.unit.blind.papers import example_pages, printed_jigs
 from tests.unit.blind.test_examples import NAMES
 from tests.unit.blind.test_sabotage import Sabotage, more_first, swap, words
 

@@ -7,13 +7,11 @@ from functools import cache
 
 import pytest
 
-from storyrod.adapters.files import read_job
-from storyrod.adapters.packet import make_packet
 from storyrod.adapters.packet._blocks import Block, Row, Together
 from storyrod.adapters.packet._make import packet_sections
-from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture
 from storyrod_blind._page import read_pages
+from tests.kept import example_packet, example_plan
 from tests.places import EXAMPLES
 from tests.unit.drawing.reading import LEAST_WORD, faults_of, marks_too_near, too_small
 
@@ -22,15 +20,9 @@ pytestmark = [pytest.mark.slow, pytest.mark.parametrize("name", NAMES)]
 
 
 @cache
-def plan_of(name: str) -> Plan:
-    told = read_job(EXAMPLES / f"{name}.toml")
-    return Plan(told.job, told.workshop)
-
-
-@cache
 def pictures(name: str) -> tuple[Picture, ...]:
     """Each picture of the bench packet once."""
-    found = {id(p.drawing): p for s in packet_sections(plan_of(name)) for p in _pictures(s.blocks)}
+    found = {id(p.drawing): p for s in packet_sections(example_plan(name)) for p in _pictures(s.blocks)}
     return tuple(found.values())
 
 
@@ -60,6 +52,6 @@ def test_marks_are_told_apart(name: str) -> None:
 
 
 def test_words_of_pages_are_large(name: str) -> None:
-    pages = read_pages(make_packet(plan_of(name)))
+    pages = read_pages(example_packet(name))
 
     assert [(p.number, r.text, r.size) for p in pages for r in p.runs if r.size < LEAST_WORD - 0.01] == []

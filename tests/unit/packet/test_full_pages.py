@@ -7,10 +7,8 @@ from dataclasses import dataclass
 import pypdfium2
 import pytest
 
-from storyrod.adapters.files import read_job
-from storyrod.adapters.packet import make_packet
-from storyrod.planning import Plan
 from storyrod_blind._page import Page, read_pages
+from tests.kept import example_packet
 from tests.places import EXAMPLES
 
 NAMES = sorted(p.stem for p in EXAMPLES.glob("*.toml") if "[[cases]]" in p.read_text(encoding="utf-8"))
@@ -71,8 +69,7 @@ def _begins_a_part(page: Page) -> bool:
 @pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_a_page_under_half_full_is_the_last_of_its_part(name: str) -> None:
-    told = read_job(EXAMPLES / f"{name}.toml")
-    low = [p for p in filled_pages(make_packet(Plan(told.job, told.workshop))) if p.share < HALF]
+    low = [p for p in filled_pages(example_packet(name)) if p.share < HALF]
 
     assert [p for p in low if p.goes_on] == []
     assert len(low) <= MOST_HALF_WHITE[name], low

@@ -15,8 +15,8 @@ from storyrod.telling.blocks import Table
 from storyrod.telling.mark_extent import is_channel
 from storyrod.telling.placing import mark_place
 from storyrod.telling.shown import Shown
+from tests.kept import example_plan
 from tests.places import EXAMPLES
-from tests.unit.blind.papers import example_plan
 
 NAMES = sorted(p.stem for p in EXAMPLES.glob("*.toml") if "[[cases]]" in p.read_text(encoding="utf-8"))
 AXES = {"datum end": "u", "face edge": "v", "face side": "w"}
