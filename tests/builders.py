@@ -224,6 +224,7 @@ def _at(case: Case, path: str) -> Case:
         hung=replace(case.hung, field=f"{path}.hung") if case.hung else None,
         feet=replace(case.feet, field=f"{path}.feet") if case.feet else None,
         worktop=replace(case.worktop, field=f"{path}.worktop") if case.worktop else None,
+        skirting=replace(case.skirting, field=f"{path}.skirting") if case.skirting else None,
         back=replace(case.back, field=f"{path}.back"),
         fits=replace(case.fits, field=f"{path}.fits") if case.fits else None,
         inside=_opening_at(case.inside, f"{path}.inside"),

@@ -20,6 +20,7 @@ from storyrod.model.job import (
     LooseShelves,
     Plinth,
     SheetSize,
+    Skirting,
     WallKind,
     Worktop,
 )
@@ -177,6 +178,11 @@ def feet(unit: Unit) -> st.SearchStrategy[Feet]:
         board=st.sampled_from([None, CARCASS]),
         floor_gap=mm(0, 5),
     )
+
+
+def skirtings() -> st.SearchStrategy[Skirting]:
+    """Draw a skirting board, lower or higher than most plinths."""
+    return st.builds(Skirting, height=mm(40, 130), depth=mm(10, 25), clearance=mm(0, 5))
 
 
 def hand_holds() -> st.SearchStrategy[HandHold]:

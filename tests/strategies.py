@@ -35,6 +35,7 @@ from storyrod.model.job import (
     Opening,
     Paper,
     RailsStand,
+    Skirting,
     Split,
     Spread,
     Worktop,
@@ -59,6 +60,7 @@ from tests.drawn_parts import (
     plinths,
     rows_of_pins,
     sizes,
+    skirtings,
     tenths,
     worktops,
 )
@@ -194,6 +196,10 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         back = _set_in(back)
     wide_enough = (top is not BetweenOrOver.RAILS or rail_width >= 100) and t >= 17  # a screw of some length holds
     over = draw(worktops()) if has_top and hangs is None and wide_enough and draw(st.integers(0, 2)) == 2 else None
+    below = plinth.height if plinth else on_feet.height if on_feet else 0.0
+    skirting = draw(skirtings()) if hangs is None and draw(st.integers(0, 3)) == 3 else None
+    if skirting is not None and skirting.top > below:
+        back = _clear_of(skirting, back)
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
     room = Room(
@@ -206,7 +212,6 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         budget=budget,
         rich=rich,
     )
-    below = plinth.height if plinth else on_feet.height if on_feet else 0.0
     clear_height = height - below - t - (rail_width if upright else t)
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
     return Case(
@@ -226,6 +231,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         plinth=plinth,
         hung=hangs,
         worktop=over,
+        skirting=skirting,
         feet=on_feet,
         back=back,
         fits=draw(st.none() | st.just(_place(width, height, t, over))),
@@ -279,6 +285,15 @@ def _set_in(back: Back) -> Back:
         return Back(kind=kind)
     inset = back.inset + 20 if back.inset > 10 else 0.0
     return replace(back, kind=kind, inset=inset, in_top=True, clearance=REBATED_CLEARANCE)
+
+
+def _clear_of(skirting: Skirting, back: Back) -> Back:
+    """Return a back before a skirting board: set in as far as that asks for, unless it is farther in already."""
+    kind = {BackKind.APPLIED: BackKind.NONE, BackKind.REBATED: BackKind.GROOVED}.get(back.kind, back.kind)
+    if kind is BackKind.NONE:
+        return Back(kind=kind)
+    inset = back.inset + 35 if back.inset > 10 else 0.0
+    return replace(back, kind=kind, inset=inset, clearance=REBATED_CLEARANCE)
 
 
 @st.composite

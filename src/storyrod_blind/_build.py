@@ -25,6 +25,7 @@ from storyrod_blind._read import read_paper
 from storyrod_blind._read_set_out import unsaid_of
 from storyrod_blind._replay import check_replay
 from storyrod_blind._seats import check_lines, seats_of
+from storyrod_blind._skirting import check_skirtings
 from storyrod_blind._solid import check_room
 from storyrod_blind._steps import check_steps
 from storyrod_blind._sums import check_sums
@@ -97,6 +98,7 @@ def build_from(
         *check_fits(paper, bodies),
         *check_worktops(paper),
         *check_plinth_boards(paper),
+        *check_skirtings(paper),
         *check_hung(paper, bodies),
         *check_room(paper, bodies),
         *check_fronts(paper, bodies),

@@ -60,6 +60,7 @@ class FindingKind(StrEnum):
     TUBE_OFF = "a tube that does not lie between its sockets, or is bought in another length"
     WORKTOP_OFF = "a worktop that its overhangs, or its screws, do not fit"
     PLINTH_OFF = "a plinth board that the feet and clips do not fit"
+    SKIRTING_OFF = "notches that do not go over the skirting board that is told"
     DRAWER_TIGHT = "a drawer that does not go into its opening"
     BACK_TIGHT = "a back that does not go into its recess"
     ROOM_SHARED = "two panels that share room"

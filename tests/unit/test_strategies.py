@@ -109,6 +109,7 @@ def test_there_are_all_kinds_of_backs_and_insides() -> None:
     assert sum(c.back_rail is not None for c in cases) >= 3
     assert sum(c.worktop is not None for c in cases) >= 3
     assert sum(c.feet is not None for c in cases) >= 3
+    assert sum(c.skirting is not None for c in cases) >= 3
     assert {c.hung.by for c in cases if c.hung} == set(HungBy)
     assert {c.back.board for c in cases if c.back.kind is BackKind.BETWEEN} == {"carcass", "thin"}
     assert {n.split for c in cases for n in whole(c.inside)} == {*Split, None}

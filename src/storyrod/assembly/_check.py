@@ -69,6 +69,7 @@ class _Replayer:
         self.laid: set[str] = set()
         self.faults: list[Fault] = []
         self.sweeps = 0
+        self.is_placed = False
         for group in kept:
             if set(group) <= set(self.panels):
                 self._gather(frozenset(group))
@@ -84,7 +85,10 @@ class _Replayer:
             elif step.kind is StepKind.FIT:
                 self._fix(step)
             elif step.kind is StepKind.FEET:
-                self._on_feet(step)
+                self._as_a_whole(step, "that gets its feet")
+            elif step.kind is StepKind.PLACE:
+                self._as_a_whole(step, "that goes to its place")
+                self.is_placed = True
             elif step.kind is StepKind.RAIL:
                 self._lay_tube(step)
             else:
@@ -261,13 +265,13 @@ class _Replayer:
             if meets(rail.box, self.panels[other].box, self.rooms.in_panel(other), way):
                 self._tell(step.number, f"the tube of {rail.name} meets {self.panels[other].name} on its way")
 
-    def _on_feet(self, step: Step) -> None:
-        """Feet go under a carcass that is whole, and has nothing in it or on it yet."""
+    def _as_a_whole(self, step: Step, which: str) -> None:
+        """Feet go under a carcass, and it goes to its place, when it is whole, with nothing in it or on it yet."""
         carcass = frozenset(p for p in self.panels if self.panels[p].body == "carcass")
         if len(carcass) > 1 and self.lies.get(carcass) is not Direction.DOWN:
-            self._tell(step.number, "the case that gets its feet is not whole yet")
+            self._tell(step.number, f"the case {which} is not whole yet")
         if self.standing - carcass:
-            self._tell(step.number, "the case that gets its feet is not empty")
+            self._tell(step.number, f"the case {which} is not empty")
 
     def _fix(self, step: Step) -> None:
         """Fittings go on what can still be laid flat: a carcass panel not yet joined, a drawer or door not yet in."""
@@ -294,6 +298,8 @@ class _Replayer:
         without = [r.name for r in self.case.built.rails if r.id not in self.laid]
         if without:
             self._tell(0, f"left out: the tube of {', '.join(without)}")
+        if self.case.built.case.skirting is not None and not self.is_placed:
+            self._tell(0, "the case never goes over its skirting board")
         on_wall = {p for p in self.panels if self.panels[p].role is Role.WALL_CLEAT}
         missing = set(self.panels) - self.standing - carcass - on_wall
         if missing:

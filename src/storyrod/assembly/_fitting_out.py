@@ -18,6 +18,7 @@ from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
 from storyrod.model.carcass import DoorPlace, DrawerPlace, RailPlace
 from storyrod.model.detail import JoinedCase
 from storyrod.model.fixing import FixingKind
+from storyrod.model.job import Skirting
 from storyrod.model.panel import Panel, PanelId, Role
 
 LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
@@ -26,7 +27,7 @@ LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
 HANG_FIRST: Final = "Hang the case on the wall before this step, while it is empty."
 
 LEAST_DOWN: Final = 150.0
-"""How far above its place a worktop is drawn before it comes down (mm)."""
+"""How far from its place a worktop is drawn before it comes down, or a case before it goes back (mm)."""
 
 _ON_ITS_BACK: Final = (
     "Lay the case on its back on a blanket, and stand it up again without dragging it over its feet: they break off "
@@ -106,6 +107,8 @@ def fit_out(
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
     if case.built.feet:
         _put_feet(place)
+    if case.built.case.skirting is not None:
+        _put_in_place(place, case.built.case.skirting)
     for worktop in (p for p in case.panels if p.role is Role.WORKTOP):
         _put_worktop(place, worktop)
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
@@ -164,6 +167,34 @@ def _put_feet(place: _Place) -> None:
             f"Fit the feet under {called(base.name)}, and turn each to {high}. Stand the case where it belongs; find "
             f"the highest place of the floor, and turn the feet until its underside is {high} above that and level "
             "both ways."
+        ),
+    )
+    place.steps.append(step)
+
+
+def _put_in_place(place: _Place, skirting: Skirting) -> None:
+    """A case goes over its skirting board while it is empty."""
+    told = place.lengths.told
+    lift = Lift(
+        panels=[place.by_id[p] for p in place.standing],
+        mass_kg=_whole(place),
+        one_person_kg=place.one_person_kg,
+        lengths=place.lengths,
+    )
+    step = Step(
+        number=0,
+        kind=StepKind.PLACE,
+        body="carcass",
+        moving=tuple(place.standing),
+        legs=(Leg(way=Direction.BACKWARD, distance=LEAST_DOWN),),
+        moved_kg=_whole(place),
+        whole_kg=_whole(place),
+        persons=lift.persons,
+        cautions=lift.cautions(),
+        text=(
+            f"Push the case back to the wall. Its sides go over a skirting board {told(skirting.height)} high and "
+            f"{told(skirting.depth)} thick, with {told(skirting.clearance)} to spare over it and before it; where the "
+            "board is more, rasp the notch until the case stands level."
         ),
     )
     place.steps.append(step)

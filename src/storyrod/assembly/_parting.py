@@ -31,7 +31,7 @@ def part_again(case: JoinedCase, steps: Sequence[Step], methods: Mapping[str, Me
     joints = {j.id: j for j in case.joints}
     named = {d.id: d.name for d in case.built.drawers} | {r.id: r.name for r in case.built.rails}
     for step in reversed(steps):
-        if step.kind in {StepKind.TURN, StepKind.FIT, StepKind.FEET} or step.body in closed:
+        if step.kind in {StepKind.TURN, StepKind.FIT, StepKind.FEET, StepKind.PLACE} or step.body in closed:
             continue
         lasting = tuple(j for j in step.joints if not _comes_undone(methods[joints[j].method]))
         if lasting:

@@ -17,6 +17,7 @@ from storyrod.carcass._openings import fill_openings
 from storyrod.carcass._place import check_place
 from storyrod.carcass._screws import settle_fixings
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
+from storyrod.carcass._skirting import check_skirting, notch_sides
 from storyrod.carcass._worktop import add_worktop, check_worktop, fix_worktop
 from storyrod.faults import Caution, Fault, JobError
 from storyrod.model.carcass import BuiltCase, Carcass
@@ -48,6 +49,7 @@ def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = 
             check_hung(making, shell)
             check_worktop(making)
             check_feet(making, shell)
+            check_skirting(making, shell)
         if shell is not None and not making.faults:
             cases.append(_build_case(making, shell))
         faults += making.faults
@@ -86,6 +88,7 @@ def _taken_words(job: Job, board: Board) -> str:
 
 def _build_case(making: Making, shell: Shell) -> BuiltCase:
     add_shell(making, shell)
+    notch_sides(making)
     add_back(making, shell)
     add_hanging_rail(making, shell)
     bays = lay_inside(making, shell)

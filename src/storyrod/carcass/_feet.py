@@ -115,7 +115,7 @@ def _rows(making: Making, shell: Shell, feet: Feet, kind: FootKind) -> tuple[flo
     """Return how far behind the front the first and the last row stand (case y)."""
     thick = making.board(feet.board).measured if feet.plinth else 0.0
     behind = thick + kind.clip_to_face if feet.plinth else kind.plate / 2
-    rear = shell.base_rear - FROM_REAR - kind.plate / 2
+    rear = min(shell.base_rear - FROM_REAR, making.case.depth - making.case.clear_of_wall) - kind.plate / 2
     back = making.case.back
     if back.kind in {BackKind.GROOVED, BackKind.REBATED} and back.in_base:
         screw = (kind.screws_apart + _pilot(making, kind)) / 2  # the rear one stays before what is cut for the back

@@ -39,7 +39,8 @@ class Shell:
         side_depth: depth of the sides; an applied back is behind them.
         back_board, back_t: of the back; thickness 0 without a back.
         inset: how far a grooved or between back stands in.
-        behind_back: least room between the back and the rear edges, for the rail of a case that hangs.
+        behind_back: least room between the back and the rear edges, for the rail of a case that hangs or a skirting.
+        clear_rear: where a skirting board begins (case y) that reaches higher than the base; the rear of the case else.
         top_rear, base_rear: rear edges of the top and base (or their back rails).
         inside: the clear room.
     """
@@ -54,6 +55,7 @@ class Shell:
     back_t: float
     inset: float
     behind_back: float
+    clear_rear: float
     top_rear: float
     base_rear: float
     inside: Box
@@ -65,10 +67,12 @@ def plan_shell(making: Making) -> Shell | None:
     board, back_board = making.board(), making.board(case.back.board)
     t = board.measured
     back_t = 0.0 if case.back.kind is BackKind.NONE else back_board.measured
-    behind = _behind_back(making)
+    floor = case.plinth.height if case.plinth else case.raised
+    met = case.skirting is not None and case.skirting.top > floor + EXACT
+    clear_rear = case.depth - (case.clear_of_wall if met else 0.0)
+    behind = max(_behind_back(making), _before_skirting(making, case.depth - clear_rear))
     inset = case.back.inset if case.back.kind in {BackKind.GROOVED, BackKind.BETWEEN} else 0.0
     inset = inset or behind
-    floor = case.plinth.height if case.plinth else case.raised
     above = case.rail_width if rails_are_upright(making) else t * (case.top is not BetweenOrOver.NONE)
     closed_below = case.base is not BetweenOrOver.NONE
     rear = case.depth - back_t - inset
@@ -85,8 +89,9 @@ def plan_shell(making: Making) -> Shell | None:
         back_t=back_t,
         inset=inset,
         behind_back=behind,
+        clear_rear=clear_rear,
         top_rear=side_depth if case.back.kind in _FULL or case.back.in_top else rear,
-        base_rear=side_depth if case.back.kind in _FULL or case.back.in_base else rear,
+        base_rear=min(side_depth if case.back.kind in _FULL or case.back.in_base else rear, clear_rear),
         inside=inside,
     )
     _check_kinds(making)
@@ -109,6 +114,14 @@ def _behind_back(making: Making) -> float:
     return making.board(case.hung.board if case.hung else None).measured + (
         GROOVE_SLACK if case.back.kind is BackKind.GROOVED else 0.0
     )
+
+
+def _before_skirting(making: Making, reach: float) -> float:
+    """Return how far a back is set in that stands clear of a skirting board, its groove's board included."""
+    kind = making.case.back.kind
+    if not reach or kind in {BackKind.APPLIED, BackKind.REBATED}:
+        return 0.0
+    return reach + (making.job.limits.skin + GROOVE_SLACK if kind is BackKind.GROOVED else 0.0)
 
 
 def _check_kinds(making: Making) -> None:
@@ -187,7 +200,7 @@ def _check_plinth(making: Making, shell: Shell) -> None:
             ways=(making.at_most(case.height - 2 * shell.t - LEAST_INSIDE),),
         )
     thick = making.board(plinth.board).measured
-    room = shell.base_rear - thick * (2 if plinth.back_rail else 1)
+    room = min(shell.base_rear, case.depth - case.clear_of_wall) - thick * (2 if plinth.back_rail else 1)
     if not 0 <= plinth.setback <= room + EXACT:
         making.fault(
             "plinth-setback",
@@ -333,6 +346,8 @@ def room_of_back(shell: Shell, lost: float) -> tuple[Term, ...]:
         return ()
     if abs(lost - shell.back_t) < EXACT:
         return (Term(-1, shell.back_t),)
+    if abs(lost - shell.inset - shell.back_t) > EXACT:
+        return (Term(-1, lost),)  # a base that ends before a skirting board
     return (Term(-1, shell.inset), Term(-1, shell.back_t))
 
 
@@ -371,6 +386,7 @@ def _add_plinth(making: Making, shell: Shell) -> None:
     places = [("plinth", "plinth", (plinth.setback, plinth.setback + thick))]
     if plinth.back_rail:
         rear = max(shell.inside.high.y - BACK_RAIL_IN, min(shell.base_rear, plinth.setback + 2 * thick))
+        rear = min(rear, case.depth - case.clear_of_wall)
         places.append(("plinth-back", "plinth back rail", (rear - thick, rear)))
     for suffix, name, y in places:
         making.add(

@@ -27,6 +27,7 @@ class StepKind(StrEnum):
     WORKTOP = "worktop"
     FEET = "feet"
     PLINTH = "plinth board"
+    PLACE = "in its place"
 
 
 class Verdict(StrEnum):

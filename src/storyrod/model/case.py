@@ -9,6 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.feet import Feet
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
+from storyrod.model.obstacles import Skirting
 from storyrod.model.opening import FrontKind, HandHold, HandHoldKind, Opening
 from storyrod.model.worktop import Worktop
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
@@ -340,6 +341,9 @@ class Case:
     feet: Annotated[Feet | None, Told("Levelling feet in place of a plinth; none unless set.")] = None
     hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
     worktop: Annotated[Worktop | None, Told("A worktop of its own that lies on it; none unless set.")] = None
+    skirting: Annotated[
+        Skirting | None, Told("A skirting board on the wall behind it, which its sides are notched for.")
+    ] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)
@@ -355,3 +359,10 @@ class Case:
     def raised(self) -> float:
         """How high above the floor its sides end where it stands on feet (mm); 0 where they run to the floor."""
         return self.feet.height if self.feet is not None else 0.0
+
+    @property
+    def clear_of_wall(self) -> float:
+        """How far before its rear a skirting board reaches, with the notch's clearance (mm); 0 without one."""
+        if self.skirting is None:
+            return 0.0
+        return max(0.0, self.skirting.out - (self.worktop.back if self.worktop is not None else 0.0))

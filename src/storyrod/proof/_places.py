@@ -35,7 +35,7 @@ def panels_keep_apart(views: Sequence[CaseView]) -> Finding:
             shared = one.box.overlap(other.box) if one.box.intersects(other.box, TOUCH) else None
             if shared is not None and _hook(one, other, shared):
                 shared = None
-            left = [] if shared is None else _less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
+            left = [] if shared is None else less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
             deepest = max(left, key=_depth, default=None)
             deep = 0.0 if deepest is None else _depth(deepest)
             if not tally.see(deep) and deepest is not None:
@@ -68,7 +68,7 @@ def _depth(box: Box) -> float:
     return min(box.size(a) for a in AXES)
 
 
-def _less_all(boxes: list[Box], rooms: Iterable[Box]) -> list[Box]:
+def less_all(boxes: list[Box], rooms: Iterable[Box]) -> list[Box]:
     """Return what is left of `boxes` when all `rooms` are taken away, as boxes thicker than a touch."""
     left = boxes
     for room in rooms:
@@ -162,7 +162,7 @@ def _stands_in(view: CaseView, one: Panel, other: Panel) -> bool:
     if not one.box.intersects(other.box, TOUCH):
         return False
     shared = one.box.overlap(other.box)
-    return shared is not None and not _less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
+    return shared is not None and not less_all([shared], [*view.rooms[one.id], *view.rooms[other.id]])
 
 
 def _crosses(box: Box, cross: Axis, at: float) -> bool:

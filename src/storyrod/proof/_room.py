@@ -13,6 +13,7 @@ from storyrod.model.carcass import ClearanceKind, DrawerPlace
 from storyrod.model.job import Holds, OuterSide
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim, Finding
+from storyrod.proof._places import less_all
 from storyrod.proof._tally import CaseView, Tally
 
 _FRONTS: Final = (Role.DRAWER_FRONT, Role.DOOR)
@@ -85,6 +86,7 @@ def clearances_are_measured(views: Sequence[CaseView]) -> Finding:
             *_of_drawers(view),
             *_of_rails(view),
             *_of_place(view),
+            *_of_skirting(view),
         ):
             if not tally.see(room.left - room.wanted):
                 tally.tell(
@@ -221,6 +223,21 @@ def _of_place(view: CaseView) -> Iterator[_Room]:
         if place is not None:
             left = place - whole.size(axis)
             yield _Room(f"left in the place {view.told(place)} {word}", fits.field, left, fits.clearance)
+
+
+def _of_skirting(view: CaseView) -> Iterator[_Room]:
+    """Measure what each panel, less what is cut out of it, leaves free over a skirting board and before it."""
+    case = view.case.built.case
+    skirting = case.skirting
+    if skirting is None:
+        return
+    front = case.depth + (case.worktop.back if case.worktop is not None else 0.0) - skirting.depth
+    for panel in view.case.panels:
+        if panel.box.low.z >= skirting.top or panel.box.high.y <= front - skirting.clearance:
+            continue
+        for part in less_all([panel.box], view.rooms[panel.id]):
+            left = max(part.low.z - skirting.height, front - part.high.y)
+            yield _Room(f"between {panel.name} and the skirting board", skirting.field, left, skirting.clearance)
 
 
 def drawers_come_out(views: Sequence[CaseView]) -> Finding:

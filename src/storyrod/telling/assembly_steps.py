@@ -66,6 +66,8 @@ class StepWords:
         """Return what moves, in a few words."""
         if step.kind is StepKind.TURN:
             return "Turn the work"
+        if step.kind is StepKind.PLACE:
+            return "Stand the case in its place"
         if step.kind in {StepKind.FIT, StepKind.FEET}:
             return f"Fittings on {self._listed(step.onto)}"
         if step.kind is StepKind.DRAWER:
@@ -126,7 +128,7 @@ class StepWords:
         rests = joined([self._panels[p].mark for p in step.rests_on])
         if step.kind is StepKind.TURN:
             return f"Needs {step.hands}. You turn {step.whole_kg:.1f} kg. It then rests on {rests}."
-        if step.kind in {StepKind.FIT, StepKind.RAIL, StepKind.FEET}:
+        if step.kind in {StepKind.FIT, StepKind.RAIL, StepKind.FEET, StepKind.PLACE}:
             return f"Needs {step.hands}."
         parts = [f"Needs {step.hands}. You move {step.moved_kg:.1f} kg."]
         parts += [f"It rests on {rests}."] if rests else []

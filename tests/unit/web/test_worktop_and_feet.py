@@ -40,7 +40,7 @@ def test_an_overhang_may_become_none_and_a_case_may_not() -> None:
         resize("cases[0].width", 0.0, Unit.MM)
 
 
-@pytest.mark.parametrize(("table", "field"), [("worktop", "front"), ("feet", "height")])
+@pytest.mark.parametrize(("table", "field"), [("worktop", "front"), ("feet", "height"), ("skirting", "height")])
 def test_the_first_field_left_empty_takes_the_whole_table_away(table: str, field: str) -> None:
     raw = tables_of(f'[[cases]]\ncode = "A"\n[cases.{table}]\n{field} = 100\nboard = "b"\n')
 

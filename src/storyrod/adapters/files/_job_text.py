@@ -101,6 +101,8 @@ def _case(case: Case, unit: Unit) -> str:
         parts.append(_part("feet", case.feet, unit))
     if case.worktop is not None:
         parts.append(_part("worktop", case.worktop, unit))
+    if case.skirting is not None:
+        parts.append(_part("skirting", case.skirting, unit))
     if case.back.kind is not BackKind.NONE:
         parts.append(_part("back", case.back, unit))
     fronts = _fields(case.fronts, unit)
@@ -117,7 +119,7 @@ def _case(case: Case, unit: Unit) -> str:
 
 def _part(name: str, part: object, unit: Unit) -> str:
     fields = _fields(part, unit)
-    needed = name in {"fits", "plinth", "hung", "feet", "worktop", "back"}
+    needed = name in {"fits", "plinth", "hung", "feet", "worktop", "skirting", "back"}
     return f"[cases.{name}]\n{_lines(fields)}" if fields or needed else ""
 
 

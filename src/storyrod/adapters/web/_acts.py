@@ -67,6 +67,7 @@ _MADE_BY: Final = {
     "hung": "top_at",
     "worktop": "front",
     "feet": "height",
+    "skirting": "height",
     "graduated": "by",
 }
 """The field without which a table is none."""

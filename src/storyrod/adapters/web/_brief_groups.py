@@ -24,6 +24,7 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
         _hung(paper, at),
         group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
         _worktop(paper, at),
+        _skirting(paper, at),
         _back(paper, at),
         _fronts(paper, at),
         _drawers(paper, at),
@@ -120,6 +121,16 @@ def _worktop(paper: Paper, at: str) -> FieldGroup:
     fields = (paper.ask(first.path, hint=hint), *more)
     state = f"{as_shown(top.get('front'))} over the front" if top else "none"
     return FieldGroup(key="worktop", title="Worktop", state=state, parts=(Part(fields=fields),))
+
+
+def _skirting(paper: Paper, at: str) -> FieldGroup:
+    skirting = paper.table(f"{at}.skirting")
+    names = ("height",) if not skirting else None
+    first, *more = ask_table(paper, f"{at}.skirting") if names is None else ask_all(paper, f"{at}.skirting", names)
+    hint = "From the floor to the top of the skirting board. Empty: none behind it."
+    fields = (paper.ask(first.path, hint=hint), *more)
+    state = f"{as_shown(skirting.get('height'))} high" if skirting else "none"
+    return FieldGroup(key="skirting", title="Skirting board", state=state, parts=(Part(fields=fields),))
 
 
 def _back(paper: Paper, at: str) -> FieldGroup:
