@@ -18,17 +18,17 @@ from tests.places import ROOT
 
 @pytest.mark.slow
 @pytest.mark.parametrize("_half", [1, 2])
-def test_five_hundred_files_by_mutation_break_nothing(_half: int) -> None:
+def test_files_by_mutation_break_nothing(_half: int) -> None:
     """In a process whose memory is counted; the seed is drawn, and printed: a failure is made again by it."""
-    command = [sys.executable, "-m", "benchmarks.harden.harden", "--files", "250", "--quick"]
+    command = [sys.executable, "-m", "benchmarks.harden.harden", "--files", "130", "--quick"]
     told = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     counts = {what: int(n) for n, what in re.findall(r"^ +(\d+)  (.+)$", told.stdout, re.MULTILINE)}
 
     assert told.returncode == 0, told.stdout + told.stderr
     assert told.stdout.startswith("seed ")
     assert counts["failed"] == 0
-    assert counts["planned whole"] > 25
-    assert counts["told its faults"] > 25
+    assert counts["planned whole"] > 10
+    assert counts["told its faults"] > 10
     assert counts["MB of memory at the most"] < harden.MOST_MB
 
 

@@ -42,7 +42,7 @@ def texts_of(path: Path) -> Iterator[tuple[int, str]]:
 def holds(phrase: str, text: str) -> bool:
     """Whether a text says a phrase; a gap in it (a number) stands for any."""
     if SHORT.match(phrase):
-        return text.strip() == phrase or f">{phrase}<" in text
+        return f">{phrase}<" in text or text.strip() == phrase
     parts = [re.escape(p) for p in re.split(r"\d+", phrase)]
     return re.search(r"\S+".join(parts), text) is not None
 
@@ -65,9 +65,32 @@ def all_texts() -> tuple[tuple[str, str], ...]:
     )
 
 
+_BETWEEN = "\n\0\n"
+"""Stands between texts: no phrase runs over it."""
+
+
+@cache
+def as_one() -> str:
+    """Return all texts one after the other: to look through them at once takes a tenth of the time."""
+    return _BETWEEN.join(text for _, text in all_texts())
+
+
+@cache
+def whole_texts() -> frozenset[str]:
+    return frozenset(text.strip() for _, text in all_texts())
+
+
 @pytest.mark.parametrize("phrase", PHRASES)
 def test_a_phrase_does_not_come_back(phrase: str) -> None:
-    assert [place for place, text in all_texts() if holds(phrase, text)] == []
+    if phrase in whole_texts() or holds(phrase, as_one()):
+        assert [place for place, text in all_texts() if holds(phrase, text)] == []
+
+
+def test_what_holds_a_phrase_holds_it_among_all() -> None:
+    for _, text in all_texts()[::97]:
+        phrase = text.strip()
+        if phrase and not SHORT.match(phrase) and "\n" not in phrase and len(phrase) < 200:
+            assert holds(phrase, text) == holds(phrase, as_one()), phrase
 
 
 def test_such_a_phrase_would_be_found() -> None:
