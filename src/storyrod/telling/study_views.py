@@ -19,7 +19,7 @@ FEWEST_ON_CURVE: Final = 3
 """A curve has so many places at least."""
 
 CLOSE: Final = 0.02
-"""Options nearer to each other than this share are as good as even: no minutes are known so well. Our own choice."""
+"""Options nearer to each other than this share are as good as even: no minutes are known so well. No source."""
 
 BEST_OF_ALL: Final = "the best of all"
 
