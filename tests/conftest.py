@@ -18,7 +18,7 @@ from tests.places import EXAMPLES, NO_CHROMIUM, NO_POPPLER, ROOT, find_chromium,
 #     STORYROD_HYPOTHESIS=thorough python3 run.py test unit
 settings.register_profile(
     "default",
-    max_examples=50,
+    max_examples=35,
     derandomize=True,
     deadline=None,
     database=None,
