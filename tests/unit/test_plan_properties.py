@@ -209,7 +209,7 @@ def _bare(job: Job) -> Job:
         back = replace(back, clearance=0.0)
     plinth = replace(case.plinth, back_rail=False) if case.plinth else None
     bare = replace(case, back=back, plinth=plinth, inside=_emptied(case.inside), fits=None, edged=False)
-    bare = replace(bare, feet=None, worktop=None)
+    bare = replace(bare, feet=None, worktop=None, skirting=None)
     return replace(job, cases=(bare,), overrides=())
 
 
@@ -270,7 +270,11 @@ def test_a_job_written_and_read_again_has_the_same_plan(job: Job) -> None:
     assert again.version == plan.version
     text = document_or_faults(plan)
     assert document_or_faults(again) == text
-    assert '"format": 1' in text or "not-enough-stock" in text  # a random job may have too few sheets
+    assert '"format": 1' in text or any(c in text for c in NO_SHEETS)
+
+
+NO_SHEETS = ("not-enough-stock", "part-too-large")
+"""A random job may have too few sheets, or none as large as its fronts in one strip."""
 
 
 def document_or_faults(plan: Plan) -> str:

@@ -1,16 +1,17 @@
 """Fittings on panels that joints have made longer: the same places in the case, in the grown panel's frame.
 
-A channel that ran out of an end of the panel still does; one that stopped, stops where it did.
+A channel or a notch that ran out of an end or edge of the panel still does; one that stopped, stops where it did.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from storyrod.joinery._slab import PANEL_AXIS, Slab, Vec, vector
-from storyrod.measure.space import PanelPoint
-from storyrod.model.feature import Channel, Feature, Hole
+from storyrod.measure.space import PanelAxis, PanelPoint
+from storyrod.measure.tolerance import EXACT
+from storyrod.model.feature import NOTCH, Channel, CutOut, Feature, Hole
 from storyrod.model.fixing import Fixing
 from storyrod.model.panel import Panel, PanelId
 
@@ -49,7 +50,26 @@ def _moved(feature: Feature, before: Panel, slab: Slab) -> Feature:
         high = 0.0 if shape.stopped[1] else slab.size[run] - start[run] - size
         at[run] += (high - low) / 2
         shape = replace(shape, length=shape.length + low + high)
+    elif isinstance(shape, CutOut) and shape.outline == NOTCH and shape.run is PanelAxis.U:
+        ends, edges = _opened(feature, before, shape)
+        low, high = (start[0] if ends[0] else 0.0), (_grown(slab, before, start)[0] if ends[1] else 0.0)
+        into = _grown(slab, before, start)[1] if edges[1] else start[1] if edges[0] else 0.0
+        at[0] += (high - low) / 2
+        at[1] += into if edges[1] else -into
+        shape = replace(shape, length=shape.length + low + high, height=shape.height + into)
     return replace(feature, at=_point((at[0], at[1], at[2])), shape=shape)
+
+
+def _grown(slab: Slab, before: Panel, start: Sequence[float]) -> tuple[float, float]:
+    """Return by how much a panel grew at its far end and its far edge (mm)."""
+    return slab.size[0] - start[0] - before.length, slab.size[1] - start[1] - before.width
+
+
+def _opened(feature: Feature, before: Panel, shape: CutOut) -> tuple[tuple[bool, bool], tuple[bool, bool]]:
+    """Return at which ends (datum end first) and edges a notch runs out of its panel as the carcass made it."""
+    at, half = feature.at, shape.length / 2
+    ends = (at.u - half < EXACT, at.u + half > before.length - EXACT)
+    return ends, (abs(at.v) < EXACT, abs(at.v - before.width) < EXACT)
 
 
 def _point(at: Vec) -> PanelPoint:

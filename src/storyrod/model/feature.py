@@ -115,6 +115,10 @@ class Channel:
     stopped: tuple[bool, bool] = (False, False)
 
 
+NOTCH: Final = "notch"
+"""The outline of a square cut that is open at an edge."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutOut:
     """An opening through the board.

@@ -15,7 +15,7 @@ from storyrod.model.assembly import StepKind
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.feature import CutOut
 from storyrod.model.hung import Hung, WallKind
-from storyrod.model.job import Back, BackKind, BetweenOrOver, Feet, Plinth, Skirting, Worktop
+from storyrod.model.job import Back, BackKind, BetweenOrOver, Feet, MethodChoice, Plinth, Skirting, Worktop
 from storyrod.model.panel import Panel, Role
 from storyrod.model.proof import Claim
 from storyrod.planning import Plan
@@ -158,3 +158,23 @@ def test_the_replay_misses_a_case_that_never_goes_to_its_place(plan: Plan) -> No
     assert not check_plan(plan.joined, plan.assembly)[0].faults
     told = check_plan(plan.joined, replace(plan.assembly, cases=(left,)))[0].faults
     assert any("skirting board" in f.found for f in told)
+
+
+def test_the_tongue_of_a_side_that_stands_in_its_base_is_notched_with_it() -> None:
+    """The base ends before the skirting board, and so must what is let into it."""
+    made = job(
+        case(skirting=BOARD, base=BetweenOrOver.UNDER_SIDES),
+        methods=MethodChoice(corner="rebate"),
+    )
+    plan = Plan(made, packaged_workshop())
+    of = plan.details.cases[0]
+    side = next(p for p in of.panels if p.role is Role.SIDE_LEFT)
+    notch = next(f for f in of.features if f.panel == side.id and f.item == "skirting")
+
+    assert side.box.low.z < of.built.case.skirting.top  # type: ignore[union-attr]
+    assert isinstance(notch.shape, CutOut)
+    base = next(p for p in of.panels if p.role is Role.BASE)
+    assert side.box.low.z < base.box.high.z - 1, "the side is let into the base"
+    assert notch.at.u - notch.shape.length / 2 == pytest.approx(0)
+    assert notch.at.u + notch.shape.length / 2 + side.box.low.z == pytest.approx(98)
+    assert plan.proof.passed, plan.proof.faults
