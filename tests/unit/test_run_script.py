@@ -136,9 +136,10 @@ def test_the_libraries_for_studies_come_when_a_study_is_first_asked_for(
     monkeypatch.setattr(os, "execv", lambda *_: None)
     monkeypatch.setattr(subprocess, "call", lambda *_: 0)
     run.main(["study", "widths.toml"])
+    run.main(["day", "job.toml"])
     run.main(["check", "job.toml"])
 
-    assert asked == [{"dev": False, "study": True}, {"dev": False}]
+    assert asked == [{"dev": False, "study": True}, {"dev": False, "study": True}, {"dev": False}]
     stamp = run.wanted_stamp(project, dev=False)
     assert run.missing_parts(run.wanted_stamp(project, dev=False, study=True), stamp) == ["study"]
 

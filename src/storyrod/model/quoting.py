@@ -58,4 +58,9 @@ class Finish:
         float, Number(0.05, 50, "litres"), Told("How much is in a tin (litres).", name="tin", title="Litres in a tin")
     ] = 0.75
     price_cents: Annotated[int | None, AMOUNT, Told("Price of a tin.", name="price")] = None
+    dries_h: Annotated[
+        float,
+        Number(0, 240, "hours"),
+        Told("How long a coat dries before the next one, or before the job leaves (hours): see the tin."),
+    ] = 12.0
     field: str = "finish"

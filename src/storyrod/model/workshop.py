@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Annotated
+from enum import StrEnum
+from typing import Annotated, Final
 
 from storyrod.model.act import unknown_act
 from storyrod.model.feet import FootKind
@@ -11,7 +12,7 @@ from storyrod.model.fitting import DoorStep, Hinge, RailKind, RailMaterial, Runn
 from storyrod.model.method import Method
 from storyrod.model.quoting import Quoting, TaxKind
 from storyrod.model.tool import BEHIND_STOP, Along, Bush, Cutter, CutterKind, Jig, Registration, Tool, ToolKind, Way
-from storyrod.model.written import AMOUNT, CODE, KEY, Length, Lengths, Number, Share, Tables, Text, Told
+from storyrod.model.written import AMOUNT, CODE, KEY, Choices, Length, Lengths, Number, Share, Tables, Text, Told
 
 __all__ = [
     "BEHIND_STOP",
@@ -39,6 +40,8 @@ __all__ = [
     "Tool",
     "ToolKind",
     "Way",
+    "Week",
+    "Weekday",
     "Workshop",
 ]
 
@@ -129,7 +132,55 @@ class Handling:
     open_time_min: Annotated[
         float, Number(0.5, 240, "minutes"), Told("Open time of the glue (minutes).", title="open time of the glue")
     ] = 5.0
+    clamps: Annotated[
+        int | None,
+        Number(0, 500, whole=True),
+        Told("How many clamps you own, for the day's work; no limit unless set.", title="clamps owned"),
+    ] = None
     field: str = "handling"
+
+
+class Weekday(StrEnum):
+    """The days of a week, by their trade-wide names."""
+
+    MONDAY = "monday"
+    TUESDAY = "tuesday"
+    WEDNESDAY = "wednesday"
+    THURSDAY = "thursday"
+    FRIDAY = "friday"
+    SATURDAY = "saturday"
+    SUNDAY = "sunday"
+
+
+_MONDAY_TO_FRIDAY: Final = tuple(Weekday)[:5]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Week:
+    """When you are in the workshop, for the day's work."""
+
+    days: Annotated[
+        tuple[Weekday, ...], Choices(Weekday), Told("The days on which you work.", title="working days")
+    ] = _MONDAY_TO_FRIDAY
+    starts_h: Annotated[
+        float,
+        Number(0, 23, "o'clock"),
+        Told("When a day begins: 8 is eight o'clock, 8.5 half past.", name="starts", title="a day begins at"),
+    ] = 8.0
+    hours: Annotated[
+        float,
+        Number(0.5, 16, "hours"),
+        Told("How many hours you work at the bench, breaks left out.", title="hours a day"),
+    ] = 6.0
+    helper: Annotated[
+        tuple[Weekday, ...],
+        Choices(Weekday),
+        Told(
+            "The days on which a second person is there. Unless set, somebody comes when you ask: the plan says when.",
+            title="days with a second person",
+        ),
+    ] = ()
+    field: str = "week"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,6 +264,7 @@ class Workshop:
     handling: Annotated[Handling, Told("What one person lifts, and other limits of the bench.")] = field(
         default_factory=Handling
     )
+    week: Annotated[Week, Told("When you are in the workshop, for the day's work.")] = field(default_factory=Week)
     default_methods: tuple[tuple[str, str], ...] = ()
     default_runner: str = ""
     default_hinge: str = ""

@@ -4,7 +4,23 @@ Everything that shows a plan (command line, packet, page, notebook) reads the sa
 """
 
 from storyrod.planning._batch import Batch, faults_alone, plan_batch
+from storyrod.planning._days import DayJob, Days, DayTasks, plan_days, tasks_of_batch, tasks_of_job
 from storyrod.planning._plan import Plan
 from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew, weaker_anew
 
-__all__ = ["Batch", "Plan", "cautions_anew", "faults_alone", "plan_batch", "rescue", "set_out_anew", "weaker_anew"]
+__all__ = [
+    "Batch",
+    "DayJob",
+    "DayTasks",
+    "Days",
+    "Plan",
+    "cautions_anew",
+    "faults_alone",
+    "plan_batch",
+    "plan_days",
+    "rescue",
+    "set_out_anew",
+    "tasks_of_batch",
+    "tasks_of_job",
+    "weaker_anew",
+]

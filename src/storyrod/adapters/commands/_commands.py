@@ -230,6 +230,12 @@ def _add_batch(subs: Subparsers) -> None:
     _batch.add(subs)
 
 
+def _add_day(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _day
+
+    _day.add(subs)
+
+
 def _add_edges(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _edges
 
@@ -252,6 +258,7 @@ ALL = (
     _add_plan,
     _add_check,
     _add_batch,
+    _add_day,
     _add_compare,
     _add_study,
     _add_edges,

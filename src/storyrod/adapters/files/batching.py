@@ -71,6 +71,14 @@ def read_batch(paths: Sequence[Path]) -> BatchRead:
         ) from None
 
 
+def is_batch(path: Path) -> bool:
+    """Return whether a file lists jobs; one that cannot be read is taken for a job, which tells its faults."""
+    try:
+        return "jobs" in parse_toml(read_text(path), name=path.name, what="job")
+    except JobError:
+        return False
+
+
 def _read(batch: BatchFile, folder: Path, file: str) -> BatchRead:
     """Read the jobs of a batch whose file is called `file`; "" where they were named one by one."""
     raise_if_any(_of_the_list(batch, folder, file))

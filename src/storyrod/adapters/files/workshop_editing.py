@@ -43,6 +43,7 @@ from storyrod.model.workshop import (
     ScrewKind,
     Tool,
     Way,
+    Week,
     Workshop,
 )
 
@@ -102,6 +103,7 @@ GROUPS: Final = (
     Group(key="saw", sort=Sort.FIGURES, table=Saw),
     Group(key="rack", sort=Sort.OWNED, table=RackOffcut),
     Group(key="handling", sort=Sort.FIGURES, table=Handling),
+    Group(key="week", sort=Sort.FIGURES, table=Week),
     Group(key="general", sort=Sort.TOP, table=Workshop, only=("name",)),
 )
 """All groups but the joining methods, which have a form of their own."""

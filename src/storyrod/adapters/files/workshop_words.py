@@ -14,7 +14,20 @@ from storyrod.adapters.files._tables import table_of
 from storyrod.adapters.files._values import Value, number
 from storyrod.adapters.files._values import text as quoted
 from storyrod.model.workshop import DoorStep
-from storyrod.model.written import Amount, Choice, Field, Flag, Length, Lengths, Names, Number, OneOf, Share, Text
+from storyrod.model.written import (
+    Amount,
+    Choice,
+    Choices,
+    Field,
+    Flag,
+    Length,
+    Lengths,
+    Names,
+    Number,
+    OneOf,
+    Share,
+    Text,
+)
 
 __all__ = ["Asked", "FieldAsked", "Value", "fields_of", "plain", "quoted", "value_of", "words_of"]
 
@@ -67,6 +80,7 @@ _KINDS: Final = (
     (Amount, Asked.AMOUNT),
     (Share, Asked.SHARE),
     (Names, Asked.NAMES),
+    (Choices, Asked.NAMES),
 )
 
 
@@ -93,6 +107,12 @@ def _asked(of: Field) -> FieldAsked:
     )
 
 
+def _usual_one(value: object) -> str:
+    if isinstance(value, DoorStep):
+        return f"{value.up_to:g}: {value.hinges}"
+    return value.value if isinstance(value, StrEnum) else f"{value:g}"
+
+
 def _usual(value: object, kind: Asked) -> str:
     if value is None or value in ("", (), []):
         return ""
@@ -101,7 +121,7 @@ def _usual(value: object, kind: Asked) -> str:
     if isinstance(value, StrEnum):
         return value.value
     if isinstance(value, tuple):
-        return ", ".join(f"{v.up_to:g}: {v.hinges}" if isinstance(v, DoorStep) else f"{v:g}" for v in value)
+        return ", ".join(map(_usual_one, value))
     if isinstance(value, int | float) and kind is Asked.SHARE:
         return f"{100 * value:g}"
     if isinstance(value, int | float):

@@ -7,6 +7,7 @@ from storyrod.adapters.packet._batch import (
     make_batch_packet,
 )
 from storyrod.adapters.packet._buying import make_buying_list
+from storyrod.adapters.packet._day import make_day_sheet
 from storyrod.adapters.packet._labels import make_labels
 from storyrod.adapters.packet._make import PARTS, make_book, make_packet, make_reasons, make_rods
 from storyrod.adapters.packet._price_list import make_price_list
@@ -24,6 +25,7 @@ __all__ = [
     "make_batch_packet",
     "make_book",
     "make_buying_list",
+    "make_day_sheet",
     "make_labels",
     "make_packet",
     "make_price_list",

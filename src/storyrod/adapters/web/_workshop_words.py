@@ -106,12 +106,13 @@ WORDS: Final = {
         wide=False,
     ),
     "handling": GroupWords(title="Bench and lifting", about="What one person lifts here, and how large the bench is."),
+    "week": GroupWords(title="Week", about="When you work and when somebody helps: the day's work is planned by it."),
     "general": GroupWords(title="Name", about="What this workshop is called."),
 }
 
 SECTIONS: Final = (
     ("What I own", ("tools", "cutters", "bushes", "packers", "jigs")),
-    ("How I work", ("methods", "ways", "defaults", "times", "handling")),
+    ("How I work", ("methods", "ways", "defaults", "times", "handling", "week")),
     ("What I buy", ("runners", "hinges", "clothes_rails", "feet", "screws", "prices", "money", "quotation")),
     ("Sheets", ("saw", "rack")),
     ("This file", ("general",)),

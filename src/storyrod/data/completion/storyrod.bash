@@ -2,7 +2,7 @@
 _storyrod() {
     local cur=${COMP_WORDS[COMP_CWORD]} words=""
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "open plan check batch compare study edges trial rescue log new completion --help --version" -- "$cur"))
+        COMPREPLY=($(compgen -W "open plan check batch day compare study edges trial rescue log new completion --help --version" -- "$cur"))
         return
     fi
     case ${COMP_WORDS[1]} in
@@ -10,6 +10,7 @@ _storyrod() {
         plan) words="--help --out --print --rods --quote-without --step --seconds --log --again --labels --json" ;;
         check) words="--help --why --solids --json" ;;
         batch) words="--help --out --title --no-print --json" ;;
+        day) words="--help --start --log --out --no-print --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
         study) words="--help --out --workers --cluster --json" ;;
         edges) words="--help --json" ;;
