@@ -9,14 +9,12 @@ from typing import Final
 
 from storyrod.daywork._place import Bench, NoDayLeftError, in_order, ready_by_job
 from storyrod.model.day import Held, Task, WorkDay
+from storyrod.model.work import TENTH
 
 DRAWS: Final = 200
 """So many weeks are drawn: the tenth is then right to about 2 in 100."""
 
 SEED: Final = 1
-
-TENTH: Final = 1.2815515655446004
-"""Standard deviations below which nine tenths of a normal spread lie; `Minutes` says the first and the last tenth."""
 
 
 def ranges(

@@ -16,10 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from storyrod.ledger._annuity import capital_recovery
-from storyrod.ledger._learn import TENTH
 from storyrod.model.account import Terms, about, show_money
 from storyrod.model.comparison import BreakEven
-from storyrod.model.work import WorkItem
+from storyrod.model.work import TENTH, WorkItem
 
 RATES: Final = (1000, 2000, 4000, 6000, 10000, 20000)
 """Hourly rates (cents) for which a comparison says at what volume a tool would pay."""

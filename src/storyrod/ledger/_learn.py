@@ -15,13 +15,10 @@ from typing import Final
 from storyrod.ledger._student import t_quantile
 from storyrod.ledger._time_study import mean_interval, more_timings
 from storyrod.model.learning import LearnedTime, SetAside, Timing
-from storyrod.model.work import Minutes
+from storyrod.model.work import TENTH, Minutes
 
 PRIOR_WEIGHT: Final = 3.0
 """The written time counts as three timings: a judgement of ours, no source."""
-
-TENTH: Final = 1.2815515655446004
-"""A normal value lies one time in ten above its mean and so many deviations."""
 
 FAR: Final = 3.5
 """A timing whose modified z-score is beyond this is set aside: Iglewicz and Hoaglin, 1993, from memory."""

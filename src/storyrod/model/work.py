@@ -6,6 +6,10 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
+
+TENTH: Final = 1.2815515655446004
+"""A normal value lies one time in ten above its mean and so many deviations."""
 
 
 class Stage(StrEnum):

@@ -16,7 +16,7 @@ from storyrod.telling.blocks import TICK, Block, Bullets, Heading, Words, right,
 from storyrod.telling.buying import row_of
 from storyrod.telling.cards import Card, CardKind
 
-_STEP: Final = 5
+_TO_MIN: Final = 5
 """Minutes to which moments are told: nobody plans finer."""
 
 MOST_LATER: Final = 7
@@ -72,7 +72,7 @@ def day_words(first: date, moment: int) -> str:
 
 def clock_words(moment: int) -> str:
     """Return a moment by the clock, to five minutes: `8:05`."""
-    rounded = _STEP * round(moment % DAY_MIN / _STEP)
+    rounded = _TO_MIN * round(moment % DAY_MIN / _TO_MIN)
     return f"{rounded // 60}:{rounded % 60:02d}"
 
 
