@@ -120,6 +120,7 @@ def screws() -> tuple[ScrewKind, ...]:
         ScrewKind(code="pan-head screw 3.5", diameter=3.5, lengths=(6.5, 8.0, 9.5, 11.0, 13.0, 16.0), pilot=2.5),
         ScrewKind(code="pan-head screw 4", diameter=4.0, lengths=(16.0, 20.0, 25.0, 30.0, 35.0, 40.0), pilot=2.5),
         ScrewKind(code="countersunk screw 3.5", diameter=3.5, lengths=(9.5, 11.0, 13.0, 16.0), pilot=2.5),
+        ScrewKind(code="countersunk screw 4", diameter=4.0, lengths=(16.0, 25.0, 35.0, 45.0), pilot=2.5),
         ScrewKind(code="system screw 6.3", diameter=6.3, lengths=(9.0, 11.0, 13.0), pilot=5.0),
     )
 
@@ -225,6 +226,8 @@ def _at(case: Case, path: str) -> Case:
         feet=replace(case.feet, field=f"{path}.feet") if case.feet else None,
         worktop=replace(case.worktop, field=f"{path}.worktop") if case.worktop else None,
         skirting=replace(case.skirting, field=f"{path}.skirting") if case.skirting else None,
+        scribe=replace(case.scribe, field=f"{path}.scribe") if case.scribe else None,
+        fillers=replace(case.fillers, field=f"{path}.fillers") if case.fillers else None,
         back=replace(case.back, field=f"{path}.back"),
         fits=replace(case.fits, field=f"{path}.fits") if case.fits else None,
         inside=_opening_at(case.inside, f"{path}.inside"),

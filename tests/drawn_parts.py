@@ -13,12 +13,14 @@ from storyrod.model.job import (
     BoardKind,
     Edging,
     Feet,
+    Fillers,
     HandHold,
     HandHoldKind,
     Hung,
     HungBy,
     LooseShelves,
     Plinth,
+    Scribe,
     SheetSize,
     Skirting,
     WallKind,
@@ -183,6 +185,24 @@ def feet(unit: Unit) -> st.SearchStrategy[Feet]:
 def skirtings() -> st.SearchStrategy[Skirting]:
     """Draw a skirting board, lower or higher than most plinths."""
     return st.builds(Skirting, height=mm(40, 130), depth=mm(10, 25), clearance=mm(0, 5))
+
+
+def scribes() -> st.SearchStrategy[Scribe]:
+    """Draw sides to be scribed: one of them, or both alike."""
+    one = st.builds(Scribe, left=mm(5, 20)) | st.builds(Scribe, right=mm(5, 20))
+    return one | mm(5, 20).map(lambda by: Scribe(left=by, right=by))
+
+
+def fillers() -> st.SearchStrategy[Fillers]:
+    """Draw a filler on one side or on both."""
+    return st.builds(
+        Fillers,
+        left=st.none() | mm(30, 80),
+        right=mm(30, 80),
+        scribe=st.sampled_from([0.0, 8.0, 12.5]),
+        back=mm(0, 10),
+        board=st.sampled_from([None, CARCASS]),
+    )
 
 
 def hand_holds() -> st.SearchStrategy[HandHold]:

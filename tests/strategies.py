@@ -24,6 +24,7 @@ from storyrod.model.job import (
     ClothesRail,
     Drawers,
     Edging,
+    Fillers,
     Fits,
     FrontKind,
     Fronts,
@@ -53,12 +54,14 @@ from tests.drawn_parts import (
     boards,
     edgings,
     feet,
+    fillers,
     hand_holds,
     hung,
     mm,
     names,
     plinths,
     rows_of_pins,
+    scribes,
     sizes,
     skirtings,
     tenths,
@@ -200,6 +203,8 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     skirting = draw(skirtings()) if hangs is None and draw(st.integers(0, 3)) == 3 else None
     if skirting is not None and skirting.top > below:
         back = _clear_of(skirting, back)
+    may_scribe = hangs is None and back.kind is not BackKind.APPLIED
+    strips = draw(fillers()) if draw(st.integers(0, 3)) == 3 else None
     drawers = draw(_drawers(shop))
     widest = next(r.width_max for r in shop.runners if r.code == (drawers.runner or shop.default_runner))
     room = Room(
@@ -232,9 +237,11 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         hung=hangs,
         worktop=over,
         skirting=skirting,
+        scribe=draw(scribes()) if may_scribe and draw(st.integers(0, 3)) == 3 else None,
+        fillers=strips,
         feet=on_feet,
         back=back,
-        fits=draw(st.none() | st.just(_place(width, height, t, over))),
+        fits=draw(st.none() | st.just(_place(width, height, t, over, strips))),
         inside=inside,
         fronts=draw(_fronts()),
         drawers=drawers,
@@ -245,8 +252,9 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     )
 
 
-def _place(width: float, height: float, t: float, over: Worktop | None) -> Fits:
-    """Return a place that a case goes into, with its worktop."""
+def _place(width: float, height: float, t: float, over: Worktop | None, strips: Fillers | None) -> Fits:
+    """Return a place that a case goes into, with its worktop and fillers."""
+    width += strips.gaps if strips is not None else 0.0
     more = (over.left + over.right, t) if over is not None else (0.0, 0.0)
     return Fits(width=width + 10.5 + more[0], height=height + 20.0 + more[1], clearance=5.0)
 

@@ -13,6 +13,7 @@ from storyrod_blind._finding import Finding, FindingKind
 from storyrod_blind._fits import check_fits
 from storyrod_blind._fronts import check_fronts
 from storyrod_blind._hung import check_hung
+from storyrod_blind._in_place import check_fillers, check_skirtings
 from storyrod_blind._jigs import check_jigs, read_jigs
 from storyrod_blind._mates import check_mates
 from storyrod_blind._page import Page, read_pages
@@ -25,7 +26,6 @@ from storyrod_blind._read import read_paper
 from storyrod_blind._read_set_out import unsaid_of
 from storyrod_blind._replay import check_replay
 from storyrod_blind._seats import check_lines, seats_of
-from storyrod_blind._skirting import check_skirtings
 from storyrod_blind._solid import check_room
 from storyrod_blind._steps import check_steps
 from storyrod_blind._sums import check_sums
@@ -99,6 +99,7 @@ def build_from(
         *check_worktops(paper),
         *check_plinth_boards(paper),
         *check_skirtings(paper),
+        *check_fillers(paper),
         *check_hung(paper, bodies),
         *check_room(paper, bodies),
         *check_fronts(paper, bodies),

@@ -61,6 +61,7 @@ class FindingKind(StrEnum):
     WORKTOP_OFF = "a worktop that its overhangs, or its screws, do not fit"
     PLINTH_OFF = "a plinth board that the feet and clips do not fit"
     SKIRTING_OFF = "notches that do not go over the skirting board that is told"
+    FILLER_OFF = "a filler that does not go into its gap, or whose screws do not fit"
     DRAWER_TIGHT = "a drawer that does not go into its opening"
     BACK_TIGHT = "a back that does not go into its recess"
     ROOM_SHARED = "two panels that share room"

@@ -20,6 +20,7 @@ _SOCKET = re.compile(r"^socket of (.+)$")
 _TUBE = re.compile(rf"\btube of (clothes rail \d+) to ({LENGTH})")
 _TUBE_BOUGHT = re.compile(rf"\btube cut to ({LENGTH})")
 _RAISED = re.compile(rf"\bfeet under .*?, and turn each to ({LENGTH})\.")
+_SCRIBED = re.compile(rf"Scribe the rear edge of ([A-Z]+\d+)\b.*? to the wall: ({LENGTH}) of it")
 _TUBE_SHORT = 60  # mm: a tube that is shorter than its opening by more lies in no socket
 _PIN = re.compile(r"^.*\bpin of (.+)$")
 
@@ -80,11 +81,34 @@ def _outside(paper: Paper, carcass: Carcass) -> Iterator[Finding]:
         "depth": (carcass.deep, case.depth),
         "height": (carcass.up, case.height),
     }
-    for name, ((axis, _), wanted) in ways.items():
+    for name, ((axis, sign), wanted) in ways.items():
+        if name == "depth":
+            boxes = [b for mark, b in _scribed(paper, carcass, (axis, sign))]
         built = max(b[1][axis] for b in boxes) - min(b[0][axis] for b in boxes)
         built += raised_by(paper, carcass.case) if name == "height" else 0
         if abs(built - wanted.mm) > SAME + _looked_at(wanted):
             yield Finding(FindingKind.OUTSIDE_OFF, f"case {case.code}", name, float(built - wanted.mm))
+
+
+def _scribed(paper: Paper, carcass: Carcass, back: tuple[int, int]) -> Iterator[tuple[str, tuple[Vector, Vector]]]:
+    """Yield each panel's mark and box, less what is scribed off its rear edge by a step; `back` is to the wall."""
+    words = " ".join(s.words for s in paper.steps if s.case == carcass.case)
+    off = {mark: read_length(by, paper.unit).mm for mark, by in _SCRIBED.findall(words)}
+    axis, sign = back
+    for mark, pose in carcass.body.poses.items():
+        if mark in carcass.body.unplaced:
+            continue
+        low, high = pose.box(paper.panels[mark])
+        by = off.get(mark, Fraction(0))
+        yield (
+            mark,
+            (_moved(low, axis, by if sign < 0 else Fraction(0)), _moved(high, axis, -by if sign > 0 else Fraction(0))),
+        )
+
+
+def _moved(corner: Vector, axis: int, by: Fraction) -> Vector:
+    x, y, z = (c + (by if n == axis else 0) for n, c in enumerate(corner))
+    return x, y, z
 
 
 def raised_by(paper: Paper, case: str) -> Fraction:

@@ -94,6 +94,7 @@ def test_screws_of_fittings() -> None:
         "pan-head screw 3.5": (2.5, (6.5, 8, 9.5, 11, 13, 16, 20)),
         "pan-head screw 4": (2.5, (8, 9.5, 11, 13, 15, 16, 18, 20, 22, 25, 28, 30, 35, 40, 45, 50)),
         "countersunk screw 3.5": (2.5, (9.5, 11, 13, 16)),
+        "countersunk screw 4": (2.5, (16, 20, 25, 30, 35, 40, 45, 50)),
         "system screw 6.3": (5, (9, 11, 13, 16)),
     }
     assert all(s.diameter == float(s.code.rpartition(" ")[2]) for s in SHOP.screws)

@@ -46,6 +46,7 @@ _NAMES: Final = {
     HandAct.WORKTOP: "screws",
     HandAct.FEET: "feet",
     HandAct.CLIPS: "clips",
+    HandAct.FILLER: "screws",
 }
 
 _ITS_OWN: Final = frozenset({HandAct.FRONT, HandAct.FEET, HandAct.CLIPS})
@@ -124,6 +125,9 @@ class Hands:
                 todo = tuple(self._clips(f) for f in self._fixings({FixingKind.CLIP: 0}))
             case StepKind.WORKTOP:
                 todo = tuple(self._worktop(f) for f in self._fixings({FixingKind.WORKTOP: 0}))
+            case StepKind.FILLER:
+                own = (f for f in self._fixings({FixingKind.FILLER: 0}) if f.panel in step.moving)
+                todo = tuple(self._filler(f) for f in own)
             case StepKind.SHELF:
                 todo = tuple(self._pins(step.moving[0]))
             case StepKind.RAIL:
@@ -234,6 +238,11 @@ class Hands:
         middle = ", in the middle of its hole or slot" if washers else ""
         text = f"through the holes of {through.mark} {through.name} {self._driven(fixing.screws)}{under}{middle}"
         return self._fixed(fixing, HandAct.WORKTOP, text, washers)
+
+    def _filler(self, fixing: Fixing) -> ByHand:
+        through = self._panel(fixing.about)
+        text = f"from inside, through the holes of {through.mark} {through.name} {self._driven(fixing.screws)}"
+        return self._fixed(fixing, HandAct.FILLER, text)
 
     def _fixed(self, fixing: Fixing, act: HandAct, text: str, more: tuple[Used, ...] = ()) -> ByHand:
         screws, panel = fixing.screws, self._panel(fixing.panel)

@@ -298,8 +298,9 @@ class _Replayer:
         without = [r.name for r in self.case.built.rails if r.id not in self.laid]
         if without:
             self._tell(0, f"left out: the tube of {', '.join(without)}")
-        if self.case.built.case.skirting is not None and not self.is_placed:
-            self._tell(0, "the case never goes over its skirting board")
+        about = self.case.built.case
+        if about.hung is None and (about.skirting or about.scribe or about.fillers) and not self.is_placed:
+            self._tell(0, "the case never goes to its place, over its skirting board or to the wall")
         on_wall = {p for p in self.panels if self.panels[p].role is Role.WALL_CLEAT}
         missing = set(self.panels) - self.standing - carcass - on_wall
         if missing:

@@ -22,6 +22,7 @@ _WANTED = {
     FixingKind.WORKTOP: HandAct.WORKTOP,
     FixingKind.FOOT: HandAct.FEET,
     FixingKind.CLIP: HandAct.CLIPS,
+    FixingKind.FILLER: HandAct.FILLER,
 }
 
 _BEFORE = {

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.assembly._aims import is_even
+from storyrod.assembly._in_place import is_placed, words_of_filler, words_of_place
 from storyrod.assembly._lifts import Lift
 from storyrod.assembly._shapes import NUMBER, Block, block_of, hits, moved
 from storyrod.assembly._words import called, listed, sentence
@@ -18,7 +19,6 @@ from storyrod.model.assembly import Leg, ShutOut, Step, StepKind
 from storyrod.model.carcass import DoorPlace, DrawerPlace, RailPlace
 from storyrod.model.detail import JoinedCase
 from storyrod.model.fixing import FixingKind
-from storyrod.model.job import Skirting
 from storyrod.model.panel import Panel, PanelId, Role
 
 LIFTS: Final = (0.0, 6.0, 12.0, 20.0)
@@ -105,12 +105,7 @@ def fit_out(
     place.stand(carcass)
     hangs = case.built.hung is not None
     fronts = {d.front: d for d in case.built.drawers if d.front is not None}
-    if case.built.feet:
-        _put_feet(place)
-    if case.built.case.skirting is not None:
-        _put_in_place(place, case.built.case.skirting)
-    for worktop in (p for p in case.panels if p.role is Role.WORKTOP):
-        _put_worktop(place, worktop)
+    _before_all_else(place)
     for drawer in sorted(case.built.drawers, key=lambda d: (d.box.low.z, d.box.low.x)):
         _put_drawer(place, drawer)
     for front, drawer in fronts.items():
@@ -127,6 +122,19 @@ def fit_out(
         _clip_board(place, board)
     steps = _once_it_hangs(place.steps) if hangs else place.steps
     return Fitted(steps=tuple(steps), shut_out=tuple(place.shut_out))
+
+
+def _before_all_else(place: _Place) -> None:
+    """What is done to a case that is empty still: its feet, its place, a worktop on it, fillers beside it."""
+    case = place.case
+    if case.built.feet:
+        _put_feet(place)
+    if is_placed(case.built.case):
+        _put_in_place(place)
+    for worktop in (p for p in case.panels if p.role is Role.WORKTOP):
+        _put_worktop(place, worktop)
+    for filler in (p for p in case.panels if p.role is Role.FILLER):
+        _put_filler(place, filler)
 
 
 def _once_it_hangs(steps: Sequence[Step]) -> list[Step]:
@@ -172,9 +180,8 @@ def _put_feet(place: _Place) -> None:
     place.steps.append(step)
 
 
-def _put_in_place(place: _Place, skirting: Skirting) -> None:
-    """A case goes over its skirting board while it is empty."""
-    told = place.lengths.told
+def _put_in_place(place: _Place) -> None:
+    """A case goes to its place, and is scribed there, while it is empty."""
     lift = Lift(
         panels=[place.by_id[p] for p in place.standing],
         mass_kg=_whole(place),
@@ -191,13 +198,29 @@ def _put_in_place(place: _Place, skirting: Skirting) -> None:
         whole_kg=_whole(place),
         persons=lift.persons,
         cautions=lift.cautions(),
-        text=(
-            f"Push the case back to the wall. Its sides go over a skirting board {told(skirting.height)} high and "
-            f"{told(skirting.depth)} thick, with {told(skirting.clearance)} to spare over it and before it; where the "
-            "board is more, rasp the notch until the case stands level."
-        ),
+        text=" ".join(words_of_place(place.case, place.lengths)),
     )
     place.steps.append(step)
+
+
+def _put_filler(place: _Place, filler: Panel) -> None:
+    """A filler goes in from the front, beside a side that stands: its screws are driven from inside."""
+    fixing = next(f for f in place.case.built.fixings if f.kind is FixingKind.FILLER and f.panel == filler.id)
+    side = PanelId(fixing.about)
+    step = Step(
+        number=0,
+        kind=StepKind.FILLER,
+        body=filler.body,
+        moving=(filler.id,),
+        onto=(side,),
+        legs=(_from_the_front(place, (filler.id,)),),
+        rests_on=(side,),
+        hold=(f"Clamp it to {called(place.by_id[side].name)} before the first pilot is drilled.",),
+        moved_kg=place.mass_kg[filler.id],
+        whole_kg=_whole(place) + place.mass_kg[filler.id],
+        text=words_of_filler(filler, place.lengths),
+    )
+    _try(place, step, filler.name)
 
 
 def _clip_board(place: _Place, board: Panel) -> None:

@@ -14,6 +14,7 @@ _UNDONE = {
     StepKind.FRONT: "Unscrew {what} from inside the drawer.",
     StepKind.DOOR: "Unclip {what} from its hinge plates.",
     StepKind.SHELF: "Lift {what} off its pins and draw it out.",
+    StepKind.FILLER: "Unscrew {what} from inside and draw it out.",
     StepKind.PLINTH: "Pull {what} off its clips.",
     StepKind.WORKTOP: "Unscrew {what} from below and lift it off.",
     StepKind.RAIL: "Lift the tube of {what} out of its sockets and draw it out.",

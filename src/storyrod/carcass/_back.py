@@ -8,7 +8,7 @@ back by `GROOVE_SLACK` behind it. Both stop where the back ends, so that they ne
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from storyrod.carcass._making import Blank, Making, box_of
 from storyrod.carcass._shell import GROOVE_SLACK, Shell, rails_are_upright
@@ -116,7 +116,7 @@ def _let_in(making: Making, shell: Shell, bite: _Bite) -> None:
     stopped = False
     for panel in tuple(making.panels.values()):
         if panel.role in {Role.SIDE_LEFT, Role.SIDE_RIGHT}:
-            stopped |= _cut(making, panel, Surface.FACE, bite, cut_z)
+            stopped |= _cut(making, panel, Surface.FACE, _to_the_edge(bite, panel), cut_z)
         elif _carries(panel, "top") and top:
             stopped |= _cut(making, panel, Surface.FAR_FACE, bite, cut_x)
         elif _carries(panel, "base") and base:
@@ -129,6 +129,11 @@ def _let_in(making: Making, shell: Shell, bite: _Bite) -> None:
             "Square its rounded ends with a chisel, or round the back's corners to the cutter.",
             ids=(back.id,),
         )
+
+
+def _to_the_edge(bite: _Bite, side: Panel) -> _Bite:
+    """Return the bite as a side takes it: a rebate runs out at its rear edge, what is to be scribed there included."""
+    return replace(bite, y=(bite.y[0], side.box.high.y)) if bite.kind == "rebate" else bite
 
 
 def _carries(panel: Panel, level: str) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from storyrod.carcass._back import add_back
 from storyrod.carcass._cautions import warn
 from storyrod.carcass._feet import add_feet, check_feet
+from storyrod.carcass._fillers import add_fillers, check_fillers, fix_fillers
 from storyrod.carcass._fronts import leave_gaps
 from storyrod.carcass._holding import check_holding
 from storyrod.carcass._hung import add_hanging_rail, check_hung, place_fixings
@@ -50,6 +51,7 @@ def build(job: Job, workshop: Workshop, known: Mapping[int, BuiltCase] | None = 
             check_worktop(making)
             check_feet(making, shell)
             check_skirting(making, shell)
+            check_fillers(making)
         if shell is not None and not making.faults:
             cases.append(_build_case(making, shell))
         faults += making.faults
@@ -93,12 +95,14 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     add_hanging_rail(making, shell)
     bays = lay_inside(making, shell)
     add_worktop(making)
+    add_fillers(making)
     hung = place_fixings(making)
     fix_worktop(making, shell)
     feet = add_feet(making, shell)
     for bay in bays:
         check_holding(making, bay)
     fill_openings(making, bays)
+    fix_fillers(making)
     leave_gaps(making)
     check_place(making)
     fixings = settle_fixings(making)

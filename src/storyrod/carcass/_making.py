@@ -18,7 +18,7 @@ from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import Clearance, DoorPlace, DrawerPlace, Hardware, OpeningPlace, RailPlace
 from storyrod.model.feature import Feature, FeatureId, Shape
 from storyrod.model.job import Board, Case, Edging, Job
-from storyrod.model.panel import Bevel, EdgeStrip, Grain, Panel, PanelId, Role, Surface, frame_in
+from storyrod.model.panel import Bevel, EdgeStrip, Grain, Panel, PanelId, Role, Scribed, Surface, frame_in
 from storyrod.model.workshop import RunnerMount, Workshop
 
 _NOWHERE = Point(0.0, 0.0, 0.0)
@@ -26,6 +26,7 @@ _UPRIGHT = Frame(_NOWHERE, Direction.UP, Direction.BACKWARD, Direction.RIGHT)
 _UPRIGHT_LEFT = Frame(_NOWHERE, Direction.UP, Direction.BACKWARD, Direction.LEFT)
 _LYING = Frame(_NOWHERE, Direction.RIGHT, Direction.BACKWARD, Direction.DOWN)
 FACING = Frame(_NOWHERE, Direction.RIGHT, Direction.UP, Direction.BACKWARD)
+_FACING_UPRIGHT = Frame(_NOWHERE, Direction.UP, Direction.RIGHT, Direction.BACKWARD)
 DRAWER_SIDE_LEFT = Frame(_NOWHERE, Direction.BACKWARD, Direction.UP, Direction.LEFT)
 DRAWER_SIDE_RIGHT = Frame(_NOWHERE, Direction.BACKWARD, Direction.UP, Direction.RIGHT)
 
@@ -44,6 +45,7 @@ _FRAMES: dict[Role, Frame] = {
     Role.PLINTH_BOARD: FACING,
     Role.HANGING_RAIL: FACING,
     Role.WALL_CLEAT: FACING,
+    Role.FILLER: _FACING_UPRIGHT,
     Role.BACK: FACING,
     Role.DRAWER_FRONT: FACING,
     Role.DOOR: FACING,
@@ -76,6 +78,7 @@ class Blank:
     frame: Frame | None = None
     strip: str = ""
     bevel: Bevel | None = None
+    scribed: Scribed | None = None
 
 
 @dataclass(slots=True)
@@ -203,6 +206,7 @@ class Making:
             twin=self.id_of(blank.twin) if blank.twin else None,
             strip=blank.strip,
             bevel=blank.bevel,
+            scribed=blank.scribed,
         )
         self.panels[own] = panel
         self.fittings[own] = []

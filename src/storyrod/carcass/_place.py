@@ -16,7 +16,7 @@ def check_place(making: Making) -> None:
     case, fits = making.case, making.case.fits
     if fits is None:
         return
-    boxes = [p.box for p in making.panels.values()]
+    boxes = [p.scribed_box for p in making.panels.values()]
     for axis in AXES:
         name = _NAMES[axis]
         place: float | None = getattr(fits, name)

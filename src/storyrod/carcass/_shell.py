@@ -11,7 +11,7 @@ from storyrod.faults import WayOut
 from storyrod.measure.space import Box
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.job import BackKind, BetweenOrOver, Board, Case, RailsStand
-from storyrod.model.panel import Role, Surface
+from storyrod.model.panel import Role, Scribed, Surface
 
 _COUNTS = {2: "two", 3: "three"}
 
@@ -289,11 +289,11 @@ def _add_sides(making: Making, shell: Shell) -> None:
     case, t, unit = making.case, shell.t, making.job.unit
     whole = making.case.height
     length = told(unit, whole, Term(-1, whole - shell.side_high), Term(-1, shell.side_low))
-    width = told(unit, case.depth, Term(-1, case.depth - shell.side_depth))
     edged = (Surface.FACE_EDGE, *_showing_ends(case, shell))
-    for role, word, other, x in (
-        (Role.SIDE_LEFT, "left", "right", (0.0, t)),
-        (Role.SIDE_RIGHT, "right", "left", (case.width - t, case.width)),
+    left, right = (case.scribe.left, case.scribe.right) if case.scribe is not None else (0.0, 0.0)
+    for role, word, other, x, more in (
+        (Role.SIDE_LEFT, "left", "right", (0.0, t), left),
+        (Role.SIDE_RIGHT, "right", "left", (case.width - t, case.width), right),
     ):
         making.add(
             Blank(
@@ -301,11 +301,12 @@ def _add_sides(making: Making, shell: Shell) -> None:
                 role=role,
                 name=f"{word} side",
                 board=shell.board,
-                box=box_of(x, (0.0, shell.side_depth), (shell.side_low, shell.side_high)),
-                sums=(length, width),
+                box=box_of(x, (0.0, shell.side_depth + more), (shell.side_low, shell.side_high)),
+                sums=(length, told(unit, case.depth, Term(-1, case.depth - shell.side_depth), Term(1, more))),
                 cause=case.field,
-                twin=f"side-{other}",
+                twin=f"side-{other}" if left == right else None,
                 edged=edged,
+                scribed=Scribed(edge=Surface.FAR_EDGE, allowance=more) if more else None,
             )
         )
 

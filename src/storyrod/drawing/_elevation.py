@@ -324,6 +324,9 @@ def _sizes(case: DetailedCase, figures: Figures, unit: float, *, fronts: bool) -
         levels.add(worktop.high.z)
         across |= {worktop.low.x, worktop.high.x}
         w, h = max(w, worktop.high.x), worktop.high.z
+    for filler in (p.box for p in case.panels if p.role is PanelRole.FILLER):
+        across |= {filler.low.x, filler.high.x}
+        w = max(w, filler.high.x)
     levels |= set() if fronts else {rail.box.centre.z for rail in case.built.rails}
     up = Side(along_x=False, way=1, line_at=-5.0 * unit, toward=-1, extent=h)
     along = Side(along_x=True, way=1, line_at=-5.0 * unit, toward=-1, extent=w)

@@ -11,16 +11,19 @@ from storyrod.drawing._drawing import bounds_of
 from storyrod.drawing._labels import Taken
 from storyrod.drawing._layers import AXES, DATUM, JOINTS, OUTLINE, SIGNS, cut_layer, outline_layer
 from storyrod.drawing._outlines import reach_of
-from storyrod.drawing._pens import Fill, Hatch, Pen, Tint
+from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._scene import Scene
 from storyrod.drawing._set_out_values import figures_box, lengths_of, widths_of
 from storyrod.drawing._set_out_words import Tag, edge_name_places, number_rows, side_tag, top_tags
 from storyrod.drawing._symbols import LOOP_HEIGHT, centre_cross, edge_mark, face_mark, grain_arrow, line
-from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running
+from storyrod.drawing._types import Bounds, Circle, Entity, Group, Path, Place, Running, Text, text_box
 from storyrod.measure.space import PanelAxis
 from storyrod.model.feature import Channel, Feature, SegmentPocket
 from storyrod.model.mark import JointLine, Mark
 from storyrod.model.panel import Grain, Surface
+
+_ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Where along a panel the name of its scribe line may stand, as shares of its length."""
 
 
 class Sheet:
@@ -45,6 +48,7 @@ class Sheet:
         self._edge_names()
         self._tags()
         self._numbers()
+        self._scribe_name()
         self._grain()
         return clear_of_words(self.items, self.unit)
 
@@ -62,12 +66,36 @@ class Sheet:
                 Path(points=corners, closed=True, pen=Pen.FEATURE, fill=Fill(Tint.PAPER), layer=outline_layer(edge))
             )
             self._block_rectangle(corners)
+        self._scribe_line()
         off, way = 1.9 * unit, self.unfolded.way
         along = ((-way * off, -off), (way * panel.length, -off))
         up = ((-way * off, -off), (-way * off, panel.width))
         for bar in (along, up):
             self.items.append(line(*bar, pen=Pen.DATUM, layer=DATUM))
             self._block(bar)
+
+    def _scribe_line(self) -> None:
+        """The line beyond which a panel is scribed to a wall."""
+        panel, scribed, way = self.panel, self.panel.scribed, self.unfolded.way
+        if scribed is None:
+            return
+        at = panel.width - scribed.allowance if scribed.edge.is_far else scribed.allowance
+        self.items.append(line((0.0, at), (way * panel.length, at), pen=Pen.CENTRE, layer=JOINTS))
+        self._block(((0.0, at), (way * panel.length, at)))
+
+    def _scribe_name(self) -> None:
+        panel, scribed, way = self.panel, self.panel.scribed, self.unfolded.way
+        if scribed is None:
+            return
+        at = panel.width - scribed.allowance if scribed.edge.is_far else scribed.allowance
+        height = HEIGHTS[Role.NOTE]
+        inward = (-1.0 if scribed.edge.is_far else 1.0) * 0.9 * height * self.unit
+        words = f"scribe {self.scene.figures.of(scribed.allowance)}"
+        texts = (Text(at=(way * s * panel.length, at + inward), text=words, height=height) for s in _ALONG)
+        text = self.taken.first_free(texts, self.unit, 0.3 * self.unit)
+        if text is not None:
+            self.items.append(text)
+            self.taken.take(text_box(text, self.unit))
 
     def _joint_lines(self) -> None:
         for joint in self.scene.lines:

@@ -224,6 +224,8 @@ class _Lister:
             Role.WORKTOP: Act.FIX_WORKTOP,
         }
         for panel in case.panels:
+            if panel.scribed is not None or panel.role is Role.FILLER:
+                yield self._item(Act.SCRIBE, Stage.FITTINGS, case, panel=str(panel.id))
             if panel.role in acts:
                 yield self._item(acts[panel.role], Stage.FITTINGS, case, panel=str(panel.id))
 

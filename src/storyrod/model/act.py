@@ -81,6 +81,7 @@ class Act(StrEnum):
     FIT_FOOT = "fit a levelling foot"
     CLIP_PLINTH = "clip on a plinth board"
     FIX_WORKTOP = "fix a worktop"
+    SCRIBE = "scribe an edge to a wall"
     TURN_CAM = "turn a cam"
     FINISH_COAT = "put on a coat of finish, per m2"
 

@@ -28,6 +28,7 @@ class StepKind(StrEnum):
     FEET = "feet"
     PLINTH = "plinth board"
     PLACE = "in its place"
+    FILLER = "filler"
 
 
 class Verdict(StrEnum):
@@ -83,6 +84,7 @@ class HandAct(StrEnum):
     WORKTOP = "worktop-screws"
     FEET = "feet"
     CLIPS = "plinth-clips"
+    FILLER = "filler-screws"
     DRIVE = "joint-screws"
     TURN = "cams"
 

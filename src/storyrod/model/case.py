@@ -9,7 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.feet import Feet
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
-from storyrod.model.obstacles import Skirting
+from storyrod.model.obstacles import Fillers, Scribe, Skirting
 from storyrod.model.opening import FrontKind, HandHold, HandHoldKind, Opening
 from storyrod.model.worktop import Worktop
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
@@ -343,6 +343,12 @@ class Case:
     worktop: Annotated[Worktop | None, Told("A worktop of its own that lies on it; none unless set.")] = None
     skirting: Annotated[
         Skirting | None, Told("A skirting board on the wall behind it, which its sides are notched for.")
+    ] = None
+    scribe: Annotated[
+        Scribe | None, Told("Sides made deeper than the case, to be scribed to the wall behind it; none unless set.")
+    ] = None
+    fillers: Annotated[
+        Fillers | None, Told("Filler strips between the case and the walls beside it; none unless set.")
     ] = None
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None

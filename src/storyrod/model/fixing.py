@@ -28,6 +28,7 @@ class FixingKind(StrEnum):
     WORKTOP = "worktop"
     FOOT = "levelling foot"
     CLIP = "clip of a plinth board"
+    FILLER = "filler"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +68,8 @@ class Fixing:
 
     Attributes:
         panel: the panel it is fixed to.
-        about: id of the drawer, door, clothes rail or loose shelf that it serves; of a worktop, the panel that the
-            screws pass.
+        about: id of the drawer, door, clothes rail or loose shelf that it serves; of a worktop or filler, the panel
+            that the screws pass.
         item: the fitting as it is bought; `count` how many of it are handled here.
         features: the cuts it is fixed at, from the first.
         screws: None where none are driven, as for pins.

@@ -32,7 +32,7 @@ from storyrod.model.feet import Feet
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, HungBy, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
-from storyrod.model.obstacles import Skirting
+from storyrod.model.obstacles import Fillers, Scribe, Skirting
 from storyrod.model.opening import (
     ClothesRail,
     Contents,
@@ -66,6 +66,7 @@ __all__ = [
     "Drawers",
     "Edging",
     "Feet",
+    "Fillers",
     "Finish",
     "Fits",
     "Floor",
@@ -92,6 +93,7 @@ __all__ = [
     "Paper",
     "Plinth",
     "RailsStand",
+    "Scribe",
     "SheetSize",
     "Skirting",
     "Split",

@@ -1,11 +1,11 @@
-"""What stands in a case's way where it goes: a skirting board behind it. Lengths are millimetres."""
+"""What a case meets where it goes: a skirting board behind it, walls that are not straight. Lengths are millimetres."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Annotated, Final
 
-from storyrod.model.written import Length, Told
+from storyrod.model.written import CODE, Length, Told
 
 SKIRTING: Final = "skirting"
 """The item of the notches that go over a skirting board."""
@@ -35,3 +35,42 @@ class Skirting:
     def out(self) -> float:
         """How far before the wall its notch ends (mm)."""
         return self.depth + self.clearance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scribe:
+    """How much deeper the sides are made than the case, to be scribed to a wall behind it that is not straight."""
+
+    left: Annotated[float, Length(0, 60), Told("At the rear edge of the left side.", title="Left side")] = 0.0
+    right: Annotated[float, Length(0, 60), Told("At the rear edge of the right side.", title="Right side")] = 0.0
+    field: str = "scribe"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fillers:
+    """Filler strips between a case and the walls beside it: scribed to the wall, screwed on through the sides from
+    inside. A place that the case must fit counts their gaps in.
+    """
+
+    left: Annotated[
+        float | None, Length(20, 400), Told("Gap between the left side and the wall, at its widest.", title="Left gap")
+    ] = None
+    right: Annotated[
+        float | None,
+        Length(20, 400),
+        Told("Gap between the right side and the wall, at its widest.", title="Right gap"),
+    ] = None
+    scribe: Annotated[
+        float, Length(0, 60), Told("How much wider than its gap a filler is made, to be scribed to the wall.")
+    ] = 10.0
+    back: Annotated[
+        float, Length(0, 15), Told("How far its face stands behind the front edges of the sides.", title="Set back by")
+    ] = 0.0
+    board: Annotated[str | None, CODE, Told("Board; the case's unless set.")] = None
+    fixed_with: Annotated[str, CODE, Told("Code of the screws they are fixed with.")] = "countersunk screw 4"
+    field: str = "fillers"
+
+    @property
+    def gaps(self) -> float:
+        """What they add to the case's width in its place (mm)."""
+        return (self.left or 0.0) + (self.right or 0.0)

@@ -34,6 +34,7 @@ class Role(StrEnum):
     WALL_CLEAT = "wall cleat"
     WORKTOP = "worktop"
     PLINTH_BOARD = "plinth board"
+    FILLER = "filler"
 
 
 class Surface(StrEnum):
@@ -103,6 +104,14 @@ class Bevel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Scribed:
+    """A long edge that is scribed to a wall: so much of the panel's width (mm) is there to come off."""
+
+    edge: Surface
+    allowance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
     """One panel of a case, finished size, in its place.
 
@@ -118,6 +127,7 @@ class Panel:
         opening: id of the opening it belongs to, if any.
         twin: id of its mirrored twin, if any.
         bevel: the edge that is sawn at 45 degrees, if any; its box is that of the wider face.
+        scribed: the edge that is scribed to a wall, if any; its box and sizes are those before that is done.
     """
 
     id: PanelId
@@ -137,6 +147,17 @@ class Panel:
     twin: PanelId | None = None
     strip: str = ""
     bevel: Bevel | None = None
+    scribed: Scribed | None = None
+
+    @property
+    def scribed_box(self) -> Box:
+        """Its place once all that is to be scribed has come off."""
+        if self.scribed is None:
+            return self.box
+        way = self.frame.v if self.scribed.edge.is_far else self.frame.v.reverse
+        low, high = self.box.span(way.axis)
+        by = self.scribed.allowance
+        return self.box.with_span(way.axis, low + (by if way.sign < 0 else 0.0), high - (by if way.sign > 0 else 0.0))
 
     @property
     def volume(self) -> float:

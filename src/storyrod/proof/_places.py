@@ -181,6 +181,7 @@ def _off_from(spans: list[tuple[float, float]], whole: float) -> float:
 
 _U_V_INTO: Final[dict[Role, tuple[Direction, Direction, Direction]]] = {
     Role.SIDE_LEFT: (Direction.UP, Direction.BACKWARD, Direction.LEFT),
+    Role.FILLER: (Direction.UP, Direction.RIGHT, Direction.BACKWARD),
     **dict.fromkeys((Role.SIDE_RIGHT, Role.DIVIDER), (Direction.UP, Direction.BACKWARD, Direction.RIGHT)),
     **dict.fromkeys(
         (Role.TOP, Role.BASE, Role.SHELF, Role.LOOSE_SHELF, Role.DRAWER_BOTTOM, Role.WORKTOP),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from storyrod.faults import OUR_SLIP
@@ -11,7 +11,7 @@ from storyrod.measure.space import AXES, Axis, Box, Direction
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import ClearanceKind, DrawerPlace
 from storyrod.model.job import Holds, OuterSide
-from storyrod.model.panel import Panel, Role
+from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.proof import Claim, Finding
 from storyrod.proof._places import less_all
 from storyrod.proof._tally import CaseView, Tally
@@ -200,6 +200,19 @@ def _of_rails(view: CaseView) -> Iterator[_Room]:
                 yield _Room(f"{word} of {rail.name}", rail.cause, left, least)
 
 
+_BESIDE: Final = (Role.WORKTOP, Role.FILLER)
+
+
+def _scribed(panel: Panel) -> Panel:
+    """Return a panel without what is to be scribed off it, by its frame and that edge alone."""
+    if panel.scribed is None:
+        return panel
+    way = panel.frame.v if panel.scribed.edge is Surface.FAR_EDGE else panel.frame.v.reverse
+    low, high = panel.box.span(way.axis)
+    off = (0.0, panel.scribed.allowance) if way.sign > 0 else (panel.scribed.allowance, 0.0)
+    return replace(panel, box=panel.box.with_span(way.axis, low + off[0], high - off[1]))
+
+
 def _round(panels: Sequence[Panel]) -> Box:
     box = panels[0].box
     for panel in panels[1:]:
@@ -210,11 +223,11 @@ def _round(panels: Sequence[Panel]) -> Box:
 
 
 def _of_place(view: CaseView) -> Iterator[_Room]:
-    """Measure the carcass, with its worktop, against the place that it must go into."""
+    """Measure the carcass, with its worktop and fillers, against the place that it must go into."""
     fits = view.case.built.case.fits
     if fits is None:
         return
-    whole = _round([p for p in view.case.panels if p.body == "carcass" or p.role is Role.WORKTOP])
+    whole = _round([_scribed(p) for p in view.case.panels if p.body == "carcass" or p.role in _BESIDE])
     for axis, place, word in (
         (Axis.X, fits.width, "wide"),
         (Axis.Z, fits.height, "high"),

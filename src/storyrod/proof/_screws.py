@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from storyrod.model.detail import Details
 from storyrod.model.feature import AngledPocket, Feature, FeatureId, Hole
-from storyrod.model.fixing import Fixing
+from storyrod.model.fixing import Fixing, FixingKind
 from storyrod.model.joint import Joint
 from storyrod.model.panel import PanelId, Surface
 from storyrod.model.proof import Claim, Finding
@@ -83,13 +83,21 @@ def _left(view: CaseView) -> Iterator[tuple[Fixing, float]]:
         for feature in _places(view, fixing):
             near[feature.panel, feature.surface].append((feature, _bite(view, fixing)))
     for fixing in driven:
-        thickness, bite = view.panels[fixing.panel].thickness, _bite(view, fixing)
+        thickness, bite = _board(view, fixing), _bite(view, fixing)
         left = [thickness - bite] * (fixing.screws.count if fixing.screws is not None else 0)
         for n, feature in enumerate(_places(view, fixing)):
             across = Surface.FACE if feature.surface is Surface.FAR_FACE else Surface.FAR_FACE
             met = [b for other, b in near[feature.panel, across] if _is_over(feature, other)]
             left[n] = thickness - bite - max(met, default=0.0)
         yield from ((fixing, one) for one in left)
+
+
+def _board(view: CaseView, fixing: Fixing) -> float:
+    """Return how much board the tip goes into: a panel's thickness, or the width of a filler once it is scribed."""
+    panel = view.panels[fixing.panel]
+    if fixing.kind is not FixingKind.FILLER:
+        return panel.thickness
+    return panel.width - (panel.scribed.allowance if panel.scribed is not None else 0.0)
 
 
 def _places(view: CaseView, fixing: Fixing) -> list[Feature]:

@@ -100,7 +100,7 @@ def wall_fixing(
     worst = max(tests, key=lambda t: t.anchor_n)
     through = _back_at(case, seat.panel) if seat.under or seat.straight else None
     bears = max(p.box.high.y for p in (through or seat.panel, seat.panel if seat.straight else through or seat.panel))
-    wall = max(p.box.high.y for p in case.panels if p.body == "carcass" or p.role is Role.WORKTOP)
+    wall = max(p.scribed_box.high.y for p in case.panels if p.body == "carcass" or p.role is Role.WORKTOP)
     each = max(worst.anchor_n, limits.fixing_n)
     return WallFixing(
         force_n=worst.anchor_n,

@@ -134,10 +134,11 @@ _PLACED: Final[Mapping[StepKind, str]] = {
     StepKind.SHELF: "laid in",
     StepKind.WORKTOP: "fixed",
     StepKind.PLINTH: "clipped on",
+    StepKind.FILLER: "scribed and fixed",
 }
 
 
-_TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT, HandAct.WORKTOP})
+_TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT, HandAct.WORKTOP, HandAct.FILLER})
 """Screws are ticked with the joint they close, or with the front or worktop they hold."""
 
 

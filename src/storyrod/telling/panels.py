@@ -40,6 +40,14 @@ def bevel_words(panel: Panel, shown: Shown) -> str:
     )
 
 
+def scribe_words(panel: Panel, shown: Shown) -> str:
+    """Return which edge is scribed to a wall, and how much of the width is there for it; "" where none is."""
+    if panel.scribed is None:
+        return ""
+    by = shown.n(panel.scribed.allowance)
+    return f"Its {panel.scribed.edge.value} goes to the wall: {by} of its width is there to scribe."
+
+
 def edging_words(panel: Panel) -> str:
     """Return which edges are edged, in words."""
     edges = [strip.surface.value for strip in panel.edged]

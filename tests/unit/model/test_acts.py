@@ -52,4 +52,5 @@ def test_what_is_done_by_hand_comes_to_each_act_once() -> None:
         HandAct.DRIVE,
         HandAct.FRONT,
         HandAct.WORKTOP,
+        HandAct.FILLER,
     }  # ticked with their joint, front or worktop

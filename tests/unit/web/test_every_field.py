@@ -29,7 +29,8 @@ LOOKS: Final[tuple[tuple[dict[str, object], str], ...]] = (
     ({"cases[0].plinth.height": "", "cases[0].feet.height": 100}, ""),
     ({"cases[0].feet.height": ""}, ""),
     ({"cases[0].skirting.height": 95, "cases[0].skirting.depth": 18}, ""),
-    ({"cases[0].skirting.height": ""}, ""),
+    ({"cases[0].skirting.height": "", "cases[0].fillers.left": 40}, ""),
+    ({"cases[0].fillers": ""}, ""),
     ({"cases[0].hung.top_at": 2400, "cases[0].hung.wall": "timber studs"}, ""),
 )
 """What is set, one after the other, and where the brief is looked at then: so that every field is asked for."""

@@ -196,6 +196,7 @@ def _check_case_boards(case: Case, job: Job) -> Iterator[Fault]:
         (f"{case.field}.hung.board", case.hung.board if case.hung else None),
         (f"{case.field}.feet.board", case.feet.board if case.feet else None),
         (f"{case.field}.worktop.board", case.worktop.board if case.worktop else None),
+        (f"{case.field}.fillers.board", case.fillers.board if case.fillers else None),
         (f"{case.back.field}.board", case.back.board),
         (f"{case.fronts.field}.board", case.fronts.board),
         (f"{case.drawers.field}.board", case.drawers.board),
@@ -308,9 +309,11 @@ def _check_place(case: Case, boards: dict[str, Board], told: Told) -> Iterator[F
         place = getattr(fits, name)
         size = getattr(case, name)
         above = _worktop_adds(case, name, boards)
-        if place is not None and size > place - fits.clearance - above + TOUCH:
-            most = told(place - fits.clearance - above)
+        beside = case.fillers.gaps if case.fillers is not None and name == "width" else 0.0
+        if place is not None and size > place - fits.clearance - above - beside + TOUCH:
+            most = told(place - fits.clearance - above - beside)
             worktop = f", and {told(above)} for the worktop" if above else ""
+            worktop += f", and {told(beside)} for fillers" if beside else ""
             yield Fault(
                 code="fits",
                 field=f"{case.field}.{name}",

@@ -13,7 +13,20 @@ from storyrod.adapters.files._made import keyed, made
 from storyrod.adapters.files._read import Table
 from storyrod.faults import Fault
 from storyrod.measure.length import Unit
-from storyrod.model.job import Board, BoardKind, Case, Edging, Fits, Holds, Job, Opening, SheetSize, Split, Worktop
+from storyrod.model.job import (
+    Board,
+    BoardKind,
+    Case,
+    Edging,
+    Fillers,
+    Fits,
+    Holds,
+    Job,
+    Opening,
+    SheetSize,
+    Split,
+    Worktop,
+)
 from storyrod.trade.boards import GRAINED, usual_density_kg_m3, usual_spread, usual_stiffness_n_mm2
 from storyrod.trade.sold import commonest
 
@@ -105,7 +118,7 @@ def _case(c: Table, path: str, only: str | None, boards: Sequence[Board], faults
     if c["board"] is None and only is None:
         faults.append(_missing(f"{path}.board", "the code of a board", "Name the board of this case, one of `boards`."))
     fits = None if c["fits"] is None else made(Fits, c["fits"], f"{path}.fits")
-    room = _less_worktop(c, fits, path, {b.code: b for b in boards}, only)
+    room = _less_fillers(c, _less_worktop(c, fits, path, {b.code: b for b in boards}, only), path)
     return made(
         Case,
         c,
@@ -137,6 +150,13 @@ def _less_worktop(c: Table, fits: Fits | None, path: str, boards: Mapping[str, B
         height=left("height", fits.height),
         depth=left("depth", fits.depth),
     )
+
+
+def _less_fillers(c: Table, fits: Fits | None, path: str) -> Fits | None:
+    """Return the place that is left for the case itself between its fillers."""
+    if fits is None or fits.width is None or c["fillers"] is None:
+        return fits
+    return replace(fits, width=fits.width - made(Fillers, c["fillers"], f"{path}.fillers").gaps)
 
 
 UNKNOWN_DENSITY: Final = 700.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from storyrod.adapters.files._tables import FORMAT, table_of
 from storyrod.adapters.files._values import Value, amount, key, length, number, write
@@ -89,20 +89,16 @@ def _edging(edging: Edging, unit: Unit) -> Fields:
     return _fields(edging, unit)
 
 
+_TABLES: Final = ("fits", "plinth", "hung", "feet", "worktop", "skirting", "scribe", "fillers")
+"""Tables of a case that are there or not."""
+
+
 def _case(case: Case, unit: Unit) -> str:
     parts = [_table("[cases]", _fields(case, unit))]
-    if case.fits is not None:
-        parts.append(_part("fits", case.fits, unit))
-    if case.plinth is not None:
-        parts.append(_part("plinth", case.plinth, unit))
-    if case.hung is not None:
-        parts.append(_part("hung", case.hung, unit))
-    if case.feet is not None:
-        parts.append(_part("feet", case.feet, unit))
-    if case.worktop is not None:
-        parts.append(_part("worktop", case.worktop, unit))
-    if case.skirting is not None:
-        parts.append(_part("skirting", case.skirting, unit))
+    for name in _TABLES:
+        part = getattr(case, name)
+        if part is not None:
+            parts.append(_part(name, part, unit))
     if case.back.kind is not BackKind.NONE:
         parts.append(_part("back", case.back, unit))
     fronts = _fields(case.fronts, unit)
@@ -119,7 +115,7 @@ def _case(case: Case, unit: Unit) -> str:
 
 def _part(name: str, part: object, unit: Unit) -> str:
     fields = _fields(part, unit)
-    needed = name in {"fits", "plinth", "hung", "feet", "worktop", "skirting", "back"}
+    needed = name in {*_TABLES, "back"}
     return f"[cases.{name}]\n{_lines(fields)}" if fields or needed else ""
 
 

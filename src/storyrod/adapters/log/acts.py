@@ -45,6 +45,7 @@ PLACED: Final[Mapping[StepKind, tuple[Act, float]]] = {
     StepKind.SHELF: (Act.LAY_IN_SHELF, 0.6),
     StepKind.WORKTOP: (Act.FIX_WORKTOP, 1.0),
     StepKind.PLINTH: (Act.CLIP_PLINTH, 0.3),
+    StepKind.FILLER: (Act.SCRIBE, 1.0),
 }
 """The same for what is brought into its place."""
 

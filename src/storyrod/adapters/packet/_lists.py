@@ -17,7 +17,7 @@ from storyrod.model.weight import panel_mass_kg
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Column, Heading, Picture, Table, Words, right, table, wide
 from storyrod.telling.connectors import connector_items
-from storyrod.telling.panels import bevel_words, edging_words, panels_of
+from storyrod.telling.panels import bevel_words, edging_words, panels_of, scribe_words
 from storyrod.telling.shown import Shown
 
 _MOST_JOINTS = 16  # in one column
@@ -53,9 +53,12 @@ def cutting_section(plan: Plan) -> Section:
     ]
     for code, group in groupby(rows, key=lambda pc: pc[0].board):
         blocks.append(_board_table(plan, shown, code, list(group)))
-    for panel, _ in rows:
-        if panel.bevel is not None:
-            blocks.append(Words(text=f"{panel.mark}, {panel.name}: {bevel_words(panel, shown)}"))
+    blocks += [
+        Words(text=f"{panel.mark}, {panel.name}: {words}")
+        for panel, _ in rows
+        for words in (bevel_words(panel, shown), scribe_words(panel, shown))
+        if words
+    ]
     return Section(title="Cutting list", head="cutting list", blocks=tuple(blocks), flows=True)
 
 

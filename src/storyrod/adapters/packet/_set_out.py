@@ -19,7 +19,7 @@ from storyrod.model.mark import Gang, PanelSetOut
 from storyrod.model.panel import PanelId, Surface, surface_at
 from storyrod.planning import Plan
 from storyrod.telling.blocks import Picture, Words
-from storyrod.telling.panels import bevel_words, counts, edging_words, hand_words
+from storyrod.telling.panels import bevel_words, counts, edging_words, hand_words, scribe_words
 from storyrod.telling.shown import Shown
 
 _SHOWS = 0.3  # mm by which a mate runs past a panel from which on a hand sets it so
@@ -181,7 +181,7 @@ class _Sheets:
             lines.append(Words(text=self._names(outs), strong=True))
         edging = f", edged: {edging_words(panel)}" if panel.edged else ""
         told = [f"{self._shown.size(panel)}, {board.name}{edging}."]
-        told += [bevel_words(panel, self._shown)] if panel.bevel is not None else []
+        told += [w for w in (bevel_words(panel, self._shown), scribe_words(panel, self._shown)) if w]
         hand = hand_words(outs[0])
         if len(outs) > 1:
             told.append(f"Marked together: {gang.why}.")

@@ -23,6 +23,7 @@ _GROUP_OF: Final = {
     "wall cleat": "hung",
     "worktop": "worktop",
     "plinth board": "feet",
+    "filler": "walls",
     "back": "back",
     "top": "ends",
     "rail": "ends",

@@ -24,7 +24,7 @@ def case_groups(paper: Paper, number: int, wanted: str = "") -> tuple[FieldGroup
         _hung(paper, at),
         group_of(paper, ("ends", "Top and base"), [(at, _end_fields(at, case))], state=_ends_state(case)),
         _worktop(paper, at),
-        _skirting(paper, at),
+        _walls(paper, at),
         _back(paper, at),
         _fronts(paper, at),
         _drawers(paper, at),
@@ -123,14 +123,25 @@ def _worktop(paper: Paper, at: str) -> FieldGroup:
     return FieldGroup(key="worktop", title="Worktop", state=state, parts=(Part(fields=fields),))
 
 
-def _skirting(paper: Paper, at: str) -> FieldGroup:
-    skirting = paper.table(f"{at}.skirting")
+def _walls(paper: Paper, at: str) -> FieldGroup:
+    """Return what a case meets at its walls: a skirting board behind it, what is scribed, fillers beside it."""
+    skirting, fillers = paper.table(f"{at}.skirting"), paper.table(f"{at}.fillers")
     names = ("height",) if not skirting else None
     first, *more = ask_table(paper, f"{at}.skirting") if names is None else ask_all(paper, f"{at}.skirting", names)
     hint = "From the floor to the top of the skirting board. Empty: none behind it."
-    fields = (paper.ask(first.path, hint=hint), *more)
-    state = f"{as_shown(skirting.get('height'))} high" if skirting else "none"
-    return FieldGroup(key="skirting", title="Skirting board", state=state, parts=(Part(fields=fields),))
+    board = (paper.ask(first.path, hint=hint), *more)
+    strips = ask_table(paper, f"{at}.fillers") if fillers else ask_all(paper, f"{at}.fillers", ("left", "right"))
+    parts = (
+        Part(title="Skirting board", fields=board),
+        Part(title="Sides scribed to the wall behind", fields=ask_table(paper, f"{at}.scribe")),
+        Part(title="Fillers", fields=strips),
+    )
+    told = [f"skirting {as_shown(skirting.get('height'))} high"] if skirting else []
+    told += ["scribed"] if paper.table(f"{at}.scribe") else []
+    told += ["fillers"] if fillers else []
+    return FieldGroup(
+        key="walls", title="Walls: skirting, scribing, fillers", state=", ".join(told) or "none", parts=parts
+    )
 
 
 def _back(paper: Paper, at: str) -> FieldGroup:

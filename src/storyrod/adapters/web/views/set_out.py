@@ -30,7 +30,7 @@ from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut, Rod
 from storyrod.planning import Plan
 from storyrod.telling.before import before_panel
-from storyrod.telling.panels import bevel_words, edging_words
+from storyrod.telling.panels import bevel_words, edging_words, scribe_words
 from storyrod.telling.shown import Shown
 
 _PX = 4.0  # screen pixels for a millimetre on paper
@@ -82,6 +82,7 @@ def _matter(plan: Plan, request: Request) -> dict[str, Any]:
         "size": size_words(out.panel, figures),
         "edging": edging_words(out.panel),
         "bevel": bevel_words(out.panel, Shown.of(plan.job)),
+        "scribe": scribe_words(out.panel, Shown.of(plan.job)),
         "drawings": _drawings(plan, out, _width(request), _USUAL_WIDTH),
         "lines": lines_of(out, figures),
         "figures": figures,

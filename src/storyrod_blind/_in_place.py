@@ -1,4 +1,4 @@
-"""Whether the notches of a case's sides go over the skirting board that the step names which stands it in its place."""
+"""Whether a case goes into its place as told: its notches over the skirting board, its fillers into their gaps."""
 
 from __future__ import annotations
 
@@ -19,6 +19,12 @@ _BOARD = re.compile(
 )
 _BEHIND = re.compile(rf"\bits rear edge ({LENGTH}) behind the rear of the case")
 _SIDES = ("left side", "right side")
+_FILLER = re.compile(r"^(left|right) filler$")
+_GAP = re.compile(rf"into its gap of ({LENGTH})(?:: ({LENGTH}) is there to come off)?")
+_FILLER_USE = "screw of the filler"
+_SCREWS = re.compile(
+    rf"through the holes of ([A-Z]+\d+)\b.*?, ({LENGTH}) deep, then drive (\d+) × [^×]*? x (\d+(?:\.\d+)?)\b"
+)
 _HALF = {Unit.MM: Fraction(5, 100), Unit.INCH: Fraction(127, 1000)}
 """Half the last digit of a case's own size on the cover (mm): 0.1 mm, or a hundredth of an inch."""
 _FIGURES = 7
@@ -70,3 +76,39 @@ def _notch(side: Panel, own: list[Cut], wanted: tuple[Fraction, Fraction], leewa
     ):
         if abs(off) > leeway:
             yield Finding(FindingKind.SKIRTING_OFF, side.mark, words, float(off), _FIGURES)
+
+
+def check_fillers(paper: Paper) -> Iterator[Finding]:
+    """Yield fillers that are not as wide as their gap with what is scribed off, nor as high as the case; screws."""
+    for panel in paper.panels.values():
+        side = _FILLER.match(panel.name)
+        if side is None:
+            continue
+        words = " ".join(s.words for s in paper.steps if s.case == panel.case and panel.mark in s.title)
+        told, screws = _GAP.search(words), _SCREWS.search(words)
+        if told is None or screws is None:
+            yield Finding(FindingKind.FILLER_OFF, panel.mark, "nobody says which gap it goes into, or what holds it")
+            continue
+        gap, off = (read_length(t, paper.unit).mm if t is not None else Fraction(0) for t in told.groups())
+        if abs(panel.width - gap - off) > SAME:
+            by = float(panel.width - gap - off)
+            yield Finding(FindingKind.FILLER_OFF, panel.mark, "its width, by its gap and what comes off", by, 3)
+        high = paper.cases[panel.case].height
+        by_height = panel.length + raised_by(paper, panel.case) - high.mm
+        if abs(by_height) > SAME + _HALF[high.unit]:
+            yield Finding(FindingKind.FILLER_OFF, panel.mark, "its length", float(by_height), 3)
+        yield from _filler_screws(paper, panel, f"{side[1]} side", gap, screws)
+
+
+def _filler_screws(paper: Paper, panel: Panel, side: str, gap: Fraction, screws: re.Match[str]) -> Iterator[Finding]:
+    through = paper.panels.get(screws[1])
+    if through is None or through.name != side or through.case != panel.case:
+        yield Finding(FindingKind.FILLER_OFF, panel.mark, f"its screws go through {screws[1]}")
+        return
+    holes = sum(c.use == _FILLER_USE for c in paper.cuts_of(through.mark))
+    if holes != int(screws[3]):
+        words = f"{holes} holes for it in {through.mark}, {screws[3]} screws are driven there"
+        yield Finding(FindingKind.FILLER_OFF, panel.mark, words)
+    past = Fraction(screws[4]) - through.thickness - gap
+    if past > -1:
+        yield Finding(FindingKind.FILLER_OFF, panel.mark, "its screws reach the wall", float(past))
