@@ -96,7 +96,7 @@ def walk(hand: Hand, address: str) -> bytes:
         page.wait_for_url("**/print")
         expect(page.get_by_role("button", name="Open the packet")).to_be_visible()
     with hand.waiting("the bench packet"):
-        with page.context.expect_event("response", lambda r: "/packet.pdf" in r.url, timeout=300_000) as got:
+        with page.context.expect_event("response", lambda r: "/files/packet.pdf" in r.url, timeout=300_000) as got:
             hand.tap(page.get_by_role("button", name="Open the packet"))
         address = got.value.url
     return page.request.get(address).body()  # a browser without a screen keeps no PDF

@@ -22,7 +22,7 @@ def test_the_packet_is_downloaded_and_files_too(served: Served, windows: Windows
     for box in page.locator('input[name="part"]').all()[1:]:
         box.uncheck()
     # A browser without a viewer for PDF opens no page on the book, but asks for it all the same.
-    with page.context.expect_event("request", lambda asked: "part=" in asked.url) as opened:
+    with page.context.expect_event("request", lambda asked: "/files/book.pdf" in asked.url) as opened:
         page.get_by_role("button", name="Open the book").click()
     address = opened.value.url
     assert "part=cover" in address
@@ -35,6 +35,13 @@ def test_the_packet_is_downloaded_and_files_too(served: Served, windows: Windows
         page.get_by_role("link", name="cutting list").click()
     assert taken.value.suggested_filename == f"{job}-cutting-list.csv"
     assert clean(page) == []
+    with page.expect_popup() as tab:
+        page.get_by_role("link", name="Take everything away").click()
+    making = tab.value
+    expect(making.get_by_role("progressbar")).to_be_visible()
+    assert clean(making) == []
+    making.get_by_role("button", name="Stop").click()
+    expect(making.locator("#making")).to_contain_text("Stopped.")
     dark = windows.open(f"{served.address}/job/{job}/print", width=820, height=1180, dark=True)
     expect(dark.get_by_role("heading", name="The bench packet")).to_be_visible()
     assert clean(dark) == []

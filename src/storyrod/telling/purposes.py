@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -43,6 +44,14 @@ def purposes_of(words: str) -> tuple[Purpose, ...]:
     if wrong or not named:
         raise ValueError(f'found "{", ".join(wrong)}"; allowed: {", ".join(Purpose)}, {ALL} or {NONE}')
     return tuple(p for p in Purpose if p in named)
+
+
+type Tell = Callable[[int, int], None]
+"""Hears how far a paper is: how many of its parts are done, and of how many."""
+
+
+def unheard(_done: int, _of: int) -> None:
+    """Say it to nobody."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -77,7 +77,7 @@ def test_whatever_a_paper_is_made_from_makes_it_another(other: Callable[[], tupl
 
 def test_another_storyrod_makes_all_papers_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     kept_or_made(plan(), FILE, TODAY, Maker())
-    monkeypatch.setattr(_kept, "_our_own", lambda: "of another day")
+    monkeypatch.setattr(_kept, "our_own", lambda: "of another day")
 
     assert kept(plan(), FILE, TODAY) is None
 

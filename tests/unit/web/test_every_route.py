@@ -35,6 +35,7 @@ SAMPLES: Final = {
     "group": "saw",
     "case": "A",
     "name": "plan.json",
+    "paper": "buying-list.pdf",
     "photo": "0" * 32 + ".png",
     "path": "page.css",
 }

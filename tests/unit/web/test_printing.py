@@ -6,10 +6,13 @@ import io
 import json
 import re
 import sys
+import time
 import xml.etree.ElementTree as ET
 import zipfile
+from functools import partial
 from html import unescape
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote
 
 import pytest
@@ -17,15 +20,16 @@ from ezdxf.filemanagement import read
 from pypdf import PdfReader
 
 from storyrod.adapters.packet import PRINTS
-from storyrod.adapters.printing import media_type
-from tests.unit.web.conftest import Asked
+from storyrod.adapters.printing import Order, StoppedError, make_ready, media_type
+from storyrod.adapters.printing._parent import MOST_MADE, PRESS
+from storyrod.telling.purposes import Tell
+from tests.unit.web.conftest import AS_SCRIPT, Asked
 
 
 def links(asked: Asked, job: str) -> list[str]:
     """Return the names of all files that the page offers as plain links."""
-    told = asked.client.get(f"/job/{job}/print").text
-    found = re.findall(rf'href="/job/{job}/files/([^"]*)"', told)
-    return [unescape(name) for name in found if name != "everything.zip"]
+    told = asked.client.get(f"/job/{job}/print?all=1").text
+    return [unescape(name) for name in re.findall(rf'href="/job/{job}/files/([^"]*)"', told)]
 
 
 def taken(asked: Asked, job: str, name: str) -> bytes:
@@ -83,7 +87,7 @@ def test_a_quotation_without_prices_is_refused(asked: Asked) -> None:
 
     assert answer.status_code == 422
     assert "no price for 1 sheet of 18 mm plywood" in answer.text
-    assert "a sheet costs" in asked.client.get(f"/job/{job}/print").text
+    assert "a sheet costs" in asked.client.get(f"/job/{job}/print?all=1").text
     other = asked.take("hymn-book-unit")
     assert taken(asked, other, "quotation.pdf").startswith(b"%PDF")
 
@@ -141,7 +145,7 @@ def test_a_plan_with_faults_is_not_printed_but_its_file_can_be_taken(asked: Aske
     job = asked.take("first-box")
     asked.change(job, {"path": "cases[0].depth", "value": 61})
     asked.change(job, {"path": "methods.corner", "value": "nothing like it"})
-    page = asked.client.get(f"/job/{job}/print")
+    page = asked.client.get(f"/job/{job}/print?all=1")
     assert page.status_code == 200
     assert "not printed yet" in page.text
     assert "packet.pdf" not in page.text
@@ -154,7 +158,7 @@ def test_odd_names_of_jobs_make_safe_names_of_files(asked: Asked) -> None:
     asked.take("first-box")
     odd = 'Kiste "für" 50% Ö?'
     asked.job_file("first-box").rename(asked.settings.jobs / f"{odd}.toml")
-    page = asked.client.get(f"/job/{quote(odd)}/print")
+    page = asked.client.get(f"/job/{quote(odd)}/print?all=1")
     link = re.search(r'href="([^"]*cutting-list.csv)"', page.text)
     assert link is not None
     answer = asked.client.get(unescape(link.group(1)))
@@ -170,7 +174,92 @@ def test_a_child_that_is_ended_is_told(asked: Asked, monkeypatch: pytest.MonkeyP
     ending = tmp_path / "ending"
     ending.write_text(f"#!{sys.executable}\nraise SystemExit(1)\n", encoding="utf-8")
     ending.chmod(0o755)
+    PRESS.close()
     monkeypatch.setattr("storyrod.adapters.printing._parent.sys.executable", str(ending))
     answer = asked.client.get(f"/job/{job}/files/rods.pdf")
     assert answer.status_code == 422
     assert "process that prints was ended" in answer.text
+
+
+def test_print_opens_before_the_plan_is_checked(asked: Asked) -> None:
+    """What is there at once prints the packet; all the rest comes by the page's script, or is asked for without one."""
+    job = asked.take("first-box")
+    page = asked.client.get(f"/job/{job}/print").text
+    assert 'data-waiting="yes"' in page
+    assert f'action="/job/{job}/making/packet.pdf"' in page
+    assert not asked.desk.job(job).is_checked
+    swapped = asked.client.get(f"/job/{job}/print/part").json()["swap"]
+    assert "cutting-list.csv" in swapped["printing"]
+    assert "data-waiting" not in swapped["printing"]
+    assert 'data-waiting="yes"' not in asked.client.get(f"/job/{job}/print").text
+
+
+def followed(asked: Asked, address: str) -> list[dict[str, Any]]:
+    """Return what the tab of a paper is told, until nothing more is done for it."""
+    told = [asked.client.get(address, headers=AS_SCRIPT).json()]
+    while told[-1]["working"]:
+        told.append(asked.client.get(address, headers=AS_SCRIPT).json())
+        time.sleep(0.01)
+    return told
+
+
+def test_the_tab_of_a_paper_tells_how_far_it_is_and_goes_on_to_it(asked: Asked) -> None:
+    job = asked.take("first-box")
+    address = f"/job/{job}/making/packet.pdf?paper=A3"
+    told = followed(asked, address)
+    assert any(re.search(r'<progress [^>]*max="12" value="[1-9]', t["swap"]["making"]) for t in told)
+    assert told[-1]["made"] == f"/job/{job}/files/packet.pdf?paper=A3"
+    again = asked.client.get(address, follow_redirects=False)
+    assert again.status_code == 303
+    assert again.headers["location"] == told[-1]["made"]
+    paper = asked.client.get(told[-1]["made"])
+    assert paper.headers["content-disposition"].startswith("inline")
+    assert float(PdfReader(io.BytesIO(paper.content)).pages[0].mediabox.width) == pytest.approx(841.9, abs=1)
+
+
+def test_a_paper_that_is_stopped_is_not_made_until_it_is_asked_for_anew(asked: Asked) -> None:
+    job = asked.take("first-box")
+    address = f"/job/{job}/making/everything.zip"
+    while "max=" not in asked.client.get(address, headers=AS_SCRIPT).json()["swap"]["making"]:
+        time.sleep(0.01)
+    stopped = asked.client.post(address, json={}, headers=AS_SCRIPT).json()
+    assert "Stopped" in stopped["swap"]["making"]
+    assert not stopped["working"]
+    assert "Stopped" in asked.client.get(address, headers=AS_SCRIPT).json()["swap"]["making"]
+    assert "Stopped" not in asked.client.get(address).text
+    asked.client.post(address)
+    assert asked.client.get(f"/job/{job}/files/labels.pdf").content.startswith(b"%PDF")  # the next paper is made
+
+
+def test_a_paper_that_cannot_be_made_says_why_in_its_tab(asked: Asked) -> None:
+    job = asked.take("first-box")
+    told = followed(asked, f"/job/{job}/making/quotation.pdf")
+    assert "no price for 1 sheet" in told[-1]["swap"]["making"]
+    assert not told[-1]["made"]
+    asked.change(job, {"path": "methods.corner", "value": "nothing like it"})
+    assert "nothing like it" in asked.client.get(f"/job/{job}/making/packet.pdf").text
+    assert asked.client.get(f"/job/{job}/making/nothing.pdf").status_code == 404
+    assert asked.client.get(f"/job/{job}/making/packet.pdf?paper=A9").status_code == 422
+
+
+def test_one_child_sets_several_papers_and_none_that_was_stopped() -> None:
+    PRESS.close()
+    make_ready()
+    child = PRESS._child
+    order = Order()
+    order.stop()
+    with pytest.raises(StoppedError):
+        PRESS.make(partial(repeated, b"a"), order)
+    heard: list[tuple[int, int]] = []
+    assert PRESS.make(partial(repeated, b"b"), Order(lambda *told: heard.append(told))) == b"bb"
+    assert heard == [(1, 2)]
+    assert PRESS._child is child
+    for _ in range(MOST_MADE - 1):
+        PRESS.make(partial(repeated, b"c"), Order())
+    assert PRESS._child is None
+
+
+def repeated(word: bytes, tell: Tell) -> bytes:
+    """Stand in for a paper."""
+    tell(1, 2)
+    return word * 2

@@ -26,6 +26,7 @@ from storyrod.adapters.packet._soundness import soundness_sections
 from storyrod.adapters.packet._typeset import typeset
 from storyrod.faults import Fault, raise_if_any
 from storyrod.planning import Plan
+from storyrod.telling.purposes import Tell, unheard
 
 Parts = Mapping[str, Callable[[Plan], tuple[Section, ...]]]
 
@@ -60,16 +61,18 @@ PARTS: Final[Parts] = {**BENCH, **FULL_SIZE, **REASONS}
 """The parts of the whole book."""
 
 
-def make_packet(plan: Plan, *, date: str = "") -> bytes:
+def make_packet(plan: Plan, *, date: str = "", tell: Tell = unheard) -> bytes:
     """Return the bench packet of a plan as PDF, on the job's paper; `date` is printed in the head of each page.
+
+    `tell` hears how many of its parts are drawn, here as in the papers below.
 
     Raises:
         JobError: the plan has faults, or was not proven; such a plan is not printed.
     """
-    return _made(plan, tuple(BENCH), date)
+    return _made(plan, tuple(BENCH), date, tell)
 
 
-def make_reasons(plan: Plan, *, date: str = "") -> bytes:
+def make_reasons(plan: Plan, *, date: str = "", tell: Tell = unheard) -> bytes:
     """Return what was proven, how flush joints come, what the cases carry, and what they cost, as PDF.
 
     Comparing works the job out by every method of the workshop, which takes its time.
@@ -77,7 +80,7 @@ def make_reasons(plan: Plan, *, date: str = "") -> bytes:
     Raises:
         JobError: the plan has faults, or was not proven.
     """
-    return _made(plan, tuple(REASONS), date)
+    return _made(plan, tuple(REASONS), date, tell)
 
 
 def make_rods(plan: Plan, *, date: str = "", marks: Collection[str] = ()) -> bytes:
@@ -90,36 +93,41 @@ def make_rods(plan: Plan, *, date: str = "", marks: Collection[str] = ()) -> byt
     return typeset(packet_of(plan, rod_sections(plan, marks), date=date))
 
 
-def make_jigs(plan: Plan, *, date: str = "") -> bytes:
+def make_jigs(plan: Plan, *, date: str = "", tell: Tell = unheard) -> bytes:
     """Return how each jig is made, checked and held, and those that are to be made at full size, as PDF.
 
     Raises:
         JobError: the plan has faults, or was not proven.
     """
-    return _made(plan, ("jigs",), date)
+    return _made(plan, ("jigs",), date, tell)
 
 
-def make_book(plan: Plan, *, date: str = "", parts: Collection[str] | None = None) -> bytes:
+def make_book(plan: Plan, *, date: str = "", parts: Collection[str] | None = None, tell: Tell = unheard) -> bytes:
     """Return the whole book of a plan as PDF, or those of its `PARTS` that are named.
 
     Raises:
         JobError: the plan has faults, or was not proven. Or a part is not known.
     """
     raise_if_any(_unknown(parts))
-    return _made(plan, parts, date)
+    return _made(plan, parts, date, tell)
 
 
-def packet_sections(plan: Plan, parts: Collection[str] | None = None) -> tuple[Section, ...]:
+def packet_sections(plan: Plan, parts: Collection[str] | None = None, tell: Tell = unheard) -> tuple[Section, ...]:
     """Return all parts of the bench packet, or parts of the book by name, in the order in which they are needed."""
-    wanted = tuple(BENCH) if parts is None else parts
-    return tuple(s for name, made in PARTS.items() if name in wanted for s in made(plan))
+    wanted = [(n, made) for n, made in PARTS.items() if n in (BENCH if parts is None else parts)]
+    sections: list[Section] = []
+    for done, (_, made) in enumerate(wanted):
+        tell(done, len(wanted) + 1)  # the last is to set them in type
+        sections += made(plan)
+    tell(len(wanted), len(wanted) + 1)
+    return tuple(sections)
 
 
-def _made(plan: Plan, parts: Collection[str] | None, date: str) -> bytes:
+def _made(plan: Plan, parts: Collection[str] | None, date: str, tell: Tell) -> bytes:
     raise_if_any(plan.faults)
     wanted = tuple(PARTS) if parts is None else parts
     foot = AT_FULL_SIZE if FULL_SIZE.keys() & set(wanted) else AS_IT_IS
-    return typeset(packet_of(plan, packet_sections(plan, wanted), date=date, foot=foot))
+    return typeset(packet_of(plan, packet_sections(plan, wanted, tell), date=date, foot=foot))
 
 
 def _unknown(parts: Collection[str] | None) -> Iterator[Fault]:

@@ -15,7 +15,7 @@ from storyrod.adapters.packet._rods import has_rods
 from storyrod.faults import Fault
 from storyrod.planning import Plan
 from storyrod.telling.label_papers import paper_named
-from storyrod.telling.purposes import Purpose, Wishes
+from storyrod.telling.purposes import Purpose, Tell, Wishes
 from storyrod.telling.quotation import quotation_faults
 
 
@@ -26,14 +26,14 @@ class Print:
     Attributes:
         file: its name in the folder of a plan.
         about: what it is for, in one line.
-        make: makes its PDF; a plan with faults is never printed.
+        make: makes its PDF, telling how far it is; a plan with faults is never printed.
         why_not: what keeps this plan from being printed so; nothing where all is well.
     """
 
     purpose: Purpose
     file: str
     about: str
-    make: Callable[[Plan, Wishes], bytes]
+    make: Callable[[Plan, Wishes, Tell], bytes]
     why_not: Callable[[Plan, Wishes], tuple[Fault, ...]] = lambda *_: ()
 
 
@@ -44,7 +44,7 @@ def prints_of(plan: Plan, wanted: Sequence[Purpose], wishes: Wishes) -> Iterator
         yield one, one.why_not(plan, wishes)
 
 
-def _labels(plan: Plan, wishes: Wishes) -> bytes:
+def _labels(plan: Plan, wishes: Wishes, _: Tell) -> bytes:
     return make_labels(plan, paper_named(wishes.labels) if wishes.labels else None, used=wishes.used)
 
 
@@ -100,13 +100,13 @@ _EACH: Final = (
         purpose=Purpose.BENCH,
         file="packet.pdf",
         about="The bench packet: all you need in hand to build it, in the order of the work",
-        make=lambda plan, w: make_packet(plan, date=w.date),
+        make=lambda plan, w, tell: make_packet(plan, date=w.date, tell=tell),
     ),
     Print(
         purpose=Purpose.BUYING,
         file="buying-list.pdf",
         about="The buying list: what to take to the shop, and what it comes to",
-        make=lambda plan, w: make_buying_list(plan, date=w.date),
+        make=lambda plan, w, _: make_buying_list(plan, date=w.date),
     ),
     Print(
         purpose=Purpose.LABELS,
@@ -119,34 +119,34 @@ _EACH: Final = (
         purpose=Purpose.QUOTATION,
         file="quotation.pdf",
         about="The quotation: what you send the customer",
-        make=lambda plan, w: make_quotation(plan, date=w.date, quote_without=w.quote_without),
+        make=lambda plan, w, _: make_quotation(plan, date=w.date, quote_without=w.quote_without),
         why_not=_no_quotation,
     ),
     Print(
         purpose=Purpose.RODS,
         file="rods.pdf",
         about="Rods at full size: to stick on a batten and mark from",
-        make=lambda plan, w: make_rods(plan, date=w.date, marks=w.rods),
+        make=lambda plan, w, _: make_rods(plan, date=w.date, marks=w.rods),
         why_not=_no_rods,
     ),
     Print(
         purpose=Purpose.JIGS,
         file="jigs.pdf",
         about="Jigs: how to make, check and hold each, and tiles at full size to paste on a board",
-        make=lambda plan, w: make_jigs(plan, date=w.date),
+        make=lambda plan, w, tell: make_jigs(plan, date=w.date, tell=tell),
         why_not=_no_jigs,
     ),
     Print(
         purpose=Purpose.REASONS,
         file="reasons.pdf",
         about="The reasons: what was checked, how flush to expect, what it carries, what it costs",
-        make=lambda plan, w: make_reasons(plan, date=w.date),
+        make=lambda plan, w, tell: make_reasons(plan, date=w.date, tell=tell),
     ),
     Print(
         purpose=Purpose.BOOK,
         file="book.pdf",
         about="The whole book: bench packet, rods, jigs and reasons in one",
-        make=lambda plan, w: make_book(plan, date=w.date, parts=w.parts),
+        make=lambda plan, w, tell: make_book(plan, date=w.date, parts=w.parts, tell=tell),
     ),
 )
 

@@ -10,15 +10,18 @@ from storyrod.adapters.printing._downloads import (
     own_files,
     plan_downloads,
 )
-from storyrod.adapters.printing._parent import made_apart, rescue_sheet_apart
+from storyrod.adapters.printing._parent import Order, StoppedError, made_apart, make_ready, rescue_sheet_apart
 from storyrod.adapters.printing._plan_files import plan_files
 
 __all__ = [
     "ALL",
     "Download",
+    "Order",
     "Shelf",
+    "StoppedError",
     "Texts",
     "made_apart",
+    "make_ready",
     "media_type",
     "on_paper",
     "own_files",

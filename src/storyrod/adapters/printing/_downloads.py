@@ -18,7 +18,7 @@ from storyrod.model.job import Paper
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
-from storyrod.telling.purposes import Purpose, Wishes
+from storyrod.telling.purposes import Purpose, Tell, Wishes, unheard
 
 
 class Shelf(StrEnum):
@@ -99,33 +99,35 @@ def own_files(texts: Texts) -> Iterator[Download]:
     yield Download(name=texts.workshop_name, what="the workshop file", shelf=Shelf.OWN, make=lambda: workshop)
 
 
-def plan_downloads(plan: Plan, wishes: Wishes) -> Iterator[Download]:
-    """Yield every file that is made from a plan, printed things first."""
+def plan_downloads(plan: Plan, wishes: Wishes, tell: Tell = unheard) -> Iterator[Download]:
+    """Yield every file that is made from a plan, printed things first; `tell` hears how far a printed one is."""
     from storyrod.adapters.solid import has_step
 
-    yield from _printed(plan, wishes)
+    yield from _printed(plan, wishes, tell)
     titles = _Titles(plan)
     for file in plan_files(plan, step=has_step()):
         yield titles.of(file.name, file.make)
     yield from _full_size(plan, titles)
 
 
-def made_of(plan: Plan, name: str, texts: Texts, wishes: Wishes) -> bytes:
-    """Return the bytes of one file by its name, or of everything."""
+def made_of(plan: Plan, name: str, texts: Texts, wishes: Wishes, tell: Tell = unheard) -> bytes:
+    """Return the bytes of one file by its name, or of everything; `tell` hears how far it is."""
     if name == ALL:
-        return everything(plan, texts, wishes)
-    return next(d for d in plan_downloads(plan, wishes) if d.name == name).make()
+        return everything(plan, texts, wishes, tell)
+    return next(d for d in plan_downloads(plan, wishes, tell) if d.name == name).make()
 
 
-def everything(plan: Plan, texts: Texts, wishes: Wishes) -> bytes:
+def everything(plan: Plan, texts: Texts, wishes: Wishes, tell: Tell = unheard) -> bytes:
     """Return all files in one archive, but for the book: it repeats the other papers. Same files, same bytes."""
     from storyrod.adapters.packet import PRINTS
 
     made = io.BytesIO()
     with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
-        for file in (*own_files(texts), *plan_downloads(plan, wishes)):
-            if file.name != PRINTS[Purpose.BOOK].file:
-                archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
+        book = PRINTS[Purpose.BOOK].file
+        files = tuple(f for f in (*own_files(texts), *plan_downloads(plan, wishes)) if f.name != book)
+        for done, file in enumerate(files):
+            tell(done, len(files))
+            archive.writestr(zipfile.ZipInfo(file.name), file.make(), zipfile.ZIP_DEFLATED)
     return made.getvalue()
 
 
@@ -139,14 +141,14 @@ def on_paper(plan: Plan, paper: Paper | None) -> Plan:
     return other
 
 
-def _printed(plan: Plan, wishes: Wishes) -> Iterator[Download]:
+def _printed(plan: Plan, wishes: Wishes, tell: Tell) -> Iterator[Download]:
     from storyrod.adapters.packet import prints_of
 
     other = on_paper(plan, wishes.paper)
     for one, why_not in prints_of(plan, tuple(Purpose), wishes):
         if not why_not:
             whose = plan if one.purpose is Purpose.LABELS else other
-            make = partial(kept_or_made, whose, one.file, wishes, partial(one.make, whose, wishes))
+            make = partial(kept_or_made, whose, one.file, wishes, partial(one.make, whose, wishes, tell))
             yield Download(
                 name=one.file,
                 what=one.about,

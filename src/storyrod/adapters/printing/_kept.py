@@ -97,12 +97,12 @@ def _folder() -> Path | None:
 
 def _name(plan: Plan, file: str, wishes: Wishes) -> str:
     """Return the name of a paper: what it is made from, in a digest."""
-    made_from = (_our_own(), file, wishes, plan.version, plan.job, plan.workshop, plan.sheets)
+    made_from = (our_own(), file, wishes, plan.version, plan.job, plan.workshop, plan.sheets)
     return hashlib.sha256(repr(made_from).encode()).hexdigest() + ".paper"
 
 
 @cache
-def _our_own() -> str:
+def our_own() -> str:
     """Return what tells this storyrod and its typesetter from any other: a change to either makes all papers anew."""
     root = Path(storyrod.__file__).parent
     files = sorted(p for p in root.rglob("*") if p.is_file() and "__pycache__" not in p.parts)

@@ -23,7 +23,7 @@ from storyrod.model.machining import JigPlan
 from storyrod.model.mark import PanelSetOut
 from storyrod.planning import Plan
 from storyrod.telling.file_names import case_names, jig_names, panel_names, sheet_names
-from storyrod.telling.purposes import Purpose, Wishes
+from storyrod.telling.purposes import Purpose, Wishes, unheard
 from storyrod.telling.sheets import SHEET_UNIT, sheet_drawing
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ def _prints(plan: Plan, wanted: Sequence[Purpose], wishes: Wishes | None) -> Ite
     asked = wishes or Wishes()
     for one, why_not in prints_of(plan, wanted, asked):
         if not why_not:
-            make = partial(one.make, plan, asked)
+            make = partial(one.make, plan, asked, unheard)
             yield OutFile(name=one.file, make=partial(kept_or_made, plan, one.file, asked, make))
 
 

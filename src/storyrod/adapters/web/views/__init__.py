@@ -16,6 +16,7 @@ from storyrod.adapters.web.views import (
     helping,
     jobs,
     joints,
+    making,
     notes,
     overview,
     panels,
@@ -61,6 +62,7 @@ ALL: Final[tuple[View, ...]] = (
     study,
     prices,
     printing,
+    making,
     rescue,
     helping,
 )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Sequence
 from typing import Any, Final
 from urllib.parse import quote
@@ -15,23 +14,24 @@ from starlette.routing import BaseRoute, Route
 from storyrod.adapters.printing import (
     ALL,
     Download,
+    Order,
     Shelf,
-    Texts,
-    made_apart,
+    make_ready,
     media_type,
     own_files,
     plan_downloads,
 )
 from storyrod.adapters.web._desk import Desk, desk_of
+from storyrod.adapters.web._making import made, makings_of, why_not
 from storyrod.adapters.web._prices import prices_of
-from storyrod.adapters.web._render import job_page, today
+from storyrod.adapters.web._printed import texts_of, wishes_of
+from storyrod.adapters.web._render import fragment, job_page
+from storyrod.adapters.web._stage_answer import stage_answer
 from storyrod.adapters.web._worked import Worked
 from storyrod.faults import Fault, JobError, raise_if_any
 from storyrod.model.job import Paper
-from storyrod.planning import Plan
-from storyrod.telling.purposes import Purpose, Wishes
+from storyrod.telling.purposes import Wishes
 
-_MOST_USED: Final = 200
 _ABOUT: Final = {
     "cover": "summary",
     "cases": "the cases, drawn and pulled apart",
@@ -56,10 +56,26 @@ _ABOUT: Final = {
 
 
 def show(request: Request) -> Response:
-    """Show the stage."""
+    """Show the stage: at once what prints any plan, and what wants the whole plan once that is checked.
+
+    The page's script asks for it; without scripts, `?all=1` shows all of it.
+    """
+    desk = desk_of(request)
+    worked = desk.job_soon(request.path_params["job"])
+    whole = not worked.waits and (worked.is_checked or worked.plan is None or request.query_params.get("all") == "1")
+    if worked.plan is not None:
+        make_ready()
+    return job_page(
+        request, "printing.html", worked, "print", **(_values(desk, worked) if whole else {"waiting": True})
+    )
+
+
+def part(request: Request) -> Response:
+    """Answer the page's script with all of the stage."""
     desk = desk_of(request)
     worked = desk.job(request.path_params["job"])
-    return job_page(request, "printing.html", worked, "print", **_values(desk, worked))
+    values = {"job_name": worked.name} | _values(desk, worked)
+    return stage_answer(request, worked, "print", {"printing": fragment("printing_stage.html", **values)})
 
 
 def _values(desk: Desk, worked: Worked) -> dict[str, Any]:
@@ -70,6 +86,7 @@ def _values(desk: Desk, worked: Worked) -> dict[str, Any]:
     job = worked.plan.job if worked.plan is not None else None
     made = [f for f in files if f.shelf is not Shelf.OWN]
     return {
+        "waiting": False,
         "shelves": tuple(_by_group(made, s) for s in Shelf if any(f.shelf is s for f in made) and s is not Shelf.PRINT),
         "printed": {f.name: f.what for f in made if f.shelf is Shelf.PRINT},
         "own": tuple(f for f in files if f.shelf is Shelf.OWN),
@@ -100,7 +117,7 @@ def _by_group(files: Sequence[Download], shelf: Shelf) -> Grouped:
 
 def _files(worked: Worked, asked: Wishes) -> tuple[tuple[Download, ...], tuple[Fault, ...]]:
     """Return what can be taken away now, and why the rest cannot: a plan that is not proven is not printed."""
-    own = tuple(own_files(_texts(worked)))
+    own = tuple(own_files(texts_of(worked)))
     faults = worked.checked()
     if not faults:
         try:
@@ -110,80 +127,27 @@ def _files(worked: Worked, asked: Wishes) -> tuple[tuple[Download, ...], tuple[F
     return own, faults
 
 
-def _texts(worked: Worked) -> Texts:
-    from storyrod.adapters.files import packaged_workshop_text
-
-    read = worked.read
-    path = read.workshop_path if read is not None else None
-    return Texts(
-        job_name=f"{worked.name}.toml",
-        job=worked.text,
-        workshop_name=path.name if path is not None else "workshop.toml",
-        workshop=read.workshop_text if read is not None and path is not None else packaged_workshop_text(),
-    )
-
-
 def take(request: Request) -> Response:
-    """Answer with one file, made now. A name is only ever looked for among those there are."""
+    """Answer with one file, made now or just before. A name is only ever looked for among those there are."""
     worked = desk_of(request).job(request.path_params["job"])
     name = request.path_params["name"]
-    asked = _asked(request)
-    own = next((f for f in own_files(_texts(worked)) if f.name == name), None)
+    asked = wishes_of(request)
+    own = next((f for f in own_files(texts_of(worked)) if f.name == name), None)
     if own is not None:
         return _answer(worked, name, own.make())
     raise_if_any(worked.checked())
+    making = makings_of(request).of(worked, name, request.url.query)
+    if making is not None and making.data is not None:
+        return _answer(worked, name, making.data, inline=name != ALL)
     if name == ALL:
-        return _answer(worked, name, made_apart(_snapshot(worked), name, _texts(worked), asked))
+        return _answer(worked, name, made(worked, name, texts_of(worked), asked, Order()))
     file = next((f for f in worked.ask(lambda plan: tuple(plan_downloads(plan, asked))) if f.name == name), None)
     if file is None:
-        raise_if_any(worked.ask(lambda plan: _why_not(plan, name)))
+        raise_if_any(worked.ask(lambda plan: why_not(plan, name)))
         raise HTTPException(404, "There is no such file of this job.")
     if file.kept is not None:
-        before = worked.ask(lambda _: file.kept() if file.kept else None)
-        made = before if before is not None else made_apart(_snapshot(worked), name, _texts(worked), asked)
-        return _answer(worked, name, made, inline=True)
+        return _answer(worked, name, made(worked, name, texts_of(worked), asked, Order()), inline=True)
     return _answer(worked, name, worked.ask(lambda _: file.make()))
-
-
-def _why_not(plan: Plan, name: str) -> tuple[Fault, ...]:
-    """Return why a paper of this name is not among the files, if it is one."""
-    from storyrod.adapters.packet import prints_of
-
-    return tuple(f for one, why in prints_of(plan, tuple(Purpose), Wishes()) if one.file == name for f in why)
-
-
-def _snapshot(worked: Worked) -> Plan:
-    """Return the plan with all that is worked out so far, to be sent to another process."""
-    return worked.ask(copy.copy)
-
-
-def _asked(request: Request) -> Wishes:
-    """Return what the address asks of printed things; what it says wrongly is told, all at once."""
-    from storyrod.telling.label_papers import CODES
-
-    told, faults = request.query_params, []
-    paper, labels, used = told.get("paper", ""), told.get("labels", ""), told.get("used", "") or "0"
-    if paper and paper not in set(Paper):
-        faults.append(_wrong("paper", paper, ", ".join(Paper)))
-    if labels and labels not in CODES:
-        faults.append(_wrong("labels", labels, ", ".join(CODES)))
-    if not used.isdecimal() or len(used) > 9 or int(used) > _MOST_USED:
-        faults.append(_wrong("used", used, f"0 to {_MOST_USED} labels"))
-    raise_if_any(faults)
-    parts = told.getlist("part")
-    return Wishes(
-        date=today(),
-        parts=tuple(parts) if parts else None,
-        paper=Paper(paper) if paper else None,
-        labels=labels,
-        used=int(used),
-        rods=tuple(m.strip() for m in told.get("rods", "").split(",") if m.strip()),
-        quote_without=told.get("without") == "yes",
-    )
-
-
-def _wrong(field: str, found: str, allowed: str) -> Fault:
-    return Fault(code="sent", field=field, found=f'"{found}"', allowed=allowed, do="Go back and choose again.")
 
 
 def _answer(worked: Worked, name: str, data: bytes, *, inline: bool = False) -> Response:
@@ -199,5 +163,6 @@ def _answer(worked: Worked, name: str, data: bytes, *, inline: bool = False) -> 
 
 routes: tuple[BaseRoute, ...] = (
     Route("/job/{job}/print", show),
+    Route("/job/{job}/print/part", part),
     Route("/job/{job}/files/{name:path}", take),
 )

@@ -1,14 +1,25 @@
-// Print: says that something is being made, and shows the stage anew when the job was changed elsewhere.
-import { say } from "./exchange.js";
+// Print: what wants the whole plan comes once it is checked; the stage is shown anew when the job was changed elsewhere.
+import { take } from "./change.js";
+import { ask } from "./exchange.js";
 
-/** @param {Event} event */
-function tell(event) {
-  const from = event.target instanceof Element ? event.target.closest("[data-slow]") : null;
-  if (from instanceof HTMLElement && (event.type === "submit" || from.matches("a"))) say(from.dataset.slow || "", 12);
+const job = document.getElementById("job-title")?.dataset.job || "";
+const RETRY_MS = 3000;
+
+async function fill() {
+  if (document.getElementById("printing")?.dataset.waiting === "yes") {
+    try {
+      const { status, answer } = await ask(`/job/${encodeURIComponent(job)}/print/part`);
+      if (status === 200) take(answer);
+    } catch {
+      window.setTimeout(fill, RETRY_MS); // the server may come back
+      return;
+    }
+  }
+  const at = sessionStorage.getItem("storyrod-print-at");
+  if (at === null) return;
+  sessionStorage.removeItem("storyrod-print-at");
+  scrollTo({ top: Number(at) });
 }
-
-document.addEventListener("submit", tell);
-document.addEventListener("click", tell);
 
 /** The page holds nothing that is being typed for long: it is simply loaded anew, at the same place. */
 function again() {
@@ -16,11 +27,6 @@ function again() {
   location.reload();
 }
 
-const at = sessionStorage.getItem("storyrod-print-at");
-if (at !== null) {
-  sessionStorage.removeItem("storyrod-print-at");
-  scrollTo({ top: Number(at) });
-}
 document.addEventListener("storyrod:planned", again);
 document.addEventListener("storyrod:workshop", (event) => {
   event.preventDefault();
@@ -31,3 +37,4 @@ document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   again();
 });
+fill();
