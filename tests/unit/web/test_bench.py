@@ -58,6 +58,14 @@ def data(asked: Asked) -> dict[str, Any]:
     return data_of(asked)
 
 
+def test_the_bench_is_light_or_dark_as_the_tablet_is_unless_the_maker_chose(asked: Asked) -> None:
+    job = asked.take("first-box")
+    assert "data-theme" not in asked.client.get(f"/job/{job}/bench").text
+    for theme in ("slate", "paper"):
+        asked.client.cookies.set("storyrod-theme", theme)
+        assert f'data-theme="{theme}"' in asked.client.get(f"/job/{job}/bench").text
+
+
 def test_every_thing_has_its_row_and_every_set_up_its_card(asked: Asked, data: dict[str, Any]) -> None:
     told = asked.client.get(f"/job/{JOB}/bench").text
 

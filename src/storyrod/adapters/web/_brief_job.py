@@ -62,7 +62,7 @@ def _boards(paper: Paper) -> FieldGroup:
     return FieldGroup(
         key="boards",
         title="Boards",
-        state=", ".join(codes),
+        state=", ".join(_name_of(paper.table(path_in("boards", code))) or code for code in codes),
         parts=tuple(_board(paper, code) for code in codes),
         note="Measure each sheet with callipers: every size is worked out from the measured thickness.",
     )
@@ -90,11 +90,16 @@ def _board(paper: Paper, code: str) -> Part:
 
 def _told(code: str, board: dict[str, Any]) -> str:
     """Return a board's code with what it is, as far as it is written."""
+    words = _name_of(board)
+    return f"{code}: {words}" if words else code
+
+
+def _name_of(board: dict[str, Any]) -> str:
+    """Return a board's name, or its thickness and kind; as far as they are written."""
     name = board.get("name")
-    words = (
-        [name] if isinstance(name, str) and name else [as_shown(board.get("thickness")), as_shown(board.get("kind"))]
-    )
-    return f"{code}: {' '.join(w for w in words if w)}" if any(words) else code
+    if isinstance(name, str) and name:
+        return name
+    return " ".join(w for w in (as_shown(board.get("thickness")), as_shown(board.get("kind"))) if w)
 
 
 def _size(paper: Paper, code: str, at: str, number: int, count: int) -> Line:

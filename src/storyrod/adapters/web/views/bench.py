@@ -58,7 +58,7 @@ def show(request: Request) -> Response:
     """
     desk = desk_of(request)
     worked = desk.job(request.path_params["job"])
-    common: dict[str, Any] = {"theme": _theme(request), **network_shown(request, worked.name)}
+    common: dict[str, Any] = {**network_shown(request, worked.name)}
     try:
         cards, words = desk.ticks.cards(worked), desk.ticks.words(worked.name)
     except JobError as error:
@@ -110,11 +110,6 @@ def _notes(desk: Desk, worked: Worked, cards: BenchCards, chosen: str) -> dict[s
             "notes_at": "job",
         },
     }
-
-
-def _theme(request: Request) -> str:
-    """Return the theme: paper, which is read best in glare, unless the maker chose the other."""
-    return "slate" if request.cookies.get("storyrod-theme") == "slate" else "paper"
 
 
 def _shown(plan: Plan, card: Card, words: Words) -> Shown:
