@@ -102,9 +102,18 @@ def _held(
     """Return the tick of a thing, where it is done as it is wanted now."""
     thing, case = told
     mark, stem = owners[case]
-    own = replace(thing, id=thing.id.replace(f" {stem}", " ")) if stem else thing
+    own = replace(thing, id=_without(thing.id, stem))
     tick = last.get((mark, own.id, copy))
     return tick if tick is not None and tick.done and is_still(tick.thing, own) else None
+
+
+def _without(thing: str, stem: str) -> str:
+    return thing.replace(f" {stem}", " ") if stem else thing
+
+
+def own_thing(work: DayTasks, thing: str, mark: str) -> str:
+    """Return the id of a thing as the job of a mark has it, by itself."""
+    return _without(thing, f"{mark}-" if len(work.jobs) > 1 else "")
 
 
 def _owners(work: DayTasks) -> dict[str, tuple[str, str]]:

@@ -6,6 +6,7 @@ import threading
 from collections import deque
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Final
+from urllib.parse import urlencode
 
 from starlette.requests import HTTPConnection
 
@@ -49,6 +50,8 @@ class Desk:
         """The last text of each job that could be drawn, to be shown while the one after it cannot."""
         self.made: deque[str] = deque(maxlen=1000)
         """The ids of the last changes made: one whose answer was lost is sent again, and is not made twice."""
+        self.day_jobs: tuple[str, ...] = ()
+        """The jobs whose days were planned last: what comes next at the bench may be another one's."""
         self._log: BenchLog | None = None
         self._lock = threading.Lock()
 
@@ -87,6 +90,12 @@ class Desk:
         """
         self.shelf.path(name)
         return next((e.title for e in self.shelf.entries() if e.name == name), name)
+
+    def day_query(self, name: str) -> str:
+        """Return the address's words for the day's work that a job is part of: of those planned last, or its own."""
+        known = self.shelf.names()
+        jobs = self.day_jobs if name in self.day_jobs and all(j in known for j in self.day_jobs) else (name,)
+        return urlencode([("job", j) for j in jobs])
 
     def set_log_aside(self, name: str, title: str, why: str) -> None:
         """Have the log keep a job's ticks, minutes and offcuts under another name, so that no later job has them.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -104,6 +104,7 @@ def _told(batch: Batch) -> dict[str, Any]:
         "pay": telling.to_pay(batch),
         "currency": plan.account.terms.currency,
         "sheets": tuple((s, sheet_drawing(plan, s, patterns=patterns)) for s in plan.sheets.sheets if not s.same_as),
+        "day_query": urlencode([("job", m.name) for m in batch.members]),
         "files": tuple(f.name for f in batch_files(batch) if "/" not in f.name),
     }
 

@@ -86,6 +86,7 @@ def show(request: Request) -> Response:
         digest=digest,
         data=_data(cards, words),
         carried=carried(cards, words),
+        day_query=desk.day_query(worked.name),
         **_notes(desk, worked, cards, chosen),
         **common,
     )
