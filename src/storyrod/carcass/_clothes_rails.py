@@ -15,14 +15,10 @@ from storyrod.measure.space import Axis, PanelPoint, Point
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import RailPlace
 from storyrod.model.feature import Feature, Hole
-from storyrod.model.fitting import HANGER_DEPTH, SOCKET_SCREWS, RailKind
+from storyrod.model.fitting import HANGER_DEPTH, SOCKET_SCREWS, UNDER_TOP, RailKind
 from storyrod.model.fixing import FixingKind
 from storyrod.model.opening import ClothesRail
 from storyrod.model.panel import Panel
-
-UNDER_TOP: Final = 60.0
-"""The middle of a tube lies so far under the top of its opening (mm), where no height is written: room for the hooks
-of hangers, and for a hand to lift them off; common practice, no source."""
 
 FROM_EDGE: Final = 8.0
 """A socket's screw stands at least so far from front and rear of its opening (mm); common practice, no source."""

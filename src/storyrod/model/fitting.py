@@ -145,6 +145,10 @@ class RailMaterial(StrEnum):
 HANGER_DEPTH: Final = 560.0
 """Clothes on their hangers take about this depth (mm); common practice, no source."""
 
+UNDER_TOP: Final = 60.0
+"""The middle of a tube lies so far under the top of its opening (mm), where no height is written: room for the hooks
+of hangers, and for a hand to lift them off; common practice, no source."""
+
 SOCKET_SCREWS: Final = 2
 """Screws in each socket: one before the tube, one behind it."""
 

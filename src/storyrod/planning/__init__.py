@@ -7,6 +7,7 @@ from storyrod.planning._batch import Batch, faults_alone, plan_batch
 from storyrod.planning._days import DayJob, Days, DayTasks, plan_days, tasks_of_batch, tasks_of_job
 from storyrod.planning._plan import Plan
 from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew, weaker_anew
+from storyrod.planning._wishing import Dropped, Proposal, Proposed, Proposing, misfits_of
 
 __all__ = [
     "Batch",

@@ -31,6 +31,7 @@ WORDS = {
     "as-built": "an as-built file",
     "study": "a study file",
     "batch": "a batch file",
+    "wish": "a wish file",
 }
 
 

@@ -159,3 +159,49 @@ own_sheets = true
 
 The JSON Schema for editors is `src/storyrod/data/schemas/batch.schema.json`.
 """
+
+WISH_WORDS = """
+# The wish file
+
+A wish file says what must go in, where it stands and what it may cost, before there is a single size. `storyrod wish
+WISH` proposes cabinets of several kinds that hold it all ([how](wish.md)), and `--take` writes one of them as a job file.
+
+```toml
+title = "Cupboard for the choir"
+board = "birch18"
+back_board = "birch6"
+
+[place]
+width = 1200
+height = 1100
+depth = 420
+
+[[things]]
+thing = "folder"
+count = 14
+
+[[things]]
+thing = "hymn-book"
+count = 60
+reach = "door"
+
+[boards.birch18]
+kind = "plywood"
+thickness = 18
+
+[boards.birch6]
+kind = "plywood"
+thickness = 6
+```
+
+Things have their sizes from [the catalogue](things.md), or from the wish itself. Lengths, boards, edgings and methods
+are written as in the [job file](job-file.md). The JSON Schema for editors is `src/storyrod/data/schemas/wish.schema.json`.
+"""
+
+THINGS_WORDS = """
+# Things that a wish may name
+
+Sizes as each is kept, in mm: `width` is what one takes of a shelf or rail. What *stands* is side by side; what *lies*
+may lie on one another, up to the number given; what *hangs* is on a rail. Where the source says "common practice" or
+"from memory", measure yours and write its sizes in the wish: they stand before the catalogue's.
+"""

@@ -13,6 +13,7 @@ from storyrod.model.batch import BatchFile
 from storyrod.model.job import Job
 from storyrod.model.method import Method
 from storyrod.model.study import Study
+from storyrod.model.wish import Wish
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import (
     Amount,
@@ -66,6 +67,11 @@ def study_schema() -> dict[str, Any]:
 def batch_schema() -> dict[str, Any]:
     """Return the JSON Schema of a batch file."""
     return _root(BatchFile, "storyrod-batch", "A storyrod batch file", _kinds(BatchFile))
+
+
+def wish_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a wish file."""
+    return _root(Wish, "storyrod-wish", "A storyrod wish file", _kinds(Wish))
 
 
 def _kinds(root: type) -> Mapping[str, type]:

@@ -3,7 +3,7 @@
     python -m storyrod.adapters.files.reference
 
 writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, `docs/study-file.md`, `docs/batch-file.md`,
-the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test
+`docs/wish-file.md`, `docs/things.md`, the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test
 fails as long as they are not up to date.
 """
 
@@ -16,13 +16,21 @@ from typing import Any, Final
 
 from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
-from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, BATCH_WORDS, JOB_WORDS, STUDY_WORDS, WORKSHOP_WORDS
-from storyrod.adapters.files._schema import as_built_schema, batch_schema, job_schema, study_schema, workshop_schema
+from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, BATCH_WORDS, JOB_WORDS, STUDY_WORDS, THINGS_WORDS, WISH_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._schema import (
+    as_built_schema,
+    batch_schema,
+    job_schema,
+    study_schema,
+    wish_schema,
+    workshop_schema,
+)
 from storyrod.adapters.files._tables import Section, about, sections
 from storyrod.model.as_built import AsBuilt
 from storyrod.model.batch import BatchFile
 from storyrod.model.job import Job
 from storyrod.model.study import Study
+from storyrod.model.wish import Way, Wish
 from storyrod.model.workshop import Workshop
 from storyrod.model.written import Field, Length, Lengths, Number
 
@@ -39,11 +47,14 @@ def files() -> dict[str, str]:
         "docs/batch-file.md": batch_reference(),
         "docs/job-file.md": job_reference(),
         "docs/study-file.md": study_reference(),
+        "docs/things.md": things_reference(),
+        "docs/wish-file.md": wish_reference(),
         "docs/workshop-file.md": workshop_reference(),
         "src/storyrod/data/schemas/as-built.schema.json": _json(as_built_schema()),
         "src/storyrod/data/schemas/batch.schema.json": _json(batch_schema()),
         "src/storyrod/data/schemas/job.schema.json": _json(job_schema()),
         "src/storyrod/data/schemas/study.schema.json": _json(study_schema()),
+        "src/storyrod/data/schemas/wish.schema.json": _json(wish_schema()),
         "src/storyrod/data/schemas/workshop.schema.json": _json(workshop_schema()),
     }
 
@@ -78,6 +89,32 @@ def study_reference() -> str:
 def batch_reference() -> str:
     """Return the page that tells every field of a batch file."""
     return _page(BATCH_WORDS, BatchFile)
+
+
+def wish_reference() -> str:
+    """Return the page that tells every field of a wish file."""
+    return _page(WISH_WORDS, Wish)
+
+
+def things_reference() -> str:
+    """Return the page that lists the things that a wish may name, with the source of each."""
+    from storyrod.adapters.files.wishing import catalogue, groups_of
+
+    note = "<!-- Made by `python -m storyrod.adapters.files.reference`: change `src/storyrod/data/things.toml`. -->"
+    parts = [note, THINGS_WORDS.strip()]
+    for group, things in groups_of(list(catalogue().values())).items():
+        rows = [
+            f"| `{t.code}` | {t.name} | {t.width:g} | {t.height:g} | {t.depth:g} | {_kept(t.way, t.stack)} | {t.kg:g} "
+            f"| {_cell(t.source)} |"
+            for t in things
+        ]
+        head = ["| code | things | width | height | depth | kept | kg | source |", "|" + " --- |" * 8]
+        parts.append("\n".join([f"## {group[0].upper()}{group[1:]}", "", *head, *rows]))
+    return "\n\n".join(parts) + "\n"
+
+
+def _kept(way: Way, stack: int) -> str:
+    return way.value if stack == 1 else f"{way.value}, up to {stack}"
 
 
 def _page(words: str, root: type) -> str:
