@@ -2,7 +2,7 @@
 
     python3 run.py open             the page, in your browser
     python3 run.py JOB.toml         the same as `plan JOB.toml`
-    python3 run.py study STUDY.toml a study, with the libraries for it the first time (so for `day`)
+    python3 run.py study STUDY.toml a study, with the libraries for it the first time (so for `day` and `wish`)
     python3 run.py plan JOB.toml    any word of the storyrod command line
     python3 run.py test [WORDS]     all checks and tests; with words, only the tests they name
     python3 run.py lint             style, types and layers only
@@ -294,7 +294,7 @@ def _install(wanted: dict[str, str]) -> None:
     elif "core" in parts:
         say("Getting the libraries for storyrod (0.25 GB on disk; about a minute) ...")
     elif "study" in parts:
-        say("Getting the libraries for studies and the day's work (0.45 GB more on disk; some seconds) ...")
+        say("Getting the libraries for studies, wishes and the day's work (0.45 GB more on disk; some seconds) ...")
     # Nothing is compiled ahead: most modules of the libraries are never read, and what is read is kept compiled then.
     if "core" in parts:
         _pip("install", "--require-hashes", "--no-compile", "-r", "pins.txt")
@@ -643,7 +643,7 @@ def _in_venv(words: Sequence[str]) -> int:
 
 def hand_over(words: Sequence[str]) -> int:
     """Give the words to the storyrod command line, in the caller's folder; its exit status is ours."""
-    if words and words[0] in ("study", "day"):
+    if words and words[0] in ("study", "day", "wish"):
         set_up(dev=False, study=True)
     else:
         set_up(dev=False)

@@ -137,6 +137,7 @@ def test_the_libraries_for_studies_come_when_a_study_is_first_asked_for(
     monkeypatch.setattr(subprocess, "call", lambda *_: 0)
     run.main(["study", "widths.toml"])
     run.main(["day", "job.toml"])
+    run.main(["wish", "folders.toml"])
     run.main(["check", "job.toml"])
 
     assert asked == [{"dev": False, "study": True}, {"dev": False, "study": True}, {"dev": False}]

@@ -12,12 +12,10 @@ from storyrod.faults import WayOut
 from storyrod.measure.space import Axis
 from storyrod.measure.tolerance import EXACT
 from storyrod.model.carcass import DoorPlace
+from storyrod.model.fitting import LEAST_DOOR
 from storyrod.model.job import Holds
 from storyrod.model.panel import Panel, Role
 from storyrod.model.workshop import Hinge
-
-LEAST_DOOR = 160.0
-"""No door lower than this (mm) takes two hinges; common practice, no source."""
 
 
 def add_doors(making: Making, bay: Bay) -> None:

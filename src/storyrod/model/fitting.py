@@ -134,6 +134,10 @@ class Hinge:
     field: str = ""
 
 
+LEAST_DOOR: Final = 160.0
+"""No door lower than this (mm) takes two hinges; common practice, no source."""
+
+
 class RailMaterial(StrEnum):
     """What the tube of a clothes rail is made of."""
 

@@ -101,9 +101,9 @@ class Put:
     width: Annotated[
         float | None, Length(1, 2000), Told("What one takes of a shelf or rail; the catalogue's unless set.")
     ] = None
-    height: Annotated[
-        float | None, Length(1, 2500), Told("Its height as it is kept; the catalogue's unless set.")
-    ] = None
+    height: Annotated[float | None, Length(1, 2500), Told("Its height as it is kept; the catalogue's unless set.")] = (
+        None
+    )
     depth: Annotated[float | None, Length(1, 1500), Told("Its depth as it is kept; the catalogue's unless set.")] = None
     way: Annotated[Way | None, Told("How it is kept; the catalogue's unless set, a thing of your own stands.")] = None
     stack: Annotated[
@@ -111,9 +111,7 @@ class Put:
         Number(1, 500, whole=True),
         Told("How many lie on one another at the most; the catalogue's unless set."),
     ] = None
-    kg: Annotated[
-        float | None, Number(0, 200, "kg"), Told("What one weighs (kg); the catalogue's unless set.")
-    ] = None
+    kg: Annotated[float | None, Number(0, 200, "kg"), Told("What one weighs (kg); the catalogue's unless set.")] = None
     field: str = ""
 
 
@@ -166,7 +164,9 @@ class WishLimits:
     """What it may take."""
 
     money: Annotated[int | None, AMOUNT, Told("The most it may cost.")] = None
-    minutes: Annotated[int | None, Number(1, 1_000_000, "min", whole=True), Told("The most minutes of work.")] = None
+    minutes: Annotated[
+        int | None, Number(1, 1_000_000, "min", whole=True), Told("The most minutes it may take to make.")
+    ] = None
     sheets: Annotated[int | None, Number(1, 1000, whole=True), Told("The most sheets that are bought.")] = None
     jigs_owned: Annotated[bool, Told("Only proposals that need no jig made first.")] = False
     door_width: Annotated[
@@ -195,9 +195,7 @@ class Wish:
     ] = ""
     drawer_board: Annotated[str, Text(0, 60), Told("Board of drawer boxes; the carcass board unless set.")] = ""
     runner: Annotated[str | None, CODE, Told("Code of the runner; the workshop's own choice unless set.")] = None
-    place: Annotated[
-        Place, Told("Where it stands.", example={"width": 900, "height": 1000, "depth": 400}, made=True)
-    ]
+    place: Annotated[Place, Told("Where it stands.", example={"width": 900, "height": 1000, "depth": 400}, made=True)]
     things: Annotated[
         tuple[Put, ...], Told("What goes in, each in a `[[things]]` table.", example=[{"thing": "folder", "count": 10}])
     ] = ()
@@ -334,7 +332,7 @@ LOOK_SOURCES: Final = {
     "lines": "alignment and economy: Ngo, Teo and Byrne, Modelling interface aesthetics, Information Sciences 152 "
     "(2003); from memory; that lines run through is common practice",
     "sizes": "economy, one over the number of sizes: the same paper; from memory",
-    "progression": "drawers and rows grow from the top down, by equal steps or a ratio: textbook practice of drawer fronts",
+    "progression": "rows grow from the top down, by equal steps or a ratio: textbook practice of drawer fronts",
     "symmetry": "symmetry about the vertical axis: the same paper; from memory",
 }
 """Where each measure of look comes from."""

@@ -7,16 +7,23 @@ from storyrod.planning._batch import Batch, faults_alone, plan_batch
 from storyrod.planning._days import DayJob, Days, DayTasks, plan_days, tasks_of_batch, tasks_of_job
 from storyrod.planning._plan import Plan
 from storyrod.planning._rescuing import cautions_anew, rescue, set_out_anew, weaker_anew
-from storyrod.planning._wishing import Dropped, Proposal, Proposed, Proposing, misfits_of
+from storyrod.planning._wishing import ENOUGH, Dropped, Proposal, Proposed, Proposing, can_search, misfits_of, weigh
 
 __all__ = [
+    "ENOUGH",
     "Batch",
     "DayJob",
     "DayTasks",
     "Days",
+    "Dropped",
     "Plan",
+    "Proposal",
+    "Proposed",
+    "Proposing",
+    "can_search",
     "cautions_anew",
     "faults_alone",
+    "misfits_of",
     "plan_batch",
     "plan_days",
     "rescue",
@@ -24,4 +31,5 @@ __all__ = [
     "tasks_of_batch",
     "tasks_of_job",
     "weaker_anew",
+    "weigh",
 ]

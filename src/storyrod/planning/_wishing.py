@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from importlib.util import find_spec
 from typing import TYPE_CHECKING, Final
 
 from storyrod.faults import Fault, JobError
@@ -112,12 +113,12 @@ class Proposing:
     """The proposals for one wish, one kind after the other.
 
     Raises:
-        JobError: what can be seen to be wrong with the wish before anything is searched for.
+        JobError: the solver is not installed, or something is wrong with the wish that needs no search to be seen.
     """
 
-    def __init__(  # noqa: PLR0913 - what a wish file says, and a seed
-        self, wish: Wish, goods: tuple[Goods, ...], base: Job, workshop: Workshop, *, seed: int = 1
-    ) -> None:
+    def __init__(self, wish: Wish, goods: tuple[Goods, ...], base: Job, workshop: Workshop, *, seed: int = 1) -> None:
+        if not can_search():
+            raise JobError(_no_solver())
         self.space = space_of(wish, goods, base, workshop)
         faults = faults_of(self.space)
         if faults:
@@ -257,9 +258,7 @@ class Proposing:
             fit=_fit(plan.carcass, self.goods),
             look=look_of(plan.carcass.cases),
             best_of_kind=brief.layout.proven,
-            to_fix=tuple(
-                c.case for c in plan.soundness.cases if c.tipping is not None and c.tipping.fix_to_wall
-            ),
+            to_fix=tuple(c.case for c in plan.soundness.cases if c.tipping is not None and c.tipping.fix_to_wall),
             jigs=tuple(plan.account.work.jigs),
         )
 
@@ -277,6 +276,21 @@ class Proposing:
             yield Quarrel(what=Broken.SHEETS, field=f"{at}.sheets", asked=limits.sheets, enough=sheets)
         if limits.jigs_owned and plan.account.work.jigs:
             yield Quarrel(what=Broken.JIGS, field=f"{at}.jigs_owned")
+
+
+def _no_solver() -> Fault:
+    return Fault(
+        code="wish-extra",
+        field="",
+        found="no solver, which searches for proposals",
+        allowed="the extra storyrod[wish]",
+        do="Start the command through run.py, which gets it, or install the extra.",
+    )
+
+
+def can_search() -> bool:
+    """Return whether the solver is installed, which is an extra."""
+    return find_spec("ortools") is not None
 
 
 def weigh(proposals: Sequence[Proposal], *, look: bool) -> tuple[Proposal, ...]:

@@ -23,7 +23,7 @@ from storyrod.model.job import (
 from storyrod.model.wish import HANG_ROOM, MadeBy, Reach, Sized, Stand
 from storyrod.wish._layout import Band, Cell, Layout, has_board
 from storyrod.wish._rows import Row
-from storyrod.wish._space import TENTHS, WIDEST_DOOR, Space, is_hung
+from storyrod.wish._space import BOTTOM_UP, TENTHS, WIDEST_DOOR, Space, is_hung
 
 CODES: Final = "ABCD"
 """Codes of cases that stand side by side."""
@@ -99,8 +99,12 @@ class _Building:
             inside=replace(inside, field=f"{at}.inside"),
             drawers=Drawers(
                 runner=wish.runner,
+                bottom_up=BOTTOM_UP,
                 bottom=BottomKind.APPLIED if space.applied else BottomKind.GROOVED,
-                board=own_box, bottom_board=bottom, field=f"{at}.drawers"),
+                board=own_box,
+                bottom_board=bottom,
+                field=f"{at}.drawers",
+            ),
             field=at,
         )
 
@@ -158,7 +162,7 @@ class _Building:
     def _sized_row(self, piece: _Piece) -> Opening:
         return replace(piece.opening, size=piece.height / TENTHS)
 
-    def _pieces(  # noqa: PLR0913 - where the rows lie, each by its name
+    def _pieces(
         self, path: str, code: str, cells: Sequence[Cell], width: int, *, first: int = 0, alone: str = ""
     ) -> list[_Piece]:
         """Return the openings of rows over each other: those behind one door are one."""
@@ -238,7 +242,7 @@ class _Building:
         after = sum(rooms[len(rooms) - cells + 1 :])
         return max(self.left[row.goods] - after, -(-self.left[row.goods] // cells))
 
-    def _stand(self, at: str, code: str, cell: Cell, width: int, count: int, room: int) -> Stand:  # noqa: PLR0913, PLR0917
+    def _stand(self, at: str, code: str, cell: Cell, width: int, count: int, room: int) -> Stand:
         row = cell.row
         assert row is not None  # noqa: S101 - asked of cells that are filled
         kind = self.layout.kind

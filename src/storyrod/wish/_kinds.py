@@ -1,4 +1,4 @@
-"""The kinds of proposal: how an inside can be cut, in the order in which they are tried, and those that a look allows."""
+"""The kinds of proposal: how an inside can be cut, in the order in which they are tried, and which a look allows."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ KINDS: Final = (
     Kind(columns=1),
     Kind(columns=2, mirrored=True),
     Kind(columns=2, lines=True),
-    Kind(columns=2, apart=True),
-    Kind(columns=2, band=Band.TOP),
-    Kind(columns=2, band=Band.BOTTOM),
     Kind(columns=1, loose=True),
-    Kind(columns=3, mirrored=True),
     Kind(columns=2, loose=True),
-    Kind(columns=3),
+    Kind(columns=2, apart=True),
+    Kind(columns=3, mirrored=True),
     Kind(columns=3, lines=True),
-    Kind(columns=3, apart=True),
+    Kind(columns=2, band=Band.BOTTOM),
+    Kind(columns=2, band=Band.TOP),
+    Kind(columns=3),
     Kind(columns=4, lines=True, mirrored=True),
+    Kind(columns=3, apart=True),
 )
 """Every kind that is tried, the quickest found first."""
 

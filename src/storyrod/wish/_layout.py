@@ -1,4 +1,4 @@
-"""A layout that the search found: columns of rows with their sizes, and what it is reckoned to cost before it is planned.
+"""A layout that the search found: columns of rows with their sizes, and what it is reckoned at before it is planned.
 
 The reckoning steers the search alone. What a proposal costs is what its plan says.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import Final
 
 from storyrod.model.wish import Reach
@@ -167,7 +168,7 @@ def _inner(space: Space, layout: Layout) -> int:
 
 
 def _stack(space: Space, layout: Layout, cells: tuple[Cell, ...]) -> tuple[int, ...]:
-    boards = (space.t if has_board(layout.kind, a, b) else 0 for a, b in zip(cells, cells[1:], strict=False))
+    boards = (space.t if has_board(layout.kind, a, b) else 0 for a, b in pairwise(cells))
     return (*(c.height for c in cells), *boards)
 
 

@@ -85,7 +85,9 @@ def _progression(fields: Sequence[_Field]) -> float:
     kept = total = 0
     for over in fields:
         under = [
-            f for f in fields if abs(f.left - over.left) <= ALIKE and abs(f.right - over.right) <= ALIKE and f.high <= over.low
+            f
+            for f in fields
+            if abs(f.left - over.left) <= ALIKE and abs(f.right - over.right) <= ALIKE and f.high <= over.low
         ]
         if under:
             nearest = max(under, key=lambda f: f.high)

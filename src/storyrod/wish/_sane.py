@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from storyrod.faults import Fault
-from storyrod.model.wish import DRAWER_ROOM, HAND_ROOM, HANG_ROOM, Bound, Goods, Grows, Reach, Way, Wish
+from storyrod.model.wish import DRAWER_ROOM, HAND_ROOM, HANG_ROOM, Goods, Grows, Reach, Way, Wish
 from storyrod.wish._space import BEHIND, LEAST_ROW, TENTHS, Space, is_hung
 
 

@@ -5,11 +5,14 @@ One worker, a seed and a bound of counted work: the same answer on every machine
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
+from storyrod.model.fitting import LEAST_DOOR
 from storyrod.model.wish import Grows, Reach, Zone
 from storyrod.wish._layout import Band, Cell, Kind, Layout, Prices, prices_of, reckoned
 from storyrod.wish._rows import Row, rows_for
@@ -27,9 +30,19 @@ MOST_BAND: Final = 2
 WORK: Final = 0.5
 """Work of the solver for one kind at one depth, in its own counted units: about as many seconds."""
 
-TALLER: Final = 2
-"""A row is at most so many times as high as its things need; what is over is a row of its own, free."""
+TALLER: Final = 1.4
+"""A row on a shelf is at most so many times as high as its things need, or `LOOSE` more where that is higher; what is
+over is a row of its own, free. Rule of thumb, unsourced."""
 
+LOOSE: Final = 120.0
+"""See `TALLER` (mm); rule of thumb, unsourced."""
+
+DRAWER_LOOSE: Final = 40.0
+"""A drawer is at most so much higher than its things need (mm); rule of thumb, unsourced."""
+
+
+DOOR_LESS: Final = 10.0
+"""A front is up to so much lower than its opening (mm): its gaps, and some play; a rule of thumb, unsourced."""
 
 MOST_RANK: Final = 1000
 """More ways of filling a row than any wish has."""
@@ -144,7 +157,7 @@ def _too_much(space: Space, rows: Iterable[Row]) -> bool:
 class _Making:
     """The solver's model in the making."""
 
-    def __init__(  # noqa: PLR0913, PLR0917 - the parts of one model
+    def __init__(
         self,
         space: Space,
         kind: Kind,
@@ -174,7 +187,9 @@ class _Making:
         self.width = self._size(space.width, least_width, grid, exact=space.width_exact)
         self.height = self._size(space.height, least_height, grid, exact=space.height_exact)
         inner = space.width - frames * space.t
-        self.widths = [model.new_int_var(up(LEAST_COLUMN), max(inner, up(LEAST_COLUMN)), f"w{c}") for c in range(kind.columns)]
+        self.widths = [
+            model.new_int_var(up(LEAST_COLUMN), max(inner, up(LEAST_COLUMN)), f"w{c}") for c in range(kind.columns)
+        ]
         total = sum(self.widths) + frames * space.t
         model.add(total <= self.width)
         model.add(total >= self.width - kind.columns + 1)
@@ -226,7 +241,7 @@ class _Making:
             for width in widths:
                 model.add(width <= self.widest)
         if not kind.mirrored:  # the narrower to the left: else each would be found in every order
-            for left, right in zip(widths, widths[1:], strict=False):
+            for left, right in pairwise(widths):
                 model.add(left <= right)
 
     # --- One column ---------------------------------------------------------------------------------------------------
@@ -234,7 +249,7 @@ class _Making:
     def _column(self, name: str, most: int, width: Any) -> list[_Slot]:  # noqa: ANN401 - a variable or a sum
         slots = [self._slot(f"{name}{i}", width, may_be_free=not i or self.kind.lines) for i in range(most)]
         model = self.model
-        for over, under in zip(slots, slots[1:], strict=False):
+        for over, under in pairwise(slots):
             model.add_implication(under.used, over.used)
             over.board = self._board(over, under)
             model.add(self._rank(under) + MOST_RANK * (1 - under.used) >= self._rank(over))
@@ -246,6 +261,10 @@ class _Making:
             for slot in slots:
                 model.add(slot.height == own).only_enforce_if(slot.fills[number])
         self._deeper(slots)
+        for before, slot, after in zip([None, *slots], slots, [*slots[1:], None], strict=False):
+            if not isinstance(slot.door, int):  # a door of one row alone has room for its hinges
+                alone = slot.door - (before.door if before else 0) - (after.door if after else 0)
+                model.add(slot.height >= up(LEAST_DOOR + DOOR_LESS) * alone)
         return slots
 
     def _slot(self, name: str, width: Any, *, may_be_free: bool) -> _Slot:  # noqa: ANN401 - a variable or a sum
@@ -282,7 +301,11 @@ class _Making:
         return 0 if row.over else _FROM_TOP[row.zone], row.drawer, row.goods, number
 
     def _tallest(self, row: Row) -> int:
-        return max(TALLER * row.need, row.need + up(200.0))
+        if self.kind.lines:
+            return self.most
+        if row.drawer:
+            return row.need + up(DRAWER_LOOSE)
+        return max(math.floor(TALLER * row.need), row.need + up(LOOSE))
 
     def _widest(self, row: Row, fills: Any, width: Any) -> None:  # noqa: ANN401 - of the solver
         """Keep to the widest that a shelf, a pair of doors, a runner or a rail may be."""
@@ -309,7 +332,7 @@ class _Making:
         look = self.space.wish.look
         if look.drawers is not Grows.DEEPER:
             return
-        for over, under in zip(slots, slots[1:], strict=False):
+        for over, under in pairwise(slots):
             if not isinstance(over.drawer, int):
                 both = self.model.new_bool_var("deeper")
                 self.model.add(over.drawer + under.drawer <= 1 + both)

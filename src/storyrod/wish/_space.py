@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.model.board import Board
-from storyrod.model.job import Job
+from storyrod.model.job import Job, LooseShelves
 from storyrod.model.wish import REACH_HEIGHTS, Bound, Goods, Reach, ReachHeights, Way, Wish
 from storyrod.model.workshop import Runner, RunnerMount, Workshop
 
@@ -30,8 +30,8 @@ sags in the plan is tried again narrower."""
 WIDEST_DOOR: Final = 600.0
 """A wider opening (mm) gets a pair of doors; common practice, no source."""
 
-BEHIND: Final = 5.0
-"""Left free behind what stands on a shelf (mm); common practice, no source."""
+BEHIND: Final = LooseShelves().behind
+"""Left free behind what stands on a shelf (mm), as behind a loose shelf."""
 
 BOTTOM_UP: Final = 12.5
 """The bottom of a drawer is let in so far up (mm): what runners under it need, and enough for all others."""

@@ -232,5 +232,3 @@ def _least_depth(space: Space, asked: _Asked, tell: Callable[[], None]) -> float
         if any(True for _ in _layouts(own, Aim.ANY, tell)):
             return inside + space.back + behind
     return None
-
-

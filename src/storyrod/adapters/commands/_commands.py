@@ -176,7 +176,19 @@ def _run_check(arguments: argparse.Namespace) -> int:
         print()
     else:
         print(check_report(plan, witness, why=arguments.why))
+        _print_wish(arguments.job, plan)
     return 0 if witness is None or witness.passed else 1
+
+
+def _print_wish(job: Path, plan: Plan) -> None:
+    """Say what no longer fits in of the wish that is kept beside a job, if one is."""
+    from storyrod.adapters.files.kept_wish import kept_wish
+    from storyrod.planning import misfits_of
+    from storyrod.telling.wish import kept_lines
+
+    kept = kept_wish(job)
+    if kept is not None:
+        print("\n" + "\n".join(kept_lines(misfits_of(plan, kept.wish, kept.goods), kept.goods, kept.name)))
 
 
 def _add_new(subs: Subparsers) -> None:
@@ -224,6 +236,12 @@ def _add_study(subs: Subparsers) -> None:
     _study.add(subs)
 
 
+def _add_wish(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _wish
+
+    _wish.add(subs)
+
+
 def _add_batch(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _batch
 
@@ -265,6 +283,7 @@ ALL = (
     _add_trial,
     _add_rescue,
     _add_log,
+    _add_wish,
     _add_new,
 )
 

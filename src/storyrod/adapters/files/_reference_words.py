@@ -164,7 +164,7 @@ WISH_WORDS = """
 # The wish file
 
 A wish file says what must go in, where it stands and what it may cost, before there is a single size. `storyrod wish
-WISH` proposes cabinets of several kinds that hold it all ([how](wish.md)), and `--take` writes one of them as a job file.
+WISH` proposes cabinets of several kinds that hold it all ([how](wish.md)); `--take` writes one of them as a job file.
 
 ```toml
 title = "Cupboard for the choir"
@@ -195,7 +195,9 @@ thickness = 6
 ```
 
 Things have their sizes from [the catalogue](things.md), or from the wish itself. Lengths, boards, edgings and methods
-are written as in the [job file](job-file.md). The JSON Schema for editors is `src/storyrod/data/schemas/wish.schema.json`.
+are written as in the [job file](job-file.md).
+
+The JSON Schema for editors is `src/storyrod/data/schemas/wish.schema.json`.
 """
 
 THINGS_WORDS = """

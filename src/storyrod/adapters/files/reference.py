@@ -3,8 +3,8 @@
     python -m storyrod.adapters.files.reference
 
 writes `docs/job-file.md`, `docs/workshop-file.md`, `docs/as-built-file.md`, `docs/study-file.md`, `docs/batch-file.md`,
-`docs/wish-file.md`, `docs/things.md`, the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md` from the words that the page shows as help. A test
-fails as long as they are not up to date.
+`docs/wish-file.md`, `docs/things.md`, the schemas in `src/storyrod/data/schemas/`, and `docs/glossary.md` from the
+words that the page shows as help. A test fails as long as they are not up to date.
 """
 
 from __future__ import annotations
@@ -16,7 +16,15 @@ from typing import Any, Final
 
 from storyrod.adapters.files._open import data_text
 from storyrod.adapters.files._read import allowed_in
-from storyrod.adapters.files._reference_words import AS_BUILT_WORDS, BATCH_WORDS, JOB_WORDS, STUDY_WORDS, THINGS_WORDS, WISH_WORDS, WORKSHOP_WORDS
+from storyrod.adapters.files._reference_words import (
+    AS_BUILT_WORDS,
+    BATCH_WORDS,
+    JOB_WORDS,
+    STUDY_WORDS,
+    THINGS_WORDS,
+    WISH_WORDS,
+    WORKSHOP_WORDS,
+)
 from storyrod.adapters.files._schema import (
     as_built_schema,
     batch_schema,
