@@ -195,21 +195,27 @@ class Proposing:
         return min(found, key=lambda layout: layout.cost)
 
     def _of_kind(self, kind: Kind) -> Proposal | Dropped:
-        """Return what comes of a kind: what sags is tried again with thicker drawer bottoms or narrower columns."""
+        """Return what comes of a kind: what sags is tried again with thicker drawer bottoms or narrower columns.
+
+        So is a drawer whose runner screws meet the groove of its bottom: a thick bottom lies under the box.
+        """
         space, widths = self.space, [*NARROWER]
         came = Dropped(kind=kind)
         while widths:
             layout = self._layout(space, kind, widths[0])
             if isinstance(layout, Dropped):
-                return came if came.sagging else layout
+                return came if came.sagging or came.faults else layout
             found = self._planned(brief_of(space, layout))
-            if isinstance(found, Proposal) or not found.sagging:
+            if isinstance(found, Proposal) or not (found.sagging or _of_drawers(found.faults)):
                 return found
             came = found
-            if self._only_bottoms(found.sagging) and space.bottom_board != space.drawer_board:
+            bottoms = not found.sagging or self._only_bottoms(found.sagging)
+            if bottoms and space.bottom_board != space.drawer_board:
                 space = replace(space, bottom_board=space.drawer_board)
-            else:
+            elif found.sagging:
                 widths.pop(0)
+            else:
+                return found
         return came
 
     def _only_bottoms(self, sagging: Sequence[str]) -> bool:
@@ -311,6 +317,11 @@ def weigh(proposals: Sequence[Proposal], *, look: bool) -> tuple[Proposal, ...]:
 def misfits_of(plan: Plan, wish: Wish, goods: Sequence[Goods]) -> tuple[Misfit, ...]:
     """Return what of a wish a job does not keep, as it is planned now, wherever the things are put."""
     return check_room(plan.carcass.cases, goods, wish)
+
+
+def _of_drawers(faults: Sequence[Fault]) -> bool:
+    """Return whether all faults are of drawer boxes and their runners."""
+    return bool(faults) and all(".drawers" in f.field for f in faults)
 
 
 def _enough(quarrel: Quarrel) -> float:

@@ -23,7 +23,7 @@ from storyrod.model.job import (
 from storyrod.model.wish import HANG_ROOM, MadeBy, Reach, Sized, Stand
 from storyrod.wish._layout import Band, Cell, Layout, has_board
 from storyrod.wish._rows import Row
-from storyrod.wish._space import BOTTOM_UP, TENTHS, WIDEST_DOOR, Space, is_hung
+from storyrod.wish._space import TENTHS, WIDEST_DOOR, Space, is_hung
 
 CODES: Final = "ABCD"
 """Codes of cases that stand side by side."""
@@ -99,7 +99,6 @@ class _Building:
             inside=replace(inside, field=f"{at}.inside"),
             drawers=Drawers(
                 runner=wish.runner,
-                bottom_up=BOTTOM_UP,
                 bottom=BottomKind.APPLIED if space.applied else BottomKind.GROOVED,
                 board=own_box,
                 bottom_board=bottom,

@@ -467,7 +467,8 @@ class _Making:
         return total
 
     def _column_cost(self, prices: Prices, slots: list[_Slot], width: Any) -> Any:  # noqa: ANN401 - sums
-        total, model = 0, self.model
+        model = self.model
+        total: Any = 0
         before: Any = 0
         for slot in slots:
             if not isinstance(slot.board, int):

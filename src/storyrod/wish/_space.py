@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from storyrod.model.board import Board
-from storyrod.model.job import Job, LooseShelves
+from storyrod.model.job import Drawers, Job, LooseShelves
 from storyrod.model.wish import REACH_HEIGHTS, Bound, Goods, Reach, ReachHeights, Way, Wish
 from storyrod.model.workshop import Runner, RunnerMount, Workshop
 
@@ -33,8 +33,8 @@ WIDEST_DOOR: Final = 600.0
 BEHIND: Final = LooseShelves().behind
 """Left free behind what stands on a shelf (mm), as behind a loose shelf."""
 
-BOTTOM_UP: Final = 12.5
-"""The bottom of a drawer is let in so far up (mm): what runners under it need, and enough for all others."""
+OVER_RUNNER: Final = 12.5
+"""Over runners under it the bottom of a drawer is let in so far up at the least (mm), as the carcass has it."""
 
 GRID: Final = 5.0
 """Sizes that nothing fixes are whole multiples of this (mm): a rule is read more surely so."""
@@ -128,7 +128,9 @@ class Space:
         """From the floor of a drawer's opening to the upper face of its bottom (mm)."""
         runner = self.runner
         assert runner is not None  # noqa: S101 - asked for where there is one
-        return runner.room_below + (0.0 if self.applied else BOTTOM_UP) + self.bottom_board.measured
+        usual = Drawers().bottom_up
+        up_by = max(usual, OVER_RUNNER) if runner.mount is RunnerMount.UNDER else usual
+        return runner.room_below + (0.0 if self.applied else up_by) + self.bottom_board.measured
 
     def depths(self) -> tuple[float, ...]:
         """Return the inside depths worth trying (mm), the least first: of things, and of runners that can be bought."""

@@ -17,7 +17,7 @@ from storyrod.adapters.files._read import read_table
 from storyrod.adapters.files._told import lined, not_following, unit_in
 from storyrod.faults import Fault, JobError
 from storyrod.measure.length import Unit
-from storyrod.model.job import Job
+from storyrod.model.job import Job, MethodChoice
 from storyrod.model.wish import Goods, Place, Put, Thing, Way, Wish
 from storyrod.model.workshop import Workshop
 
@@ -97,7 +97,7 @@ def wish_from_text(text: str, *, name: str, folder: Path | None = None, inside: 
         things=things,
         boards=base.boards if base is not None else (),
         edgings=base.edgings if base is not None else (),
-        methods=base.methods if base is not None else Wish.__dataclass_fields__["methods"].default_factory(),  # type: ignore[misc]
+        methods=base.methods if base is not None else MethodChoice(),
     )
     if table["place"] is None:
         faults.append(_missing("place", "a table [place]", "Write the width, height and depth of the place."))
@@ -199,9 +199,9 @@ def _goods(put: Put, faults: list[Fault]) -> Goods | None:
         count=put.count,
         reach=put.reach,
         zone=put.zone,
-        width=_first(put.width, thing and thing.width),
-        height=_first(put.height, thing and thing.height),
-        depth=_first(put.depth, thing and thing.depth),
+        width=_first(put.width, None if thing is None else thing.width),
+        height=_first(put.height, None if thing is None else thing.height),
+        depth=_first(put.depth, None if thing is None else thing.depth),
         way=put.way or (thing.way if thing is not None else Way.STANDS),
         stack=round(_first(put.stack, thing.stack if thing is not None else 1)),
         kg=_first(put.kg, thing.kg if thing is not None else 0.0),
