@@ -16,7 +16,19 @@ from tests.places import ROOT
 PACKAGE = ROOT / "src" / "storyrod"
 PURE = (
     *("faults.py", "measure", "model", "drawing"),
-    *("carcass", "joinery", "setout", "machining", "sheets", "assembly", "soundness", "ledger", "proof", "daywork", "wish"),
+    *(
+        "carcass",
+        "joinery",
+        "setout",
+        "machining",
+        "sheets",
+        "assembly",
+        "soundness",
+        "ledger",
+        "proof",
+        "daywork",
+        "wish",
+    ),
 )
 
 # What only an adapter may import: files, network, the calendar, and the libraries of pages, print and storage.

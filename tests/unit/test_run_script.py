@@ -140,7 +140,7 @@ def test_the_libraries_for_studies_come_when_a_study_is_first_asked_for(
     run.main(["wish", "folders.toml"])
     run.main(["check", "job.toml"])
 
-    assert asked == [{"dev": False, "study": True}, {"dev": False, "study": True}, {"dev": False}]
+    assert asked == [*3 * [{"dev": False, "study": True}], {"dev": False}]
     stamp = run.wanted_stamp(project, dev=False)
     assert run.missing_parts(run.wanted_stamp(project, dev=False, study=True), stamp) == ["study"]
 

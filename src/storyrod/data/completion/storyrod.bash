@@ -2,7 +2,7 @@
 _storyrod() {
     local cur=${COMP_WORDS[COMP_CWORD]} words=""
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "open plan check batch day compare study edges trial rescue log new completion --help --version" -- "$cur"))
+        COMPREPLY=($(compgen -W "open plan check batch day compare study edges trial rescue log wish new completion --help --version" -- "$cur"))
         return
     fi
     case ${COMP_WORDS[1]} in
@@ -17,6 +17,7 @@ _storyrod() {
         trial) words="--help --set-up --step --gap --fence --packer --json" ;;
         rescue) words="--help --panel --what --copy --cuts --surface --joints --note --along --across --depth --cut-width --length --width --thickness --out-of-square --from-end --from-edge --size --off --cut --log --undo --redo --case --by --take --sheet --json" ;;
         log) words="--help --job --export --import --rescue-to --rack --cut --copy --take-off --json" ;;
+        wish) words="--help --take --job --pictures --all --seed --json" ;;
         new) words="--help --width --height --depth --drawers --plinth --title --inches" ;;
         completion) words="--help" ;;
     esac
