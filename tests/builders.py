@@ -226,6 +226,7 @@ def _at(case: Case, path: str) -> Case:
         feet=replace(case.feet, field=f"{path}.feet") if case.feet else None,
         worktop=replace(case.worktop, field=f"{path}.worktop") if case.worktop else None,
         skirting=replace(case.skirting, field=f"{path}.skirting") if case.skirting else None,
+        cut_outs=tuple(replace(c, field=f"{path}.cut_outs[{n}]") for n, c in enumerate(case.cut_outs)),
         scribe=replace(case.scribe, field=f"{path}.scribe") if case.scribe else None,
         fillers=replace(case.fillers, field=f"{path}.fillers") if case.fillers else None,
         back=replace(case.back, field=f"{path}.back"),

@@ -19,6 +19,8 @@ from storyrod.model.job import (
     Hung,
     HungBy,
     LooseShelves,
+    PipeCutOut,
+    PipedPanel,
     Plinth,
     Scribe,
     SheetSize,
@@ -203,6 +205,19 @@ def fillers() -> st.SearchStrategy[Fillers]:
         back=mm(0, 10),
         board=st.sampled_from([None, CARCASS]),
     )
+
+
+def pipes(width: float, floor: float) -> st.SearchStrategy[tuple[PipeCutOut, ...]]:
+    """Draw a cut-out for a pipe in the back of a case so wide, over its floor."""
+    one = st.builds(
+        PipeCutOut,
+        panel=st.just(PipedPanel.BACK),
+        across=mm(80, int(width) - 80),
+        up=mm(int(floor) + 60, int(floor) + 90),
+        width=mm(20, 60),
+        height=st.none() | mm(20, 60),
+    )
+    return one.map(lambda c: (c,))
 
 
 def hand_holds() -> st.SearchStrategy[HandHold]:

@@ -59,6 +59,7 @@ from tests.drawn_parts import (
     hung,
     mm,
     names,
+    pipes,
     plinths,
     rows_of_pins,
     scribes,
@@ -219,6 +220,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     )
     clear_height = height - below - t - (rail_width if upright else t)
     inside = draw(openings(width - 2 * t, clear_height, room, fronted=is_open, level=0))
+    may_pipe = back.kind is not BackKind.NONE and inside.split is None
     return Case(
         code=code,
         name=draw(names),
@@ -237,6 +239,7 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
         hung=hangs,
         worktop=over,
         skirting=skirting,
+        cut_outs=draw(pipes(width, below + t)) if may_pipe and draw(st.integers(0, 1)) else (),
         scribe=draw(scribes()) if may_scribe and draw(st.integers(0, 3)) == 3 else None,
         fillers=strips,
         feet=on_feet,

@@ -209,7 +209,7 @@ def _bare(job: Job) -> Job:
         back = replace(back, clearance=0.0)
     plinth = replace(case.plinth, back_rail=False) if case.plinth else None
     bare = replace(case, back=back, plinth=plinth, inside=_emptied(case.inside), fits=None, edged=False)
-    bare = replace(bare, feet=None, worktop=None, skirting=None)
+    bare = replace(bare, feet=None, worktop=None, skirting=None, scribe=None, fillers=None)
     return replace(job, cases=(bare,), overrides=())
 
 

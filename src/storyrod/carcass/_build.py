@@ -15,6 +15,7 @@ from storyrod.carcass._hung import add_hanging_rail, check_hung, place_fixings
 from storyrod.carcass._inside import lay_inside
 from storyrod.carcass._making import Making, with_unit
 from storyrod.carcass._openings import fill_openings
+from storyrod.carcass._pipes import cut_for_pipes
 from storyrod.carcass._place import check_place
 from storyrod.carcass._screws import settle_fixings
 from storyrod.carcass._shell import Shell, add_shell, plan_shell
@@ -102,6 +103,7 @@ def _build_case(making: Making, shell: Shell) -> BuiltCase:
     for bay in bays:
         check_holding(making, bay)
     fill_openings(making, bays)
+    cut_for_pipes(making)
     fix_fillers(making)
     leave_gaps(making)
     check_place(making)

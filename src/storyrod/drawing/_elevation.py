@@ -26,6 +26,7 @@ from storyrod.model.panel import Panel, Surface
 from storyrod.model.panel import Role as PanelRole
 
 _FRONTS = frozenset({PanelRole.DOOR, PanelRole.DRAWER_FRONT})
+_CUT_OUT = _FRONTS | {PanelRole.BACK}
 _DRAWER_BOX = frozenset(
     {PanelRole.DRAWER_SIDE, PanelRole.DRAWER_BACK, PanelRole.DRAWER_BOX_FRONT, PanelRole.DRAWER_BOTTOM}
 )
@@ -130,7 +131,7 @@ def _feet(case: DetailedCase) -> list[Entity]:
 def _cut_outs(case: DetailedCase, panel: Panel) -> list[Entity]:
     out: list[Entity] = []
     for feature in case.on(panel.id):
-        if isinstance(feature.shape, CutOut) and feature.surface is Surface.FACE and panel.role in _FRONTS:
+        if isinstance(feature.shape, CutOut) and feature.surface is Surface.FACE and panel.role in _CUT_OUT:
             for points in around_of(feature, panel):
                 corners = tuple((c.x, c.z) for c in (panel.frame.to_case(p) for p in points))
                 out.append(Path(points=corners, closed=True, pen=Pen.FEATURE, fill=Fill(Tint.INK)))

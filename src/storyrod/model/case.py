@@ -9,7 +9,7 @@ from typing import Annotated, Final
 from storyrod.model.feet import Feet
 from storyrod.model.hung import RAIL_WIDTH, Hung
 from storyrod.model.joining import MethodChoice
-from storyrod.model.obstacles import Fillers, Scribe, Skirting
+from storyrod.model.obstacles import Fillers, PipeCutOut, Scribe, Skirting
 from storyrod.model.opening import FrontKind, HandHold, HandHoldKind, Opening
 from storyrod.model.worktop import Worktop
 from storyrod.model.written import CODE, CaseCode, Choice, Length, Number, OneOf, Text, Told
@@ -350,6 +350,9 @@ class Case:
     fillers: Annotated[
         Fillers | None, Told("Filler strips between the case and the walls beside it; none unless set.")
     ] = None
+    cut_outs: Annotated[
+        tuple[PipeCutOut, ...], Told("Cut-outs for pipes and cables, each in a `[[cases.cut_outs]]` table.")
+    ] = ()
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
     fits: Annotated[Fits | None, Told("The place it must go into.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)

@@ -32,7 +32,7 @@ from storyrod.model.feet import Feet
 from storyrod.model.glue_time import Gluing
 from storyrod.model.hung import Hung, HungBy, WallKind
 from storyrod.model.joining import JointClass, JointOverride, MethodChoice, Spread
-from storyrod.model.obstacles import Fillers, Scribe, Skirting
+from storyrod.model.obstacles import Fillers, PipeCutOut, PipedPanel, Scribe, Skirting
 from storyrod.model.opening import (
     ClothesRail,
     Contents,
@@ -91,6 +91,8 @@ __all__ = [
     "Opening",
     "OuterSide",
     "Paper",
+    "PipeCutOut",
+    "PipedPanel",
     "Plinth",
     "RailsStand",
     "Scribe",

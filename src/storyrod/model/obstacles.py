@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Annotated, Final
 
 from storyrod.model.written import CODE, Length, Told
@@ -74,3 +75,35 @@ class Fillers:
     def gaps(self) -> float:
         """What they add to the case's width in its place (mm)."""
         return (self.left or 0.0) + (self.right or 0.0)
+
+
+PIPE: Final = "pipe or cable"
+"""The item of the cut-outs that pipes and cables pass."""
+
+
+class PipedPanel(StrEnum):
+    """The panels that a pipe or cable may pass, as a paper names them."""
+
+    BACK = "back"
+    LEFT = "left side"
+    RIGHT = "right side"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PipeCutOut:
+    """A cut-out in a back or side for a pipe, a cable or a socket: round, or with round ends."""
+
+    panel: Annotated[PipedPanel, Told("Which panel it is cut in.", title="In the", example="back")]
+    across: Annotated[
+        float,
+        Length(0, 5000),
+        Told("From the outside of the left side, or in a side from the front of the case, to its middle.", example=200),
+    ]
+    up: Annotated[
+        float, Length(0, 4000), Told("From the floor to its middle; from the underside of a case that hangs.")
+    ]
+    width: Annotated[
+        float, Length(15, 1000), Told("How wide it is, with what is free round the pipe; its diameter if it is round.")
+    ]
+    height: Annotated[float | None, Length(15, 1000), Told("How high it is; round unless set.")] = None
+    field: str = "cut_outs[0]"

@@ -21,6 +21,7 @@ _TITLE = 14.0  # pt in which the smallest title of a part is set; other words of
 _INK = 200  # of 255: what is darker is printed
 
 MOST_HALF_WHITE = {
+    "choir-alcove-cupboard": 2,
     "first-box": 1,
     "hymn-book-unit": 1,
     "hymn-wall-cupboard": 0,

@@ -99,6 +99,7 @@ def _case(case: Case, unit: Unit) -> str:
         part = getattr(case, name)
         if part is not None:
             parts.append(_part(name, part, unit))
+    parts += [_table("[cases.cut_outs]", _fields(c, unit)) for c in case.cut_outs]
     if case.back.kind is not BackKind.NONE:
         parts.append(_part("back", case.back, unit))
     fronts = _fields(case.fronts, unit)

@@ -43,6 +43,7 @@ _BY_STAGE: Final = {
     "assembly": (
         "lift",
         "mixed-locks",
+        "pipes",
         "stand-up",
         "stands-tall",
         "tip-in",
