@@ -202,7 +202,8 @@ def cases(draw: st.DrawFn, code: str, stock: Stock, shop: Workshop, unit: Unit, 
     over = draw(worktops()) if has_top and hangs is None and wide_enough and draw(st.integers(0, 2)) == 2 else None
     below = plinth.height if plinth else on_feet.height if on_feet else 0.0
     skirting = draw(skirtings()) if hangs is None and draw(st.integers(0, 3)) == 3 else None
-    if skirting is not None and skirting.top > below:
+    off_wall = over.back if over is not None else 0.0
+    if skirting is not None and skirting.top > below and skirting.out > off_wall:
         back = _clear_of(skirting, back)
     may_scribe = hangs is None and back.kind is not BackKind.APPLIED
     strips = draw(fillers()) if draw(st.integers(0, 3)) == 3 else None

@@ -22,6 +22,7 @@ from storyrod.faults import JobError
 from storyrod.measure.space import AXES, Box
 from storyrod.model.job import BackKind, Board, Case, HingeSide, Holds, Job, Opening, Split
 from storyrod.model.joint import Joint
+from storyrod.model.obstacles import PipeCutOut, PipedPanel
 from storyrod.model.panel import Panel, Role
 from storyrod.model.weight import panel_mass_kg
 from storyrod.planning import Plan
@@ -113,6 +114,13 @@ def upright(box: Box) -> tuple[float, ...]:
     return tuple(rounded(p.along(a), 2) for p in (box.low, box.high) for a in AXES)
 
 
+def _turned_pipe(pipe: PipeCutOut, width: float) -> PipeCutOut:
+    """Return a pipe's cut-out in the mirror: in the other side, or as far from the other side of the back."""
+    if pipe.panel is PipedPanel.BACK:
+        return replace(pipe, across=width - pipe.across)
+    return replace(pipe, panel=PipedPanel.LEFT if pipe.panel is PipedPanel.RIGHT else PipedPanel.RIGHT)
+
+
 @tries(5)
 @given(job=jobs(SHOP, most_cases=1))
 def test_mirror_in_is_mirror_out(job: Job) -> None:
@@ -124,9 +132,12 @@ def test_mirror_in_is_mirror_out(job: Job) -> None:
     """
     job = replace(job, overrides=())
     case = job.cases[0]
-    over, fronts = case.worktop, case.fronts
+    over, fronts, strips, scribe = case.worktop, case.fronts, case.fillers, case.scribe
     turned = replace(
         case,
+        fillers=None if strips is None else replace(strips, left=strips.right, right=strips.left),
+        scribe=None if scribe is None else replace(scribe, left=scribe.right, right=scribe.left),
+        cut_outs=tuple(_turned_pipe(c, case.width) for c in case.cut_outs),
         inside=mirrored(case.inside),
         fronts=replace(fronts, at_left=fronts.at_right, at_right=fronts.at_left),
         worktop=None if over is None else replace(over, left=over.right, right=over.left),
@@ -209,7 +220,7 @@ def _bare(job: Job) -> Job:
         back = replace(back, clearance=0.0)
     plinth = replace(case.plinth, back_rail=False) if case.plinth else None
     bare = replace(case, back=back, plinth=plinth, inside=_emptied(case.inside), fits=None, edged=False)
-    bare = replace(bare, feet=None, worktop=None, skirting=None, scribe=None, fillers=None)
+    bare = replace(bare, feet=None, worktop=None, skirting=None, scribe=None, fillers=None, cut_outs=())
     return replace(job, cases=(bare,), overrides=())
 
 

@@ -48,7 +48,7 @@ def sample() -> Sample:
     for number, method in enumerate(SHOP.methods):
 
         @seed(number)  # of their own: else every method would meet the same jobs
-        @settings(max_examples=4)
+        @settings(max_examples=5)
         @given(jobs(SHOP, favourite=method.code))
         def draw(job: Job) -> None:
             _cut(job, found)

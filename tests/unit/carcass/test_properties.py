@@ -26,11 +26,11 @@ BUILD = settings(max_examples=20)
 
 
 def built(drawn: Job) -> Carcass:
-    """Return a drawn job's cases; one whose board no screw of the workshop fits is told so, and passed over."""
+    """Return a drawn job's cases; one whose board or filler no screw of the workshop fits is passed over."""
     try:
         return build(drawn, workshop())
     except JobError as told:
-        if all(f.field.endswith((".runner", ".board")) for f in told.faults):
+        if all(f.field.endswith((".runner", ".board", "fillers.left", "fillers.right")) for f in told.faults):
             reject()
         raise
 
