@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from storyrod.drawing._drawers_out import drawers_beside
 from storyrod.drawing._drawing import Drawing, bounds_of
 from storyrod.drawing._figures import Figures
 from storyrod.drawing._outlines import around_of
 from storyrod.drawing._panel_words import marks_on
-from storyrod.drawing._pens import Fill, Pen, Tint, board_fill
+from storyrod.drawing._pens import HEIGHTS, Fill, Pen, Tint, board_fill
+from storyrod.drawing._pens import Role as TextRole
 from storyrod.drawing._projection import Piece, View, corners_of, painted
-from storyrod.drawing._pulled_apart import moved_apart
 from storyrod.drawing._scale import fitted
-from storyrod.drawing._types import Entity, Group, Path, Place
+from storyrod.drawing._types import Entity, Group, Path, Place, Text
 from storyrod.measure.space import AXES, Axis, Box
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import CutOut
@@ -66,7 +67,7 @@ def case_exploded(
     room: tuple[float, float] = (170.0, 200.0),
     view: View | None = None,
 ) -> Drawing:
-    """Return the case pulled apart, every panel named by its mark; drawer boxes stay whole."""
+    """Return the case pulled apart, every panel named by its mark, its drawers beside it as boxes of their own."""
     how, look = shown or Shown(names=True), view or View()
     panels = _panels(case, how)
     alt = (
@@ -74,7 +75,8 @@ def case_exploded(
         + ", ".join(f"{p.mark} {p.name}" for p in panels)
         + "."
     )
-    picture = _Picture(case=case, panels=panels, boxes=moved_apart(panels), shown=how, view=look)
+    places = drawers_beside(panels, look, room)
+    picture = _Picture(case=case, panels=panels, boxes=places.boxes, shown=how, view=look, titles=places.names)
     return _fitted(picture, room, ("apart", "pulled apart"), alt)
 
 
@@ -113,6 +115,7 @@ class _Picture:
     boxes: Sequence[Box]
     shown: Shown
     view: View
+    titles: Sequence[tuple[str, Place]] = ()
 
 
 def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str], alt: str) -> Drawing:
@@ -129,12 +132,16 @@ def _fitted(picture: _Picture, room: tuple[float, float], kind: tuple[str, str],
             id=f"{about.code}.{kind[0]}",
             title=f"{about.code} {about.name}, {kind[1]}",
             alt=f"{alt} {size}.",
-            items=(*boxes, *items),
+            items=(*boxes, *items, *(_title(words, at) for words, at in picture.titles if picture.shown.names)),
             unit=unit,
             notes=(f"Out of sight: {', '.join(hidden)}.",) if hidden else (),
         )
 
     return fitted(draw, room, (extent.width, extent.height))
+
+
+def _title(words: str, at: Place) -> Text:
+    return Text(at=at, text=words, height=HEIGHTS[TextRole.NOTE], role=TextRole.NOTE)
 
 
 def _painted(picture: _Picture, pieces: Sequence[Piece]) -> list[Entity]:

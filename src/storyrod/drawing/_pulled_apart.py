@@ -9,9 +9,10 @@ from storyrod.measure.space import AXES, Axis, Box, Point
 from storyrod.model.panel import Panel, Role
 
 _STAIR: Final = 0.42  # of a drawer's depth by which it comes farther out than the one above it
-_OF_A_DRAWER: Final = frozenset(
+OF_A_DRAWER: Final = frozenset(
     {Role.DRAWER_FRONT, Role.DRAWER_SIDE, Role.DRAWER_BACK, Role.DRAWER_BOX_FRONT, Role.DRAWER_BOTTOM}
 )
+"""Panels that come out of the case with a drawer."""
 
 
 def moved_apart(panels: Sequence[Panel], gap: float | None = None) -> list[Box]:
@@ -42,7 +43,7 @@ def _in_stairs(panels: Sequence[Panel], boxes: list[Box]) -> list[Box]:
     """Return the drawers of a column pulled out like stairs, the lowest the farthest, each with its front."""
     drawers: dict[str, list[int]] = {}
     for n, panel in enumerate(panels):
-        if panel.role in _OF_A_DRAWER:
+        if panel.role in OF_A_DRAWER:
             drawers.setdefault(panel.opening, []).append(n)
     whole = {name: _hull([panels[n].box for n in own if panels[n].role is not Role.DRAWER_FRONT] or [boxes[own[0]]])
              for name, own in drawers.items()}  # fmt: skip

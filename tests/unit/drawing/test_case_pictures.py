@@ -11,12 +11,17 @@ from storyrod.drawing import (
     Path,
     Shown,
     Tint,
+    View,
     case_elevation,
     case_exploded,
     case_thumbnail,
     case_view,
 )
-from storyrod.drawing._pulled_apart import moved_apart
+from storyrod.drawing._drawers_out import drawers_beside
+from storyrod.drawing._drawing import bounds_of
+from storyrod.drawing._projection import corners_of
+from storyrod.drawing._pulled_apart import OF_A_DRAWER, moved_apart
+from storyrod.drawing._types import Bounds
 from storyrod.model.panel import Panel, Role
 from tests.unit.drawing.cabinets import BOARDS, detailed
 from tests.unit.drawing.checks import check, groups_of, texts_of
@@ -130,6 +135,32 @@ def test_pictures_say_what_they_show_to_who_cannot_see_them() -> None:
     assert "A1 left side" in case_exploded(case).alt
     assert "900 wide" in case_elevation(case).alt
     assert "filled in" in case_thumbnail(case, case.panels[0].id).alt
+
+
+def test_pulled_apart_each_drawer_is_a_box_of_its_own_beside_the_case() -> None:
+    panels, view = detailed().panels, View()
+    told = drawers_beside(panels, view, (165.0, 110.0))
+    seen: dict[str, list[Bounds]] = {}
+    for panel, box in zip(panels, told.boxes, strict=True):
+        assert box.volume == pytest.approx(panel.box.volume)
+        name = panel.opening if panel.role in OF_A_DRAWER else "case"
+        seen.setdefault(name, []).append(bounds_of([Path(points=tuple(map(view.on, corners_of(box))))], 1.0))
+    whole = [
+        (min(b.left for b in own), min(b.bottom for b in own), max(b.right for b in own), max(b.top for b in own))
+        for own in seen.values()
+    ]
+
+    assert len(whole) == 1 + len(detailed().built.drawers) > 2
+    for (left, bottom, right, top), other in combinations(whole, 2):
+        assert right < other[0] or other[2] < left or top < other[1] or other[3] < bottom
+    assert sorted(name for name, _ in told.names) == sorted(d.name for d in detailed().built.drawers)
+
+
+def test_pulled_apart_every_part_of_a_drawer_is_in_sight() -> None:
+    case = detailed()
+    written = {t.text for t in texts_of(case_exploded(case, room=(165.0, 113.0)))}
+
+    assert {p.mark for p in case.panels if p.role in OF_A_DRAWER} <= written
 
 
 def test_drawers_below_each_other_are_pulled_out_like_stairs_each_in_one_piece() -> None:
