@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
-OUR_SLIP: Final = "This is a slip of the program, not yours: please report it with the job file."
+OUR_SLIP: Final = "This is a mistake in storyrod, not yours. Please report it with the job file."
 """What to do about a fault that no job should be able to bring about."""
 
 

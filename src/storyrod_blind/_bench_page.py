@@ -22,7 +22,7 @@ class BenchRow:
 
 @dataclass(slots=True)
 class BenchGroup:
-    """Rows of one placing or one step: its title, what is said beside it, how many people and clamps, what to mind."""
+    """Rows of one placing or one step: its title, what is said beside it, how many people and clamps, what to watch."""
 
     title: str = ""
     placed: str = ""

@@ -23,7 +23,7 @@ _AIM = re.compile(
     rf"(?:, (?P<reveal>{LENGTH}) at the case's outside|{UNEVEN})?(?:{_FACE})?"
 )
 _FACE_SAID = "its face "
-_LAP = re.compile(rf"\bAim at [^:]*?({LENGTH}) of it over ")
+_LAP = re.compile(rf"\bAim for [^:]*?a lap of ({LENGTH}) over ")
 
 _FLUSH = Fraction(1, 2)
 """mm by which a panel may end short of the case's outside and still be at it: a back ends there to the last digit."""

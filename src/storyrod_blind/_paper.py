@@ -104,6 +104,15 @@ class Card:
     page: int
     unit: Unit
 
+    @property
+    def depth(self) -> str:
+        """What the depth is set to, whatever sets it on that tool; "" where nothing does."""
+        return next((words for name in DEPTHS if (words := self.settings.get(name, ""))), "")
+
+
+DEPTHS = ("depth stop", "blade height", "blade depth", "cutter height", "depth")
+"""What a card calls the setting of a depth, after the tool."""
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -111,7 +120,7 @@ class Step:
 
     Attributes:
         body: what a row of a table of alike steps belongs to, as `drawer 3`; "" where a step has a heading of its own.
-        told: what is done and what to mind, without warnings, weights and what is checked.
+        told: what is done and what to watch for, without warnings, weights and what is checked.
         joints: those that it closes.
         hands: how many people and clamps it says it takes.
     """

@@ -17,7 +17,7 @@ from storyrod_blind._seats import SAME
 from storyrod_blind._what import CHANNELS
 
 _SUM = re.compile(rf"^({LENGTH}) = ({LENGTH}) \+ ({LENGTH})$")
-_UNDER = re.compile(r"^(\d+) under each other: depth stop at (.+)$")
+_UNDER = re.compile(r"^(\d+), each deeper: (.+)$")
 _PASS = re.compile(r"^([a-z ]+): (.+)$")
 _STRIP = re.compile(rf"^a strip of ({LENGTH})")
 _FENCE = re.compile(rf"\bat ({LENGTH})$")
@@ -39,19 +39,19 @@ def check_passes(paper: Paper) -> Iterator[Finding]:
 
 def _sum(card: Card) -> Iterator[Finding]:
     """Yield a depth stop that is not the jig's height and the depth together."""
-    match = _SUM.match(card.settings.get("depth stop", ""))
+    match = _SUM.match(card.depth)
     if match is None:
         return
     whole, *parts = (read_length(figure, card.unit).mm for figure in match.groups())
     if abs(whole - sum(parts)) > SAME * 2:
-        yield _off(card, f"depth stop {match[0]}", whole - sum(parts))
+        yield _off(card, f"depth {match[0]}", whole - sum(parts))
 
 
 def _under(card: Card) -> Iterator[Finding]:
     """Yield passes that do not end at the depth stop, or of which one is deeper than half the cutter is wide."""
     match = _UNDER.match(card.settings.get("passes", ""))
     cutter = _FIGURE.search(card.settings.get("cutter", ""))
-    deepest = _FIGURE.search(card.settings.get("depth stop", ""))
+    deepest = _FIGURE.search(card.depth)
     if match is None or cutter is None or deepest is None:
         return
     stops = [read_length(f, card.unit).mm for f in _FIGURE.findall(match[2])]
@@ -61,7 +61,7 @@ def _under(card: Card) -> Iterator[Finding]:
         return
     off = stops[-1] - read_length(deepest[0], card.unit).mm
     if abs(off) > SAME:
-        yield _off(card, f"{words}; depth stop {deepest[0]}", off)
+        yield _off(card, f"{words}; depth {deepest[0]}", off)
     steps = [b - a for a, b in pairwise(stops)]
     most = max(steps, default=Fraction(0)) - read_length(cutter[0], card.unit).mm / 2
     if most > SAME * 2:

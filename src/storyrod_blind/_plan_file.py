@@ -84,11 +84,11 @@ class _File:
     def _setting(self, card: Card, told: Mapping[str, Any]) -> Iterator[Finding]:
         if told["cutter_name"] and _bare(card.settings.get("cutter", "")) != _bare(told["cutter_name"]):
             yield Finding(FindingKind.FILE_OFF, card.id, f"cutter {told['cutter_name']}, {card.settings.get('cutter')}")
-        stop = card.settings.get("depth stop", "")
+        stop = card.depth
         if stop and not told["through"]:
             wanted = told["slope"] if told["slope"] is not None else told["plunge"] if told["guide"] else told["depth"]
             figures = [f.mm for f in figures_in(stop, card)]
-            yield from self._figure(card.id, "depth stop", wanted, figures[0] if figures else None)
+            yield from self._figure(card.id, "depth", wanted, figures[0] if figures else None)
         fence = card.settings.get("fence") or card.settings.get("straight edge")
         if (told["fence"] is None) != (fence is None):
             yield Finding(FindingKind.FILE_OFF, card.id, f"fence {told['fence']}, printed {fence}")

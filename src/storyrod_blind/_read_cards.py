@@ -109,7 +109,7 @@ def _is_other(run: Run) -> bool:
 
 
 def _step(code: str, number: int, title: str, runs: list[Run], beside: list[Run]) -> Step:
-    """Return a step; what is done stands before the list of what to mind, and both are set in from the rest.
+    """Return a step; what is done stands before the list of what to watch for, and both are set in from the rest.
 
     Of what is done, fitting and gluing close no joint.
     """

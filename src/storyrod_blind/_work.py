@@ -12,7 +12,7 @@ from storyrod_blind._paper import Card, Cut, Paper, Placing
 from storyrod_blind._seats import SAME
 from storyrod_blind._what import CHANNELS, OPEN_CUTS, Kind
 
-_NEEDED = ("tool", "cutter", "depth stop")
+_NEEDED = ("tool", "cutter")
 _FIGURE = re.compile(rf"(?<![\w./]){LENGTH}")
 _COUNTS = ("passes", "speed", "jig", "tool")
 """Settings whose figures are counts or names, no lengths."""
@@ -34,9 +34,12 @@ def check_work(paper: Paper) -> Iterator[Finding]:
 def _settings(card: Card) -> Iterator[Finding]:
     tool = card.settings.get("tool", "")
     needed = [n for n in _NEEDED if n != "cutter" or not re.search(r"\bcutter\b", tool)]  # some tools are their cutter
-    for name in ("tool",) if re.search(r"\b(?:hand ?saw|jigsaw)\b", tool) else needed:
+    by_hand = re.search(r"\b(?:hand ?saw|jigsaw)\b", tool)
+    for name in ("tool",) if by_hand else needed:
         if name not in card.settings:
             yield Finding(FindingKind.CARD_WITHOUT_SETTING, card.id, f"no {name}")
+    if not by_hand and not card.depth:
+        yield Finding(FindingKind.CARD_WITHOUT_SETTING, card.id, "no depth")
     if card.unit.value == "mm":
         return
     told = [*((n, w) for n, w in card.settings.items() if n not in _COUNTS)]
@@ -63,16 +66,16 @@ def _placing(paper: Paper, card: Card, placing: Placing) -> Iterator[Finding]:
 
 
 def _depth(card: Card, cut: Cut, name: str) -> Iterator[Finding]:
-    words = card.settings.get("depth stop", "")
+    words = card.depth
     if not words or "countersink" in card.title:
         return
     if cut.what.through:
         if "through" not in words and cut.what.kind not in OPEN_CUTS:
-            yield Finding(FindingKind.CARD_OFF, card.id, f"{name} goes through; depth stop {words}")
+            yield Finding(FindingKind.CARD_OFF, card.id, f"{name} goes through; depth {words}")
         return
     wanted = cut.what.sizes.get("length" if cut.what.kind is Kind.POCKET else "depth")
     if wanted is not None:
-        yield from _told(card, f"{name}, depth stop {words}", wanted, figures_in(words, card))
+        yield from _told(card, f"{name}, depth {words}", wanted, figures_in(words, card))
 
 
 def _cutter(card: Card, cut: Cut, name: str) -> Iterator[Finding]:

@@ -100,7 +100,7 @@ def test_another_was_quicker_meanwhile(away: tuple[Page, Path], served: Served) 
     page.get_by_role("button", name="Try now").click()
     expect(page.locator("#stale")).to_contain_text("655")
     expect(page.locator("#stale")).to_contain_text("811")
-    page.get_by_role("button", name="Make my change again on top").click()
+    page.get_by_role("button", name="Make my change on top of it").click()
 
     expect(page.locator("#brief-figure .front")).to_contain_text("811")
     after = case_of(path)

@@ -324,7 +324,7 @@ def test_a_trial_joint_is_worked_out_while_it_is_typed(shared: Served, windows: 
     page = windows.open(f"{shared.address}/job/low-units/set-ups?set-up=S3")
     reading, told = page.get_by_label("How much"), page.locator("#trial-answer")
     reading.fill("40")
-    expect(told).to_contain_text("look for a wrong line, a wrong face or a part the wrong way round")
+    expect(told).to_contain_text("Look for a wrong line, a wrong face or a part the wrong way round")
     reading.fill('1/64"')
     expect(told).to_contain_text("Packer 0.55 mm instead of 0.15")
     page.get_by_role("button", name="Keep it in the bench log").click()

@@ -274,7 +274,7 @@ def test_two_tabs_do_not_overwrite_each_other(page_server: Served, windows: Wind
     expect(told).to_contain_text("Height: 900")
     expect(field(second, "cases[0].height")).to_have_value("860")
     assert written(path)["cases"][0]["height"] == 860
-    told.get_by_role("button", name="Make my change again on top").click()
+    told.get_by_role("button", name="Make my change on top of it").click()
     settled(second, "900")
 
     assert (written(path)["cases"][0]["width"], written(path)["cases"][0]["height"]) == (1100, 900)

@@ -39,7 +39,7 @@ def test_starting_afresh_leaves_no_tick_in_any_browser(served: Served, windows: 
         new.reload()
     expect(question).to_contain_text("Is this the job that was ticked at the bench?")
     assert Axe().run(new).response["violations"] == []
-    new.get_by_role("button", name="It is a new job: start afresh").click()
+    new.get_by_role("button", name="It is a new job: start fresh").click()
     new.wait_for_url("**/brief")  # the answer, before the page is left
     expect(question).to_have_count(0)
     new.goto(f"{served.address}/job/{job}/bench")

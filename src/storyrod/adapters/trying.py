@@ -26,7 +26,7 @@ class Reading:
         set_up: the set-up's number, as on its card.
         kind: a step between the faces, a gap, or how far a cut lies from where it should.
         written: the length, in the job's unit where none is written.
-        packer: the packer that lies there, where it is not the card's own.
+        packer: the packer in use, where it is not the card's own.
     """
 
     set_up: str

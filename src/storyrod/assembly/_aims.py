@@ -31,7 +31,7 @@ def aim(built: BuiltCase, front: Panel, lap: float | None, lengths: LengthWriter
         back = f"{told(box.low.y)} behind" if box.low.y > EXACT else "flush with"
         return f"a gap of {told(fronts.gap)} all round{uneven}, its face {back} the front edges of the sides"
     even = f", {told(fronts.outer(OuterSide.TOP, inset=False))} at the case's outside"
-    over = "" if lap is None else f", {told(lap)} of it over the panel that it hangs on"
+    over = "" if lap is None else f", a lap of {told(lap)} over the panel that it hangs on"
     return f"a gap of {told(fronts.gap)} to its neighbours{uneven or even}{over}"
 
 

@@ -189,7 +189,7 @@ def _mixed_cautions(case: JoinedCase, bodies: Sequence[Parts], orders: Sequence[
             yield Caution(
                 code="mixed-locks",
                 about=f"case {case.built.case.code}",
-                text="Slots of one panel lock in different directions: no order exists with all of them alike.",
+                text="The slots of one panel lock in different directions: no order lets them all lock the same way.",
                 do="Mark the lock of every slot on the panel, and cut them in two set-ups.",
                 ids=tuple(p.id for p in parts.panels),
             )

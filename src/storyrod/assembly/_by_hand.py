@@ -56,7 +56,7 @@ TURN: Final = "a quarter to half a turn"
 """How far a cam turns until it grips; common practice, no source. Your fitting's sheet comes first."""
 
 
-TOO_FAR: Final = "A cam that turns further has not caught its bolt: turn it back and press the joint home."
+TOO_FAR: Final = "A cam that turns further has missed its bolt: turn it back and press the joint home."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +114,7 @@ class Hands:
                 todo = tuple(self._closed(step.joints))
             case StepKind.FRONT:
                 todo = tuple(self._front(f) for f in self._fixings({FixingKind.FRONT: 0}) if f.panel in step.moving)
-                words = (self._handle(step.moving[0]), step.text, f"Aim at {self._aim(step.moving[0])}.")
+                words = (self._handle(step.moving[0]), step.text, f"Aim for {self._aim(step.moving[0])}.")
                 step = replace(step, text=" ".join(filter(None, words)))
             case StepKind.DOOR:
                 todo = (self._set(step.moving[0]),)
@@ -284,7 +284,7 @@ class Hands:
         text = (
             f"set {name} by its hinges: height at the plates until its edges run level with its neighbours; "
             f"side, hinge by hinge, until the gap at its free edge is even; depth until it closes flat all round. "
-            f"Aim at {self._aim(door)}"
+            f"Aim for {self._aim(door)}"
         )
         own = self._panel(door)
         text = " ".join(filter(None, (sentence(text), free_edges(self.case.built, own, self.lengths))))

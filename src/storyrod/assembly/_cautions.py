@@ -22,7 +22,10 @@ def turn_caution(body: str, panels: Sequence[Panel], folds: bool, persons: int) 
     """Return what to heed when a carcass is turned; drawer boxes are turned without a word."""
     if body != "carcass" or len(panels) < 3:
         return ()
-    text = "Clear the floor and pad it, turn about an edge that rests, and hold by outer corners, never by a shelf."
+    text = (
+        "Clear the floor and pad it, turn the work over an edge that stays down, and hold it by its outer corners, "
+        "never by a shelf."
+    )
     if folds:
         text += " It has no back yet and can fold: screw a batten across a diagonal first."
     do = f"Turn it with {max(2, persons)} people."
@@ -35,7 +38,7 @@ def tall_caution(panels: Sequence[Panel]) -> tuple[Caution, ...]:
         return ()
     name = the(panels)
     text = f"{name[:1].upper()}{name[1:]} stands tall here, and what holds its top is not on yet."
-    do = f"A second person holds it until it is, or stay it with a batten. {REMINDER}"
+    do = f"Have a second person hold it until then, or brace it with a batten. {REMINDER}"
     return (Caution(code="stands-tall", about="standing tall", text=text, do=do, ids=tuple(p.id for p in panels)),)
 
 
@@ -51,15 +54,15 @@ def tip_cautions(built: BuiltCase, lengths: LengthWriter, fix_above: float) -> t
     about = f"case {case.code}"
     found = []
     if built.drawers or case.height > fix_above or case.height > 2 * case.depth:
-        text = "It can tip over, above all while drawers are open or a child pulls at it."
+        text = "It can tip over, especially with drawers open or a child pulling at it."
         do = (
-            "Put the lowest drawers in first and keep the others shut while one is open; fix the case to the wall with"
-            " what suits that wall before it is used. How it stands was not certified by this plan."
+            "Put the lowest drawers in first and never open more than one at a time. Before you use it, fix the case "
+            "to the wall with fixings that suit the wall. This plan is not a certificate that it is stable."
         )
         found.append(Caution(code="tip-over", about=about, text=text, do=do, ids=tuple(d.id for d in built.drawers)))
     across = math.hypot(case.height, case.depth)
     if across > CEILING:
         height = lengths.about(across)
-        text = f"Its side view measures {height} from corner to corner: so much height it needs to be stood up."
+        text = f"It measures {height} corner to corner from the side: it needs that much height to be stood up."
         found.append(Caution(code="stand-up", about=about, text=text, do="Measure the room, or build it upright."))
     return tuple(found)

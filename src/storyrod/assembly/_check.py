@@ -132,7 +132,7 @@ class _Replayer:
                 field=self.case.built.case.field,
                 found=f"{where}{found}",
                 allowed="steps that can be made one after another",
-                do="This is a fault of the program, not of the job: please report it with the job file.",
+                do="This is a mistake in storyrod, not in your job. Please report it with the job file.",
             )
         )
 

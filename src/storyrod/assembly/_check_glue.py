@@ -69,7 +69,7 @@ def _wrong_goes(steps: Sequence[Step], goes: Mapping[JointId, int], gluing: Glui
     for step in steps:
         own = {goes.get(j, 1) for j in step.glue}
         if len(own) > 1:
-            yield step.number, "its glue is spread in more than one go: what is fast could not come off for the rest"
+            yield step.number, "its glue is spread in more than one go: what has set could not come off for the rest"
         if own and max(own) > gluing.goes:
             yield step.number, f"its glue is spread in go {max(own)}, and the job says {gluing.goes} at the most"
         if own and max(own) < reached.get(step.body, 1):

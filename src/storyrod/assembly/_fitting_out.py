@@ -30,8 +30,7 @@ LEAST_DOWN: Final = 150.0
 """How far from its place a worktop is drawn before it comes down, or a case before it goes back (mm)."""
 
 _ON_ITS_BACK: Final = (
-    "Lay the case on its back on a blanket, and stand it up again without dragging it over its feet: they break off "
-    "sideways."
+    "Lay the case on its back on a blanket. Stand it up again without dragging it on its feet: they break off sideways."
 )
 
 BACK: Final = NUMBER[Direction.BACKWARD]
@@ -153,7 +152,7 @@ def _put_feet(place: _Place) -> None:
     feet = place.case.built.case.feet
     base = next(p for p in place.case.panels if p.role is Role.BASE)
     if feet is None:
-        raise ValueError(f"{base.id}: feet that the case does not ask for")
+        raise ValueError(f"{base.id}: feet that the case does not have")
     lift = Lift(
         panels=[place.by_id[p] for p in place.standing],
         mass_kg=_whole(place),
@@ -173,8 +172,8 @@ def _put_feet(place: _Place) -> None:
         cautions=lift.cautions(),
         text=(
             f"Fit the feet under {called(base.name)}, and turn each to {high}. Stand the case where it belongs; find "
-            f"the highest place of the floor, and turn the feet until its underside is {high} above that and level "
-            "both ways."
+            f"the highest point of the floor, and turn the feet until the underside is {high} above it and level both "
+            f"ways."
         ),
     )
     place.steps.append(step)
@@ -233,7 +232,7 @@ def _clip_board(place: _Place, board: Panel) -> None:
         moved_kg=place.mass_kg[board.id],
         whole_kg=_whole(place) + place.mass_kg[board.id],
         text=f"Push {called(board.name)} on the front feet until every clip catches. Its lower edge "
-        f"is {place.lengths.told(board.box.low.z)} above the floor; where that is not even, scribe it first.",
+        f"is {place.lengths.told(board.box.low.z)} above the floor; where the floor is uneven, scribe the board first.",
     )
     _try(place, step, board.name)
 
@@ -263,7 +262,7 @@ def _laid_on(place: _Place, top: Panel) -> str:
     about = place.case.built.case
     worktop, told = about.worktop, place.lengths.told
     if worktop is None:
-        raise ValueError(f"{top.id}: a worktop that the case does not ask for")
+        raise ValueError(f"{top.id}: a worktop that the case does not have")
     words = {
         "front edge": (worktop.front, "before the front edges of the sides"),
         "rear edge": (worktop.back, "behind the rear of the case"),
@@ -281,8 +280,8 @@ def _never_by_worktop(top: Panel) -> Caution:
     return Caution(
         code="worktop-lift",
         about=top.name,
-        text="The screws of the worktop are not made to carry the case.",
-        do="Never lift or pull the case by its worktop: take hold of the case under its base.",
+        text="The worktop's screws are not made to carry the case.",
+        do="Never lift or pull the case by its worktop: lift it under its base.",
         ids=(top.id,),
     )
 
@@ -290,14 +289,14 @@ def _never_by_worktop(top: Panel) -> Caution:
 def _put_drawer(place: _Place, drawer: DrawerPlace) -> None:
     mass = sum(place.mass_kg[p] for p in drawer.panels)
     text = (
-        f"Slide {drawer.name} in from the front on its runners: level, both sides together, until it catches. "
-        "Pull it out and push it home once."
+        f"Slide {drawer.name} onto its runners from the front, level, both sides together, until it catches. Pull it "
+        f"out and push it home once."
     )
     caution = Caution(
         code="tip-in",
         about=drawer.name,
-        text="While drawers go in, the case can tip forward over an open drawer.",
-        do="Begin with the lowest, push each one home before the next, and let someone steady the case.",
+        text="While the drawers go in, the case can tip forward over an open drawer.",
+        do="Start with the lowest, push each one home before the next, and have someone steady the case.",
         ids=(drawer.id, *drawer.panels),
     )
     step = Step(
@@ -456,7 +455,7 @@ def _shut_out(place: _Place, met: Sequence[PanelId], name: str, cause: str, pane
         code="shut-out",
         field=cause,
         found=f"case {code}: {name} cannot go in from the front, {names} is in the way",
-        allowed="a free way from the front to its place",
-        do=f"Make it smaller, or move what stands before it: {names}.",
+        allowed="a clear way from the front to its place",
+        do=f"Make it smaller, or move what is in front of it: {names}.",
     )
     return ShutOut(case=code, panel=panel, joints=(), between=tuple(met), remedies=(), fault=fault)

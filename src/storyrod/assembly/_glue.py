@@ -17,8 +17,8 @@ SLACK_S: Final = 0.6
 """A hundredth of a minute: what is over by less is not over."""
 
 _IN_GOES: Final = (
-    "Glue it up in {goes} goes: every step says in which its glue is spread. Put the joints of a later go together dry,"
-    " clamp it all, and let the glue set; then take the dry joints apart again and glue them in their go."
+    "Glue it up in {goes} goes: each step says which go its glue belongs to. Put the joints of later goes together "
+    "dry, clamp everything and let the glue set; then take the dry joints apart and glue them in their own go."
 )
 
 
@@ -187,9 +187,9 @@ def late_cautions(case: str, times: Sequence[GlueTime]) -> tuple[Caution, ...]:
         Caution(
             code="open-time",
             about=f"case {case}",
-            text=f"{takes} longer than the glue stays open, {late[0][0].open_min:g} min: about {listed(spans)}.",
+            text=f"{takes} longer than the {late[0][0].open_min:g} min the glue stays open: about {listed(spans)}.",
             do=f"Use a glue that stays open {max(longest)} min or more; {'the step says' if one else 'the steps say'}"
-            " what else will do.",
+            " what else you can do.",
             ids=tuple(t.joint for g in late for t in g),
         ),
     )
@@ -200,17 +200,17 @@ def _caution(late: Sequence[GlueTime], joints: Mapping[JointId, Joint], gluing: 
     minutes, open_min = math.ceil(worst.minutes), worst.open_min
     by = " with two people" if gluing.people > 1 else ""
     text = (
-        f"This glue-up takes about {minutes} min{by}, from the first glue to the clamp in step {worst.clamped_at}."
-        f" The glue stays open {open_min:g} min, {math.ceil(worst.over_min)} min less."
-        f" Too late for the clamp: {listed([joints[t.joint].number for t in late])}."
+        f"This glue-up takes about {minutes} min{by}, from the first glue to the clamp in step {worst.clamped_at}. "
+        f"The glue stays open {open_min:g} min, {math.ceil(worst.over_min)} min less. Clamped too late: "
+        f"{listed([joints[t.joint].number for t in late])}."
     )
     ways = [f"Use a glue that stays open {minutes} min or more"]
     if gluing.people == 1 and worst.two_people_min <= open_min:
         ways.append(f"or work with two people, about {math.ceil(worst.two_people_min)} min")
     if worst.goes is not None:
         ways.append(
-            f"or glue it up in {worst.goes} goes: the first steps first, all others together dry, clamp, and let it set"
-            " before you take the dry joints apart for the next"
+            f"or glue it up in {worst.goes} goes: the first steps first, all the others together dry; clamp, and let "
+            f"it set before you take the dry joints apart for the next"
         )
     ids = tuple(t.joint for t in late)
     return Caution(code="open-time", about="glue", text=text, do=f"{'; '.join(ways)}.", ids=ids)

@@ -84,7 +84,7 @@ class Lift:
             return f"{mass}, more than the {self.one_person_kg:g} kg set for one person here."
         if self.mass_kg > alone_kg(self._longest, self.one_person_kg):
             length = self.lengths.told(round(self._longest))
-            return f"{mass} and {length} long: one person cannot keep hold of both ends."
+            return f"{mass} and {length} long: one person cannot hold both ends."
         if lifting_index(self.mass_kg, self._recommended) > 1:
             return (
                 f"{mass} from floor to bench is more than the {self._recommended:.0f} kg that the NIOSH equation"

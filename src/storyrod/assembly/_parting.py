@@ -10,14 +10,14 @@ from storyrod.model.detail import JoinedCase
 from storyrod.model.method import Method
 
 _UNDONE = {
-    StepKind.DRAWER: "Draw {what} out and lift it off its runners.",
+    StepKind.DRAWER: "Pull {what} out and lift it off its runners.",
     StepKind.FRONT: "Unscrew {what} from inside the drawer.",
     StepKind.DOOR: "Unclip {what} from its hinge plates.",
-    StepKind.SHELF: "Lift {what} off its pins and draw it out.",
-    StepKind.FILLER: "Unscrew {what} from inside and draw it out.",
+    StepKind.SHELF: "Lift {what} off its pins and slide it out.",
+    StepKind.FILLER: "Unscrew {what} from inside and slide it out.",
     StepKind.PLINTH: "Pull {what} off its clips.",
     StepKind.WORKTOP: "Unscrew {what} from below and lift it off.",
-    StepKind.RAIL: "Lift the tube of {what} out of its sockets and draw it out.",
+    StepKind.RAIL: "Lift the tube of {what} out of its sockets and slide it out.",
 }
 
 

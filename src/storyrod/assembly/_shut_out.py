@@ -100,8 +100,8 @@ def _no_driver(parts: Parts, fixed: Locks, body: Body, stuck: int, *, alone: boo
     fault = Fault(
         code="no-driver",
         field=case.field,
-        found=f"case {case.code}: no driver reaches the screws of {screws}: in every order {names} is in its way",
-        allowed=f"{METRIC.bought(ROOM[Driver.SHORT][-1].far)} free before each screw head when it is driven",
+        found=f"case {case.code}: no driver reaches the screws of {screws}: whatever the order, {names} is in the way",
+        allowed=f"{METRIC.bought(ROOM[Driver.SHORT][-1].far)} clear in front of each screw head when it is driven",
         do=" Or: ".join(r.text for r in remedies) or "Join these panels by another method.",
     )
     return ShutOut(
@@ -306,9 +306,9 @@ def _loose(parts: Parts, fixed: Locks, panel: Panel) -> list[Remedy]:
         return []
     name = called(panel.name)
     if panel.role in {Role.SHELF, Role.LOOSE_SHELF}:
-        text = f"Leave {name} loose, on pins, or fix it with brackets when the rest stands."
+        text = f"Leave {name} loose, on pins, or fix it with brackets once the rest is together."
     else:
-        text = f"Leave {name} out of the joints, and fix it with brackets or screws when the rest stands."
+        text = f"Leave {name} out of the joints, and fix it with brackets or screws once the rest is together."
     return [Remedy(kind="loose", joints=(), panel=panel.id, text=text)]
 
 
@@ -335,7 +335,7 @@ def _fault(
     group = listed([p.name for i, p in enumerate(body.panels) if stuck >> i & 1 and i != panel])
     joints = listed([f"{_told(parts, t.joint)}, {parts.methods[t.joint.method].name}" for t in ties])
     if panel is None:
-        found = f"case {case.code}: {group} lock each other, so that none can go in last"
+        found = f"case {case.code}: {group} lock each other in, so none of them can go in last"
     else:
         found = f"case {case.code}: {called(body.panels[panel].name)} cannot go in once {group} are together"
     if joints:
@@ -346,5 +346,5 @@ def _fault(
         field=case.field if panel is None else body.panels[panel].cause or case.field,
         found=found,
         allowed="an order in which every panel can go in",
-        do=tried or "No single change of those tried frees it: choose other methods for more than one of these joints.",
+        do=tried or "No single change tried frees it: choose other methods for more than one of these joints.",
     )

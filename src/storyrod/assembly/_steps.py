@@ -227,7 +227,7 @@ def _holds(bench: Bench, scene: _Scene) -> Iterator[str]:
     groups = bench.groups
     mover = the(bench.panels(scene.mover))
     if scene.approach >= points.FROM_THE_SIDE:
-        yield f"Hold {mover} up, or prop it, until its joints have closed."
+        yield f"Hold {mover} up, or prop it, until its joints are closed."
     elif scene.closing & groups.held_ties:
         yield f"Hold or clamp {mover} in place until {_until(scene)}."
     if groups.tips_at_deg(scene.base, scene.down) < points.TIPS_AT_DEG:
@@ -235,7 +235,7 @@ def _holds(bench: Bench, scene: _Scene) -> Iterator[str]:
     started = [t.joint.number for t in scene.ties if groups.fitting_ties >> t.number & 1]
     if len(started) > 1:
         count, names = len(started), listed(started)
-        yield f"Start {count} joints together ({names}): from one end to the other, a little at a time."
+        yield f"Start {count} joints together ({names}), working from one end to the other, a little at a time."
 
 
 def _until(scene: _Scene) -> str:
@@ -313,9 +313,9 @@ def _turn(bench: Bench, made: Made) -> Step:
     if not cautions:
         cautions = lift.cautions()
     if pulled:
-        text += f"; press {listed([t.joint.number for t in pulled])} together meanwhile, nothing holds them yet"
+        text += f"; press {listed([t.joint.number for t in pulled])} together as you turn, nothing holds them yet"
     if any(t.glue for t in bench.ties(groups.inside(group))):
-        text += ". Leave the clamps on, or wait until the glue holds, before you turn it"
+        text += ". Leave the clamps on, or wait until the glue has set, before you turn it"
     price = (
         ("turn", groups.turn_points(group, made.made_down, made.down)),
         ("how it rests after", groups.rest_points(group, made.down)),

@@ -78,14 +78,14 @@ def _not_measured(job: Job, cases: list[BuiltCase]) -> tuple[Caution, ...]:
 
 def _taken_words(job: Job, board: Board) -> str:
     """Return what a board is taken as, and by how much the room between two of them may come out otherwise."""
-    said = f"Nobody has measured it: all sizes take it as {with_unit(job, board.measured)} thick."
+    said = f"It is not measured: every size takes it as {with_unit(job, board.measured)} thick."
     under, over = thickness_limits(board.kind, board.thickness)
     least, most, narrower, wider = (
         with_unit(job, x) for x in (board.thickness - under, board.thickness + over, 2 * over, 2 * under)
     )
     return (
         f"{said} Such a sheet is {least} to {most}: "
-        f"between two of them a width comes out up to {narrower} less or {wider} more."
+        f"a width between two of them comes out up to {narrower} less or {wider} more."
     )
 
 

@@ -46,7 +46,7 @@ def _warn_of_doors(making: Making) -> None:
                 "heavy-door",
                 panel.name,
                 f"It weighs {mass:.1f} kg and is {making.mm(panel.length)} wide, on {door.hinges} hinges.",
-                "Check the hinge's own sheet, add a hinge, or make a pair of doors of it.",
+                "Check the hinge's own sheet, add a hinge, or make it a pair of doors.",
                 ids=(panel.id,),
             )
 
@@ -61,7 +61,7 @@ def _warn_of_drawers(making: Making) -> None:
                 "thin-drawer-bottom",
                 drawer.name,
                 f"A bottom of {making.mm(bottom.thickness)} will sag in a drawer {making.mm(width)} wide inside.",
-                f"Use {making.mm(THIN_BOTTOM)} or more, or put a rail under its middle.",
+                f"Use {making.mm(THIN_BOTTOM)} or more, or put a rail under the middle.",
                 ids=(bottom.id,),
             )
         runner = making.workshop.runner(drawer.runner)
@@ -103,8 +103,8 @@ def _warn_of_raw_ends(making: Making) -> None:
     making.caution(
         "raw-ends",
         f"case {case.code}",
-        "Whoever stands before it sees the lower ends of its sides from below: they are raw board.",
-        "Cover them as well: `edged_ends = true`.",
+        "From in front you can see the bottom ends of its sides: they are raw board.",
+        "Edge them as well: `edged_ends = true`.",
         ids=tuple(p.id for p in sides),
     )
 

@@ -69,7 +69,7 @@ def _tell_missing(making: Making, asked: ClothesRail) -> None:
     making.fault(
         "missing-clothes-rail",
         f"{asked.field}.kind",
-        found=f'"{asked.kind}"' if asked.kind else "a clothes rail, and no kind for it",
+        found=f'"{asked.kind}"' if asked.kind else "a clothes rail, but no kind for it",
         allowed=f"the code of a clothes rail of the workshop: {', '.join(known)}"
         if known
         else "a kind of clothes rail",
@@ -133,8 +133,8 @@ def _tell_height(making: Making, hung: _Hung, up: float, least: float, most: flo
         "clothes-rail-room",
         f"{hung.asked.field}.height" if hung.asked.height is not None else bay.height_field,
         found=f"{making.mm(up)} from the floor of {bay.name}, {making.mm(bay.height)} high",
-        allowed=f"{making.least(least)} to {making.most(most)}: the tube comes in {making.mm(kind.lift)} "
-        "over its sockets and is let down into them"
+        allowed=f"{making.least(least)} to {making.most(most)}: the tube comes in {making.mm(kind.lift)} above its "
+        f"sockets and drops into them"
         if most >= least
         else too_low,
         do="Set the rail lower, or make the opening higher.",
@@ -222,9 +222,9 @@ def _tell_met(making: Making, hung: _Hung, upright: Panel, met: Feature) -> None
     making.fault(
         "clothes-rail-screws",
         f"{hung.asked.field}.height",
-        found=f"a socket of {hung.name} on {upright.name}, where there is already: {met.why}",
-        allowed="board under both screws of a socket that nothing else is cut in",
-        do="Set the rail higher or lower, or write `from_front`.",
+        found=f"a socket of {hung.name} on {upright.name}, where something is already cut: {met.why}",
+        allowed="uncut board under both screws of a socket",
+        do="Set the rail higher or lower, or move it with `from_front`.",
     )
 
 
@@ -275,7 +275,7 @@ def warn_of_rails(making: Making) -> None:
             making.caution(
                 "clothes-rail-unsupported",
                 rail.name,
-                f"It spans {making.mm(width)} without a support; its sheet allows {making.mm(kind.span_max)}.",
-                "Part the opening with a divider, or choose a stronger kind.",
+                f"It spans {making.mm(width)} with no support; its sheet allows {making.mm(kind.span_max)}.",
+                "Divide the opening, or choose a stronger kind.",
                 ids=rail.uprights,
             )

@@ -51,7 +51,7 @@ def _choose_hinge(making: Making) -> Hinge | None:
         making.fault(
             "missing-hinge",
             making.path("inside"),
-            found="a door, and no hinge in the workshop",
+            found="a door, but no hinge in the workshop",
             allowed="a workshop with at least one hinge",
             do="Add the hinge from its own sheet to the workshop file.",
         )
@@ -69,7 +69,7 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             bay.height_field,
             found=f"a door {making.mm(height)} high",
             allowed=f'{making.mm(LEAST_DOOR)} to {making.mm(tallest)} on hinges "{hinge.code}"',
-            do="Give it another height, part it into two doors one over the other, or name a hinge that carries it.",
+            do="Change its height, make it two doors one above the other, or name a hinge that carries it.",
             ways=making.larger(
                 bay.height_field, "height", bay.height, (LEAST_DOOR if height < LEAST_DOOR else tallest) - height
             ),
@@ -96,7 +96,7 @@ def _check(making: Making, bay: Bay, front: Front, hinge: Hinge) -> bool:
             bay.width_field,
             found=f"a door {making.mm(max(0.0, width))} wide",
             allowed=f"at least {making.least(least)} for its hinges",
-            do="Make the opening wider, or put one door in place of two.",
+            do="Make the opening wider, or use one door instead of two.",
             ways=(
                 *((WayOut(field=f"{bay.node.field}.holds", value=Holds.DOOR.value),) if doors == 2 else ()),
                 *making.larger(bay.width_field, "width", bay.width, doors * (least - width)),

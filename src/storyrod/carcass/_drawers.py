@@ -101,7 +101,7 @@ def choose_runner(making: Making) -> Runner | None:
         making.fault(
             "missing-runner",
             f"{drawers.field}.runner",
-            found=f'"{code}"' if code else "no runner named, and no usual one in the workshop",
+            found=f'"{code}"' if code else "no runner named, and no default one in the workshop",
             allowed=", ".join(f'"{r.code}"' for r in shop.runners) or "a runner of the workshop, which has none",
             do="Name a runner of the workshop, or add this one to the workshop file.",
             ways=making.runners_of(),
@@ -229,7 +229,7 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
                 f"{drawers.field}.bottom",
                 found='"applied" with an under-mounted runner',
                 allowed='"grooved"',
-                do="The runner lies under the bottom: let the bottom into grooves, or choose a side-mounted runner.",
+                do="The runner goes under the bottom: groove the bottom in, or choose a side-mounted runner.",
                 ways=(WayOut(field="", value=BottomKind.GROOVED.value), *making.runners_of(RunnerMount.SIDE)),
             )
         return
@@ -252,7 +252,7 @@ def _check_bottom(making: Making, plan: BoxPlan) -> None:
             f"{drawers.field}.bottom_up",
             found=making.mm(plan.bottom_up),
             allowed=f"at least {making.least(wall)}, so that the groove leaves board under it",
-            do="Let the bottom in further up, or choose an applied bottom.",
+            do="Set the bottom further up, or choose an applied bottom.",
             ways=(WayOut(field="", value=None), making.at_least(wall)),
         )
 

@@ -54,7 +54,7 @@ def check_feet(making: Making, shell: Shell) -> None:
             feet.field,
             found=f"feet under a case that {'has a plinth' if case.plinth is not None else 'hangs on a wall'}",
             allowed="feet, a plinth, or a case that hangs",
-            do="Leave one of them out: a board is clipped on feet that looks like a plinth.",
+            do="Leave one of them out: feet can carry a clip-on board that looks like a plinth.",
             ways=(WayOut(field=other.field if other is not None else "", value=None), away),
         )
     if case.base is BetweenOrOver.NONE:
@@ -91,7 +91,7 @@ def _check_reach(making: Making, feet: Feet, kind: FootKind) -> None:
         f"{feet.field}.height",
         found=making.mm(feet.height),
         allowed=f'{making.least(kind.least)} to {making.most(kind.most)}, by "{kind.code}"',
-        do="Choose a foot that is turned to this height, or another height.",
+        do="Choose a foot that adjusts to this height, or another height.",
         ways=(*within, nearest),
     )
 

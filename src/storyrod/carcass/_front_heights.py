@@ -91,7 +91,7 @@ def _graduated(making: Making, bay: Bay, covers: Sequence[Covers], thick: float)
             "graduated",
             asked.field,
             found="graduated fronts, and " + _why_not(loose=bool(loose), grow=bool(grow)),
-            allowed="rows with fronts that share the height; each other row with a height of its own",
+            allowed="rows with fronts that share the height; every other row with a height of its own",
             do=f"Give {what} a height, or leave `graduated` out." if what else "Leave `graduated` out.",
             ways=(WayOut(field=asked.field, value=None),),
         )
@@ -130,6 +130,6 @@ def _tell_low(making: Making, bay: Bay, i: int, front: float, covers: Covers) ->
         field,
         found=f"a front {making.mm(max(0.0, front))} high in {bay.name}",
         allowed=f"at least {making.least(least)}",
-        do="Make it higher." if given else "Take a smaller step or ratio, fewer rows, or a higher case.",
+        do="Make it higher." if given else "Use a smaller step or ratio, fewer rows, or a taller case.",
         ways=(making.at_least(least), WayOut(field="", value=None)) if given else (WayOut(field="", value=None),),
     )

@@ -98,7 +98,7 @@ def _keeps_gaps(making: Making, bay: Bay) -> bool:
             f"{fronts.field}.{side.value}",
             found=f"a gap of {making.mm(fronts.outer(side, inset=True))} at an inset front in {bay.name}",
             allowed=f"at least {making.least(LEAST_FRONT_GAP)} at an inset front",
-            do="Make it larger, or leave it out: then it is the gap of all.",
+            do="Make it larger, or leave it out: then it is the same gap as the others.",
             ways=(making.at_least(LEAST_FRONT_GAP), WayOut(field="", value=None)),
         )
     return not tight

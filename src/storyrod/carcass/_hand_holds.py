@@ -147,7 +147,7 @@ def _warn(making: Making, panel: Panel, hold: Hold) -> None:
         making.caution(
             "hand-hold-edge",
             panel.name,
-            f"Only {making.mm(hold.top)} of board stays between the hand hold and the edge.",
+            f"Only {making.mm(hold.top)} of board is left between the hand hold and the edge.",
             f"{making.mm(GOOD_EDGE)} or more is stronger.",
             ids=(panel.id,),
         )
@@ -160,7 +160,7 @@ def warn_of_fingers(making: Making, panel: Panel, hold: Hold, *, covered: float)
         making.caution(
             "hand-hold-pinches",
             panel.name,
-            f"The hand hold has {making.mm(max(0.0, free))} of free height for fingers.",
-            f"Make it lower or higher, so that {making.mm(FINGERS)} stay free.",
+            f"The hand hold leaves {making.mm(max(0.0, free))} clear for fingers.",
+            f"Move it up or down, so that {making.mm(FINGERS)} is clear.",
             ids=(panel.id,),
         )

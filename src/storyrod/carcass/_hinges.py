@@ -88,8 +88,8 @@ def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
         making.fault(
             "hinge-clash",
             hanging.bay.node.field,
-            found=f"hinges of {hanging.panel.name} that meet a shelf, a runner or other hinges on {upright.name} "
-            "wherever they stand",
+            found=f"hinges of {hanging.panel.name} that hit a shelf, a runner or other hinges on {upright.name} "
+            f"wherever they go",
             allowed="room for each hinge plate",
             do="Hang the door on its other side, move the shelves, or choose a thicker divider.",
             ways=tuple(WayOut(field=f"{hanging.bay.node.field}.hinged", value=side.value) for side in HingeSide),

@@ -27,7 +27,7 @@ def _check_sense(making: Making, bay: Bay) -> None:
             "door-behind-door",
             f"{node.field}.holds",
             found=f'"{node.holds}" behind another door',
-            allowed="a door before the whole, or doors before its parts",
+            allowed="one door over the whole opening, or doors over its parts",
             do="Leave one of the two out.",
         )
     if bay.children and node.holds in {Holds.DRAWER, Holds.LOOSE_SHELVES}:
@@ -35,7 +35,7 @@ def _check_sense(making: Making, bay: Bay) -> None:
             "held-and-cut",
             f"{node.field}.holds",
             found=f'"{node.holds}" in an opening that is cut into {node.split}',
-            allowed="only a door or a pair of doors before further openings",
+            allowed="only a door or a pair of doors in front of further openings",
             do=f"Put it into one of the {node.split}.",
         )
     shelves = node.loose_shelves
@@ -103,7 +103,7 @@ def _check_parting(making: Making, bay: Bay) -> None:
             "nothing-to-hang-on",
             node.field,
             found=f"dividers in {bay.name}, with no panel above or below them",
-            allowed="a panel at one end of a divider at the least",
+            allowed="a panel at one end of a divider at least",
             do="Leave parted at true above or below.",
         )
     elif free:
@@ -111,7 +111,7 @@ def _check_parting(making: Making, bay: Bay) -> None:
             "divider-held-at-one-end",
             bay.name,
             f"Its dividers have no panel {free[0]} them and are held at one end only.",
-            "Leave parted at true there, or let nothing heavy hang on them.",
+            "Leave parted at true there, or hang nothing heavy on them.",
         )
 
 

@@ -56,7 +56,8 @@ def check_hung(making: Making, shell: Shell) -> None:
             f"{hung.field}.wall",
             found='"plasterboard"',
             allowed='"timber studs" or "masonry"',
-            do="Plasterboard alone carries no case: find the studs behind it, or screw a batten across them first.",
+            do="Plasterboard alone will not carry a case: find the studs behind it, or screw a batten across them "
+            "first.",
             ways=tuple(WayOut(field="", value=w.value) for w in (WallKind.STUDS, WallKind.MASONRY)),
         )
     if hung.top_at < case.height + _FLOOR - EXACT:
@@ -65,7 +66,7 @@ def check_hung(making: Making, shell: Shell) -> None:
             f"{hung.field}.top_at",
             found=f"a top {making.mm(hung.top_at)} above the floor, of a case {making.mm(case.height)} high",
             allowed=f"at least {making.least(case.height + _FLOOR)}",
-            do="Hang it higher; a case that stands on the floor is not hung.",
+            do="Hang it higher, or let the case stand on the floor.",
             ways=(making.at_least(case.height + _FLOOR),),
         )
     _check_rail(making, hung, shell)
@@ -106,7 +107,7 @@ def _check_parts(making: Making, hung: Hung) -> None:
             making.path("base"),
             found='"under sides" in a case that hangs on a wall',
             allowed='"between sides" or "none"',
-            do="All that stands on it would pull its fastenings straight out: put the base between the sides.",
+            do="Everything on it would pull its fastenings straight out: put the base between the sides.",
             ways=(WayOut(field="", value=BetweenOrOver.BETWEEN_SIDES.value),),
         )
     if case.top is BetweenOrOver.NONE or rails_are_upright(making):
@@ -138,7 +139,8 @@ def _check_back_rail(making: Making, shell: Shell, width: float) -> None:
             "back-rail",
             making.path("back_rail"),
             found=f"a rail {reason}",
-            allowed=f"at most {making.most(room)}, under a flat top, behind a back that is set in for it, or none",
+            allowed=f"at most {making.most(room)}, under a flat top, behind a back that is set in for it, or with no "
+            f"back",
             do="Set the back in (its `inset` follows from the rail where it is left out), or leave the rail out.",
             ways=(WayOut(field="", value=None),),
         )
@@ -152,7 +154,7 @@ def _check_back(making: Making, shell: Shell) -> None:
             f"{back.field}.kind",
             found=f'"{back.kind.value}", which leaves no room for the rail behind it',
             allowed='"grooved" or "between", which are set in for it, or "none"',
-            do="Set the back in: let it into a groove, or between the panels.",
+            do="Set the back in: into a groove, or between the panels.",
             ways=(WayOut(field="", value=BackKind.GROOVED.value), WayOut(field="", value=BackKind.BETWEEN.value)),
         )
         return
@@ -232,8 +234,8 @@ def _add_wall_cleat(making: Making, shell: Shell, hung: Hung, point: float) -> N
         f"case {case.code}",
         f"Both cleats are sawn at 45° along one edge: {wide} stays on one face, {narrow} on the other. The case's "
         "cleat has its wide face to the wall, the wall's cleat to the room.",
-        "Saw both with one setting, before anything is bored. Let the blade tilt away from the fence, so that "
-        "nothing is caught under it; guard on, a push stick, and what the tool's manual says.",
+        "Saw both at one setting, before you drill anything. Tilt the blade away from the fence, so that nothing is "
+        "trapped under it; guard on, a push stick, and what the tool's manual says.",
         ids=(making.id_of("hanging-rail"), making.id_of("wall-cleat")),
     )
 
@@ -258,7 +260,7 @@ def place_fixings(making: Making) -> HungPlace | None:
             f"{hung.field}.rail_width",
             found=f"a rail {making.mm(rail.width)} wide behind shelves, with no room for a driver between them",
             allowed=f"{making.mm(2 * BESIDE)} of it clear of shelves",
-            do="Make the rail wider, or move the shelf that stands before it.",
+            do="Make the rail wider, or move the shelf in front of it.",
         )
     if len(places) < _LEAST_PLACES:
         _tell_few(making, hung, rail, len(places))
@@ -266,7 +268,8 @@ def place_fixings(making: Making) -> HungPlace | None:
         making.caution(
             "hung-studs-taken",
             f"case {case.code}",
-            f"Nobody has said where the studs are: {len(places)} are taken to stand even about its middle.",
+            f"The job does not say where the studs are: {len(places)} are taken as evenly spaced about the middle of "
+            f"the case.",
             "Find them with a detector or a fine nail, and write in the job where the first one is.",
             ids=(rail.id,),
         )
@@ -286,10 +289,10 @@ def _tell_few(making: Making, hung: Hung, rail: Panel, found: int) -> None:
     making.fault(
         "hung-studs",
         f"{hung.field}.{'stud_spacing' if studs else 'wall'}",
-        found=f"{found} place{'' if found == 1 else 's'} behind the rail where a screw holds and a driver comes to it",
+        found=f"{found} place{'' if found == 1 else 's'} behind the rail where a screw holds and a driver reaches it",
         allowed=f"at least {_LEAST_PLACES}",
         do=(
-            "Screw a batten across the studs first, and write how far apart your screws go into it as "
+            "Screw a batten across the studs first, and write how far apart your screws into it are as "
             "`stud_spacing`; or move a divider, or make the case wider."
         ),
         ways=(making.at_least(wide, making.path("width")),) if studs and hung.first_stud is None else (),

@@ -211,7 +211,7 @@ def _fits_shelf(making: Making, bay: Bay, i: int, level: float, thick: float) ->
         making.fault(
             "shelf-height",
             field,
-            found="the height of a shelf below the last row" if last else "the height of a shelf that is not there",
+            found="the height of a shelf below the last row" if last else "the height of a shelf that does not exist",
             allowed="a row with a shelf below it",
             do="Leave it out." if last else "Leave `parted` at true, or leave it out.",
             ways=(WayOut(field=field, value=None),),
@@ -227,7 +227,7 @@ def _fits_shelf(making: Making, bay: Bay, i: int, level: float, thick: float) ->
         found=f"a shelf {making.mm(at)} above the floor in {bay.name}",
         allowed=f"{making.least(least)} to {making.most(most)}"
         if most >= least
-        else "a shelf below what is over it, with room under it",
+        else "a shelf below whatever is above it, with room under it",
         do="Set it at another height, or leave it out.",
         ways=(WayOut(field=field, value=None),),
     )

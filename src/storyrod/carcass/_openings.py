@@ -129,6 +129,6 @@ def _place(making: Making, plan: BoxPlan, front: Panel, box: tuple[Panel, ...]) 
             "wide-drawer",
             plan.name,
             f"Its box is {making.mm(width)} wide; its runners are made for {making.mm(most)}.",
-            "Part it in two, or choose heavier runners: a wide drawer binds when it is pulled at one side.",
+            "Make it two drawers, or choose heavier runners: a wide drawer binds when you pull it at one side.",
             ids=(front.id,),
         )

@@ -141,7 +141,7 @@ def _rows(making: Making, bay: Bay, columns: tuple[_Column, ...]) -> tuple[float
             f"{bay.node.field}.loose_shelves",
             found=f"{bay.node.loose_shelves} in {bay.name}, {making.mm(bay.height)} high, "
             f"with room for {len(best)} rows of pins",
-            allowed=f"at least {making.least(least)} clear height, with nothing else bored where the pins go",
+            allowed=f"at least {making.least(least)} clear height, with nothing else drilled where the pins go",
             do="Ask for fewer loose shelves, make the opening higher, or make the margin smaller.",
             ways=_fewer(making, bay, len(best)),
         )

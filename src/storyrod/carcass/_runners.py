@@ -138,8 +138,8 @@ def _bore_drawer(making: Making, plan: BoxPlan, side: Panel) -> None:
             found=f"runner screws {making.mm(up)} up the sides of {plan.name}, "
             + ("over the groove of its bottom" if inside else f"which are {making.mm(side.width)} high"),
             allowed=f"board of {making.mm(LEAST_HOLD + skin)} or more under each screw, clear of the edges",
-            do="Let the bottom in at another height, choose a thicker board for the drawers, or leave another room "
-            "below the box.",
+            do="Set the bottom at another height, choose a thicker board for the drawers, or change the room below "
+            "the box.",
         )
         return
     shape = Hole(diameter=runner.screw_diameter, depth=min(runner.screw_depth, room))
@@ -225,10 +225,11 @@ def _shorten(making: Making, own: PanelId, met: set[FeatureId], depth: float) ->
         making.fault(
             "clothes-rail-screws" if rails else "runner-screws",
             making.case.inside.field if rails else making.case.drawers.field,
-            found=f"{'sockets of clothes rails' if rails else 'runners'} at one height on both faces of {panel.name}, "
+            found=f"{'sockets of clothes rails' if rails else 'runners'} at the same height on both faces of "
+            f"{panel.name}, "
             f"{making.mm(panel.thickness)} thick",
             allowed=f"at least {making.least(2 * least + making.job.limits.skin)} of board between them",
-            do="Choose a thicker divider, or let what is on its two sides differ in height.",
+            do="Choose a thicker divider, or set the two sides at different heights.",
         )
         return
     making.shallow.update(dict.fromkeys(met, depth))

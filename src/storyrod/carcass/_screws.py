@@ -44,7 +44,7 @@ def _tell(making: Making, one: NoScrew) -> None:
         found=f"{one.kind.code} in {lengths} for {what}, {making.mm(one.driven.board)} thick",
         allowed=f"a screw whose tip goes {making.mm(one.driven.least)} to {making.mm(max(0.0, one.deepest))} into it, "
         f"under {making.mm(one.driven.seat)} of what it holds",
-        do="Choose a thicker board, or add the length you have to the workshop's screws.",
+        do="Choose a thicker board, or add a shorter screw that you have to the workshop's screws.",
     )
 
 
@@ -56,8 +56,10 @@ def _tell_shorter(making: Making, draft: Draft, fixing: Fixing) -> None:
     do = f"Use {fixing.screws.item} there: its tip goes {making.mm(fixing.screws.bite)} deep."
     ids = (draft.panel.id,)
     if fixing.kind is FixingKind.RUNNER_CASE:
-        making.caution("short-runner-screws", about, "Runner screws from both faces meet at one place.", do, ids=ids)
+        making.caution(
+            "short-runner-screws", about, "Runner screws from both faces meet at the same place.", do, ids=ids
+        )
     elif fixing.kind is FixingKind.RAIL_SOCKET:
         making.caution(
-            "short-socket-screws", about, "Screws of sockets from both faces meet at one place.", do, ids=ids
+            "short-socket-screws", about, "Socket screws from both faces meet at the same place.", do, ids=ids
         )

@@ -108,7 +108,7 @@ def _check_each(sharing: _Sharing) -> None:
                 "opening-too-large",
                 sharing.place(n),
                 found=making.mm(size) + (" behind that front" if n.front_height is not None else ""),
-                allowed=f"at most {making.most(max(0.0, sharing.clear))}, which is all there is between the panels",
+                allowed=f"at most {making.most(max(0.0, sharing.clear))}, all there is between the panels",
                 do="Make it smaller, or the case larger.",
                 ways=(making.at_most(sharing.written(n, sharing.clear)), WayOut(field="", value=None)),
             )
@@ -134,7 +134,7 @@ def _check_sum(sharing: _Sharing) -> None:
             sharing.field,
             found=found,
             allowed=f"{making.mm(sharing.total)} clear"
-            + (f", of which {making.mm(least)} must stay for those without a {sharing.word}" if shared else ""),
+            + (f", of which {making.mm(least)} must be left for those without a {sharing.word}" if shared else ""),
             do=f"Take {making.mm(short)} off in all, or make the case larger.",
             ways=tuple(_less(sharing, short)),
         )

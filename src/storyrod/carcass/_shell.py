@@ -132,7 +132,7 @@ def _check_kinds(making: Making) -> None:
             making.path("top"),
             found='"under sides"',
             allowed='"between sides", "over sides", "rails" or "none"',
-            do="A top lies over the sides or between them.",
+            do="A top goes over the sides or between them.",
         )
     if case.base is BetweenOrOver.OVER_SIDES:
         making.fault(
@@ -140,7 +140,7 @@ def _check_kinds(making: Making) -> None:
             making.path("base"),
             found='"over sides"',
             allowed='"between sides", "under sides" or "none"',
-            do="A base lies under the sides or between them.",
+            do="A base goes under the sides or between them.",
         )
     if case.plinth and case.base is BetweenOrOver.UNDER_SIDES:
         making.fault(
@@ -181,7 +181,7 @@ def _check_sizes(making: Making, shell: Shell) -> None:
             making.path("rail_width"),
             found=f"{_COUNTS[case.rail_count]} rails of {making.mm(case.rail_width)}",
             allowed=f"at most {making.most(room / case.rail_count)} each",
-            do="Make the rails narrower, or put a whole top or base in.",
+            do="Make the rails narrower, or use a full top or base.",
             ways=(making.at_most(room / case.rail_count),) if room > 0 else (),
         )
 

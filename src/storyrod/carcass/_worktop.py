@@ -67,8 +67,8 @@ def check_worktop(making: Making) -> None:
             worktop.field,
             found="a worktop on a case that hangs on a wall",
             allowed="a worktop, or a case that hangs",
-            do="Let the case stand, or give it a top over its sides instead: what leans on a worktop would pull at the "
-            "wall.",
+            do="Let the case stand, or give it a top over its sides instead: anyone leaning on a worktop would pull "
+            "it off the wall.",
             ways=(way, WayOut(field=case.hung.field, value=None)),
         )
     elif case.top is BetweenOrOver.NONE or rails_are_upright(making):
@@ -78,9 +78,7 @@ def check_worktop(making: Making) -> None:
             making.path("rails_stand" if flat else "top"),
             found=f"a worktop over {'upright rails' if flat else 'no top'}, which its screws do not pass",
             allowed='a top "between sides" or "over sides", or "rails" that lie "flat"',
-            do="Lay the rails flat."
-            if flat
-            else "Give the case rails or a top for the worktop to be screwed on through.",
+            do="Lay the rails flat." if flat else "Give the case rails, or a top, to screw the worktop down through.",
             ways=(WayOut(field="", value="flat"),)
             if flat
             else tuple(WayOut(field="", value=t.value) for t in (BetweenOrOver.RAILS, BetweenOrOver.BETWEEN_SIDES)),

@@ -110,7 +110,7 @@ def assembly_key(boards: tuple[str, ...] = ()) -> Drawing:
     return Drawing(
         id="assembly.key",
         title="Key to the steps",
-        alt="What moves is tinted in a heavy outline, what bears the work is hatched, what stands already is plain.",
+        alt="The part that moves is tinted with a heavy outline; what carries the work is hatched; the rest is plain.",
         items=tuple(items),
     )
 

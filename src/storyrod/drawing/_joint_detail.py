@@ -70,10 +70,10 @@ def joint_detail(
 def _notes(joint: Joint, figures: Figures) -> tuple[str, ...]:
     by = f"{joint.lock.word} " if joint.lock else ""
     home = {
-        Motion.STRAIGHT: "The entering board goes straight home.",
+        Motion.STRAIGHT: "The entering board goes straight in.",
         Motion.STRAIGHT_THEN_SLIDE: f"The entering board goes straight in, then slides {by}{figures.of(joint.travel)}.",
-        Motion.SLIDE: f"The entering board slides {by}home.",
-        Motion.FREE: "Nothing but its fixing holds the board in place.",
+        Motion.SLIDE: f"The entering board slides {by}into place.",
+        Motion.FREE: "Only its fixing holds the board in place.",
     }[joint.motion]
     return (home, figures.said)
 

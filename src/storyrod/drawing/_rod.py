@@ -165,7 +165,7 @@ def check_bar_drawing() -> Drawing:
     return Drawing(
         id="check-bar",
         title="Check bar",
-        alt="A bar 100 mm long in tens, to be measured before anything on the page is used.",
+        alt="A bar 100 mm long, divided in tens: measure it before you use the page.",
         items=tuple(check_bar(0.0, 0.0)),
         window=Bounds(left=-1.0, right=CHECK_BAR + 1.0, bottom=-5.5, top=3.5),
     )
@@ -281,6 +281,6 @@ def check_bar(x: float, y: float) -> list[Entity]:
     for n in range(10):
         fill = Fill(Tint.INK if n % 2 == 0 else Tint.PAPER)
         items.append(rectangle((x + 10.0 * n, y), (x + 10.0 * (n + 1), y + 2.5), pen=Pen.THIN, fill=fill))
-    words = "This bar is 100 mm long: measure it"
+    words = "Check: this bar must measure 100 mm"
     items.append(Text(at=(x, y - 3.2), text=words, height=HEIGHTS[Role.NUMBER], anchor=Anchor.START))
     return items

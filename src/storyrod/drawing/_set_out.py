@@ -179,10 +179,10 @@ def _drawn(
 def _edge_notes(set_out: PanelSetOut, scene: Scene) -> list[str]:
     notes = []
     if scene.unfolded.stretch > 1.05:
-        notes.append(f"Edges are drawn {scene.unfolded.stretch:.1f} times as thick as they are.")
+        notes.append(f"Edges are drawn {scene.unfolded.stretch:.1f} times their thickness.")
     plain = [str(e) for e in EDGES if not any(m.surface is e for m in set_out.marks)]
     if plain and len(plain) < len(EDGES):
-        notes.append(f"Nothing is cut in: {', '.join(plain)}.")
+        notes.append(f"No cuts in: {', '.join(plain)}.")
     return notes
 
 

@@ -17,7 +17,7 @@ _ROW = 7.0
 _BAR = 2.6
 _MOST = 8
 _LEGEND = (
-    "Solid: half of such joints keep under it. Hatched: 19 in 20. Thin line: all errors at their worst. "
+    "Solid: half of such joints stay under it. Hatched: 19 in 20 do. Thin line: every error at its worst. "
     "{unit}, either way."
 )
 _TICKS = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0)

@@ -51,8 +51,8 @@ def tip_figure(
 def _notes(tipping: Tipping, figures: Figures) -> list[str]:
     worst = tipping.worst
     notes = [
-        f"Worst of the conditions reckoned with: {worst.what}.",
-        f"Steadying over tipping moment {worst.ratio:.2f}: below 1 it tips, {tipping.wanted:g} is wanted.",
+        f"The worst case looked at: {worst.what}.",
+        f"What steadies it, divided by what tips it: {worst.ratio:.2f}. Below 1 it tips; aim for {tipping.wanted:g}.",
     ]
     if tipping.fixing is not None:
         up = figures.of(tipping.fixing.height)

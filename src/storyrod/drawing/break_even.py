@@ -64,13 +64,13 @@ def break_even_plot(comparison: Comparison, base: str | None = None) -> Drawing 
     items: list[Entity] = [*bands, *_axes(scale, comparison), *lines, *_labels(told, names)]
     against = row.candidate.name
     listed = " ".join(b.text for b in told)
-    note = f"Above nought a method has cost more than {against}, below it has saved."
+    note = f"Above zero a method has cost more than {against}; below zero it has saved."
     return Drawing(
         id="break-even",
         title=f"When does it pay against {against}?",
-        alt=f"Money laid out more than by {against}, falling with every carcass made. {listed}",
+        alt=f"Money spent beyond {against}, falling with every carcass made. {listed}",
         items=tuple(items),
-        notes=(note, "Bands hold eight times in ten, if the low and high minutes do."),
+        notes=(note, "Eight times in ten the line stays in its band, if the low and high minutes are right."),
     )
 
 

@@ -52,7 +52,7 @@ def _crossed(
     crosses = [e for cut in old if cut.surface in shown for e in _cross(cut, unfolded, drawing.unit)]
     if not crosses:
         return drawing
-    notes = (*drawing.notes, "Crossed out: old cuts that serve nothing.")
+    notes = (*drawing.notes, "Crossed out: old cuts that are no longer used.")
     return replace(
         drawing,
         id=f"{drawing.id}.rescued",

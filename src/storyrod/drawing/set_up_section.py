@@ -126,7 +126,7 @@ def _notes(data: SectionData) -> tuple[str, ...]:
         notes.append("Its place is where the marks are.")
     if data.straight_edge is not None:
         notes.append(
-            "The straight edge is drawn nearer than it is; the figure is true. Its place is said panel by panel."
+            "The straight edge is drawn nearer than it is; the figure is true. Its place is given panel by panel."
         )
     if data.below:
         notes.append("As it lies on the table: the worked face down, the cutter coming up from below.")

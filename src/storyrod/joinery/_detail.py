@@ -254,8 +254,9 @@ def _lone_corners(cuts: list[JointCuts]) -> Iterator[Caution]:
         yield Caution(
             code="one-fastening",
             about=f"case {alone[0].joint.case}",
-            text=f"One fastening alone holds corners of drawers ({panels}), and lets them twist.",
-            do="Make the drawer higher, glue its corners, or choose a method for its box that holds along the corner.",
+            text=f"Some drawer corners have only one fastening ({panels}), which lets them twist.",
+            do="Make the drawer higher, glue its corners, or choose a method for its box that holds all along the "
+            "corner.",
             ids=tuple(c.joint.id for c in alone),
         )
 
@@ -272,7 +273,7 @@ def _stopped(cuts: list[JointCuts]) -> Iterator[Caution]:
         yield Caution(
             code="stopped-housing",
             about=f"case {ends[0].case}",
-            text=f"Housings stop within their panels ({numbers}), and a router leaves their ends round.",
+            text=f"Housings stop short ({numbers}), and a router leaves their ends round.",
             do="Square the ends with a chisel, or take a little more off the entering corner.",
             ids=tuple(j.id for j in ends),
         )
@@ -292,7 +293,7 @@ def _thin_webs(cuts: list[JointCuts], told: Callable[[float], str]) -> Iterator[
                 code="thin-web",
                 about=one.receiving.panel.name,
                 text=f"Two housings back to back leave {told(board - taken)} of a board of {told(board)}.",
-                do="A shallower housing on both faces, of your own method, is stronger.",
+                do="A method of your own with a shallower housing on both faces is stronger.",
                 ids=(joint.id, other.joint.id),
             )
 
@@ -304,7 +305,7 @@ def _glued_backs(cuts: list[JointCuts], told: Callable[[float], str]) -> Iterato
         yield Caution(
             code="glued-back",
             about=f"case {glued[0].joint.case}",
-            text=f"Only glue on its edges holds the back of {told(glued[0].entering.thickness)}.",
+            text=f"Only glue on its edges holds the {told(glued[0].entering.thickness)} back.",
             do="Glue battens behind it, choose an applied, rebated or grooved back, or a thicker board that takes "
             "connectors.",
             ids=tuple(c.joint.id for c in glued),

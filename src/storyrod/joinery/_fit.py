@@ -126,7 +126,7 @@ def _reasons(
             "method-board",
             f"{method.name} in a board of {mm(contact.thinner)}",
             " or ".join(f"{mm(s.low)} to under {mm(s.high)}" for s in _merged(method.sizes)),
-            "Or use a board of a thickness that it has a size for.",
+            "Or use a board of a thickness the method has a size for.",
             Rule.BOARD,
         )
         return

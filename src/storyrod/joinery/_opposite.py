@@ -158,8 +158,8 @@ def _screws_covered(a: Line, b: Line, chosen: dict[int, Chosen], job: Job, metho
     return Fault(
         code="screws-covered",
         field=chosen[id(b)].field,
-        found=f"{one} and {other} both screwed through {receiving}, each where the other stands",
-        allowed=f"screws through {receiving} for one of the two only",
+        found=f"{one} and {other} both screwed through {receiving} at the same place",
+        allowed=f"screws through {receiving} for only one of the two",
         do=f"Give one of the two joints another method, or move one panel by {height} or more.",
         ways=tuple(WayOut(field=chosen[id(b)].field, value=code) for code in others[:4]),
     )

@@ -19,7 +19,7 @@ from storyrod.model.panel import Panel, PanelId
 _SIZES: Final = ("width", "depth", "height")
 """The sizes of a case along its axes x, y and z."""
 
-_NOT_ALL = " Not every place for them was tried: too many connectors stand in each other's way."
+_NOT_ALL = " Not every place for them was tried: too many connectors are in each other's way."
 
 
 def told(knot: Sequence[Clash], owner: int, index: int, panels: Panels) -> str:
@@ -98,7 +98,7 @@ def _pair_of(panel: Panel) -> str:
 def told_likewise(fault: Fault, clash: Clash, panels: Panels, named: PanelId) -> Fault:
     """Return a fault that tells its mirror too: in the twin of the panel that it names, or at that one's other end."""
     where = "at its other end" if clash.panel == named else f"in {panels.slabs[clash.panel].panel.name}"
-    words = f"; likewise {where}"
+    words = f"; the same {where}"
     return fault if words in fault.found else replace(fault, found=fault.found + words)
 
 
@@ -130,5 +130,5 @@ def _ways_out(clash: Clash, panels: Panels) -> str:
         fitting = clash.one if clash.one.owner == FITTING else clash.other
         ways.append(f"another place for {_what(fitting, panels)}")
     else:
-        ways.append("other sizes of the openings, so that the two panels stand apart")
+        ways.append("other sizes for the openings, so that the two panels are further apart")
     return f"Choose {', or '.join(ways)}."

@@ -256,13 +256,16 @@ class _Accountant:
         )
 
     def _notes(self) -> list[str]:
-        notes = [f"Minutes of cutting the joints: from {self.work.source}."]
+        notes = [f"Minutes for cutting the joints come from {self.work.source}."]
         if self.terms.carcasses_per_year <= 0:
-            notes.append("Tools are not written off: the workshop does not say how many carcasses it makes a year.")
+            notes.append(
+                "Tools are not written off: the workshop file does not say how many carcasses you make a year."
+            )
         learning = self.terms.learning
         if learning is not None:
             notes.append(
-                f"New to the method: each doubling of carcasses takes {learning.rate:.0%} of the minutes before "
+                f"New to the method: each time the number of carcasses doubles, one takes {learning.rate:.0%} of the "
+                f"minutes "
                 f"({learning.model.value}), down to the standard time at number {learning.standard_at}."
             )
         return notes

@@ -187,12 +187,12 @@ def _sentences(told: BreakEven, cheap: Running, dear: Running, terms: Terms) -> 
     changes = f"{gain} saved" if told.saves_cents > NEAR else f"{gain} more"
     name = dear.name[:1].upper() + dear.name[1:]
     if told.outlay_cents <= 0:
-        return [f"{name}, against {cheap.name}: no more to lay out, {changes} ({saved})."]
+        return [f"{name}, against {cheap.name}: no more to spend first, {changes} ({saved})."]
     said = [
-        f"{name}, against {cheap.name}: {show_money(told.outlay_cents, money)} to lay out first, {changes} ({saved})."
+        f"{name}, against {cheap.name}: {show_money(told.outlay_cents, money)} to spend first, {changes} ({saved})."
     ]
     if told.low is None and told.rate_cents_per_h is None:
-        return [*said, "It does not pay, whatever an hour costs."]
+        return [*said, "It never pays, whatever your hour costs."]
     said.append(pay_words(told))
     if told.per_year is not None:
         years = f"within {terms.write_off_years:g} years at {terms.interest_per_year:.1%} interest"
@@ -222,6 +222,6 @@ def pay_words(told: BreakEven) -> str:
     low = about(told.low)
     high = "never" if told.high is None else about(told.high)
     if told.at is None:
-        return f"It does not pay by usual times; if they turn out well, after {low} carcasses at the soonest."
+        return f"It does not pay at the usual times; on a good day, after {low} carcasses at the soonest."
     between = f", between {low} and {high}" if low != high else ""
-    return f"It has paid after about {about(told.at)} carcasses{between}."
+    return f"It pays after about {about(told.at)} carcasses{between}."

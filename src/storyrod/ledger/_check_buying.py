@@ -276,5 +276,5 @@ def _fault(item: str, found: str, allowed: str) -> Fault:
         field=f"buying list, {item}",
         found=found,
         allowed=allowed,
-        do="This is a mistake of the program: please report it with the job file. Count this thing by hand meanwhile.",
+        do="This is a mistake in storyrod. Please report it with the job file, and count this by hand for now.",
     )

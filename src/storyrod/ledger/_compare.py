@@ -87,12 +87,12 @@ class _Comparer:
         classes = [c for c in CARCASS if c in method.classes]
         if not classes:
             made_for = ", ".join(c.value for c in method.classes)
-            return self._misfit(method, (f"It is not made for carcass joints, only for these: {made_for}.",))
+            return self._misfit(method, (f"It is not for carcass joints, only for: {made_for}.",))
         missing = lacking(method, self.workshop)
         if missing:
             return self._misfit(method, missing)
         others = " and ".join(c.value for c in CARCASS if c not in classes)
-        keeps = [f"{others} joints stay as they are: it is not made for them"] if others else []
+        keeps = [f"{others} joints stay as they are: it does not suit them"] if others else []
         try:
             tried = self._try(method, classes, keeps)
         except JobError as error:
@@ -210,7 +210,7 @@ def _no_joint(method: Method) -> Fault:
     return Fault(
         code="no-joint-for-method",
         field="methods",
-        found="no joint of this job that it is made for",
+        found="no joint in this job that it suits",
         allowed=f"a job with one of these: {', '.join(c.value for c in method.classes)}",
         do="Leave it out of the comparison.",
     )
@@ -280,15 +280,15 @@ def _running(candidate: Candidate, told: Account, terms: Terms, workshop: Worksh
 
 def _notes(terms: Terms, accounts: Sequence[Account]) -> Iterator[str]:
     yield (
-        "Minutes of a carcass are machining and assembly of its joints; sawing, edging, backs, drawers and fronts "
-        "are the same by every method and are counted in the money."
+        "Minutes are for machining and assembling a carcass's joints. Sawing, edging, backs, drawers and fronts take "
+        "the same by every method; the money includes them."
     )
-    yield "Ranges hold eight times in ten, if the low and high minutes of the workshop do."
+    yield "A range holds eight times in ten, if the workshop's low and high minutes are right."
     carcasses = accounts[0].work.carcasses if accounts else 0
     if carcasses == 1:
-        yield "Set-ups are all for the one carcass of the job; several would share them."
+        yield "One carcass bears all the set-ups; several would share them."
     elif carcasses:
-        yield f"Set-ups are shared by the {carcasses} carcasses of the job."
+        yield f"The {carcasses} carcasses of the job share the set-ups."
     if terms.rate_cents_per_h == 0:
         yield "No hourly rate is set, so your time costs nothing here: set yours and look again."
     yield from dict.fromkeys(n for a in accounts for n in a.notes)

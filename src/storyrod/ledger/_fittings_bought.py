@@ -53,7 +53,7 @@ def fittings_of(
             yield _plain(thing, workshop), thing.count
     handles = len(built.fronts_to_handle)
     if handles:
-        name = "handle or knob of your own choice, with its screws"
+        name = "handle or knob of your choice, with its screws"
         where = "doors and drawer fronts"
         yield Fitting(kind=BuyKind.HANDLES, item=HANDLE, name=name, unit="pieces", where=where), handles
     if isinstance(wall, Hanging):
@@ -123,7 +123,7 @@ def _stop(
     longest = float(int(back.thickness + built.panel(hanging.place.cleat).thickness))
     screw = _pan_head(longest, workshop)
     size = screw or f"screw {lengths.bought(BRACKET_SCREW_MM)}, no longer than {lengths.bought(longest)}"
-    name = f"{size}, that keeps a case on its cleat"
+    name = f"{size}, that stops a case lifting off its cleat"
     yield Fitting(kind=BuyKind.WALL, item=CLEAT_SCREW, name=name, unit="pieces", where="wall"), 1
 
 

@@ -107,20 +107,20 @@ class _Others:
 def _unlike(each: float, before: Minutes, others: _Others | None) -> str:
     """Return why a timing looks like something else, or ""."""
     if each <= 0:
-        return "no time passed: the stop-watch was started and stopped at once"
+        return "no time passed: the stop-watch was stopped as soon as it was started"
     if others is None:
         if each > FEW_FACTOR * before.high:
             return f"{each:.2f} min against {before.high:g} at most as written: a break, or several counted as one?"
         if each < before.low / FEW_FACTOR:
             return (
-                f"{each:.2f} min against {before.low:g} at least as written: the stop-watch forgotten, or miscounted?"
+                f"{each:.2f} min against {before.low:g} at least as written: the stop-watch forgotten, or a miscount?"
             )
         return ""
     away = math.log(each) - others.middle
     if abs(away) <= others.far:
         return ""
     told = f"{each:.2f} min where the others take about {math.exp(others.middle):.2f}"
-    return f"{told}: a break in it?" if away > 0 else f"{told}: the stop-watch forgotten, or miscounted?"
+    return f"{told}: a break in it?" if away > 0 else f"{told}: the stop-watch forgotten, or a miscount?"
 
 
 def _words(act: str, before: Minutes, now: Minutes, each: Sequence[float], aside: int, more: int | None) -> str:
@@ -131,7 +131,7 @@ def _words(act: str, before: Minutes, now: Minutes, each: Sequence[float], aside
         told = f"{act}: {now.usual:.2f} min ({now.low:.2f} to {now.high:.2f}) from {n} timing{'s' * (n > 1)}; "
         told += f"{before.usual:g} as written."
     if aside:
-        told += f" {aside} set aside as unlike the others."
+        told += f" {aside} set aside: unlike the others."
     if more is None:
         return f"{told} Time it at least twice to know how sure this is."
     return f"{told} {more} more for +-10 %." if more else f"{told} Known to +-10 %."

@@ -32,7 +32,7 @@ def exponent(rate: float) -> float:
                 field="learning.rate",
                 found=f"{rate:g}",
                 allowed="above 0.5, up to 1 (no learning)",
-                do="Write 0.9 where each doubling saves a tenth. Nobody halves the time at each doubling.",
+                do="Write 0.9 where each doubling saves a tenth. Nobody halves the time with each doubling.",
             )
         )
     return math.log2(rate)
@@ -89,5 +89,5 @@ def fit_curve(points: Sequence[tuple[float, float]]) -> FittedCurve | None:
 def _words(rate: float, low: float, high: float, count: int) -> str:
     told = f"Each doubling takes {rate:.0%} of the minutes before (between {low:.0%} and {high:.0%}, 9 times in 10)"
     if high >= 1:
-        return f"{told}; from {count} timings it is not sure that there is any learning."
+        return f"{told}; from {count} timings it is not certain that there is any learning."
     return f"{told}, from {count} timings."

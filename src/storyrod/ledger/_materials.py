@@ -181,13 +181,13 @@ class Materials:
                 pack=0,
                 cents=cents,
                 used_cents=cents,
-                loose="no layout: the area of its parts, with waste",
+                loose="no layout: area of the parts, plus waste",
             )
         )
         if cents is None:
             self._lacks(UnpricedKind.SHEETS, name, code, area / 1e6, "m\u00b2")
             return
-        basis = f"by area, {1 - USED_OF_SHEET:.0%} waste taken: no layout"
+        basis = f"by area with {1 - USED_OF_SHEET:.0%} waste: no layout"
         yield self._line(CostKind.SHEETS, name, area / 1e6, "m\u00b2", basis, cents, weights)
 
     def _edging(self) -> Iterator[CostLine]:

@@ -62,14 +62,14 @@ def lacking(method: Method, workshop: Workshop) -> tuple[str, ...]:
             tool = the_tool(_TOOLS[need], workshop)
             if tool is None:
                 told.append(
-                    f"It takes a {need}: there is none among the tools. "
-                    "Add it with owned = false and its price to see whether it would pay."
+                    f"It needs a {need}, and the workshop has none. Add one with owned = false and its price to see "
+                    f"whether it would pay."
                 )
             elif not tool.owned and tool.price_cents is None:
-                told.append(f"It takes the {tool.name}, which is not owned and has no price: give it one.")
+                told.append(f"It needs the {tool.name}, which you do not own and which has no price: give it one.")
         elif need in _CUTTERS and not any(c.kind is _CUTTERS[need] for c in workshop.cutters):
             word = need if need.endswith(("drill", "blade")) else f"{need} cutter"
-            told.append(f"It takes a {word}: there is none among the cutters.")
+            told.append(f"It needs a {word}, and the workshop has none.")
     return tuple(told)
 
 

@@ -46,18 +46,15 @@ def _words(row: SharedRow, name: str, lengths: LengthWriter, *, is_asked: bool) 
     count = len(row.stations)
     boards = " and ".join(lengths.told(b) for b in row.boards)
     where = f"{name} in boards of {boards}{', narrow parts' if row.small else ''}"
-    if row.proven:
-        sure = "Fewer will not do."
-    else:
-        sure = f"Fewer than {row.bound} will not do; whether {row.bound} would is not known."
+    sure = "Fewer will not do." if row.proven else f"Fewer than {row.bound} will not do; {row.bound} might."
     if row.now <= count:
         serve = "1 station serves" if count == 1 else f"{count} stations serve"
-        return f"{where}: {serve} all joints. {sure}"
+        return f"{where}: {serve} all the joints. {sure}"
     at = ", ".join(map(lengths.n, row.stations))
     do = f"{count} station{'' if count == 1 else 's'}"
     joints, their = (f"{row.moved} joints", "their") if row.moved > 1 else ("1 joint", "its")
     if is_asked:
-        had = f"{joints} had {their} connectors moved within the method's rules, as the job asks"
+        had = f"{joints} had {their} connectors moved within the method's rules, as the job says"
         return f"{where}: {do} instead of {row.now}, at {at}. {had}. {sure}"
     return (
         f"{where}: {row.now} stations as set out. With spread = \u201cshared\u201d in the job file {count} would do, "

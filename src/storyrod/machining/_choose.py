@@ -227,7 +227,7 @@ def _told(members: Sequence[tuple[Need, Reference, Offer]], choice: Choice) -> l
             Caution(
                 code="tool-not-owned",
                 about=choice.tool.name,
-                text=f"It is needed for {need.marks[0].what} and the workshop file says you do not own it.",
+                text=f"{need.marks[0].what} needs it, and the workshop file says you do not own it.",
                 do="Buy or borrow it, or choose another joining method.",
             )
         )
@@ -238,7 +238,7 @@ def _told(members: Sequence[tuple[Need, Reference, Offer]], choice: Choice) -> l
                 code="located-by-eye",
                 about=need.method.name if need.method else need.kind,
                 text=f"The {need.marks[0].what} can only be cut by eye: expect each half to be up to {error} out.",
-                do="Get a jig or a tool with a fence for it.",
+                do="Get a jig, or a tool with a fence, for it.",
             )
         )
     return told

@@ -127,7 +127,7 @@ def not_held(need: Need, sweep: Swept) -> str:
         return f"a part of {need.lengths.told(LEAST)} or more along the joint, which a trough can hold"
     if sweep.base is not None and need.on_edge and _standing(need) > TALLEST:
         tall = need.lengths.told(_standing(need))
-        return f"a tool that is held to the edge of a part lying flat: standing, {tall} are too high for a router"
+        return f"a tool held to the edge of a part lying flat: on edge, {tall} is too high for a router"
     return ""
 
 

@@ -72,8 +72,8 @@ def too_small(
     what = joint_words(p.made)
     if sweep.base is not None and (jig.near is None or jig.far is None):
         why = (
-            "How far its template reaches to both sides of its openings is not in the workshop file, and a router's "
-            f"base must lie on it at {what}"
+            f"The workshop file does not say how far its template reaches on either side of its openings, and a "
+            f"router's base must sit on it at {what}"
         )
         return why, "Measure the jig and write its near and far into the workshop file."
     wanted = _wanted(p, stations, p.made.reference.wanted, sweep, fenced=fenced)

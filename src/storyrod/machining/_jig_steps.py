@@ -67,7 +67,7 @@ def _steps(plan: JigPlan) -> Iterator[Sentence]:
         )
     elif plan.kind is JigKind.LINE:
         yield say(
-            "Plane its far long edge to {reference} from the centre line: this edge is set on the face line, against a "
+            "Plane its far long edge to {reference} from the centre line: set this edge on the face line, against a "
             "straight batten clamped there.",
             reference=plan.reference,
         )
@@ -76,24 +76,23 @@ def _steps(plan: JigPlan) -> Iterator[Sentence]:
     if len(plan.hands) > 1:
         what = "fence and stops" if plan.has_fence else "stops"
         yield say(
-            f"Bore the screw holes of {what} through the template, so that they come to the same place on both faces. "
-            "Write “as drawn” on the upper face, “turned over” on the other."
+            f"Drill the screw holes for {what} right through the template, so that they are in the same place on both "
+            f"faces. Write “as drawn” on the upper face and “turned over” on the other."
         )
     if plan.kind is JigKind.PINS:
         yield say(
-            "Write “bottom” at the stop's end: it lies at the bottom end of every upright, front and back, left and "
-            "right. Bore it anew when a drill runs loose."
+            "Write “bottom” at the stop's end: it goes to the bottom end of every upright, front and back, left and "
+            "right. Replace it when a drill runs loose in it."
         )
     elif plan.bush is None and plan.kind is not JigKind.TEMPLATE:
-        yield say("Line the holes with hardened drill bushes, or bore it anew when a drill runs loose.")
+        yield say("Line the holes with hardened drill bushes, or replace it when a drill runs loose in it.")
 
 
 def _stations(plan: JigPlan) -> Sentence:
     if plan.in_step_with:
         return say(
-            f"Clamp it to {plan.in_step_with}, zero on zero and centre line on centre line: the stations that both "
-            f"have "
-            "are made in one go, the others measured from the zero. Its stations: {stations}.",
+            f"Clamp it to {plan.in_step_with}, zero on zero and centre line on centre line: drill the stations that "
+            "both have in one go, and measure the others from the zero. Its stations: {stations}.",
             stations=plan.stations,
         )
     return say("Mark the stations with a knife, all measured from the zero: {stations}.", stations=plan.stations)
@@ -107,8 +106,8 @@ def _spacing(plan: JigPlan) -> Iterator[Sentence]:
     pitch = min(gaps)
     yield say(
         "Step them off at the drill press: the template runs along a fence, {fence} from the drill's centre, and a peg "
-        "that fits the last hole, {pitch} from the centre, spaces the next. Where a gap is left, begin anew from the "
-        "mark.",
+        "that fits the last hole, {pitch} from the centre, spaces the next. Where there is a gap, start again from "
+        "the mark.",
         fence=-plan.near,
         pitch=pitch,
     )
@@ -158,8 +157,8 @@ def _stops(plan: JigPlan) -> Sentence:
     places = ", ".join(f"{s.label} at {{{s.label}}}" for s in plan.stops)
     against = "against the fence" if plan.has_fence else "just short of the line-up"
     return Sentence(
-        f"Screw the stops under it, {against}, each {{long}} long and {{bought_thick}} thick, the face toward the "
-        f"stations square across the jig: {places}, measured from the zero.",
+        f"Screw the stops under it, {against}, each {{long}} long and {{bought_thick}} thick, with the face toward "
+        f"the stations square across the jig: {places}, measured from the zero.",
         (
             ("long", (STOP_LENGTH,)),
             ("bought_thick", (STOP_THICKNESS,)),
@@ -215,8 +214,8 @@ def _clamps(plan: JigPlan, hold: Hold, on: str) -> Sentence:
 def _clamped(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:
     if plan.has_fence:
         yield say(
-            "Lay the part flat on the bench, its edge at the fence {over} or more beyond the bench's, so that the "
-            "fence hangs free.",
+            "Lay the part flat on the bench, the edge for the fence {over} or more over the edge of the bench, so "
+            "that the fence hangs clear.",
             over=FENCE_THICKNESS + 2.0,
         )
     else:
@@ -251,8 +250,8 @@ def _board(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:
 
 def _backing(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:
     yield say(
-        "The part is too low for fence and vice. Clamp it to a board {length} long, its edge flush with the board's, "
-        "and hold the board upright in the vice.",
+        "The part is too narrow for the fence and the vice. Clamp it to a board {length} long, edges flush, and hold "
+        "the board upright in the vice.",
         length=hold.pieces[0].length,
     )
     yield say("Put the jig on, its fence against the face named on the card; the template lies on part and board.")
@@ -282,19 +281,19 @@ def _trough(plan: JigPlan, hold: Hold) -> Iterator[Sentence]:
         wedges=WEDGES,
     )
     yield say(
-        "Screw the strip along the first cheek, its one end {short} short of the end that the jig lies on: there the "
-        "jig's stop comes to lie.",
+        "Screw the strip along the first cheek, one end {short} short of the end that the jig sits on, to leave room "
+        "for the jig's stop.",
         short=floor.length - strip.length,
     )
     if hold.across:
         yield say("Hold the trough upright in the vice. Lay the part against the strip, its end flush with the cheeks.")
     else:
         yield say(
-            "Clamp the trough flat on the bench. Lay the part against the strip, its face up; where a fence hangs over "
-            "its end or edge, let that reach {over} beyond the floor.",
+            "Clamp the trough flat on the bench. Lay the part against the strip, its face up; where a fence hangs "
+            "over its end or edge, let it overhang the floor by {over}.",
             over=FENCE_THICKNESS + 2.0,
         )
-    yield say("Drive the two wedges from both sides between the part and the second cheek, hand tight.")
+    yield say("Push the two wedges in from both ends between the part and the second cheek, hand tight.")
     yield _clamps(plan, hold, "fence, cheek and floor" if hold.across else "on the cheeks")
 
 

@@ -1,4 +1,4 @@
-"""A jig's own cutting list, how it is checked, and what to mind in using it."""
+"""A jig's own cutting list, how it is checked, and what to watch for in using it."""
 
 from __future__ import annotations
 
@@ -91,8 +91,8 @@ def _checks(plan: JigPlan) -> Iterator[Sentence]:
         )
     if plan.base is not None:
         yield say(
-            "Unplugged, with its bush in, lead the router through every opening: its base stays on the template to the "
-            "end, and meets no clamp."
+            "Unplugged, with its bush in, run the router through every opening: its base stays on the template all "
+            "the way and clears the clamps."
         )
     if len(plan.hands) > 1:
         yield say("Cut one scrap as drawn and one with the jig turned over; lay them face to face: the cuts must meet.")
@@ -103,7 +103,7 @@ def _checks(plan: JigPlan) -> Iterator[Sentence]:
     if plan.in_step_with:
         yield say(
             f"Lay it on {plan.in_step_with}, zero on zero: a rod that fits must pass through both wherever both have "
-            "a station."
+            f"a station."
         )
     if plan.kind is not JigKind.TEMPLATE:
         yield _test_piece(plan)
@@ -123,26 +123,26 @@ def _test_piece(plan: JigPlan) -> Sentence:
 
 
 def notes_of(plan: JigPlan) -> tuple[Sentence, ...]:
-    """Return what to mind in using a jig, the safety of hands and work first."""
+    """Return what to watch for in using a jig, the safety of hands and work first."""
     return tuple(_notes(plan))
 
 
 def _notes(plan: JigPlan) -> Iterator[Sentence]:
     yield from _safety(plan)
     if plan.owned:
-        yield say("Owned: it is used as it is. Set its fence or line to the figure given.")
+        yield say("You own it: use it as it is. Set its fence or line to the figure given.")
     if len(plan.hands) > 1:
         what = "fence and stops" if plan.has_fence else "stops"
-        yield say(f"Turned over end for end it serves the other hand: change {what} over to the face on the work.")
+        yield say(f"Turned over end for end it serves the other hand: move {what} to the face that is on the work.")
     near = [
         f"{a.label} and {b.label}"
         for a, b in pairwise(sorted(plan.stops, key=lambda s: s.at))
         if b.at - a.at < STOP_THICKNESS
     ]
     if near:
-        yield say(f"Stops {', '.join(near)} are too near each other to be on at once: drill for both, screw on one.")
+        yield say(f"Stops {', '.join(near)} are too close to be on together: drill for both, screw one on.")
     if plan.small:
-        yield say("For narrow parts, which no long jig can be clamped to.")
+        yield say("For narrow parts, which a long jig cannot be clamped to.")
 
 
 def _safety(plan: JigPlan) -> Iterator[Sentence]:
@@ -150,8 +150,8 @@ def _safety(plan: JigPlan) -> Iterator[Sentence]:
     far_side = "away from the fence" if plan.has_fence else "at the bottom of the drawing"
     if plan.base is not None:
         yield say(
-            "Clamps stay out of the base's path, which is dashed: from {left} to {right} along the jig, and {across} "
-            "to each side of the centre line. Two clamps, always.",
+            "Keep clamps out of the base's path, drawn dashed: from {left} to {right} along the jig, and {across} "
+            "to each side of the centre line. Always two clamps.",
             left=plan.sweep.left,
             right=plan.sweep.right,
             across=plan.sweep.far,
@@ -159,7 +159,7 @@ def _safety(plan: JigPlan) -> Iterator[Sentence]:
         yield say(f"Stand at the long side {far_side}, both hands on the router, the cable behind your shoulder.")
     else:
         yield say(
-            "Clamps stay {across} clear of every hole, so that the drill's chuck meets none. Two clamps, always.",
+            "Keep clamps {across} clear of every hole, so that the chuck clears them. Always two clamps.",
             across=plan.sweep.far,
         )
         yield say(f"Stand at the long side {far_side}, both hands on the drill, and no hand under the part.")
@@ -169,4 +169,4 @@ def _safety(plan: JigPlan) -> Iterator[Sentence]:
             "screwed down or cleared away. Lift the router only once the cutter has stopped."
         )
     if any(h.kind is HoldKind.FENCES and h.beside for h in plan.holds):
-        yield say("On an edge the second fence is always on: one fence alone lets the base tip.")
+        yield say("On an edge, always fit the second fence: with one fence alone the base tips.")

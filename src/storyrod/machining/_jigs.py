@@ -185,7 +185,7 @@ class _Maker:
         caution = Caution(
             code="jig-does-not-reach",
             about=jig.name,
-            text=f"{why}, so that joint is made with a new jig.",
+            text=f"{why}, so that joint gets a new jig.",
             do=do,
             ids=(str(m.need.panel.id),),
         )
@@ -259,7 +259,7 @@ class _Maker:
         return self.plans[-1]
 
     def _finish(self) -> None:
-        """Write how the last jig is made, held and checked, and what to mind."""
+        """Write how the last jig is made, held and checked, and what to watch for."""
         plan = self.plans[-1]
         holds = tuple(replace(h, steps=hold_steps(plan, h)) for h in plan.holds)
         self.plans[-1] = replace(plan, holds=holds, steps=steps_of(plan), checks=checks_of(plan), notes=notes_of(plan))

@@ -32,7 +32,7 @@ def stack_packers(wanted: float, shelf: Sequence[float], near: float = NEAR) -> 
                 field="packers",
                 found=f"a packer of {METRIC.told(wanted)}",
                 allowed="0 mm or more",
-                do="The reference is too near the cut: take a tool or jig that reaches further in.",
+                do="The reference is too near the cut: use a tool or jig that reaches further in.",
             )
         )
     aim, room = wanted * _STEP, near * _STEP + _DUST

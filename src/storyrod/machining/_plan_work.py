@@ -137,7 +137,7 @@ def _packer_cautions(set_ups: Sequence[SetUp], workshop: Workshop, lengths: Leng
         for s in set_ups
         if s.setting and s.setting.packer and s.setting.packer.mill is not None
     }
-    shelf = "No packers are in the workshop file." if not workshop.packers else "The shelf has none that makes it."
+    shelf = "No packers are in the workshop file." if not workshop.packers else "None on the shelf makes it up."
     return [
         Caution(
             code="packer-to-mill",
@@ -153,13 +153,13 @@ def _packer_way(stack: PackerStack, lengths: LengthWriter) -> str:
     """A sheet of writing paper is about 0.1 mm thick (common practice, no source)."""
     if stack.mill is not None and stack.wanted < LEAST_PACKER:
         return (
-            f"Stick {lengths.told(stack.mill)} of tape where the packer would lie (a layer of masking tape is about "
-            f"{lengths.told(TAPE)}, measure yours), and take it off again after this set-up."
+            f"Stick on {lengths.told(stack.mill)} of tape where the packer would go (a layer of masking tape is about "
+            f"{lengths.told(TAPE)}; measure yours), and take it off after this set-up."
         )
     if stack.mill is not None and stack.mill < THIN_PACKER:
         return (
-            f"Paste one up to {lengths.told(stack.mill)} of paper (about {lengths.told(0.1)} a sheet), card or veneer, "
-            "measure it, and write it into the workshop file."
+            f"Build one up to {lengths.told(stack.mill)} from paper (about {lengths.told(0.1)} a sheet), card or "
+            f"veneer, measure it, and write it into the workshop file."
         )
     return f"Mill one to {lengths.told(stack.made)}, or pack it up with card, and write it into the workshop file."
 

@@ -11,7 +11,7 @@ from storyrod.model.machining import Hand, LineToMark
 from storyrod.model.panel import Panel, Surface, surface_at
 
 _FLUSH = 0.01
-NEAREST = " is nearest, so the setting is short and true."
+NEAREST = " is nearest, so the setting is short and accurate."
 """How the reason of what is placed from the nearest edge or end goes on."""
 
 

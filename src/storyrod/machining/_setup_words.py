@@ -37,7 +37,7 @@ def _where(placed: Sequence[Placed]) -> str:
 
 DURING: Final = ", during the assembly"
 IN_PLACE: Final = (
-    "Bore these during the assembly, not before: at the step that closes the joint, with both panels held in place."
+    "Drill these during assembly, not before: at the step that closes the joint, with both panels held in place."
 )
 """Said of holes that are drilled through their mates."""
 
@@ -47,15 +47,15 @@ def why_of(placed: Sequence[Placed]) -> str:
     first = placed[0]
     way = first.setting.registration
     if way is Registration.MATE:
-        return "Drilled through the mate's own holes, so the two cannot disagree."
+        return "Drilled through the holes in the mate, so the two cannot differ."
     if way is Registration.MARK and first.jig is not None and first.jig.kind is JigKind.TEMPLATE:
-        return "A hand hold may be half a mm out: the template is set to its centre marks."
+        return "A hand hold may be half a millimetre out: the template is set to its centre marks."
     if first.made.need.lines_up:
         return _pins_why(first)
     if way is Registration.MARK:
-        return "Nothing must meet here to a tenth: marks and a careful eye will do."
+        return "Nothing here has to meet to a tenth: marks and a careful eye will do."
     if way is Registration.LINE:
-        return "The straight edge makes the cut straight; its place is worked out from the wall of the cut."
+        return "The straight edge keeps the cut straight; its position is worked out from the wall of the cut."
     if first.made.reference.same_face:
         return (
             "Both halves of a joint are placed from the same face of the entering panel, so an error in its thickness "
@@ -71,7 +71,7 @@ def _pins_why(placed: Placed) -> str:
     """Return how rows of shelf pins come to be level with each other."""
     if placed.jig is None:
         return (
-            "Four pins carry a shelf, so their rows must be level. No jig here drills them: mark all uprights "
+            "Four pins carry a shelf, so their rows must be level. No jig here drills them: mark all the uprights "
             "together, bottom ends in line, with one square line across them."
         )
     return (
@@ -98,14 +98,14 @@ def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None, *, by
     if made.need.locates:
         if earlier is None:
             return (
-                "Cut the same in a scrap of the same sheet and keep it: a later set-up needs it for a trial joint.",
+                "Make the same cut in a scrap of the same sheet and keep it for the trial joint of a later set-up.",
                 "",
             )
         other = f"the scrap from {' and '.join(earlier)}" if earlier else "its other half in a second scrap"
         corrects = BY_PAGE if by_page else _command(number, f"--step {reading}")
         words = (
             f"Cut a scrap of the same sheet, put it together with {other}, and measure the step between the faces. "
-            f"More than {lengths.told(0.1)}: {corrects} gives the packer that takes it out."
+            f"More than {lengths.told(0.1)}: {corrects} gives the packer that corrects it."
         )
         return words, "packer"
     if setting.registration is Registration.EDGE and setting.fence is not None:
@@ -113,7 +113,7 @@ def trial_of(placed: Placed, number: str, earlier: tuple[str, ...] | None, *, by
         puts_right = f"{corrects} gives the fence that puts it right."
         return f"Cut a scrap and measure from its edge to the cut. Where it is off, {puts_right}", "fence"
     if setting.registration is Registration.LINE:
-        return ("Cut a scrap and try the mate in it: it goes in by hand, without play.", "depth")
+        return ("Cut a scrap and try the mate in it: it goes in by hand, with no play.", "depth")
     return ("", "")
 
 

@@ -61,8 +61,8 @@ def trial_step(
                 code="trial-packer",
                 field="trial.step",
                 found=f"a step of {told(step)} with a packer of {told(packer)}",
-                allowed=f"to that side {told(packer)} at the most, so that a packer of 0 or more is left",
-                do=f"Cut the {'edge' if half == 'face' else 'face'} half anew instead, or move the fence itself.",
+                allowed=f"to that side {told(packer)} at most, so that a packer of 0 or more is left",
+                do=f"Cut the {'edge' if half == 'face' else 'face'} half again instead, or move the fence itself.",
             )
         )
     stack = stack_packers(becomes, shelf)
@@ -78,8 +78,8 @@ def trial_step(
         becomes=becomes,
         packer=stack,
         direction=(
-            f"The entering panel stands {told(abs(step))} {stands} the reference, so the cut in the {half} "
-            f"must come {way} the reference by as much."
+            f"The entering panel stands {told(abs(step))} {stands} the reference, so the cut in the {half} must move "
+            f"{way} the reference by as much."
         ),
         text=f"Packer {told(becomes)} instead of {told(packer)}{where}: {made}.",
     )
@@ -109,7 +109,7 @@ def trial_gap(
                 field="trial.gap",
                 found=told(gap),
                 allowed="a gap above 0",
-                do="A joint that closes needs no change of depth; measure a step as a step.",
+                do="A joint that closes needs no change of depth. If the faces are stepped, enter it as a step.",
             )
         )
     if skin_left - gap < skin_least - 1e-9:
@@ -118,7 +118,7 @@ def trial_gap(
                 code="trial-depth",
                 field="trial.gap",
                 found=f"a gap of {told(gap)} where {told(skin_left)} of board are left under the cut",
-                allowed=f"{told(max(0.0, skin_left - skin_least))} deeper at the most, so that {told(skin_least)} stay",
+                allowed=f"{told(max(0.0, skin_left - skin_least))} deeper at most, so that {told(skin_least)} stay",
                 do="Deepen the other half, or shorten the connector.",
             )
         )
@@ -129,7 +129,7 @@ def trial_gap(
         was=plunge,
         becomes=plunge + gap,
         packer=None,
-        direction=f"The joint stands open by {told(gap)}, because the connector meets the bottom of a cut.",
+        direction=f"The joint stands open by {told(gap)}, because the connector bottoms in a cut.",
         text=f"Depth stop {told(plunge + gap)} instead of {told(plunge)}; clear the dust and try again.",
     )
 
@@ -177,7 +177,7 @@ def _check(reading: float, name: str, told: Callable[[float], str]) -> None:
             -LARGEST,
             LARGEST,
             code="trial-reading",
-            do="No setting is that far out: look for a wrong line, a wrong face or a part the wrong way round.",
+            do="No setting is that far out. Look for a wrong line, a wrong face or a part the wrong way round.",
         )
     )
     if abs(reading) < SMALLEST:

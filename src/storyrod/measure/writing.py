@@ -148,7 +148,10 @@ class LengthWriter:
         Nobody sets a fourth place; without it sums of fractions and thousandths do not come out as printed.
         """
         if self.is_inch:
-            return f"{self.said} Set decimals to the thousandth; a fourth place only makes printed figures add up."
+            return (
+                f"{self.said} Set decimals to the thousandth; the fourth place is only there so that printed "
+                f"figures add up."
+            )
         return self.said
 
 

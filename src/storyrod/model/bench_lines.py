@@ -151,9 +151,9 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
     LineKind.EYES_EARS: "Eye and ear protection on.",
     LineKind.DUST: (
         "Dust: extraction at the tool, a mask, no dry sweeping. Hardwood dust harms most, and plywood dust counts as "
-        "hardwood dust. Look up today's limit where you work."
+        "hardwood dust. Look up today's limit."
     ),
-    LineKind.DUST_FIBREBOARD: "MDF and chipboard: treat the dust as hardwood dust unless you know better.",
+    LineKind.DUST_FIBREBOARD: "MDF and chipboard: treat the dust as hardwood dust.",
     LineKind.FREED_WASTE: (
         "Loose waste: hold it down, or leave it until the cutter has stopped; never reach for it before."
     ),
@@ -239,8 +239,8 @@ LINE_WORDS: Final[Mapping[LineKind, str]] = {
         "and fence; leave offcuts until the blade has stopped."
     ),
     LineKind.REMINDER: (
-        "These are reminders, not training. Your tool's manual, the law and codes where you work, and a licensed or "
-        "trained person's word come before this card."
+        "Reminders, not training: your tool's manual, the law and codes where you work, and a licensed or trained "
+        "person's word come before this card."
     ),
 }
 

@@ -94,7 +94,7 @@ class Board:
         Length(2, 60),
         Told(
             "What your callipers say: the mean of eight places, 50 mm in from the edges. Every size is worked "
-            "out from it; the nominal thickness is taken, and you are told, where it is missing.",
+            "out from it; the nominal thickness is taken, and you are warned, where it is missing.",
             title="Measured thickness",
             made=True,
         ),
@@ -103,7 +103,7 @@ class Board:
         float,
         Length(0, 3),
         Told(
-            "Half the range of the measured thickness (+-); the usual one of the kind unless set.",
+            "Half the range of the measured thickness (+-); the usual one for its kind unless set.",
             made=True,
             seldom=True,
         ),
@@ -119,7 +119,7 @@ class Board:
         float,
         Number(100, 1500, "kg/m3", do="Weigh a piece and divide by its volume."),
         Told(
-            "Mass for its volume (kg/m3); the usual one of the kind unless set.",
+            "Mass for its volume (kg/m3); the usual one for its kind unless set.",
             title="Density (kg/m³)",
             made=True,
             seldom=True,
@@ -129,7 +129,7 @@ class Board:
         float | None,
         Number(100, 30000, "N/mm2", do="See the board's data sheet."),
         Told(
-            "Bending stiffness along the grain (N/mm2); a cautious one of the kind unless set.",
+            "Bending stiffness along the grain (N/mm2); a cautious one for its kind unless set.",
             title="Stiffness along the grain (N/mm²)",
             made=True,
             seldom=True,
@@ -145,7 +145,7 @@ class Board:
             seldom=True,
         ),
     ]
-    edging: Annotated[str | None, CODE, Told("Code of the edging put on its showing edges, one of `edgings`.")] = None
+    edging: Annotated[str | None, CODE, Told("Code of the edging for its visible edges, one of `edgings`.")] = None
     sheets: Annotated[
         tuple[SheetSize, ...],
         Told(

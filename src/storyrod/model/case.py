@@ -144,13 +144,14 @@ class Fronts:
     reveal: Annotated[
         float,
         Length(0, 60),
-        Told("Strip of carcass left showing at the outside by overlay fronts.", only=("kind", (FrontKind.OVERLAY,))),
+        Told("Strip of carcass that overlay fronts leave showing at the outside.", only=("kind", (FrontKind.OVERLAY,))),
     ] = 1.5
     at_top: Annotated[
         float | None,
         Length(0, 60),
         Told(
-            "The same under the case's top: strip left showing by overlay fronts, gap of inset ones; `reveal` or `gap` "
+            "The same under the case's top: the strip overlay fronts leave showing, the gap of inset ones; `reveal` "
+            "or `gap` "
             "unless set.",
             title="At the case's top",
         ),
@@ -172,7 +173,7 @@ class Fronts:
     hand_hold: Annotated[HandHold, Told("Hand hold of every front; none unless set.")] = field(
         default_factory=lambda: HandHold(kind=HandHoldKind.NONE)
     )
-    matching_grain: Annotated[bool, Told("Whether the fronts above one another are cut in one piece of grain.")] = False
+    matching_grain: Annotated[bool, Told("Whether fronts above one another are cut from one run of grain.")] = False
     field: str = "fronts"
 
     def outer(self, side: OuterSide, *, inset: bool) -> float:
@@ -294,18 +295,18 @@ class Case:
         Told("Code of the carcass board; may be left out where the job has one board only.", made=True),
     ]
     top: Annotated[
-        BetweenOrOver, Choice(BetweenOrOver, TOPS), Told("How the top meets the sides, or what is there in its place.")
+        BetweenOrOver, Choice(BetweenOrOver, TOPS), Told("How the top meets the sides, or what there is instead of it.")
     ] = BetweenOrOver.BETWEEN_SIDES
     rail_width: Annotated[
         float,
         Length(30, 600),
-        Told("Width of the rails that stand in place of a top.", only=("top", (BetweenOrOver.RAILS,))),
+        Told("Width of the rails used instead of a top.", only=("top", (BetweenOrOver.RAILS,))),
     ] = RAIL_WIDTH
     rail_count: Annotated[
         int,
         OneOf((2, 3)),
         Told(
-            "How many rails stand in place of a top: front and back, or one in the middle as well.",
+            "How many rails there are instead of a top: front and back, or one in the middle as well.",
             only=("top", (BetweenOrOver.RAILS,)),
         ),
     ] = 2
@@ -328,17 +329,17 @@ class Case:
     base: Annotated[BetweenOrOver, Choice(BetweenOrOver, BASES), Told("How the base meets the sides.")] = (
         BetweenOrOver.BETWEEN_SIDES
     )
-    edged: Annotated[bool, Told("Whether showing edges get the edging of their board.", title="Edges covered")] = True
+    edged: Annotated[bool, Told("Whether visible edges get the edging of their board.", title="Edges covered")] = True
     edged_ends: Annotated[
         bool,
         Told(
-            "Whether the ends of the sides get it as well where they show: the upper ends under no top, the lower ends "
-            "of a case that hangs.",
+            "Whether the ends of the sides get it as well where they show: the top ends where there is no top, the "
+            "bottom ends of a case that hangs.",
             title="Ends of sides covered",
         ),
     ] = False
     plinth: Annotated[Plinth | None, Told("Plinth under the base; none unless set.")] = None
-    feet: Annotated[Feet | None, Told("Levelling feet in place of a plinth; none unless set.")] = None
+    feet: Annotated[Feet | None, Told("Levelling feet instead of a plinth; none unless set.")] = None
     hung: Annotated[Hung | None, Told("How it hangs on a wall; it stands on the floor unless set.")] = None
     worktop: Annotated[Worktop | None, Told("A worktop of its own that lies on it; none unless set.")] = None
     skirting: Annotated[
@@ -354,7 +355,7 @@ class Case:
         tuple[PipeCutOut, ...], Told("Cut-outs for pipes and cables, each in a `[[cases.cut_outs]]` table.")
     ] = ()
     back: Annotated[Back, Told("Back; none unless set.")] = field(default_factory=lambda: Back(kind=BackKind.NONE))
-    fits: Annotated[Fits | None, Told("The place it must go into.")] = None
+    fits: Annotated[Fits | None, Told("The place it must fit.")] = None
     inside: Annotated[Opening, Told("What is inside, as a tree of openings.")] = field(default_factory=Opening)
     fronts: Annotated[Fronts, Told("Drawer fronts and doors.")] = field(default_factory=Fronts)
     drawers: Annotated[Drawers, Told("Drawer boxes.")] = field(default_factory=Drawers)

@@ -19,8 +19,8 @@ class FootKind:
     name: Annotated[
         str, Text(0, 100), Told("What you call it; its code unless set.", title="what you call it", made=True)
     ]
-    least: Annotated[float, Length(10, 500), Told("Lowest that it can be turned to.", title="lowest", example=90)]
-    most: Annotated[float, Length(10, 500), Told("Highest that it can be turned to.", title="highest", example=130)]
+    least: Annotated[float, Length(10, 500), Told("The lowest it adjusts to.", title="lowest", example=90)]
+    most: Annotated[float, Length(10, 500), Told("The highest it adjusts to.", title="highest", example=130)]
     load_kg: Annotated[float, Number(5, 1000, "kg"), Told("What one carries (kg).", title="carries")] = 100.0
     plate: Annotated[float, Length(20, 200), Told("Width of its plate.")] = 70.0
     screws_apart: Annotated[

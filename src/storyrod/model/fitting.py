@@ -59,7 +59,7 @@ class Runner:
     )
     fixed_with: Annotated[str, CODE, Told("Code of the screws it is fixed with.")] = "pan-head screw 3.5"
     screw_length: Annotated[
-        float, Length(5, 60), Told("Length of screw its sheet asks for; a thin board gets a shorter one.")
+        float, Length(5, 60), Told("Length of screw its sheet calls for; a thin board gets a shorter one.")
     ] = 16.0
     screw_seat: Annotated[float, Length(0, 20), Told("Its metal between a screw's head and the board.")] = 1.5
     set_back: Annotated[
@@ -189,7 +189,7 @@ class RailKind:
     screw_length: Annotated[
         float | None,
         Length(5, 60),
-        Told("Length of screw its sheet asks for; the longest that leaves the board's skin unless set."),
+        Told("Length of screw its sheet calls for; the longest that leaves the board's skin unless set."),
     ] = None
     screw_seat: Annotated[float, Length(0, 20), Told("The socket's metal between a screw's head and the board.")] = 2.0
     span_max: Annotated[

@@ -64,8 +64,8 @@ class Hung:
         float | None,
         Length(0, 5000),
         Told(
-            "From the outside of the left side to the middle of the first stud behind the case; studs are taken to "
-            "stand even about its middle unless set.",
+            "From the outside of the left side to the middle of the first stud behind the case; studs are taken as "
+            "evenly spaced about its middle unless set.",
             only=("wall", (WallKind.STUDS,)),
         ),
     ] = None

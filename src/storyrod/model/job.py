@@ -120,9 +120,9 @@ class Job:
 
     title: Annotated[str, Text(0, 100), Told("Title; the file's name unless set.", made=True)]
     maker: Annotated[str, Text(0, 100), Told("Who makes it.")] = ""
-    customer: Annotated[str, Text(0, 100), Told("Whom it is for.")] = ""
+    customer: Annotated[str, Text(0, 100), Told("Who it is for.")] = ""
     customer_address: Annotated[
-        str, Text(0, 400, lines=True), Told("The customer's address, as a quotation is sent to.", title="Their address")
+        str, Text(0, 400, lines=True), Told("The customer's address, for the quotation.", title="Their address")
     ] = ""
     number: Annotated[
         str, Text(0, 40), Told("Number of the quotation; one made from the plan unless set.", title="Quotation number")
@@ -169,7 +169,7 @@ class Job:
             "method's rules where fewer stations of a jig serve all joints that way."
         ),
     ] = Spread.LADDER
-    limits: Annotated[Limits, Told("How thin the board may become.")] = field(default_factory=Limits)
+    limits: Annotated[Limits, Told("How thin the board may get.")] = field(default_factory=Limits)
     gluing: Annotated[Gluing, Told("Who glues up, and in how many goes.")] = field(default_factory=Gluing)
     use: Annotated[Use, Told("How the pieces will stand and be used.")] = field(default_factory=Use)
     boards: Annotated[
@@ -184,7 +184,7 @@ class Job:
         default_factory=MethodChoice
     )
     overrides: Annotated[
-        tuple[JointOverride, ...], Told("Single joints made otherwise, each in a `[[joints]]` table.", name="joints")
+        tuple[JointOverride, ...], Told("Single joints made another way, each in a `[[joints]]` table.", name="joints")
     ] = ()
     cases: Annotated[
         tuple[Case, ...],

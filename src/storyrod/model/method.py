@@ -135,7 +135,7 @@ class StationRules:
     pitch: Annotated[float, Length(5, 2000), Told("The greatest distance from station to station.")]
     gap_min: Annotated[float, Length(1, 1000), Told("The least distance from station to station.")]
     least: Annotated[int, Number(1, 50, whole=True), Told("How many a joint must have.")] = 2
-    single: Annotated[bool, Told("Whether one in the middle will do where that many do not fit.")] = False
+    single: Annotated[bool, Told("Whether one in the middle will do where there is no room for that many.")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -238,10 +238,7 @@ class Opening:
     ] = None
     contents: Annotated[
         Contents | None,
-        Told(
-            "What stands in it, which sets its usual load; reckoned as books unless set, as light things under a "
-            "clothes rail."
-        ),
+        Told("What goes in it, which sets its usual load; books unless set, light things under a clothes rail."),
     ] = None
     name: Annotated[str, Text(0, 60), Told("What you call it.")] = ""
     size: float | None = None

@@ -19,7 +19,7 @@ class TaxKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quoting:
-    """What a quotation says of you."""
+    """What a quotation says about you."""
 
     maker: Annotated[
         str, Text(0, 100), Told("Your name or that of your firm; a job's own `maker` goes first.", title="your name")

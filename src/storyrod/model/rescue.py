@@ -153,7 +153,7 @@ class Move:
 
     Attributes:
         code: kind and what it is done to: the same for the same move in the same state.
-        text: what to do, a whole sentence; `watch` what to mind.
+        text: what to do, a whole sentence; `watch` what to watch for.
         minutes: of work; `wait_min` until glue has set.
         cents: money; None where it is not known.
         risk: 0 to 3; `seen` 0 (nothing is seen) to 3.

@@ -367,16 +367,16 @@ class BoardPlan:
         """What is proved, in a sentence or two for the maker."""
         n, least = len(self.sheets), self.bound_sheets
         if n == least:
-            return f"No plan can use fewer than {n} {'sheet' if n == 1 else 'sheets'}."
+            return f"No layout can use fewer than {n} {'sheet' if n == 1 else 'sheets'}."
         is_money = self.weights == "cents" and not self.figures.unpriced
         if self.found is Found.PROVED:
-            return "No plan can cost less." if is_money else "No plan can take less board."
+            return "No layout can cost less." if is_money else "No layout can take less board."
         told = f"At least {least} of {n} sheets are needed"
         if not self.bound_cents:  # What lies on the rack may be enough, as far as is known: nothing to compare with.
-            return f"{told}; more is not proved."
+            return f"{told}; more than that is not proven."
         what = "costs" if is_money else "takes"
         than = "the least cost" if is_money else "the least area"
-        return f"{told}; this plan {what} at most {self.gap:.1%} more than {than} there can be."
+        return f"{told}; this layout {what} at most {self.gap:.1%} more than {than} there can be."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,8 +23,8 @@ from storyrod.model.wall import WallFixing
 from storyrod.model.worktop import Overhang
 
 ESTIMATE: Final = (
-    "These figures are estimates from stated assumptions, not a certificate. Local codes, the data sheets of board and "
-    "fittings, and a licensed or trained person's word come before them."
+    "These figures are estimates from stated assumptions, not a certificate. Local codes, the data sheets of boards "
+    "and fittings, and a licensed or trained person's word come first."
 )
 """Stands with every view of these figures."""
 

@@ -59,7 +59,7 @@ class Vary:
     start: Annotated[object, Free(), Told("The first value of a range.", name="from")] = None
     stop: Annotated[object, Free(), Told("The last value of a range.", name="to")] = None
     near: Annotated[
-        object, Free(), Told("In place of `from` and `to`: so much less and so much more than the job has.")
+        object, Free(), Told("Instead of `from` and `to`: this much less and this much more than the job has.")
     ] = None
     step: Annotated[object, Free(), Told("From one value of the range to the next.")] = None
 
@@ -83,9 +83,9 @@ class Pricing:
     title: Annotated[str, Text(0, 100), Told("What stands above it; the job's title unless set.")] = ""
     round_to: Annotated[int, AMOUNT, Told("Prices are rounded up to whole multiples of this.")] = 100
     surcharge: Annotated[
-        float, Share(0, 5), Told("Added to each price before it is rounded, beside the margin of the workshop.")
+        float, Share(0, 5), Told("Added to each price before it is rounded, on top of the workshop's margin.")
     ] = 0.0
-    valid: Annotated[str, Text(0, 60), Told("Until when it holds, as it is printed, such as `31 March 2027`.")] = ""
+    valid: Annotated[str, Text(0, 60), Told("How long the prices hold, as printed, such as `31 March 2027`.")] = ""
     note: Annotated[str, Text(0, 1000, lines=True), Told("Your own words below the prices.")] = ""
 
 
@@ -98,7 +98,7 @@ class Study:
     combine: Annotated[
         Combine, Told("`all` combinations of the values, or `in step`: the first of each, the second of each, and on.")
     ] = Combine.ALL
-    ask: Annotated[tuple[Asked, ...], Choices(Asked), Told("What is told of each variant.")] = (
+    ask: Annotated[tuple[Asked, ...], Choices(Asked), Told("What is worked out for each variant.")] = (
         Asked.PRICE,
         Asked.COST,
         Asked.MINUTES,
@@ -110,7 +110,7 @@ class Study:
     variants_most: Annotated[
         int,
         Number(1, 100_000_000, whole=True),
-        Told("The most variants it may come to: a slip of the pen is told before it takes days."),
+        Told("The most variants it may come to: a slip of the pen is caught before it takes days."),
     ] = 20_000
     price_list: Annotated[
         Pricing | None, Told("Makes `price-list.pdf` and `price-list.csv` of the variants; none unless set.")

@@ -50,7 +50,7 @@ class Bush:
     bore: Annotated[
         float | None, Length(2, 78), Told("Bore that a cutter passes through; diameter less 2 mm unless set.")
     ] = None
-    length: Annotated[float, Length(1, 40), Told("How far it stands below the base plate.")] = 8.0
+    length: Annotated[float, Length(1, 40), Told("How far it projects below the base plate.")] = 8.0
     field: str = ""
 
 
@@ -93,12 +93,12 @@ class Tool:
         float | None,
         Number(40, 140, "dB(A)"),
         Told(
-            "How loud it is at your ear while it cuts (dB(A)): its manual's figure, or your meter's. The noise of a "
-            "day is reckoned from it, and not without it.",
+            "How loud it is at your ear while it cuts (dB(A)): its manual's figure, or your meter's. Without it the "
+            "noise of a day is not worked out.",
             title="noise at your ear",
         ),
     ] = None
-    owned: Annotated[bool, Told("Whether you own it; false for one you think of buying.")] = True
+    owned: Annotated[bool, Told("Whether you own it; false for one you are thinking of buying.")] = True
     price_cents: Annotated[int | None, AMOUNT, Told("What it cost, or would cost.", name="price")] = None
     field: str = ""
 

@@ -11,7 +11,7 @@ from storyrod.model.written import Length, Number, Told
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """How thin the board may become."""
+    """How thin the board may get."""
 
     skin: Annotated[
         float, Length(0, 20), Told("Least board left under a blind cut.", title="Board left under a blind cut")
@@ -119,7 +119,7 @@ class Use:
         float,
         Number(5, 150, "kg"),
         Told(
-            "What hangs on the front of an open drawer when tipping is reckoned (kg).",
+            "What hangs on the front of an open drawer when tipping is worked out (kg).",
             title="Weight on an open drawer (kg)",
             seldom=True,
         ),
@@ -127,10 +127,14 @@ class Use:
     pull_n: Annotated[
         float,
         Number(10, 500, "N"),
-        Told("Outward pull at a hand hold when tipping is reckoned (N).", title="Pull at a hand hold (N)", seldom=True),
+        Told(
+            "Outward pull at a hand hold when tipping is worked out (N).", title="Pull at a hand hold (N)", seldom=True
+        ),
     ] = 44.5
     step_shows: Annotated[
-        float, Length(0.05, 3), Told("A step at a joint shows from this on.", title="A step shows from", seldom=True)
+        float,
+        Length(0.05, 3),
+        Told("A step at a joint shows from this size up.", title="A step shows from", seldom=True),
     ] = 0.3
     front_gap: Annotated[
         float,
@@ -156,5 +160,5 @@ class Use:
         Number(20, 80, "%"),
         Told("Highest relative humidity of the room over the year (%).", title="Humidity, high (%)"),
     ] = 65.0
-    loads: Annotated[Loads, Told("Loads where no `load_kg` is written.")] = field(default_factory=Loads)
+    loads: Annotated[Loads, Told("Loads used where no `load_kg` is set.")] = field(default_factory=Loads)
     field: str = "use"

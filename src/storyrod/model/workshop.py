@@ -53,12 +53,12 @@ class Price:
     item: Annotated[str, KEY]
     pack: Annotated[int, Number(1, 100000, whole=True), Told("How many are in a pack.")] = 1
     price_cents: Annotated[int, AMOUNT, Told("Price of a pack.", name="price", example=1)]
-    on_hand: Annotated[int, Number(0, 1000000, whole=True), Told("How many lie in the drawer already.")] = 0
+    on_hand: Annotated[int, Number(0, 1000000, whole=True), Told("How many you have already.")] = 0
     least: Annotated[int, Number(1, 10000, whole=True), Told("The fewest packs that are sold in one order.")] = 1
     supplier: Annotated[
         str,
         Text(0, 60),
-        Told("Who sells it, by which the buying list of a batch is grouped; by what it is unless set."),
+        Told("Who sells it: the buying list of a batch is grouped by this, and by kind unless it is set."),
     ] = ""
     field: str = ""
 
@@ -78,7 +78,7 @@ class ActTime:
 class Saw:
     """How sheets are cut."""
 
-    kerf: Annotated[float, Length(0.5, 10), Told("What the blade turns to dust.")] = 3.0
+    kerf: Annotated[float, Length(0.5, 10), Told("The width of the saw cut.")] = 3.0
     trim: Annotated[float, Length(0, 100), Told("What is trimmed off each factory edge.")] = 10.0
     offcut_length: Annotated[float, Length(10, 3000), Told("Least length of an offcut worth keeping.")] = 300.0
     offcut_width: Annotated[float, Length(10, 2000), Told("Least width of an offcut worth keeping.")] = 100.0
@@ -107,9 +107,11 @@ class Money:
     rate_cents_per_h: Annotated[
         int,
         AMOUNT,
-        Told("What an hour of yours costs; 0 where you do not count it.", name="rate_per_hour", title="an hour costs"),
+        Told("What an hour of your time costs; 0 if you do not count it.", name="rate_per_hour", title="an hour costs"),
     ] = 0
-    overhead_share: Annotated[float, Share(0, 5), Told("Rent, power, upkeep: a share added to the hours' cost.")] = 0.0
+    overhead_share: Annotated[
+        float, Share(0, 5), Told("Rent, power, upkeep: a share added to the cost of your hours.")
+    ] = 0.0
     margin_share: Annotated[float, Share(0, 5), Told("What is added for profit and risk, as a share.")] = 0.0
     carcasses_per_year: Annotated[
         float, Number(0, 100_000), Told("How many carcasses you make in a year; tools are written off over them.")
@@ -199,51 +201,47 @@ class Workshop:
         tuple[Method, ...],
         Tables(),
         Told(
-            "Joining methods by code, each in its own table such as `[methods.dowels]`; they add to the "
-            "packaged ones or take their place.",
+            "Joining methods by code, each in its own table such as `[methods.dowels]`; they add to the built-in ones "
+            "or replace them.",
             made=True,
         ),
     ]
     runners: Annotated[
         tuple[Runner, ...],
-        Told("Drawer runners by code; they add to the packaged ones or take their place.", made=True),
+        Told("Drawer runners by code; they add to the built-in ones or replace them.", made=True),
     ]
     hinges: Annotated[
-        tuple[Hinge, ...], Told("Hinges by code; they add to the packaged ones or take their place.", made=True)
+        tuple[Hinge, ...], Told("Hinges by code; they add to the built-in ones or replace them.", made=True)
     ]
     clothes_rails: Annotated[
         tuple[RailKind, ...],
-        Told("Clothes rails by code; they add to the packaged ones or take their place.", made=True),
+        Told("Clothes rails by code; they add to the built-in ones or replace them.", made=True),
     ] = ()
     feet: Annotated[
         tuple[FootKind, ...],
-        Told("Levelling feet by code; they add to the packaged ones or take their place.", made=True),
+        Told("Levelling feet by code; they add to the built-in ones or replace them.", made=True),
     ] = ()
     screws: Annotated[
         tuple[ScrewKind, ...],
-        Told("Screws for fittings by kind and diameter; they add to the packaged ones or take their place."),
+        Told("Screws for fittings by kind and diameter; they add to the built-in ones or replace them."),
     ] = ()
-    prices: Annotated[
-        tuple[Price, ...], Told("Prices by item; they add to the packaged ones or take their place.")
-    ] = ()
-    times: Annotated[
-        tuple[ActTime, ...], Told("Minutes by act; they add to the packaged ones or take their place.")
-    ] = ()
+    prices: Annotated[tuple[Price, ...], Told("Prices by item; they add to the built-in ones or replace them.")] = ()
+    times: Annotated[tuple[ActTime, ...], Told("Minutes by act; they add to the built-in ones or replace them.")] = ()
     cutters: Annotated[
-        tuple[Cutter, ...], Told("All cutters, drills and blades owned, by code; the packaged list unless set.")
+        tuple[Cutter, ...], Told("All cutters, drills and blades owned, by code; the built-in list unless set.")
     ] = ()
-    bushes: Annotated[tuple[Bush, ...], Told("All guide bushes owned; the packaged list unless set.")] = ()
+    bushes: Annotated[tuple[Bush, ...], Told("All guide bushes owned; the built-in list unless set.")] = ()
     packers: Annotated[
         tuple[float, ...],
         Lengths(0.05, 100, rising=True),
-        Told("Thicknesses of all packers on the shelf, from the thinnest; the packaged list unless set.", made=True),
+        Told("Thicknesses of all packers on the shelf, from the thinnest; the built-in list unless set.", made=True),
     ] = ()
     tools: Annotated[
-        tuple[Tool, ...], Told("All tools owned or considered, by code; the packaged list unless set.")
+        tuple[Tool, ...], Told("All tools owned or considered, by code; the built-in list unless set.")
     ] = ()
     jigs: Annotated[tuple[Jig, ...], Told("All jigs already made, by code; none unless set.")] = ()
     ways: Annotated[
-        tuple[Way, ...], Told("Ways of making features by code; they add to the packaged ones or take their place.")
+        tuple[Way, ...], Told("Ways of making features by code; they add to the built-in ones or replace them.")
     ] = ()
     rack: Annotated[
         tuple[RackOffcut, ...], Told("All offcuts on the rack, by what is written on them; none unless set.")
@@ -260,7 +258,7 @@ class Workshop:
     ] = 6.0
     saw: Annotated[Saw, Told("How sheets are cut.")] = field(default_factory=Saw)
     money: Annotated[Money, Told("Rates of the workshop.")] = field(default_factory=Money)
-    quotation: Annotated[Quoting, Told("What a quotation says of you.")] = field(default_factory=Quoting)
+    quotation: Annotated[Quoting, Told("What a quotation says about you.")] = field(default_factory=Quoting)
     handling: Annotated[Handling, Told("What one person lifts, and other limits of the bench.")] = field(
         default_factory=Handling
     )

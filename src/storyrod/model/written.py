@@ -114,7 +114,7 @@ class Amount(Rule):
     @property
     def allowed(self) -> str:
         """What may stand there, in words."""
-        return "0 to 1,000,000, with two decimals at the most"
+        return "0 to 1,000,000, with two decimals at most"
 
 
 @dataclass(frozen=True, slots=True)

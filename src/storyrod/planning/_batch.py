@@ -142,7 +142,7 @@ def _notes(members: Sequence[Member], kindred: Sequence[BoardKindred], job: Job)
     for name, size in differing_prices(members, kindred):
         told = job.lengths.told_size(size.length, size.width)
         price = show_money(size.price_cents or 0, job.currency)
-        yield f"The jobs give different prices for {name}, {told}: the lowest is reckoned with, {price}."
+        yield f"The jobs give different prices for {name}, {told}. The lowest is used, {price}."
 
 
 def currency_of(members: Sequence[Member]) -> str:

@@ -25,9 +25,9 @@ _WORDS: Final = {
     "sag-over-limit": "sags too far",
     "clothes-rail-bends": "carries a clothes rail that bends too far",
     "tip-fix-to-wall": "is in a case that tips unless it is fixed to the wall",
-    "load-near-breaking": "is bent too near to breaking",
-    "joint-over-capacity": "is held by a joint that is asked for more than it holds",
-    "hung-over-capacity": "hangs by fixings that are asked for more than they hold",
+    "load-near-breaking": "is bent too near breaking point",
+    "joint-over-capacity": "is held by a joint loaded beyond what it holds",
+    "hung-over-capacity": "hangs on fixings loaded beyond what they hold",
     "clothes-rail-screws-weak": "carries a clothes rail by screws that hold too little",
 }
 
@@ -108,7 +108,7 @@ class Strength:
         found, allowed = f"{case.panel(panel).mark} {case.panel(panel).name} {_WORDS[told.code]}", "as sound as planned"
         if told.code == "sag-over-limit" and sag is not None and sag.lasting is not None:
             found = f"{case.panel(panel).mark} {sag.name} sags about {about(sag.lasting)} in the long run"
-            allowed = f"{about(sag.limit)} at the most, by estimate"
+            allowed = f"{about(sag.limit)} at most, by estimate"
         return Weakness(key=_key(told), panel=panel, found=found, allowed=allowed, can_be_left=told.code in CAN_BE_LEFT)
 
 

@@ -128,9 +128,9 @@ def _no_more(code: str, facts: AsBuilt, case: str, copy: int) -> Fault:
     return Fault(
         code="as-built-taken",
         field=f"taken[{number}].moves",
-        found=f"“{code}”, which can no longer be done with things as they are",
-        allowed="moves that the slips still leave open",
-        do="Take that way back, and choose among the ways there are now.",
+        found=f"“{code}”, which can no longer be done as things are",
+        allowed="moves that the slips still allow",
+        do="Undo that way, and choose from the ways there are now.",
     )
 
 

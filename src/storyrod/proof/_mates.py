@@ -62,7 +62,7 @@ def _mates_of_case(details: Details, view: CaseView, tally: Tally) -> None:
                 tally.tell(
                     view.cause(feature.panel),
                     f"{view.cut(feature)} and its mate, the {view.cut(mate)}, {figure(off)} mm apart",
-                    f"{figure(EXACT)} mm at the most",
+                    f"{figure(EXACT)} mm at most",
                     OUR_SLIP,
                 )
 
@@ -225,7 +225,7 @@ def marks_are_true(views: Sequence[CaseView], setout: SetOut) -> Finding:
                 tally.tell(
                     view.cause(feature.panel),
                     f"mark {mark.label}, {figure(off)} mm from the {view.cut(feature)}",
-                    f"{figure(limit)} mm at the most, on the same surface",
+                    f"{figure(limit)} mm at most, on the same surface",
                     OUR_SLIP,
                 )
             elif (odd := _station_off_step(view, mark, setout.mark_to)) > MARKED:

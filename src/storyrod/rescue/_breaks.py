@@ -82,7 +82,7 @@ class Breaks:
                 f"square {panel.id}",
                 panel,
                 f"diagonals of {_name(panel)} that differ by {told(piece.out_of_square)}",
-                f"{told(SQUARE)} at the most",
+                f"{told(SQUARE)} at most",
                 off=piece.out_of_square,
             )
 
@@ -101,7 +101,7 @@ class Breaks:
                 f"place {panel.id}",
                 panel,
                 f"{_name(panel)} glued {self.bench.lengths.told(abs(off))} off its lines",
-                f"{self.bench.lengths.told(STANDS_OFF)} at the most",
+                f"{self.bench.lengths.told(STANDS_OFF)} at most",
                 off=off,
             )
 

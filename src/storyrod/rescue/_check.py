@@ -26,7 +26,7 @@ CLEAR_OF_GLUE: Final = 1.0
 ONE_LINE: Final = 1e-6
 """Mates' axes agree to this (mm)."""
 
-_DO: Final = "This is a slip of the program, not yours: please report it with the job file and what was recorded."
+_DO: Final = "This is a mistake in storyrod, not yours. Please report it with the job file and what was recorded."
 
 
 def check_way(

@@ -42,7 +42,7 @@ def fitted(
     made = _fit(bench, draft, case.panels)
     if made.trimmed or made.anew:
         told = [f"trim {', '.join(made.trimmed)}"] * bool(made.trimmed)
-        told += [f"saw anew {', '.join(made.anew)}"] * bool(made.anew)
+        told += [f"saw again {', '.join(made.anew)}"] * bool(made.anew)
         move = Move(
             kind=MoveKind.FIT,
             code=f"{MoveKind.FIT.value} {panel.mark} {words}",

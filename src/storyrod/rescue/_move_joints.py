@@ -174,7 +174,7 @@ class JointMoves:
                 minutes=MINUTES[MoveKind.METHOD],
                 risk=1,
                 seen=1 if method.shows else 0,
-                watch=f"Seen of it: {method.shows}." if method.shows else "",
+                watch=f"What shows: {method.shows}." if method.shows else "",
             )
             yield move, replace(draft, case=case).after(move)
 

@@ -58,7 +58,7 @@ class PieceMoves:
                 code=f"{MoveKind.TURN.value} {lying.panel.mark} {_code(signs)}",
                 text=f"Use {_name(lying.panel)} {words_of(signs)}.",
                 minutes=MINUTES[MoveKind.TURN],
-                watch=f"Strike out the face mark and edge mark of {lying.panel.mark}, and mark it anew."
+                watch=f"Strike out the face mark and edge mark of {lying.panel.mark}, and mark it again."
                 + self._beside_marks(draft, {lying.panel.id: seat}),
             )
             yield move, replace(draft, seats={**draft.seats, lying.panel.id: seat}).after(move)
@@ -81,7 +81,7 @@ class PieceMoves:
             f"{words_of(signs[1])}, the other the first one's {words_of(signs[0])}.",
             minutes=MINUTES[MoveKind.SWAP],
             risk=1,  # two boards with marks that no longer hold
-            watch=f"Strike out the marks {one.panel.mark} and {other.panel.mark} on the boards, and mark them anew."
+            watch=f"Strike out the marks {one.panel.mark} and {other.panel.mark} on the boards, and mark them again."
             + self._beside_marks(draft, {p: s for p, s in seats.items() if s != draft.seats[p]}),
         )
         yield move, replace(draft, seats=seats).after(move)

@@ -112,9 +112,9 @@ def _rounds(asked: int | Callable[[int], int] | None, parts: int, *, limited: bo
 
 
 def _notes(stock: Sequence[StockSheet], rules: CutRules, *, second: bool) -> list[str]:
-    notes = [] if second else ["Laid out by our own engine alone."]
+    notes = [] if second else ["Laid out by our own engine only."]
     if rules.kerf == 0:
-        notes.append("The kerf is 0: no saw cuts without dust. Measure a cut in scrap and write its width.")
+        notes.append("The kerf is 0, but every saw cut has a width. Measure a cut in scrap and write its width.")
     unpriced = [s.id for s in stock if s.price_cents is None and not s.offcut]
     if unpriced:
         notes.append(f"No price for {', '.join(unpriced)}: laid out for the least area.")

@@ -82,7 +82,7 @@ def _same_ids(parts: Sequence[Part], stock: Sequence[StockSheet]) -> Iterator[Fa
                     field=last.field or f"{what}.{name}",
                     found=f"{name} listed {times} times",
                     allowed="each offcut once: it can be cut only once" if offcut else "each name once",
-                    do="Strike one of them out, or give it a name of its own.",
+                    do="Delete one of them, or give it a name of its own.",
                 )
 
 
@@ -148,7 +148,7 @@ def _strips(parts: Iterable[Part]) -> Iterator[Fault]:
                 field=members[0].field or f"parts.{members[0].id}",
                 found=f"{name}: parts with different {' and '.join(differ)}",
                 allowed="one board, one grain, one direction, as many copies of each",
-                do="Make them the same, or do not ask for them to match.",
+                do="Make them the same, or do not ask them to match.",
             )
 
 
@@ -240,9 +240,9 @@ def _nearest(ways: Sequence[tuple[float, float]], rules: CutRules) -> str:
     need = [(w[0] + trim.left + trim.right, w[1] + trim.bottom + trim.top) for w in ways]
     for size in sold_sizes(rules):
         if any(n[0] <= size[0] and n[1] <= size[1] for n in need):
-            return f"A sheet of {size_told(*size)} would do; else make the part smaller or join two."
+            return f"A sheet of {size_told(*size)} would do; or make the part smaller or join two."
     n = min(need, key=lambda s: s[0] * s[1])
-    return f"A sheet of at least {size_told(*n)} would do; else make the part smaller or join two."
+    return f"A sheet of at least {size_told(*n)} would do; or make the part smaller or join two."
 
 
 def _too_little(board: str, parts: Sequence[Part], stock: Sequence[StockSheet], rules: CutRules) -> Iterator[Fault]:

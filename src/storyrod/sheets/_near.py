@@ -28,9 +28,9 @@ def near_misses(plan: BoardPlan, parts: Sequence[Part], stock: Sequence[StockShe
         if count >= 2 and many >= count and missed > DUST:
             size, told = rules.lengths.told_size(sheet.length, sheet.width), rules.lengths.told
             yield (
-                f"{count} strips {told(width)} wide miss a sheet of {size} by {told(missed)}: {count - 1} x "
-                f"{told(rules.kerf)} of kerf and {told(sheet.width - usable)} of trim are in the way. "
-                f"At {rules.lengths.told_most(width - missed / count)} they come out of it."
+                f"{count} strips {told(width)} wide miss fitting a sheet of {size} by {told(missed)}: {count - 1} x "
+                f"{told(rules.kerf)} of kerf and {told(sheet.width - usable)} of trim get in the way. At "
+                f"{rules.lengths.told_most(width - missed / count)} they fit."
             )
             return
 

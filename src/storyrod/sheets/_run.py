@@ -256,7 +256,7 @@ class Run:
         plan = self._board(sheets, handy=handy)
         wrong = self._findings(plan)
         if wrong:
-            raise RuntimeError(f"A layout of our own did not pass the judge: {'; '.join(wrong[:3])}")
+            raise RuntimeError(f"Our own layout did not pass its check: {'; '.join(wrong[:3])}")
         return plan
 
     def _short(self) -> Fault:

@@ -10,7 +10,7 @@ from storyrod.model.panel import Grain, Panel
 from storyrod.trade.boards import PLYWOOD_ACROSS, least_strength_n_mm2
 from storyrod.trade.woods import SPECIES, UNNAMED_WOOD_N_MM2, speaks_of
 
-ASK: Final = "not known: it is asked for"
+ASK: Final = "not known: give it"
 GIVEN: Final = "given for this board"
 
 

@@ -140,7 +140,7 @@ class _Case:
         for panel in under:
             share = rigid[panel.id] / whole if whole > 0 else 1 / len(under)
             low, high = panel.box.span(Axis.X)
-            why = f"the worktop and what is put on it, by its share of their stiffness ({share:.0%})"
+            why = f"the worktop and what is on it, by its share of their stiffness ({share:.0%})"
             found[panel.id] = (Carried(start=low, end=high, kg=kg * share, why=why),)
         return found
 

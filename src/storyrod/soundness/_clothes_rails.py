@@ -49,7 +49,7 @@ def _of_rail(rail: RailPlace, case: DetailedCase, details: Details, thresholds: 
         name=rail.name,
         span=span,
         load_kg=rail.load_kg,
-        why=f"{rail.load_kg:g} kg, as you wrote" if rail.load_given else f"clothes, {metre:g} kg a metre of rail",
+        why=f"{rail.load_kg:g} kg, as you set" if rail.load_given else f"clothes, {metre:g} kg a metre of rail",
         own_kg=own,
         at_once=at_once,
         lasting=None if factor is None else at_once * factor,
@@ -96,9 +96,9 @@ def rail_cautions(case_name: str, rails: tuple[RailLoad, ...], lengths: LengthWr
                 code="clothes-rail-bends",
                 about=about,
                 text=f"Under {rail.load_kg:.0f} kg its tube sags {lengths.about(rail.lasting or rail.at_once)} over "
-                f"{lengths.about(rail.span)}, where {lengths.about(rail.limit)} is allowed, and is bent to "
-                f"{rail.stress_n_mm2:,.0f} N/mm² of the {rail.usable_n_mm2:.0f} that it may be. An estimate.",
-                do="Choose a stronger kind, part the opening with a divider, or hang less on it.",
+                f"{lengths.about(rail.span)}, where {lengths.about(rail.limit)} is allowed, and is stressed to "
+                f"{rail.stress_n_mm2:,.0f} N/mm² of the {rail.usable_n_mm2:.0f} it may take. An estimate.",
+                do="Choose a stronger kind, divide the opening, or hang less on it.",
                 ids=ids,
             )
         if rail.used is not None and rail.usable_n is not None and rail.used > 1:
@@ -106,8 +106,9 @@ def rail_cautions(case_name: str, rails: tuple[RailLoad, ...], lengths: LengthWr
                 code="clothes-rail-screws-weak",
                 about=about,
                 text=f"Each screw of its sockets has to carry {rail.each_n:,.0f} N; {rail.screw}, "
-                f"{lengths.told(rail.bite)} deep in the board, may carry {rail.usable_n:,.0f} N for good. An estimate.",
-                do="Hang less on it, or choose longer screws in a thicker board. Set two rails on one divider at two "
-                "heights.",
+                f"{lengths.told(rail.bite)} deep in the board, may carry {rail.usable_n:,.0f} N permanently. An "
+                f"estimate.",
+                do="Hang less on it, or choose longer screws in a thicker board. Where two rails meet at one divider, "
+                "set them at different heights.",
                 ids=ids,
             )

@@ -46,8 +46,8 @@ def feet_cautions(case_name: str, feet: FeetLoad | None) -> Iterator[Caution]:
         yield Caution(
             code="feet-overloaded",
             about=f"{case_name}, feet",
-            text=f"{feet.kg:,.0f} kg stand on {feet.count} feet; on an uneven floor half of them carry it all, "
+            text=f"{feet.kg:,.0f} kg stand on {feet.count} feet. On an uneven floor half of them may carry it all, "
             f"{feet.each_kg:,.0f} kg each, and one carries {feet.may_kg:,.0f} kg. An estimate.",
-            do=f"Set {feet.enough} of them or more, by a smaller `apart`, or choose a stronger kind.",
+            do=f"Use {feet.enough} or more, by a smaller `apart`, or choose a stronger kind.",
             ids=(str(feet.panel),),
         )

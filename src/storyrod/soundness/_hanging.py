@@ -157,8 +157,8 @@ def hanging_cautions(case_name: str, hanging: Hanging, lengths: LengthWriter) ->
         ),
         do=(
             f"Hang it with {hanging.persons} people before drawers and doors go in; look for hidden cables and pipes "
-            "first, and leave those to licensed persons. Worked out, not tested: this certifies nothing, and local "
-            "codes come first."
+            f"first, and leave those to a licensed tradesperson. Calculated, not tested: this is not a certificate, "
+            f"and local codes come first."
         ),
         ids=(place.rail,),
     )
@@ -167,12 +167,12 @@ def hanging_cautions(case_name: str, hanging: Hanging, lengths: LengthWriter) ->
             code="hung-over-capacity",
             about=case_name,
             text=(
-                f"No screw of up to {lengths.bought(DIAMETERS[-1])} in a stud holds so much: {hanging.used:.0%} of it "
-                "would be used. An estimate."
+                f"No screw of up to {lengths.bought(DIAMETERS[-1])} in a stud holds this much: it would be loaded to "
+                f"{hanging.used:.0%}. An estimate."
             ),
             do=(
-                "Load it less, make it shallower or in two cases, or hang it over thinner lining, on a batten or in "
-                "masonry; or ask someone licensed to reckon it."
+                "Load it less, make it shallower or in two cases, or hang it over thinner lining, on a batten or on "
+                "masonry; or ask a licensed engineer to work it out."
             ),
             ids=(place.rail,),
         )

@@ -33,7 +33,8 @@ from storyrod.trade.strength import (
     screw_withdrawal_n,
 )
 
-_UNKNOWN_ACROSS: Final = "not known: the method gives no figure, and no published formula covers it; test one"
+_IN_A_HOUSING: Final = "rests in its housing; what the housing carries is not known"
+_UNKNOWN_ACROSS: Final = "not known: the method gives no figure and no published formula covers it; test one"
 
 SCREW_IN_EDGE_N: Final[dict[BoardKind, tuple[float, str]]] = {
     BoardKind.CHIPBOARD: (900.0, "screw in the edge of US particleboard, general-reference article; screw not named"),
@@ -88,7 +89,7 @@ class _Loads:
                 return self._told(joint, "rests", abs(force_n), 0, None, "bears on the panel below")
             return self._pulled(joint, method, abs(force_n))
         if not joint.stations:
-            words = "rests in its housing; what the housing bears is not known" if joint.enters > 0 else _UNKNOWN_ACROSS
+            words = _IN_A_HOUSING if joint.enters > 0 else _UNKNOWN_ACROSS
             how = "in its housing" if joint.enters > 0 else "across the joint"
             return self._told(joint, how, abs(force_n), 0, None, words)
         capacity = None
@@ -201,6 +202,6 @@ def joint_cautions(case_name: str, loads: tuple[JointLoad, ...]) -> Iterator[Cau
                 code="joint-over-capacity",
                 about=f"{case_name}, {load.number} {load.about}",
                 text=text,
-                do="Load it less, set more connectors, or let the panel rest in a housing.",
+                do="Load it less, use more connectors, or let the panel rest in a housing.",
                 ids=(str(load.joint),),
             )

@@ -113,14 +113,14 @@ def pilot_cautions(case_name: str, pilots: Iterable[Pilot], lengths: LengthWrite
         least, most = (lengths.bought(round(w, 1)) for w in own[0].wanted)
         wanted = least if least == most else f"{least} to {most}"
         kind = {True: "softwood", False: "hardwood", None: "wood whose name does not say soft or hard"}
-        harm = "so thick that the thread holds less" if own[0].is_too_thick else "so thin that it splits the wood"
+        harm = "so big that the thread holds less" if own[0].is_too_thick else "so small that it splits the wood"
         marks = ", ".join(dict.fromkeys(p.panel.mark for p in own))
         yield Caution(
             code="pilot-in-solid-wood",
             about=f"{case_name}, {item} in {marks}",
             text=(
                 f"The pilot hole is {lengths.bought(bored)}, {harm}. In {wood} ({kind[own[0].softwood]}) this screw "
-                f"wants {wanted}."
+                f"needs {wanted}."
             ),
             do=(
                 "Try one in a piece of the same wood; then correct the pilot hole in your workshop file. "

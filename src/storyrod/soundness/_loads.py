@@ -93,14 +93,14 @@ def usual_load(contents: Contents, said: Loads) -> Usual:
     """Return what things of a kind weigh on a shelf: as the maker says, or as is usual."""
     if contents is Contents.BOOKS:
         kg = said.books_kg_m
-        return USUAL[contents] if kg is None else Usual(kg, 0.0, f"books and paper, {kg:g} kg a metre, as you wrote")
+        return USUAL[contents] if kg is None else Usual(kg, 0.0, f"books and paper, {kg:g} kg a metre, as you set")
     each = {
         Contents.CROCKERY: said.crockery_kg_dm2,
         Contents.TOOLS: said.tools_kg_dm2,
         Contents.CLOTHES: said.clothes_kg_dm2,
         Contents.LIGHT: said.light_kg_dm2,
     }[contents]
-    return USUAL[contents] if each is None else Usual(0.0, each, f"{contents.value}, {each:g} kg/dm2, as you wrote")
+    return USUAL[contents] if each is None else Usual(0.0, each, f"{contents.value}, {each:g} kg/dm2, as you set")
 
 
 def _of_opening(
@@ -115,7 +115,7 @@ def _of_opening(
         if opening.load_kg is not None:
             kg = opening.load_kg / (len(loose) + 1)
             shared = f", shared by {len(loose)} loose shelves and the floor" if loose else ""
-            by = f"{opening.load_kg:g} kg, as you wrote{shared}"
+            by = f"{opening.load_kg:g} kg, as you set{shared}"
         else:
             under = Contents.LIGHT if brief is not None and brief.clothes_rail is not None else Contents.BOOKS
             usual = usual_load((brief.contents if brief else None) or under, said)

@@ -57,7 +57,7 @@ def _railed(plank_: Plank, found: Sag, factor: float, e: float) -> Remedy:
     whole = (plank_.own_kg + found.load_kg) * GRAVITY / (length * depth)
     across = plank_.stiffness.across or e / 20
     sag = plate_sag(length, depth, plank_.panel.thickness, whole, e, across) * factor
-    note = "uprights that stand on it must reach over both plinth and rail, and press on them"
+    note = "uprights on it must reach over both plinth and rail, and press on them"
     return remedy(RemedyKind.RAIL, "a second plinth board under its rear (`back_rail = true`)", sag, found.limit, note)
 
 
@@ -111,7 +111,7 @@ def _propped(plank_: Plank, bent: Bent, found: Sag, factor: float) -> Remedy:
     sag = max(below(line, start, middle), below(line, middle, end)) * factor
     loose = plank_.panel.role is Role.LOOSE_SHELF
     name = "a divider in the middle, the shelf in one piece over it" if loose else "an upright under its middle"
-    return remedy(RemedyKind.UPRIGHT, name, sag, found.limit / 2, "over half the span; it must stand firm itself")
+    return remedy(RemedyKind.UPRIGHT, name, sag, found.limit / 2, "halves the span; it must be firm itself")
 
 
 def remedy(kind: RemedyKind, what: str, sag: float, limit: float, note: str = "") -> Remedy:

@@ -135,7 +135,8 @@ def movement_cautions(
             yield Caution(
                 code="movement-front-binds",
                 about=f"{case_name}, {m.name}",
-                text=f"It may grow {about(m.grows)} ({m.what}) and leaves {about(m.gap_left)} of both gaps together.",
+                text=f"It may grow {about(m.grows)} ({m.what}), which leaves {about(m.gap_left)} of both gaps "
+                f"together.",
                 do="Make the gap larger, or use a board that moves less. An estimate.",
                 ids=(str(m.panel),),
             )
@@ -144,6 +145,7 @@ def movement_cautions(
                 code="movement-solid-panel",
                 about=f"{case_name}, {m.name}",
                 text=f"Solid wood: it grows and shrinks by {about(m.grows)} over the year ({m.what}).",
-                do="Run the grain of all panels that meet the same way, and fix it along one edge only. An estimate.",
+                do="Run the grain of all panels that meet the same way, and fix the panel along one edge only. An "
+                "estimate.",
                 ids=(str(m.panel),),
             )

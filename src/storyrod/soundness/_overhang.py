@@ -141,7 +141,7 @@ def overhang_cautions(case_name: str, overhangs: tuple[Overhang, ...], lengths: 
     """Return what must be said of overhangs: bent too far, screws pulled too hard, a case that turns over sideways."""
     for one in overhangs:
         about, ids = f"{case_name}, worktop, {one.side.value}", (str(one.panel),)
-        sits = f"Under somebody who sits on its edge ({one.force_n:,.0f} N, {lengths.told(one.at)} past the case)"
+        sits = f"With someone sitting on its edge ({one.force_n:,.0f} N, {lengths.told(one.at)} past the case)"
         if one.bends_too_much:
             goes = (
                 "" if one.sag is None else f" it goes down {lengths.about(one.sag)}, where {lengths.about(one.limit)} "
@@ -160,7 +160,7 @@ def overhang_cautions(case_name: str, overhangs: tuple[Overhang, ...], lengths: 
                 code="worktop-screws-weak",
                 about=about,
                 text=f"{sits} a screw is pulled with {one.screw_n:,.0f} N; {one.screw} holds {one.holds_n:,.0f} N in "
-                "tests, a third of which is to be used. An estimate.",
+                "tests, a third of which may be used. An estimate.",
                 do="Make the overhang less or the worktop thicker, so that longer screws go in, or set a leg under it.",
                 ids=ids,
             )
@@ -168,8 +168,9 @@ def overhang_cautions(case_name: str, overhangs: tuple[Overhang, ...], lengths: 
             yield Caution(
                 code="tip-sideways",
                 about=about,
-                text=f"{sits} the empty case turns over: its own weight is {one.ratio:.2f} of what keeps it standing.",
+                text=f"{sits} the empty case turns over: its own weight is {one.ratio:.2f} of what would keep it "
+                f"standing.",
                 do="Fix the case to the wall or the floor before it is used, set a leg under the overhang, or make it "
-                "less. Worked out, not tested: this certifies nothing, and local codes come first.",
+                "less. Calculated, not tested: this is not a certificate, and local codes come first.",
                 ids=ids,
             )

@@ -111,7 +111,7 @@ def racking_cautions(case_name: str, racking: Racking, height: float, thresholds
     lean = ""
     if racking.lean_frame is not None and racking.lean_frame > height / thresholds.lean:
         by = thresholds.lengths.about(racking.lean_frame)
-        lean = f" Even if the corners did not give at all, it would lean {by}."
+        lean = f" Even with corners that do not give at all, it would lean {by}."
     push = f"A push of {racking.push_n:g} N at the top"
     corner = f"{push} puts {racking.corner_nm:,.0f} N m on each corner.{lean} An estimate."
     if racking.back == NONE:

@@ -23,7 +23,7 @@ from storyrod.soundness._plate import plate_sag
 from storyrod.soundness._span import greatest_span
 from storyrod.trade.creep import creep_words, long_run
 
-NOT_DAMP: Final = "no creep factor is given for this board in such air: it is not for damp places"
+NOT_DAMP: Final = "there is no creep factor for this board in damp air: it is not for damp places"
 
 
 def sags_of(case: DetailedCase, details: Details, carrying: Carrying, thresholds: Thresholds) -> tuple[Sag, ...]:
@@ -125,7 +125,7 @@ def _bent_sag(plank_: Plank, bent: Bent, details: Details, thresholds: Threshold
 def _notes(plank_: Plank, factor: float | None) -> tuple[str, ...]:
     notes = []
     if plank_.edges:
-        notes.append("The lipping is taken to bend with the board; it twists as well, so its gain is an upper bound.")
+        notes.append("The lipping is taken to bend with the board. It twists as well, so it gains less than this.")
     if factor is None:
         notes.append(f"In the long run: not known, {NOT_DAMP}.")
     return tuple(notes)
@@ -174,7 +174,7 @@ def _on_four_edges(plank_: Plank, details: Details, thresholds: Thresholds) -> S
         at_once=at_once,
         lasting=None if factor is None else at_once * factor,
         rests=(Resting(x=min(held), by=Rest.EDGES, panel=None, force_n=(plank_.own_kg + load) * GRAVITY),),
-        notes=("It rests on all four edges: sides, plinth and what stands behind.", *_notes(plank_, factor)),
+        notes=("It rests on all four edges: sides, plinth and whatever is behind it.", *_notes(plank_, factor)),
     )
 
 
@@ -244,7 +244,7 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
             yield Caution(
                 code="sag-not-known",
                 about=about,
-                text="Its sag is not known: nobody has given the bending stiffness of its board.",
+                text="Its sag is not known: the bending stiffness of its board is not set.",
                 do="Write `stiffness_n_mm2` of the board, from its data sheet.",
                 ids=ids,
             )
@@ -253,7 +253,7 @@ def sag_cautions(case_name: str, sags: tuple[Sag, ...], thresholds: Thresholds) 
                 code="sag-damp",
                 about=about,
                 text=f"Its sag in the long run is not known: {NOT_DAMP}.",
-                do="Use another board there, or set `climate` to what the room is.",
+                do="Use another board there, or set `climate` to suit the room.",
                 ids=ids,
             )
         elif sag.within_limit is False:
@@ -269,7 +269,7 @@ def _over(about: str, sag: Sag, size: Callable[[float], str], ids: tuple[str, ..
     rail = next((r for r in sag.remedies if r.kind is RemedyKind.RAIL), None)
     way = f"Within the limit: {'; or '.join(enough)}." if enough else "Shorten the span or load it less."
     if rail is not None and not enough:
-        way = f"First {rail.what}: that leaves {size(rail.sag)}. Then load it less, or take a thicker board."
+        way = f"First {rail.what}: that leaves {size(rail.sag)}. Then load it less, or use a thicker board."
     text = (
         f"Under {sag.under_words} it sags {size(sag.at_once or 0.0)} over {size(sag.span)}, "
         f"and about {size(sag.lasting or 0.0)} in the long run; span / {sag.limit_share:g} allows {size(sag.limit)}. "
@@ -285,5 +285,5 @@ def _stressed(about: str, sag: Sag, used: float, thresholds: Thresholds, ids: tu
     )
     rail = next((r.what for r in sag.remedies if r.kind is RemedyKind.RAIL), "")
     others = f"put {rail}" if rail else "shorten the span"
-    do = f"Load it less, {others}, or take a thicker board: it may break."
+    do = f"Load it less, {others}, or use a thicker board: it may break."
     return Caution(code="load-near-breaking", about=about, text=text, do=do, ids=ids)

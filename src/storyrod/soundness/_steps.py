@@ -87,7 +87,7 @@ def halved_by(terms: tuple[ErrorTerm, ...], lengths: LengthWriter) -> str:
     """Say what would halve the root of the sum of squares: the greatest error made so small, if that is enough."""
     whole = root_sum_square(terms)
     if whole <= 0:
-        return "nothing is left to mend"
+        return "nothing is left to improve"
     greatest = max(terms, key=lambda t: t.reach)
     rest = math.sqrt(max(0.0, whole**2 - greatest.reach**2))
     if greatest.cause == THICKNESS and rest <= whole / 2:
@@ -127,7 +127,7 @@ def step_cautions(
     yield Caution(
         code="step-shows",
         about=f"{case_name}, {worst.number} {worst.about}",
-        text=f"A step of more than {shows} is likely in {worst.chance:.0%} of such joints.{more}",
-        do=f"What would halve it: {worst.halved_by}. An estimate.",
+        text=f"Expect a step of more than {shows} in {worst.chance:.0%} of such joints.{more}",
+        do=f"To halve it: {worst.halved_by}. An estimate.",
         ids=(str(worst.joint),),
     )

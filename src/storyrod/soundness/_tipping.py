@@ -301,7 +301,7 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
     if not tipping.fix_to_wall:
         return
     worst = tipping.worst
-    stands = f"Its own weight is {worst.ratio:.2f} of what it takes to keep it standing."
+    stands = f"Its own weight is {worst.ratio:.2f} of what would keep it standing."
     if tipping.margin < 1:
         text = f"It would tip over: {worst.what}. {stands}"
     elif tipping.margin < tipping.wanted:
@@ -312,14 +312,14 @@ def tip_cautions(case_name: str, tipping: Tipping) -> Iterator[Caution]:
     hold = f" Each of {len(fixing.places)} fixings must hold {fixing.each_n:,.0f} N." if fixing is not None else ""
     do = "Fix it to the wall before it is used"
     if tipping.fixed:
-        do = "You said that it will be fixed to the wall: do so before it is used"
+        do = "The job says that it is fixed to the wall: fix it before it is used"
     yield Caution(
         code="tip-fix-to-wall",
         about=case_name,
         text=f"{text}{hold}",
         do=(
-            f"{do}, with plugs and screws for that wall; look for hidden cables and pipes first. The last step of its"
-            " assembly says where and into what. Worked out, not tested: this certifies nothing, and local codes come"
-            " first."
+            f"{do}, with plugs and screws for that wall; look for hidden cables and pipes first. The last step of its "
+            f"assembly says where to fix it, and into what. Calculated, not tested: this is not a certificate, and "
+            f"local codes come first."
         ),
     )

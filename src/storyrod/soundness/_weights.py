@@ -106,8 +106,8 @@ def _why(ones: Sequence[Handled], one_person_kg: float, lengths: LengthWriter) -
     worst = max(ones, key=lambda w: (w.kg, w.longest))
     mass = f"{worst.kg:.0f} kg" + (" (the heaviest)" if len(ones) > 1 else "")
     if worst.kg > one_person_kg:
-        beyond = " It is more than any figure in the guideline filter." if beyond_every_guide(worst.kg) else ""
+        beyond = " It is over every figure in the guideline filter." if beyond_every_guide(worst.kg) else ""
         return f"{mass}; the NIOSH equation advises {worst.recommended_kg:.0f} kg for one person.{beyond}"
     if worst.kg > alone_kg(worst.longest, one_person_kg):
-        return f"{mass} and {lengths.told(round(worst.longest))} long: one person cannot keep hold of both ends."
+        return f"{mass} and {lengths.told(round(worst.longest))} long: one person cannot hold both ends."
     return f"{mass}, held up with one hand while the other works."

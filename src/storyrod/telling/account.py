@@ -48,28 +48,32 @@ def noise_words(told: Account) -> str:
     if noise is None:
         return ""
     spells = joined_words([f"{s.tool} {s.level_db:.0f} dB(A) for {s.minutes:,.0f} minutes" for s in noise.spells])
-    said = f"Noise: {spells}. All in one day that is about {noise.level_db:.0f} dB(A) over eight hours: {_heed(noise)}."
+    said = (
+        f"Noise: {spells}. Done in one day, that averages about {noise.level_db:.0f} dB(A) over eight hours: "
+        f"{_heed(noise)}."
+    )
     if noise.not_known:
-        said += f" Your workshop states no level for {joined_words(noise.not_known)}."
+        said += f" Your workshop file gives no noise level for {joined_words(noise.not_known)}."
     return f"{said} {_WHOSE_VALUES}"
 
 
 def _heed(noise: DailyNoise) -> str:
     level = round(noise.level_db)  # as it is told
     if level < LOWER_ACTION:
-        return f"under {LOWER_ACTION:.0f}, from which on ear protection must be at hand; wear it all the same"
+        return f"under {LOWER_ACTION:.0f}, the level from which ear protection must be to hand; wear it all the same"
     if level < UPPER_ACTION:
-        return f"{LOWER_ACTION:.0f} or more, from which on ear protection must be at hand; wear it"
+        return f"{LOWER_ACTION:.0f} or more, so ear protection must be to hand; wear it"
     if level <= DAILY_LIMIT:
-        return f"{UPPER_ACTION:.0f} or more, from which on ear protection must be worn"
+        return f"{UPPER_ACTION:.0f} or more, so ear protection must be worn"
     return (
-        f"more than {DAILY_LIMIT:.0f}, which no ear may get under its protection; wear some that takes off enough, "
-        "and share the cutting out over days"
+        f"more than {DAILY_LIMIT:.0f}, the most an ear may get even with protection on; wear some that takes off "
+        f"enough, "
+        "and spread the cutting over several days"
     )
 
 
 _WHOSE_VALUES = (
-    "These are the values of Great Britain (Health and Safety Executive, WIS13). Look up those where you work; your "
+    "These are the limits in Great Britain (Health and Safety Executive, WIS13). Look up those where you work; your "
     "tools' manuals come first."
 )
 

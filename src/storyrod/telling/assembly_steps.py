@@ -121,7 +121,7 @@ class StepWords:
         what = f"corners of {marks} ({n(check.across)} \u00d7 {n(check.along)})"
         columns = (wide("check for square"), right("both diagonals", working=True), right("apart", working=True))
         made = table(columns, [(what, n(check.length), f"{n(check.allowed)} at most")], small=True)
-        lean = f"Over its height the frame leans {1 / check.per_mm:.1f} times as far as they differ."
+        lean = f"If they differ, the frame leans {1 / check.per_mm:.1f} times that over its height."
         return made, Words(text=lean, quiet=True)
 
     def _weights(self, step: Step) -> str:

@@ -33,15 +33,17 @@ _SUPPLIERS: Final = {
 
 _RULES: Final = {
     PaidBy.AREA: (
-        "Sheets of a board are paid by the area of each job's parts at the saw, offcuts and waste in the same measure."
+        "Each job pays for sheets by the area of its parts at the saw. Offcuts and waste are shared in the same "
+        "proportion."
     ),
     PaidBy.ALONE: (
-        "Sheets of a board are paid by what each job would have paid for them alone, so no job pays more than that."
+        "Each job pays for sheets in proportion to what it would have paid alone, so none pays more than that."
     ),
 }
 
 _OTHERS: Final = (
-    "Everything else is paid by what each job uses of it. What is left in a pack stays on your shelf and is no job's."
+    "Each job pays for what it uses of everything else. What is left in a pack goes on your shelf, and no job pays "
+    "for it."
 )
 
 
@@ -92,7 +94,7 @@ def _sheets_saved(batch: Batch) -> str:
     words = f"{_counted(together, 'sheet')} together, {apart} job by job"
     cents, alone = _sum(b.cents for b in told), _sum(c for b in told for c in b.alone_cents)
     if cents is None or alone is None:
-        return f"{words}. A sheet without a price keeps the money from being told."
+        return f"{words}. A sheet has no price, so the saving is not known."
     saved = show_money(alone - cents, batch.together.account.terms.currency)
     return f"{words}: {saved} saved." if alone > cents else f"{words}, at the same cost."
 
@@ -105,12 +107,12 @@ def _sum(cents: Iterator[int | None]) -> int | None:
 def _minutes_saved(batch: Batch) -> str:
     run = batch.run
     apart = sum(run.alone_min)
-    words = f"{minute_words(run.minutes)} minutes from the saw to the last set-up together"
+    words = f"{minute_words(run.minutes)} minutes together, from the saw to the last set-up"
     if run.saves_min >= 0:
         return f"{words}, {minute_words(apart)} one job after the other: {minute_words(run.saves_min)} minutes saved."
     return (
-        f"{words}, but {minute_words(apart)} one job after the other: so many panels no longer lie within reach. "
-        "Buy and saw for all at once, and machine job by job."
+        f"{words}, but {minute_words(apart)} one job after the other: so many panels no longer fit within reach. Buy "
+        f"and saw for all the jobs at once, and machine them one at a time."
     )
 
 

@@ -21,7 +21,7 @@ MOST_WAYS: Final = 2
 
 _TURNED: Final[Mapping[Signs, str]] = {
     (-1, -1, 1): "turned end for end",
-    (1, -1, -1): "with the far face up, its ends as they are",
+    (1, -1, -1): "laid with the far face up",
     (-1, 1, -1): "turned over end for end",
     (1, 1, -1): "cut like its twin",
     (1, -1, 1): "cut from its far edge like its twin",
@@ -29,23 +29,25 @@ _TURNED: Final[Mapping[Signs, str]] = {
     (-1, -1, -1): "turned about like its twin",
 }
 
+_JIG_OVER: Final = "with the jig turned over"
+
 
 def before_panel(out: PanelSetOut, lengths: LengthWriter) -> tuple[str, ...]:
-    """Return what to mind before a panel is cut: the two slips that are noticed last, or that none can be made."""
+    """Return what to watch for before a panel is cut: the two slips that are noticed last, or that none can be made."""
     cuts = [_as_marked(out)[m.feature.id] for m in out.marks]
     if not cuts:
         return ()
     ways = wrong_ways(out.panel, cuts)
     wrong = [w for w in ways if not w.is_right]
     if not wrong:
-        return (f"{out.panel.mark} cannot go wrong: whichever way round it lies, its cuts are right.",)
+        return (f"{out.panel.mark} cannot go wrong: its cuts come right whichever way round it lies.",)
     lines = [_line(out.panel.mark, w, lengths) for w in wrong[:MOST_WAYS]]
     same = [_TURNED[w.signs] for w in ways if w.is_right]
-    return (*lines, *((f"{out.panel.mark} {' or '.join(same)} makes no difference.",) if same else ()))
+    return (*lines, *((f"It makes no difference whether {out.panel.mark} is {' or '.join(same)}.",) if same else ()))
 
 
 def before_card(plan: Plan, set_up: SetUp) -> tuple[str, ...]:
-    """Return what to mind before the cuts of a set-up: the slips noticed last, and the panels that none can befall."""
+    """Return what to watch before the cuts of a set-up: the slips noticed last, and the panels that none can befall."""
     told = _told_of(plan, set_up)
     lines = [_line(", ".join(marks), way, plan.job.lengths) for way, marks in told.wrong]
     return (*lines, *((f"Cannot go wrong here: {', '.join(told.safe)}.",) if told.safe else ()))
@@ -57,10 +59,12 @@ def before_on_paper(plan: Plan, set_up: SetUp) -> str:
     if not told.wrong:
         return ""
     way, marks = told.wrong[0]
-    which = marks[0] if len(marks) == 1 else f"{marks[0]} and {len(marks) - 1} more"
-    how = "jig turned over" if way.is_jig else _TURNED[way.signs]
-    where = f"in the {way.surface.value}" if way.surface is not None else f"{plan.job.lengths.told(way.off)} off"
-    return f"{which} {how}: {where}"
+    others = len(marks) - 1
+    which = marks[0] if not others else f"{marks[0]} and {others} {'other' if others == 1 else 'others'}"
+    how = _JIG_OVER if way.is_jig else _TURNED[way.signs]
+    if way.surface is not None:
+        return f"Watch {which}: {how}, the cuts go into the {way.surface.value}."
+    return f"Watch {which}: {how}, the cuts are {plan.job.lengths.told(way.off)} out."
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +110,10 @@ def _worked(plan: Plan, set_up: SetUp) -> Iterator[tuple[PanelSetOut, list[Featu
 
 
 def _line(marks: str, way: WrongWay, lengths: LengthWriter) -> str:
-    how = f"{marks} with the jig turned over" if way.is_jig else f"{marks} {_TURNED[way.signs]}"
+    how = f"{marks} {_JIG_OVER if way.is_jig else _TURNED[way.signs]}"
     if way.surface is not None:
-        return f"{how}: cuts in the {way.surface.value}, where none of them belongs."
-    return f"{how}: cuts fall up to {lengths.told(way.off)} beside their mates."
+        return f"{how}: the cuts go into the {way.surface.value}, where none belongs."
+    return f"{how}: the cuts miss their mates by up to {lengths.told(way.off)}."
 
 
 def _as_marked(out: PanelSetOut) -> Mapping[FeatureId, Feature]:
@@ -118,5 +122,5 @@ def _as_marked(out: PanelSetOut) -> Mapping[FeatureId, Feature]:
 
 
 def all_before(plan: Plan) -> Mapping[str, Sequence[str]]:
-    """Return what to mind before each set-up, by its id."""
+    """Return what to watch for before each set-up, by its id."""
     return {s.id: before_card(plan, s) for s in plan.machining.set_ups}

@@ -193,7 +193,7 @@ def missing_words(told: BuyingList) -> str:
         return ""
     *most, last = names
     listed = f"{', '.join(most)} and {last}" if most else last
-    return f"No price is known of {listed}: the sum leaves {'it' if len(names) == 1 else 'them'} out."
+    return f"No price is set for {listed}: the total leaves {'it' if len(names) == 1 else 'them'} out."
 
 
 def buying_blocks(told: BuyingList) -> Iterator[Block]:
@@ -204,7 +204,7 @@ def buying_blocks(told: BuyingList) -> Iterator[Block]:
     if without:
         yield Words(text=without)
     if told.kept:
-        yield Heading(text="Bought once, and kept")
+        yield Heading(text="Bought once, for the workshop")
         yield _table(told.kept, told.currency)
         yield Words(text=f"To pay: {told.kept_pay}.", strong=True)
 

@@ -171,7 +171,7 @@ class _Cards:
                 title=f"put case {case.case} together",
                 groups=tuple(steps),
             )
-        yield Card(id="rest", kind=CardKind.REST, title="what stands on no other card", groups=tuple(self._rest()))
+        yield Card(id="rest", kind=CardKind.REST, title="what is on no other card", groups=tuple(self._rest()))
 
     def _placings(self, set_up: SetUp) -> Iterator[Group]:
         changes = changes_over(set_up, self.plan.machining)

@@ -20,7 +20,7 @@ _FIGURE: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?![\w.])")
 
 _SAID_SINCE: Final = re.compile(
     r", its face (?:flush with|[^,;]+? behind) the front edges of the sides"
-    r"|, [^,;]+? of it over the panel that it hangs on"
+    r"|, (?:[^,;]+? of it|a lap of [^,;]+?) over the panel that it hangs on"
 )
 """What the step that sets a door came to say besides, of a door that is set as before."""
 

@@ -16,8 +16,8 @@ from storyrod.telling.step_notes import joined
 HEADING: Final = "Hang it on the wall"
 
 _LOOK: Final = (
-    "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, switches "
-    "and taps. Do not drill where one runs: ask a licensed person."
+    "Look for hidden cables and pipes with a detector before you drill, especially in line with sockets, switches and "
+    "taps. Do not drill where one runs: ask a licensed tradesperson."
 )
 
 _LAST: Final = (
@@ -44,9 +44,9 @@ def hanging_words(hanging: Hanging, shown: Shown) -> tuple[str, ...]:
 def hanging_blocks(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[Block, ...]:
     """Return what is done to hang a case on the wall."""
     warning = (
-        "It falls if its screws do not hold. Hang it empty, on what is named here and never on plasterboard alone. "
-        "Wiring, gas and water are for licensed persons only. Worked out, not tested: this certifies nothing, and "
-        "local codes come first."
+        "It falls if its screws fail. Hang it empty, on the fixings named here and never on plasterboard alone. "
+        "Leave wiring, gas and water to a licensed tradesperson. Calculated, not tested: this is not a certificate, "
+        "and local codes come first."
     )
     return (
         Warning_(text=warning, title="Hanging"),
@@ -68,8 +68,9 @@ def _to_do(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...
         _LOOK,
         _found(hanging, across),
         (
-            f"Draw a level line on the wall, {n(place.underside)} above the floor: the underside comes to it. Screw a "
-            f"straight batten under the line, for the case to stand on; {n(place.top)} above the floor is its top."
+            f"Draw a level line on the wall, {n(place.underside)} above the floor, for the underside of the case. "
+            f"Screw a straight batten below the line for the case to stand on. The top of the case comes "
+            f"{n(place.top)} above the floor."
         ),
         (
             f"Inside the case, mark the fixings: {across} from the outside of the left side, {up} above the "
@@ -77,7 +78,8 @@ def _to_do(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[str, ...
         ),
         (
             f"Take {hanging.persons} people. Lift the empty case onto the batten and push it to the wall: the rail "
-            "lies flat on it, or is packed at every screw. One holds it until the last screw is in."
+            f"lies flat against the wall, or is packed out at every screw. One person holds the case until the last "
+            f"screw is in."
         ),
         _drive(hanging, shown),
         (
@@ -99,18 +101,18 @@ def _with_cleats(case: DetailedCase, hanging: Hanging, shown: Shown) -> tuple[st
         _LOOK,
         _found(hanging, across),
         (
-            f"Draw a level line on the wall, {n(point)} above the floor: the point of {cleat.mark}, the wall cleat, "
-            f"comes to it. {cleat.mark} begins {ends} from where the outside of the left side comes."
+            f"Draw a level line on the wall, {n(point)} above the floor, for the point of {cleat.mark}, the wall "
+            f"cleat. {cleat.mark} starts {ends} in from where the outside of the left side will be."
         ),
         (
-            f"Drill {cleat.mark} {up} above its lower edge, where each fixing comes, {_bore(hanging, shown)}. Hold "
-            "it with its bevel up, its wide face to the room, so that point and wall make a notch."
+            f"Drill {cleat.mark} {up} above its lower edge, where each fixing comes, {_bore(hanging, shown)}. Hold it "
+            f"bevel up, wide face to the room, so that its point and the wall make a notch."
         ),
         _drive(hanging, shown),
         f"Pull down hard on {cleat.mark} with both hands: nothing may move.",
         (
-            f"Take {hanging.persons} people. Lift the empty case over it and let it down until {on_case} sits in the "
-            "notch all along and the sides touch the wall. Pack behind the lower edge where a wall is not flat."
+            f"Take {hanging.persons} people. Lift the empty case over it and lower it until {on_case} sits in the "
+            f"notch all along and the sides touch the wall. Pack out behind the lower edge where the wall is not flat."
         ),
         *_kept_on(case, cleat, shown),
         _LAST,
@@ -124,48 +126,48 @@ def _kept_on(case: DetailedCase, cleat: Panel, shown: Shown) -> tuple[str, ...]:
         return ()
     longest = shown.lengths.bought(float(int(back.thickness + cleat.thickness)))
     one = f"one 4 mm screw through {back.mark}, the back, into {cleat.mark}, no longer than {longest}"
-    return (f"From inside, put {one}: the case can then not be lifted off.",)
+    return (f"From inside, put {one}: it stops the case being lifted off.",)
 
 
 def _found(hanging: Hanging, across: str) -> str:
     if hanging.wall is WallKind.STUDS:
         return (
-            f"Find the studs and mark the middle of each: {across} from where the outside of the left side comes. "
-            "Drill a fine hole at each to be sure. Where a stud is not there, write in the job where the first one "
-            "is and how far apart they are, and plan anew."
+            f"Find the studs and mark the middle of each: {across} from where the outside of the left side will be. "
+            "Drill a fine hole at each to be sure. Where there is no stud, write in the job where the first one is "
+            "and how far apart they are, and plan again."
         )
     return (
         f"Tap the wall and try it with a drill: it must be sound brick, block or concrete at {across} from where the "
-        "outside of the left side comes."
+        f"outside of the left side will be."
     )
 
 
 def _bore(hanging: Hanging, shown: Shown) -> str:
     if hanging.screw is None:
-        return "as wide as your plug's screw asks for"
+        return "as wide as your plug's screw needs"
     return f"{shown.lengths.bought(hanging.screw.diameter + _WIDER)} wide, and countersink it"
 
 
 def _drive(hanging: Hanging, shown: Shown) -> str:
     if hanging.screw is None:
         return (
-            f"At each, set a plug for that wall whose data sheet allows {_each(hanging)}. The screw passes "
-            f"{shown.n(hanging.seat)} before it comes to the wall. Drive the upper ones first, all of them before "
+            f"At each, set a plug for that wall whose data sheet allows {_each(hanging)}. The screw goes through "
+            f"{shown.n(hanging.seat)} before it reaches the wall. Drive the upper ones first, all of them before "
             "you let go."
         )
     screw = hanging.screw
     return (
         f"Drive one {shown.lengths.bought(screw.diameter)} \u00d7 {shown.lengths.bought(screw.length)} screw into the "
-        f"middle of the stud at each, with the lead hole that its packet asks for: it passes {shown.n(hanging.seat)} "
-        f"and goes {shown.n(screw.bite)} into the stud. All of them before you let go."
+        f"middle of the stud at each, with the lead hole its packet calls for: it goes through "
+        f"{shown.n(hanging.seat)} and then {shown.n(screw.bite)} into the stud. Drive all of them before you let go."
     )
 
 
 def _each(hanging: Hanging) -> str:
     kg = math.ceil(hanging.each_down_n / GRAVITY)
     return (
-        f"{hanging.each_pull_n:,.0f} N straight out of the wall and {hanging.each_down_n:,.0f} N down along it "
-        f"(about {kg} kg) at once"
+        f"{hanging.each_pull_n:,.0f} N straight out of the wall and {hanging.each_down_n:,.0f} N down it (about {kg} "
+        f"kg) at once"
     )
 
 

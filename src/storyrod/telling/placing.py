@@ -50,7 +50,7 @@ def place_words(place: CutPlace, lengths: LengthWriter) -> Iterator[str]:
         yield _end_words(place, place.ends, place.along_from.value, lengths)
     if place.straight_edge is not None and place.beyond is not None:
         at, side = lengths.n(place.straight_edge), place.beyond.value
-        yield f"straight edge at {at} from the {across}, on the side of the {side}"
+        yield f"straight edge at {at} from the {across}, on the {side} side"
     if place.off_board:
         yield "an offcut of the same board, flush with the panel, under the straight edge"
 
@@ -91,6 +91,6 @@ def changes_over(set_up: SetUp, work: WorkPlan) -> dict[str, str]:
     hand = None if set_up.turned_first else set_up.operations[0].hand
     for o in set_up.operations:
         if o.hand is not hand:
-            found[o.id] = f"first change its {over} over"
+            found[o.id] = f"first change over its {over}"
         hand = o.hand
     return found

@@ -84,7 +84,7 @@ def quotation_of(plan: Plan, *, date: str = "") -> Quotation:
         address=_lines(own.address),
         number=job.number or f"Q-{plan.version}",
         date=date,
-        holds=f"This quotation holds for {days} {'day' if days == 1 else 'days'} from its date.",
+        holds=f"This quotation is valid for {days} {'day' if days == 1 else 'days'} from its date.",
         customer=job.customer,
         customer_address=_lines(job.customer_address),
         title=job.title,
@@ -95,7 +95,7 @@ def quotation_of(plan: Plan, *, date: str = "") -> Quotation:
         without=_without(told),
         tax=_tax_words(plan),
         materials=tuple(_materials(plan)),
-        sizes="Sizes are width, height and depth, outside.",
+        sizes="Sizes are outside width, height and depth.",
         terms=_lines(own.terms),
         currency=currency,
     )
@@ -109,9 +109,9 @@ def quotation_faults(told: Account) -> tuple[Fault, ...]:
 def _no_price(missing: Unpriced) -> Fault:
     where = "in the job file" if missing.is_of_job else "in the workshop file"
     what = {
-        UnpricedKind.SHEETS: "the price of a sheet beside its size",
+        UnpricedKind.SHEETS: "the price of a sheet next to its size",
         UnpricedKind.EDGING: "what a metre costs",
-        UnpricedKind.LABOUR: "what an hour of yours costs",
+        UnpricedKind.LABOUR: "what an hour of your time costs",
     }.get(missing.kind, "what it costs")
     return Fault(
         code="no-price",

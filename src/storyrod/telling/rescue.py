@@ -84,32 +84,30 @@ def cost_words(cost: Cost, currency: str) -> str:
 def way_lines(way: Way) -> tuple[str, ...]:
     """Return what is done on a way, a sentence each."""
     if not way.moves:
-        again = " What was not cut is cut as marked." if way.again or way.to_cut else ""
-        return (f"Nothing need change: what is cut serves as it is.{again}",)
+        again = " What is not cut yet is cut as marked." if way.again or way.to_cut else ""
+        return (f"Nothing needs to change: what is cut will do as it is.{again}",)
     lines = [m.text for m in way.moves]
     if way.again:
         many = f"{len(way.again)} cuts" if len(way.again) > 1 else "1 cut"
-        lines.append(f"Make {many} once more.")
+        lines.append(f"Make {many} again.")
     return tuple(lines)
 
 
 def found_words(told: Rescue) -> str:
     """Return in a sentence how sure it is that the first way is the best."""
     most = "two" if told.most_moves == BY_TWO else "three"
-    tried = (
-        f"{told.tried} combinations of up to {most} moves that come out right on paper, {told.proven} of them proven"
-    )
+    tried = f"{told.tried} combinations of up to {most} moves that come right on paper, {told.proven} of them proven"
     if not told.ways:
         return (
-            f"No way out was found among {tried}. Where glue holds it fast, make both panels of the joint anew, or "
-            "change the brief."
+            f"No way out was found among {tried}. Where glue holds it, make both panels of the joint again, or change "
+            f"the brief."
         )
     three = "No two moves do. " if told.most_moves > BY_TWO else ""
     if told.only_remaking:
-        return f"{three}Nothing helps but remaking: weighed up were {tried}."
+        return f"{three}Only remaking helps. Weighed up: {tried}."
     if told.is_best:
-        return f"{three}The first is the best of all: weighed up were {tried}."
-    return f"{three}The first is the best that was found, not proven the best: weighed up were {tried}."
+        return f"{three}The first way is the best. Weighed up: {tried}."
+    return f"{three}The first way is the best found, though a better one may exist. Weighed up: {tried}."
 
 
 def in_order(ways: tuple[Way, ...], by: str) -> tuple[Way, ...]:
@@ -220,14 +218,12 @@ class Sheet:
             lines.append(f"Set-out of {marks}: this sheet replaces it.")
         remade = ", ".join(p.mark for p in self.way.case.panels if self._is_remade(p.id))
         if remade:
-            lines.append(f"The new {remade} goes by its own pages, but for what this sheet says of it.")
+            lines.append(f"Make the new {remade} by its own pages, except where this sheet says otherwise.")
         cards = self._cards([c.panel.id for c in changed])
         if cards:
-            lines.append(
-                f"Set-up cards {', '.join(cards)}: strike out what they say of these panels, and go by this sheet."
-            )
+            lines.append(f"Set-up cards {', '.join(cards)}: strike out these panels, and go by this sheet.")
         lines += self._counts()
-        lines.append("All other pages of the packet stay true.")
+        lines.append("All other pages of the packet still hold.")
         return tuple(lines)
 
     def _cards(self, panels: Sequence[PanelId]) -> tuple[str, ...]:
@@ -271,7 +267,7 @@ class Sheet:
         yield Bullets(items=self.replaced())
 
     def watch(self) -> tuple[str, ...]:
-        """Return what to mind on the way, and what is weaker, sags or stands less well for it."""
+        """Return what to watch for on the way, and what is weaker, sags or stands less well for it."""
         told = (w for m in self.way.moves for w in (m.watch, m.weaker) if w)
         real = replace(self.way.case, panels=self.way.as_stands.panels, _by_panel={})
         more = (*weaker_anew(self.plan, real), *map(str, cautions_anew(self.plan, real)))
@@ -293,7 +289,7 @@ class Sheet:
             old = [(c.kind, c.surface.value, n(c.at.u), n(c.at.v), self._becomes(plug)) for c, plug in one.old]
             yield table(head, old)
         if not one.new and not one.old:
-            yield Words(text="Its cuts stay as they are; its marks are struck out and made anew.")
+            yield Words(text="Leave its cuts as they are; strike out its marks and mark it again.")
 
     def _row(self, mark: Mark) -> tuple[str, ...]:
         name = f"{mark.label} ({mark.joint})" if mark.joint else mark.label

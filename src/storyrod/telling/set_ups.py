@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -24,16 +24,22 @@ from storyrod.model.machining import (
 )
 from storyrod.model.workshop import Registration, ToolKind
 
+DEPTH_NAMES: Final[Mapping[ToolKind, str]] = {
+    ToolKind.TABLE_SAW: "blade height",
+    ToolKind.TRACK_SAW: "blade depth",
+    ToolKind.ROUTER_TABLE: "cutter height",
+    ToolKind.NC_ROUTER: "depth",
+}
+"""What sets the depth of a cut, where it is no depth stop."""
+
 STOP_WORDS: Final = (
-    "Stops: clamp a block where a row says \u201cbase to a stop at\u201d, its face toward the router there, measured "
-    "from the end or edge that the row names. Try it with the router unplugged: base against the block, cutter at the "
-    "cut's end."
+    "Where a row says \u201cbase to a stop at\u201d, clamp a block with its face there, measured from the end or edge "
+    "named. Try it unplugged: with the base against the block, the cutter is at the end of the cut."
 )
 """How the stop blocks of stopped cuts are set, beside the plan on which they are drawn."""
 
 BY_EYE_WORDS: Final = (
-    "Where a row says \u201cby eye at\u201d there is no room for a block on the panel: draw that line, go slowly "
-    "toward it, and stop when the cutter touches it."
+    "\u201cBy eye at\u201d: there is no room for a block. Draw that line, go slowly and stop when the cutter is at it."
 )
 """How a cut is stopped where no block can be clamped."""
 
@@ -51,7 +57,7 @@ def run_words(work: WorkPlan) -> str:
     if run.sureness is Sureness.PROVEN_BEST:
         sure = "No other order needs fewer changes."
     else:
-        sure = f"It may be up to {run.gap * 100:.0f} % above the best: no proof was found in the time given."
+        sure = f"A better order may exist, at most {run.gap * 100:.0f} % quicker."
     lots, in_each = "", ""
     if run.lot.lots > 1:
         lots, in_each = f" in {run.lot.lots} lots of up to {run.lot.size}", " in each lot"
@@ -72,7 +78,7 @@ def jig_words(jig: JigPlan, lengths: LengthWriter) -> str:
     if jig.owned:
         return f"{words} You own it already."
     made = f" About {minute_words(jig.making_min)} minutes to make"
-    least = " No jig with fewer stations would serve." if jig.proven_least and len(jig.stations) > 1 else ""
+    least = " A jig with fewer stations will not do." if jig.proven_least and len(jig.stations) > 1 else ""
     return f"{words}{made}{_saving_words(jig)}{least}"
 
 
@@ -80,15 +86,15 @@ def _saving_words(jig: JigPlan) -> str:
     """Return what a jig saves beside what it takes to make; where it does not pay in minutes, why it is made."""
     if jig.kind is JigKind.TEMPLATE:
         return ", once for all that it serves."
-    against = "against setting the tool to every mark"
+    against = "compared with setting the tool to every mark"
     if jig.saves > jig.making_min:
         return f"; in this batch it saves {minute_words(jig.saves)} {against}."
     saves = f"; in this batch it saves {minute_words(jig.saves)} {against}" if jig.saves > 0.5 else ""
     if jig.kind is JigKind.PINS:
-        return f"{saves}. It is made so that shelves lie level, not for its minutes: marks would let them rock."
+        return f"{saves}. It is worth making so that shelves sit level, not to save time: set to marks they would rock."
     if jig.kind is JigKind.ROW:
         return f"{saves}."
-    return f"{saves}. It is made for its truth, not for its minutes: by eye the halves would not meet as well."
+    return f"{saves}. It is worth making for accuracy, not to save time: by eye the halves would not meet as well."
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +134,7 @@ def tally_words(work: WorkPlan) -> Iterator[str]:
     elif tally.proven:
         yield f"{owned}. Fewer will not do for these ways of working."
     else:
-        yield f"{owned}. Fewer than {tally.bound} will not do; whether {tally.bound} would is not known."
+        yield f"{owned}. Fewer than {tally.bound} will not do; {tally.bound} might."
 
 
 def setting_facts(s: Setting, work: WorkPlan, lengths: LengthWriter) -> list[list[str]]:
@@ -141,7 +147,7 @@ def setting_facts(s: Setting, work: WorkPlan, lengths: LengthWriter) -> list[lis
     if s.jig:
         rows.append(["jig", f"{s.jig}, {work.jig(s.jig).name}"])
     if s.tool_kind not in (ToolKind.HAND_SAW, ToolKind.JIGSAW):
-        rows.append(["depth stop", _depth(s, lengths)])
+        rows.append([depth_name(s.tool_kind), _depth(s, lengths)])
     if s.passes[0] > 1:
         rows.append(["passes", _deep_words(s, lengths)])
     if s.fence is not None:
@@ -153,6 +159,11 @@ def setting_facts(s: Setting, work: WorkPlan, lengths: LengthWriter) -> list[lis
     if s.speed_rpm:
         rows.append(["speed", f"not above {s.speed_rpm:,} a minute"])
     return rows
+
+
+def depth_name(tool: ToolKind) -> str:
+    """Return what is set on a tool for the depth of its cut, as a maker calls it."""
+    return DEPTH_NAMES.get(tool, "depth stop")
 
 
 def _depth(s: Setting, lengths: LengthWriter) -> str:
@@ -177,11 +188,11 @@ def _fence_words(s: Setting, fence: float, lengths: LengthWriter) -> str:
 
 
 def _deep_words(s: Setting, lengths: LengthWriter) -> str:
-    """Return where the depth stop stands for each of several passes one under another."""
+    """Return what the depth is set to for each of several passes, each deeper than the one before."""
     count = s.passes[0]
     stops = [lengths.n(s.guide + (s.plunge - s.guide) * n / count) for n in range(1, count + 1)]
     last = f"{stops[-1]} and into the spoil board" if s.through else stops[-1]
-    return f"{count} under each other: depth stop at {', '.join(stops[:-1])}{', then' if s.through else ' and'} {last}"
+    return f"{count}, each deeper: {', '.join(stops[:-1])}{', then' if s.through else ' and'} {last}"
 
 
 def _beside_rows(s: Setting, lengths: LengthWriter) -> list[list[str]]:
@@ -227,7 +238,7 @@ def bare_numbers(o: Operation) -> str:
 
 
 FLUSH: Final = (
-    "Usual: root of the sum of squares, which 997 joints in 1000 keep. Worst: all errors one way. "
+    "Usual: 997 joints in 1000 stay within it. Worst: every error in the same direction. "
     "From centre lines: the usual step if both halves were set to the middle of the board."
 )
 """What the figures of how flush to expect are."""

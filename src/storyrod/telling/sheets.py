@@ -77,11 +77,11 @@ type Piece = tuple[str, str, str]
 """Where it is (empty for parts), its kind or mark, and its number on its sheet."""
 
 
-SHORT_SEARCH: Final = "Each laid out anew in a short search: a fair answer, not the last word."
+SHORT_SEARCH: Final = "Each is laid out again in a short search: a fair guide, not the last word."
 """How far the answers to what would change go."""
 
 
-FACE_UP: Final = "Lay each sheet face up, as drawn. A double ring marks the cut that parts it."
+FACE_UP: Final = "Lay each sheet face up, as drawn. The double ring marks the first cut."
 """How a sheet lies at the saw: cut face up, a table saw's teeth and a rail's splinter strip leave the face clean, and
 matching fronts come off in the order in which they are drawn. Common practice, no source."""
 
@@ -90,8 +90,8 @@ def trim_words(plan: Plan) -> str:
     """Return what is sawn off the edges of a new sheet, and what is left as it is, in sentences."""
     trim = plan.job.lengths.n(plan.cut_rules.trim.left)
     return (
-        f"Trim {trim} off a factory edge, kerf counted, where a part would keep it or is measured from it. What is "
-        "left over keeps its factory edge: its size is told without it, and it is sawn off when the piece is used."
+        f"Trim {trim} off a factory edge, kerf included, where a part would keep it or is measured from it. Offcuts "
+        f"keep their factory edge: saw it off when you use the piece; its size here is without it."
     )
 
 

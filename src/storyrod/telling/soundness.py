@@ -68,8 +68,8 @@ def rails_reckoned_with(rails: Sequence[RailLoad]) -> str:
     loads = sorted({r.why for r in rails})
     sources = sorted({r.source for r in rails})
     return (
-        f"Reckoned with: {'; '.join(loads)}, spread evenly; the tube turns freely in its sockets. What a screw may "
-        f"carry for good: {'; '.join(sources)}, with its factors for long loads and safety. An estimate: test a socket "
+        f"Assumes {'; '.join(loads)}, spread evenly; the tube is free to turn in its sockets. What a screw may carry "
+        f"permanently: {'; '.join(sources)}, with its factors for long loads and safety. An estimate: test a socket "
         "first."
     )
 
@@ -103,7 +103,7 @@ def overhangs_reckoned_with(overhangs: Sequence[Overhang]) -> str:
     """Return what the figures of overhangs rest on, in sentences."""
     sources = sorted({o.source for o in overhangs})
     return (
-        f"Reckoned with {overhangs[0].force_n:,.0f} N on the edge, as tests of tables load it (from memory), on a "
-        "strip that spreads at 45°; the worktop is stiff and turns about the case's edge. A third of the board's "
+        f"Assumes {overhangs[0].force_n:,.0f} N on the edge, as tests of tables load it (from memory), on a strip "
+        f"that spreads at 45°; the worktop is stiff and turns about the case's edge. A third of the board's "
         f"strength and of what a screw holds is used. A screw holds: {'; '.join(sources)}. An estimate."
     )

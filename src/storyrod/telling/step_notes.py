@@ -46,8 +46,8 @@ class StepNotes:
         corners = joined([self._marks[p] for p in check.panels])
         return (
             f"Check for square: both diagonals over the corners of {corners} "
-            f"({lengths.n(check.across)} \u00d7 {lengths.n(check.along)}) are {lengths.n(check.length)}, "
-            f"apart {lengths.n(check.allowed)} at most."
+            f"({lengths.n(check.across)} \u00d7 {lengths.n(check.along)}) are {lengths.n(check.length)}, and differ "
+            f"by {lengths.n(check.allowed)} at most."
         )
 
     def fitted(self, fitted: Sequence[Connectors]) -> str:

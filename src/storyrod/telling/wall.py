@@ -17,8 +17,8 @@ from storyrod.telling.shown import Shown
 from storyrod.telling.step_notes import joined
 
 _LOOK: Final = (
-    "Look for hidden cables and pipes with a detector before you drill, above all in line with sockets, switches and "
-    "taps. Do not drill where one runs: ask a licensed person."
+    "Look for hidden cables and pipes with a detector before you drill, especially in line with sockets, switches and "
+    "taps. Do not drill where one runs: ask a licensed tradesperson."
 )
 _PULL: Final = "Pull hard at the top of the case: nothing may move. Only then fill it and use it."
 _SEATED: Final = {False: "Brackets near the top", True: "Screws through a rail near the top"}
@@ -46,9 +46,9 @@ def wall_blocks(case: DetailedCase, tipping: Tipping | Hanging, shown: Shown) ->
     if fixing is None:
         return ()
     warning = (
-        "It can tip over, above all while drawers or doors are open or a child pulls at it. Until it is fixed, leave "
-        "drawers and doors shut and put nothing in. Wiring, gas and water are for licensed persons only. Worked out, "
-        "not tested: this certifies nothing, and local codes come first."
+        "It can tip over, especially with drawers or doors open or a child pulling at it. Until it is fixed, keep "
+        "drawers and doors shut and put nothing in it. Leave wiring, gas and water to a licensed tradesperson. "
+        "Calculated, not tested: this is not a certificate, and local codes come first."
     )
     return (
         Warning_(text=warning, title="Tipping"),
@@ -73,12 +73,12 @@ def _to_do(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str, .
         ),
         (
             f"At each, set a steel angle bracket {where} {panel.mark}, the {panel.name}, close to the back. One leg "
-            f"takes two {screw} screws {drive} {panel.mark}, no longer than {longest}{behind} "
-            "takes the screw into the wall."
+            f"takes two {screw} screws {drive} {panel.mark}, no longer than {longest}{behind} takes the screw into "
+            f"the wall."
         ),
     ]
     if fixing.gap > _PACKED:
-        items.append(f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.")
+        items.append(f"Fill the {shown.n(fixing.gap)} gap to the wall with a packer at each, so that nothing bends.")
     items += [
         _chosen(fixing, panel.mark),
         _PULL,
@@ -100,7 +100,7 @@ def _straight(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str
     back = f" and {case.panel(fixing.through).mark}, the back" if fixing.through else ""
     packed: tuple[str, ...] = ()
     if fixing.gap > _PACKED:
-        packed = (f"Fill the {shown.n(fixing.gap)} before the wall with a packer at each, so that nothing bends.",)
+        packed = (f"Fill the {shown.n(fixing.gap)} gap to the wall with a packer at each, so that nothing bends.",)
     return (
         _LOOK,
         (
@@ -108,7 +108,7 @@ def _straight(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str
             f"{shown.n(fixing.height)} above the floor: {joined([shown.n(x) for x in fixing.places])} from the "
             "outside of the left side."
         ),
-        f"At each, bore a hole through {rail.mark}{back} that the shank of the screw drops through, no larger than it.",
+        f"At each, drill a hole through {rail.mark}{back} that the shank of the screw just drops through.",
         *packed,
         _chosen(fixing, rail.mark),
         _PULL,
@@ -118,10 +118,10 @@ def _straight(case: DetailedCase, fixing: WallFixing, shown: Shown) -> tuple[str
 def _why(fixing: WallFixing) -> str:
     least = f"Every fixing must hold at least {fixing.floor_n:,.0f} N ({fixing.floor_from})"
     if fixing.force_n <= 0:
-        return f"{least}, though in none of the tests would it pull at the wall."
+        return f"{least}, though it would not pull at the wall in any of the tests."
     return (
         f"{least}. The hardest pull in the tests is {math.ceil(fixing.force_n)} N ({fixing.worst}), and "
-        f"each fixing must carry it alone. {_SEATED[fixing.straight]}: common practice, no source."
+        f"each fixing must take it alone. {_SEATED[fixing.straight]}: common practice, no source."
     )
 
 

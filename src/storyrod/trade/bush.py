@@ -24,7 +24,7 @@ def bush_offset(bush: float, cutter: float) -> float:
                 field="bushes",
                 found=f"a bush of {METRIC.bought(bush)} for a cutter of {METRIC.bought(cutter)}",
                 allowed="a bush wider than its cutter",
-                do="Take a wider bush or a thinner cutter.",
+                do="Use a wider bush or a thinner cutter.",
             )
         )
     return (bush - cutter) / 2

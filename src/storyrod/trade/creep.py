@@ -29,7 +29,7 @@ _BORROWED: Final = {
     BoardKind.MDF: "the factor of MDF.LA is borrowed",
     BoardKind.HARDBOARD: "the factor of hardboard HB.LA",
     BoardKind.BLOCKBOARD: "the factor of plywood is borrowed",
-    BoardKind.OTHER: "the factor of chipboard P4 is borrowed, for want of the board's own",
+    BoardKind.OTHER: "the factor of chipboard P4 is borrowed, as the board has none of its own",
 }
 
 

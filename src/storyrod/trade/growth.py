@@ -19,7 +19,7 @@ def wood_growth(size: float, words: str, humidity_low: float, humidity_high: flo
     if not in_range(low, high):
         return None, ""
     species, coefficient = change_of(words)
-    named = f"{species}, flat-sawn" if species else "wood of no name: the most of the list, flat-sawn"
+    named = f"{species}, flat-sawn" if species else "wood not named: the largest on the list, flat-sawn"
     source = f"{named}, {low:.1f} to {high:.1f} % moisture; Wood Handbook, table 13-5"
     return movement(size, coefficient, low, high), source
 

@@ -43,7 +43,7 @@ def movement(size: float, coefficient: float, start_percent: float, end_percent:
         JobError: a moisture content outside 6 to 14 %, for which the coefficients are not meant, or a coefficient that
             is a whole shrinkage in percent.
     """
-    do = "Reckon with a range the air of a room can give: 6 to 14 % moisture."
+    do = "Use a range that room air can give: 6 to 14 % moisture."
     raise_if_any(
         (
             *within("start", start_percent, LEAST_PERCENT, MOST_PERCENT, unit="%", do=do),
@@ -54,7 +54,7 @@ def movement(size: float, coefficient: float, start_percent: float, end_percent:
                 0.0005,
                 0.006,
                 unit="for each percent",
-                do="Take the change coefficient of the species, not its whole shrinkage.",
+                do="Use the change coefficient of the species, not its whole shrinkage.",
             ),
         )
     )

@@ -205,7 +205,7 @@ def test_cams_are_turned_in_the_step_that_closes_their_joint() -> None:
     for step, one in turned:
         assert one.about in step.joints
         assert "clockwise, a quarter to half a turn, until they grip" in one.text
-        assert any("caught its bolt" in h for h in step.hold)
+        assert any("missed its bolt" in h for h in step.hold)
 
 
 def test_in_an_inch_job_the_gap_and_the_pilots_are_in_inches() -> None:
@@ -248,7 +248,7 @@ def test_what_is_bored_through_its_mate_waits_for_the_assembly() -> None:
     assert stages[-1] is WorkStage.IN_PLACE
     assert stages.index(WorkStage.IN_PLACE) > stages.index(WorkStage.FIT)
     assert "during the assembly" in work.set_ups[-1].title
-    assert "during the assembly, not before" in work.set_ups[-1].why
+    assert "during assembly, not before" in work.set_ups[-1].why
 
 
 def test_a_hole_bored_through_its_mate_at_the_machines_is_found() -> None:
@@ -289,7 +289,7 @@ def test_a_front_in_which_nothing_is_cut_gets_a_handle_and_each_is_told_its_gap(
     assert len(told) == len(cabinet().details.cases[0].built.fronts_to_handle) == 3
     assert all("first fit 1 handle or knob of your own choice" in words for words in told)
     assert all("screws from behind through 18 mm" in words for words in told)
-    assert all("Aim at a gap of 2.5 mm to its neighbours" in words for words in told)
+    assert all("Aim for a gap of 2.5 mm to its neighbours" in words for words in told)
 
 
 def test_a_front_with_a_hand_hold_gets_no_handle() -> None:

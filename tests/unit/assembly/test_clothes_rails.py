@@ -102,7 +102,7 @@ def test_the_checker_finds(change: Callable[[tuple[Step, ...]], tuple[Step, ...]
 def test_it_comes_apart_again() -> None:
     first = wardrobe().assembly.cases[0].parting[0]
 
-    assert first.text == "Lift the tube of clothes rail 1 out of its sockets and draw it out."
+    assert first.text == "Lift the tube of clothes rail 1 out of its sockets and slide it out."
 
 
 def test_on_paper_the_tube_is_cut_before_it_is_laid_in_and_each_row_of_a_table_says_which_and_how_long() -> None:

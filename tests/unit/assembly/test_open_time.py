@@ -83,7 +83,7 @@ def test_a_case_names_its_late_glue_ups_in_one_caution_of_the_plan() -> None:
     assert set(caution.ids) == late
     assert caution.about == f"case {case.case}"
     worst = f"{-(-max(t.minutes for t in case.glue) // 1):.0f} min"
-    assert f"than the glue stays open, 5 min: about {worst} from step 1" in caution.text
+    assert f"than the 5 min the glue stays open: about {worst} from step 1" in caution.text
     assert f"Use a glue that stays open {worst} or more" in caution.do
     assert [c.code for c in planned(3, 240.0).cautions if c.code == "open-time"] == []
 

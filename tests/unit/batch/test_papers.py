@@ -97,7 +97,7 @@ def test_where_machining_job_by_job_is_quicker_it_is_said(two: Batch) -> None:
 
     slow = replace(two, run=replace(two.run, minutes=sum(two.run.alone_min) + 30))
 
-    assert any("machine job by job" in line for line in savings(slow))
+    assert any("machine them one at a time" in line for line in savings(slow))
 
 
 def test_equal_jobs_make_an_equal_batch(two: Batch) -> None:

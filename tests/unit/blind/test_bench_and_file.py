@@ -116,7 +116,7 @@ PAGES: dict[str, tuple[str, str, FindingKind]] = {
     "where a straight edge is": (r"straight edge at \d+", "straight edge at 99", K.BENCH_OFF),
     "walls": (r"walls at (\d)", r"walls at 9\1", K.BENCH_OFF),
     "which way round a jig lies": (r", jig turned over", "", K.BENCH_OFF),
-    "when a jig is changed over": (r"first change its", "admire its", K.BENCH_MISSING),
+    "when a jig is changed over": (r"first change over its", "admire its", K.BENCH_MISSING),
     "a step that is not there": (r">step 7<", ">then<", K.BENCH_MISSING),
     "screws": (r"Drive \d+ ×", "Drive some", K.BENCH_MISSING),
     "what is clamped": (r"Clamp across", "Look across", K.BENCH_MISSING),

@@ -105,7 +105,7 @@ def test_as_printed_all_fits(name: str) -> None:
 
 
 _FACE = ", its face 2 mm behind the front edges of the sides"
-_OVER = ", 16.5 mm of it over the panel that it hangs on"
+_OVER = ", a lap of 16.5 mm over the panel that it hangs on"
 _BEHIND, _BETWEEN, _UNDER, _STRIPS, _UNEVEN = _CASES
 _CHANGES: dict[str, tuple[str, Callable[[Paper], None], K, str]] = {
     "a front not far enough behind a door": (
@@ -117,7 +117,7 @@ _CHANGES: dict[str, tuple[str, Callable[[Paper], None], K, str]] = {
     "a front whose depth nobody says": (_BEHIND, worded(_FACE, ""), K.DEPTH_UNSAID, "drawer 1 front"),
     "a door that laps by another figure": (
         _BEHIND,
-        worded("16.5 mm of it", "12 mm of it"),
+        worded("lap of 16.5 mm", "lap of 12 mm"),
         K.FRONT_OFF,
         "over the pan",
     ),

@@ -26,7 +26,7 @@ def test_plan_searches_as_long_as_told(tmp_path: Path, capsys: pytest.CaptureFix
     words = ["plan", str(EXAMPLES / "first-box.toml"), "--out", str(tmp_path), "--print", "labels", "--seconds", "0.3"]
 
     assert main(words) == 0
-    assert "No plan can use fewer than 1 sheet." in capsys.readouterr().out
+    assert "No layout can use fewer than 1 sheet." in capsys.readouterr().out
     assert (tmp_path / "labels.pdf").stat().st_size > 0
     assert (tmp_path / "saw-list.csv").stat().st_size > 0
 

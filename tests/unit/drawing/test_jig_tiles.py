@@ -56,7 +56,7 @@ def test_each_tile_has_its_number_and_a_check_bar_of_100_mm(jig: JigPlan) -> Non
     for number, tile in enumerate(tiles, start=1):
         texts = [e.text for e in tile.items if isinstance(e, Text)]
         assert f"Jig {jig.id}, tile {number} of {len(tiles)}" in texts
-        assert "This bar is 100 mm long: measure it" in texts
+        assert "Check: this bar must measure 100 mm" in texts
         window = tile.window
         assert window is not None
         bars = [e for e in tile.items if isinstance(e, Path) and e.points[0][1] == pytest.approx(window.bottom + 6.5)]

@@ -135,7 +135,7 @@ def test_a_board_worked_in_its_ends_only_is_drawn_face_up() -> None:
     assert drawing.notes[0].startswith("Face side up")
     assert "datum end: 3 × Ø8 ↧30" in words
     assert "far end: 3 × Ø8 ↧30" in words
-    assert "Nothing is cut in: face edge, far edge." in drawing.notes
+    assert "No cuts in: face edge, far edge." in drawing.notes
 
 
 def test_the_tag_of_a_joint_names_the_mate_its_end_and_the_cuts() -> None:

@@ -91,7 +91,8 @@ class Wrong:
 WRONG = [
     Wrong("width = 900", "widht = 900\nwidth = 900", "cases[0].widht", 28, "unknown-field", 'Did you mean "width"?'),
     Wrong("title =", "tittle =", "tittle", 2, "unknown-field", 'Did you mean "title"?'),
-    Wrong("loose_shelves = 1", "shelfs = 1", "cases[0].inside.columns[0].rows[1].shelfs", 46, "unknown-field", "loose_shelves"),
+    Wrong("loose_shelves = "
+        "1", "shelfs = 1", "cases[0].inside.columns[0].rows[1].shelfs", 46, "unknown-field", "loose_shelves"),
     Wrong("width = 900", 'width = "wide"', "cases[0].width", 28, "length", '"wide"'),
     Wrong("width = 900", "width = true", "cases[0].width", 28, "length", "true"),
     Wrong("width = 900", "width = [900]", "cases[0].width", 28, "length", "a list"),
@@ -109,15 +110,18 @@ WRONG = [
     Wrong('code = "A"', 'code = "../A"', "cases[0].code", 26, "choice", "letters, figures, dashes"),
     Wrong('code = "A"', 'code = "A.1"', "cases[0].code", 26, "choice", "letters, figures, dashes"),
     Wrong('code = "A"', 'code = "\U0001f3b9"', "cases[0].code", 26, "choice", "letters, figures, dashes"),
-    Wrong('title = "Robes"', 'title = "Robes \u202e x"', "title", 2, "range", "turns the order of letters"),
+    Wrong('title = "Robes"', 'title = "Robes \u202e x"', "title", 2, "range", "reverses the order of letters"),
     Wrong("thickness = 18", "thickness = 0", "boards.ply.thickness", 7, "range", "2 to 60 mm"),
     Wrong("thickness = 18\n", "", "boards.ply.thickness", 5, "missing", "2 to 60 mm"),
     Wrong("thickness = 18", "thickness = 18\nmeasured = 15", "boards.ply.measured", 8, "range", "within 2 mm"),
-    Wrong("thickness = 18", "thickness = 18\ndensity_kg_m3 = 7000", "boards.ply.density_kg_m3", 8, "range", "100 to 1500"),
+    Wrong("thickness = "
+        "18", "thickness = 18\ndensity_kg_m3 = 7000", "boards.ply.density_kg_m3", 8, "range", "100 to 1500"),
     Wrong("thickness = 18", 'thickness = 18\nsheets = "big"', "boards.ply.sheets", 8, "type", "a list of tables"),
-    Wrong("thickness = 18", "thickness = 18\nsheets = [{ length = 2440 }]", "boards.ply.sheets[0].width", 8, "missing", "100 to 3000"),
+    Wrong("thickness = "
+        "18", "thickness = 18\nsheets = [{ length = 2440 }]", "boards.ply.sheets[0].width", 8, "missing", "100 to 3000"),
     Wrong("thickness = 18", "thickness = 18\nsheets = [3]", "boards.ply.sheets[0]", 8, "type", "a table"),
-    Wrong("thickness = 18", "thickness = 18\nsheets = [{ length = 2440, width = 1220, price = 3.999 }]", "boards.ply.sheets[0].price", 8, "range", "two decimals"),
+    Wrong("thickness = "
+        "18", "thickness = 18\nsheets = [{ length = 2440, width = 1220, price = 3.999 }]", "boards.ply.sheets[0].price", 8, "range", "two decimals"),
     Wrong('kind = "plywood"', 'kind = "plywod"', "boards.ply.kind", 6, "choice", 'Did you mean "plywood"?'),
     Wrong('kind = "plywood"', 'kind = "other"', "boards.ply.density_kg_m3", 5, "missing", "Weigh a piece"),
     Wrong('edging = "tape"', 'edging = "tap"', "boards.ply.edging", 8, "missing-edging", 'Did you mean "tape"?'),
@@ -144,8 +148,10 @@ WRONG = [
     Wrong('"2 parts"', '"two parts"', "cases[0].inside.columns[0].width", 43, "length", "2 parts"),
     Wrong('width = "2 parts"', 'height = "2 parts"', "cases[0].inside.columns[0].height", 43, "inside", "a row only"),
     Wrong("height = 140, ", "width = 140, ", "cases[0].inside.columns[0].rows[0].width", 45, "inside", "a column only"),
-    Wrong("height = 140, ", "height = 140, loose_shelves = 2, ", "cases[0].inside.columns[0].rows[0].loose_shelves", 45, "inside", "a drawer"),
-    Wrong("{ loose_shelves = 1 }", '{ holds = "loose shelves" }', "cases[0].inside.columns[0].rows[1].loose_shelves", 46, "missing", "Say how many"),
+    Wrong("height = 140, "
+        "", "height = 140, loose_shelves = 2, ", "cases[0].inside.columns[0].rows[0].loose_shelves", 45, "inside", "a drawer"),
+    Wrong("{ loose_shelves = 1 "
+        "}", '{ holds = "loose shelves" }', "cases[0].inside.columns[0].rows[1].loose_shelves", 46, "missing", "Say how many"),
     Wrong('holds = "door"', 'holds = "drawers"', "cases[0].inside.columns[1].holds", 50, "choice", 'Did you mean "drawer"?'),
     Wrong('holds = "door"', 'holds = "door"\nhinged = "top"', "cases[0].inside.columns[1].hinged", 51, "choice", '"left" or "right"'),
     Wrong('holds = "door"', 'holds = "door"\nload_kg = "20"', "cases[0].inside.columns[1].load_kg", 51, "type", "without quotes"),
@@ -154,9 +160,11 @@ WRONG = [
     Wrong('holds = "door"', 'holds = "door"\nhand_hold = "hole"', "cases[0].inside.columns[1].hand_hold.kind", 51, "choice", '"round hole"'),
     Wrong('holds = "door"', 'holds = "door"\nclothes_rail = "gold"', "cases[0].inside.columns[1].clothes_rail.kind", 51, "missing-clothes-rail", "rail 25, rail 30"),
     Wrong('holds = "door"', 'holds = "drawer"\nclothes_rail = {}', "cases[0].inside.columns[1].clothes_rail", 51, "inside", "left whole"),
-    Wrong("{ loose_shelves = 1 }", "{ loose_shelves = 1, clothes_rail = {} }", "cases[0].inside.columns[0].rows[1].clothes_rail", 46, "inside", "without loose shelves"),
+    Wrong("{ loose_shelves = 1 "
+        "}", "{ loose_shelves = 1, clothes_rail = {} }", "cases[0].inside.columns[0].rows[1].clothes_rail", 46, "inside", "without loose shelves"),
     Wrong('holds = "door"', 'holds = "door"\nclothes_rail = { height = 3 }', "cases[0].inside.columns[1].clothes_rail.height", 51, "range", "20 to 3000"),
-    Wrong("{ loose_shelves = 1 }", "{ set_back = 20 }", "cases[0].inside.columns[0].rows[1].set_back", 46, "inside", "cut into rows"),
+    Wrong("{ loose_shelves = 1 "
+        "}", "{ set_back = 20 }", "cases[0].inside.columns[0].rows[1].set_back", 46, "inside", "cut into rows"),
     Wrong('holds = "door"', 'holds = "door"\nshelf_at = 300', "cases[0].inside.columns[1].shelf_at", 51, "inside", "below a row"),
     Wrong("[cases.drawers]", "plinth = 3\n[cases.drawers]", "cases[0].back.plinth", 39, "unknown-field", "kind, board"),
     Wrong('code = "A"', 'code = "A"\ncount = 1.5', "cases[0].count", 27, "range", "whole number"),

@@ -32,7 +32,7 @@ def test_a_file_is_written_and_written_over(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("number", "says"),
-    [(errno.ENOSPC, "a disk that is full"), (errno.EROFS, "can only be read"), (errno.EIO, "trouble with the disk")],
+    [(errno.ENOSPC, "a disk that is full"), (errno.EROFS, "read-only"), (errno.EIO, "trouble with the disk")],
 )
 def test_a_disk_that_fails_leaves_the_old_file_and_nothing_else(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, says: str
@@ -59,7 +59,7 @@ def test_a_place_without_leave_is_told(tmp_path: Path, monkeypatch: pytest.Monke
 
     monkeypatch.setattr(Path, "open", fails)
 
-    assert "may not be written to" in refused(tmp_path / "job.toml").found
+    assert "you may not write to" in refused(tmp_path / "job.toml").found
 
 
 def test_a_folder_that_is_not_there_and_a_folder_of_that_name_are_told(tmp_path: Path) -> None:

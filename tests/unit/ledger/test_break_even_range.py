@@ -75,7 +75,7 @@ def test_never_is_said_when_it_may_be() -> None:
     assert found.at == pytest.approx(40)
     assert found.high is None
     assert found.low is not None
-    assert pay_words(found) == f"It has paid after about 40 carcasses, between {about(found.low)} and never."
+    assert pay_words(found) == f"It pays after about 40 carcasses, between {about(found.low)} and never."
 
 
 def test_what_costs_more_and_takes_as_long_does_not_pay() -> None:
@@ -85,14 +85,14 @@ def test_what_costs_more_and_takes_as_long_does_not_pay() -> None:
     assert (found.at, found.low, found.high, found.never_share) == (None, None, None, 1.0)
     assert found.per_year is None
     assert found.rate_cents_per_h is None
-    assert "It does not pay, whatever an hour costs." in found.text
+    assert "It never pays, whatever your hour costs." in found.text
 
 
 def test_a_method_that_is_better_at_no_more_outlay_is_told_so() -> None:
     found = told(running("slow", act("saw", 5, 6, 7)), running("quick", act("saw", 5, 6, 7, count=0.5)))
 
     assert (found.dear, found.at, found.outlay_cents) == ("quick", 0.0, 0)
-    assert found.text == "Quick, against slow: no more to lay out, 3.00 EUR a carcass saved (3.0 minutes less)."
+    assert found.text == "Quick, against slow: no more to spend first, 3.00 EUR a carcass saved (3.0 minutes less)."
 
 
 def test_volume_and_rate_from_which_it_pays_bring_it_to_nought() -> None:

@@ -157,7 +157,7 @@ def test_a_case_on_cleats_is_kept_there_by_one_screw_that_does_not_reach_the_wal
     one = builders.case(hung=hung, back=Back(kind=BackKind.GROOVED, board="b6"))
     bought = listed(builders.job(one))
 
-    stop = bought["pan-head screw 4 x 22, that keeps a case on its cleat"]
+    stop = bought["pan-head screw 4 x 22, that stops a case lifting off its cleat"]
     assert (stop.item, stop.uses) == (CLEAT_SCREW, 1)
 
 
@@ -246,7 +246,7 @@ def test_a_list_with_something_unpriced_says_at_least_and_names_it() -> None:
 
     assert told.pay.startswith("at least ")
     assert [m.field for m in told.lacks] == ["boards.birch18.sheets"]
-    assert missing_words(told) == ("No price is known of 18 mm plywood, 2440 × 1220 mm: the sum leaves it out.")
+    assert missing_words(told) == ("No price is set for 18 mm plywood, 2440 × 1220 mm: the total leaves it out.")
     assert [r.money for g in told.groups for r in g.rows if r.line.kind is BuyKind.SHEETS] == [NO_PRICE]
 
 

@@ -61,7 +61,7 @@ def test_a_method_that_is_not_for_corners_leaves_them_to_the_job_s_own(compariso
     housing = comparison.row("housing")
 
     assert housing is not None
-    assert housing.candidate.keeps == ("corner joints stay as they are: it is not made for them",)
+    assert housing.candidate.keeps == ("corner joints stay as they are: it does not suit them",)
 
 
 def test_only_tools_not_owned_are_laid_out(comparison: Comparison) -> None:
@@ -91,9 +91,9 @@ def test_what_is_missing_is_told() -> None:
     told = {c.method: " ".join(c.why_not) for c in compare(job, shop, plain_work_out).misfits}
 
     assert set(told) == {"tenons", "discs", "backs", "thin"}
-    assert "not owned and has no price" in told["tenons"]
-    assert "disc cutter: there is none among the tools" in told["discs"]
-    assert "only for these: back" in told["backs"]
+    assert "you do not own and which has no price" in told["tenons"]
+    assert "disc cutter, and the workshop has none" in told["discs"]
+    assert "only for: back" in told["backs"]
     assert "in a board of 18 mm" in told["thin"]
 
 
@@ -248,8 +248,8 @@ def test_the_command_prints_rows_reasons_and_when_it_pays(capsys: pytest.Capture
     assert "Peg box\n  at 30.00 an hour, 50 carcasses a year" in out
     assert "*  dowels" in out
     assert "buy the loose-tenon cutter" in out
-    assert "in a groove: It is not made for carcass joints" in out
-    assert "Loose tenons, against dowels: 1,050.00 to lay out first" in out
+    assert "in a groove: It is not for carcass joints" in out
+    assert "Loose tenons, against dowels: 1,050.00 to spend first" in out
 
 
 def test_the_command_prints_json(capsys: pytest.CaptureFixture[str]) -> None:

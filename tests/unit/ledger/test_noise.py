@@ -61,7 +61,7 @@ def test_tools_that_cut_and_state_no_level_are_named() -> None:
 
     assert told.noise is not None
     assert told.noise.not_known == (jig,)
-    assert f"Your workshop states no level for {jig}." in noise_words(told)
+    assert f"Your workshop file gives no noise level for {jig}." in noise_words(told)
 
 
 def test_a_batch_of_many_days_is_reckoned_as_a_day_of_it() -> None:
@@ -74,12 +74,12 @@ def test_a_batch_of_many_days_is_reckoned_as_a_day_of_it() -> None:
 @pytest.mark.parametrize(
     ("level", "heed"),
     [
-        (79.4, "under 80, from which on ear protection must be at hand; wear it all the same"),
-        (79.6, "80 or more, from which on ear protection must be at hand; wear it"),
+        (79.4, "under 80, the level from which ear protection must be to hand; wear it all the same"),
+        (79.6, "80 or more, so ear protection must be to hand; wear it"),
         (84.4, "80 or more"),
-        (84.6, "85 or more, from which on ear protection must be worn"),
+        (84.6, "85 or more, so ear protection must be worn"),
         (87.4, "85 or more"),
-        (87.6, "more than 87, which no ear may get under its protection"),
+        (87.6, "more than 87, the most an ear may get even with protection on"),
     ],
 )
 def test_what_is_said_goes_by_the_figure_that_is_told(level: float, heed: str) -> None:

@@ -46,7 +46,7 @@ def test_it_says_what_the_bench_has_taught(database: Path, capsys: pytest.Captur
 
     out = capsys.readouterr().out
     assert "1 job: Peg box." in out
-    assert "A stop-watch runs: close a joint line (Peg box)." in out
+    assert "A stop-watch is running: close a joint line (Peg box)." in out
     assert "6 timings." in out
     assert "drill a hole: 0.23 min" in out
     assert "set aside: 40.00 min where the others take about 0.24: a break in it?" in out

@@ -136,7 +136,7 @@ def test_a_rescue_overwrites_nothing(tmp_path: Path) -> None:
     path = tmp_path / "bench.db"
     filled(path, 1)
 
-    with pytest.raises(JobError, match="a name that is free"):
+    with pytest.raises(JobError, match="a free name"):
         rescue(path, path)
     with pytest.raises(JobError, match="no such file"):
         rescue(tmp_path / "nowhere.db", tmp_path / "new.db")

@@ -107,7 +107,7 @@ def test_no_packers_on_the_shelf_is_no_fault_but_told() -> None:
     assert told
     for c in told:
         wanted = float(c.about.split()[2])
-        way = "Stick" if wanted < 0.3 else "Paste one up to" if wanted < 1 else "Mill one to"
+        way = "Stick" if wanted < 0.3 else "Build one up to" if wanted < 1 else "Mill one to"
         assert "No packers are in the workshop file" in c.text
         assert way in c.do
 

@@ -91,7 +91,7 @@ def test_a_jig_on_an_edge_has_two_fences_under_a_router() -> None:
         "fence, on edge under the template": (60, 18),
         "second fence, for parts on edge": (60, 18),
     }
-    assert any("second fence is always on" in n.words for n in jig.notes)
+    assert any("always fit the second fence" in n.words for n in jig.notes)
 
 
 def test_a_jig_on_an_edge_under_a_drill_needs_one_fence() -> None:
@@ -145,7 +145,7 @@ def test_a_router_is_not_led_on_an_end_two_metres_up() -> None:
         worked(job(replace(box(height=2000), top=BetweenOrOver.OVER_SIDES)), routed())
     told = " ".join(f.do for f in failed.value.faults)
 
-    assert "standing, 1982 mm are too high for a router" in told
+    assert "on edge, 1982 mm is too high for a router" in told
 
 
 def test_a_cut_out_near_the_end_of_a_small_front_has_guard_boards() -> None:
@@ -343,7 +343,7 @@ def test_an_owned_jig_as_large_as_it_must_be_is_used_as_it_is() -> None:
         ({"behind_stop": 29.0}, "29 mm behind its stop", "need 30 mm"),
         ({"near": 79.0}, "79 mm from the middle of its openings to the near edge", "need"),
         ({"far": 79.0}, "79 mm from the middle of its openings to the far edge", "need 80 mm"),
-        ({"near": None}, "is not in the workshop file", "near and far"),
+        ({"near": None}, "workshop file does not say how far", "near and far"),
     ],
 )
 def test_an_owned_jig_that_does_not_carry_the_base_is_told_and_a_new_one_made(

@@ -61,7 +61,7 @@ def test_the_template_is_priced_by_its_own_acts(made: tuple[Plan, WorkPlan]) -> 
     (template,) = made[1].jigs
 
     assert template.making_min == pytest.approx(15 + 0.5 * len(template.stations))
-    assert "so that shelves lie level" in jig_words(template, METRIC)
+    assert "so that shelves sit level" in jig_words(template, METRIC)
 
 
 def test_making_it_is_told_with_its_spacing(made: tuple[Plan, WorkPlan]) -> None:
@@ -84,4 +84,4 @@ def test_without_a_jig_all_uprights_are_marked_together() -> None:
     (card,) = [s for s in work.set_ups if "holes 5" in s.title]
 
     assert not work.jigs
-    assert "mark all uprights together, bottom ends in line" in card.why
+    assert "mark all the uprights together, bottom ends in line" in card.why

@@ -129,7 +129,7 @@ def test_the_paper_is_the_job_s(paper: str, width: float, height: float) -> None
 def test_a_check_bar_is_a_hundred_mm_on_paper(plan: Plan) -> None:
     """Rendered at 10 pixels a mm, the bar's outline is one dark line 1000 pixels long, within a line's width."""
     pdf = make_rods(plan)
-    number = next(n for n, words in enumerate(words_of(pdf)) if "bar is 100 mm long" in words)
+    number = next(n for n, words in enumerate(words_of(pdf)) if "bar must measure 100 mm" in words)
     image = pypdfium2.PdfDocument(pdf)[number].render(scale=10 * 25.4 / 72).to_pil().convert("L")
 
     lines = {m.end() - m.start() for row in range(image.height) for m in dark_runs(image, row)}

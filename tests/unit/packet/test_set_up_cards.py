@@ -134,9 +134,7 @@ def test_a_deep_cut_says_the_depth_stop_of_each_pass(plan: Plan) -> None:
     assert cut_outs.setting is not None
     facts = dict(setting_facts(cut_outs.setting, plan.machining, METRIC))
 
-    assert facts["passes"] == (
-        "4 under each other: depth stop at 16.43, 20.85, 25.28, then 29.7 and into the spoil board"
-    )
+    assert facts["passes"] == ("4, each deeper: 16.43, 20.85, 25.28, then 29.7 and into the spoil board")
 
 
 def test_the_saw_s_lines_are_beside_the_saw_s_list(plan: Plan) -> None:

@@ -140,9 +140,9 @@ def test_the_rack_comes_first_and_what_is_left_goes_back() -> None:
     with_rack = Plan(plan.job, replace(plan.workshop, rack=rack))
     told = tables(sheet_sections(with_rack)[0])
 
-    assert [row[0] for row in next(t for n, t in told.items() if n.startswith("Taken off the rack first")).rows] == [
-        "R7"
-    ]
+    assert [
+        row[0] for row in next(t for n, t in told.items() if n.startswith("Take these off the rack first")).rows
+    ] == ["R7"]
     kept = next(t for title, t in told.items() if title.startswith("Offcuts worth keeping"))
     left = [o.name for s in with_rack.sheets.sheets for o in s.offcuts if o.keep]
     assert [row[0] for row in kept.rows] == [f"{name}-{with_rack.version[:4]}" for name in left]

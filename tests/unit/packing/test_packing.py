@@ -79,7 +79,7 @@ def test_without_the_library_our_own_engine_goes_on_alone(monkeypatch: pytest.Mo
     plan = lay_out(PARTS, [SHEET], RULES, limit_s=0.3, second=PackingEngine())
     assert judge(plan, PARTS, [SHEET], RULES) == ()
     assert plan.engines == (Engine.OWN,)
-    assert plan.notes == ("Laid out by our own engine alone.",)
+    assert plan.notes == ("Laid out by our own engine only.",)
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ def out(plan: Plan, mark: str) -> PanelSetOut:
 def test_a_side_turned_end_for_end_has_its_holes_ten_beside(plan: Plan) -> None:
     told = before_panel(out(plan, "A1"), plan.job.lengths)
 
-    assert told[0] == "A1 turned end for end: cuts fall up to 10 mm beside their mates."
+    assert told[0] == "A1 turned end for end: the cuts miss their mates by up to 10 mm."
     assert "far face" in told[1]
     assert len(told) == 2
 
@@ -31,7 +31,7 @@ def test_a_side_turned_end_for_end_has_its_holes_ten_beside(plan: Plan) -> None:
 def test_what_makes_no_difference_is_said(plan: Plan) -> None:
     told = before_panel(out(plan, "A5"), plan.job.lengths)
 
-    assert told[-1] == "A5 turned over end for end makes no difference."
+    assert told[-1] == "It makes no difference whether A5 is turned over end for end."
 
 
 def test_a_panel_that_is_alike_all_ways_round_cannot_go_wrong(plan: Plan) -> None:
@@ -40,7 +40,7 @@ def test_a_panel_that_is_alike_all_ways_round_cannot_go_wrong(plan: Plan) -> Non
     marks = tuple(replace(m, v={50.0: 50.0, 210.0: width - 50.0}[m.v]) for m in shelf.marks)
 
     told = before_panel(replace(shelf, marks=marks), plan.job.lengths)
-    assert told == ("A5 cannot go wrong: whichever way round it lies, its cuts are right.",)
+    assert told == ("A5 cannot go wrong: its cuts come right whichever way round it lies.",)
 
 
 def test_a_panel_without_cuts_has_nothing_to_mind(plan: Plan) -> None:
@@ -60,7 +60,7 @@ def test_each_card_says_what_to_mind(plan: Plan) -> None:
         s for s in plan.machining.set_ups if s.is_cut and any(o.panel == "A.side-left" for o in s.operations)
     )
 
-    assert told[drilling.id][0] == "A1, A2 turned end for end: cuts fall up to 10 mm beside their mates."
+    assert told[drilling.id][0] == "A1, A2 turned end for end: the cuts miss their mates by up to 10 mm."
     assert all(len(lines) <= 3 for lines in told.values())
 
 
@@ -70,11 +70,14 @@ def test_a_jig_that_is_turned_over_is_told_by_how_much(plan: Plan) -> None:
     set_up = next(s for s in jigs.machining.set_ups if s.hands and s.is_cut)
 
     told = before_card(jigs, set_up)
-    assert any(line.endswith("with the jig turned over: cuts fall up to 20 mm beside their mates.") for line in told)
+    assert any(line.endswith("with the jig turned over: the cuts miss their mates by up to 20 mm.") for line in told)
 
 
 def test_a_printed_card_has_the_slip_noticed_last_in_a_few_words(plan: Plan) -> None:
     lines = {before_on_paper(plan, s) for s in plan.machining.set_ups}
 
-    assert {"A1 and 1 more turned end for end: 10 mm off", "A3 and 2 more turned end for end: 10 mm off"} <= lines
-    assert max(map(len, lines)) < 60, "it stands in one line with how many cuts there are"
+    assert {
+        "Watch A1 and 1 other: turned end for end, the cuts are 10 mm out.",
+        "Watch A3 and 2 others: turned end for end, the cuts are 10 mm out.",
+    } <= lines
+    assert max(map(len, lines)) < 70, "it stands in one line with how many cuts there are"

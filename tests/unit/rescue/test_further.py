@@ -44,7 +44,7 @@ def test_three_slips_want_three_moves_and_no_two_do(plan: Plan) -> None:
     assert all("remake A3" in w.codes for w in told.ways), "it is not there"
     assert with_move(told, "shift A5 up 5 mm") in told.ways
     assert told.is_best
-    assert found_words(told).startswith("No two moves do. Nothing helps but remaking: weighed up were ")
+    assert found_words(told).startswith("No two moves do. Only remaking helps. Weighed up: ")
     assert "up to three moves" in found_words(told)
 
 

@@ -21,7 +21,7 @@ def test_parts_over_half_a_sheet_each_want_one() -> None:
 
     assert board.bound_sheets == 5
     assert board.found is Found.PROVED
-    assert board.claim == "No plan can use fewer than 5 sheets."
+    assert board.claim == "No layout can use fewer than 5 sheets."
 
 
 def test_the_bound_counts_whole_sheets() -> None:

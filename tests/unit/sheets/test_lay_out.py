@@ -99,7 +99,7 @@ def test_the_cheaper_size_is_taken() -> None:
     plan = lay_out([part("side", 1100, 580, copies=2)], [BOARD, small], PLAIN, rounds=50)
 
     assert [s.stock for s in plan.sheets] == ["half"]
-    assert plan.boards[0].claim == "No plan can use fewer than 1 sheet."
+    assert plan.boards[0].claim == "No layout can use fewer than 1 sheet."
 
 
 @pytest.mark.parametrize("grain", list(Grain))

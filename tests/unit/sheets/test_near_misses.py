@@ -27,8 +27,9 @@ def test_strips_that_miss_a_sheet_by_trim_and_kerf_are_told_with_the_width_that_
 
     assert len(wide.sheets) == 4
     assert wide.notes[-1] == (
-        "2 strips 603 mm wide miss a sheet of 2440 × 1220 mm by 9.2 mm: 1 x 3.2 mm of kerf and 20 mm of trim are in "
-        "the way. At 598.4 mm they come out of it."
+        "2 strips 603 mm wide miss fitting a sheet of 2440 × 1220 mm by 9.2 mm: 1 x 3.2 mm of kerf and 20 mm of trim "
+        "get in "
+        "the way. At 598.4 mm they fit."
     )
     assert len(slim.sheets) == 2
     assert not any("strips" in note for note in slim.notes)

@@ -167,7 +167,7 @@ def test_a_panel_is_lifted_from_30_cm_to_a_bench_of_90() -> None:
 
 
 def test_hands_are_taken_no_farther_away_than_the_equation_goes() -> None:
-    """A carcass 800 deep has them 65 cm away; 63 are reckoned with: 23 x 25/63 x 0.865 x 0.895 x 0.95 is 6.71."""
+    """A carcass 800 deep has them 65 cm away; 63 are looked at: 23 x 25/63 x 0.865 x 0.895 x 0.95 is 6.71."""
     carcass = found(BOOKCASE.replace("depth = 300", "depth = 800")).case.weights.carcass
 
     assert carcass.recommended_kg == pytest.approx(6.71, abs=0.005)

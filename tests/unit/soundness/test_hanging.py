@@ -127,10 +127,10 @@ def test_it_is_told_where_it_hangs_and_on_what() -> None:
 
 
 _ALWAYS = (
-    "It falls if its screws do not hold. Hang it empty, on what is named here and never on plasterboard alone.",
-    "Wiring, gas and water are for licensed persons only",
+    "It falls if its screws fail. Hang it empty, on the fixings named here and never on plasterboard alone.",
+    "Leave wiring, gas and water to a licensed tradesperson",
     "with a detector before you drill",
-    "Do not drill where one runs: ask a licensed person.",
+    "Do not drill where one runs: ask a licensed tradesperson.",
     "people. Lift the empty case",
     "nothing may move. Only then put in drawers, doors and shelves, and fill it.",
 )
@@ -139,7 +139,7 @@ _ALWAYS = (
 @pytest.mark.parametrize(
     ("how", "phrases"),
     [
-        ("", ("One holds it until the last screw is in.", "for the case to stand on")),
+        ("", ("One person holds the case until the last screw is in.", "for the case to stand on")),
         (
             '\nby = "cleats"\n[cases.back]\nboard = "b18"\nkind = "between"',
             ("Pull down hard on", "sits in the notch all along", "no longer than 36 mm"),

@@ -46,8 +46,8 @@ def test_a_joints_pilot_is_held_against_the_wood_it_is_bored_in(wood: str, joint
 
     assert len(cautions) == len(joint_screw)
     for caution, kind in zip(cautions, joint_screw, strict=True):
-        assert "The pilot hole is 2.5 mm, so thick that the thread holds less." in caution.text
-        assert f"In {wood} ({kind}) this screw wants 1.9 mm." in caution.text
+        assert "The pilot hole is 2.5 mm, so big that the thread holds less." in caution.text
+        assert f"In {wood} ({kind}) this screw needs 1.9 mm." in caution.text
         assert "screw 4 x 50 in A" in caution.about
 
 
@@ -61,15 +61,15 @@ def test_a_runners_screws_are_held_against_the_wood_of_the_sides() -> None:
 
     runner = next(c for c in told(BOOKCASE + DRAWER, pine) if "pan-head screw 3.5" in c.about)
 
-    assert "this screw wants 1.6 mm" in runner.text
+    assert "this screw needs 1.6 mm" in runner.text
     assert not [c for c in told(BOOKCASE + DRAWER, pine, root=3.0) if "pan-head screw 3.5" in c.about]
 
 
 def test_a_pilot_so_thin_that_the_wood_splits_is_told() -> None:
     caution = next(c for c in told(BOOKCASE + DRAWER, of_wood("white oak"), pilot=1.5) if "3.5" in c.about)
 
-    assert "The pilot hole is 1.5 mm, so thin that it splits the wood." in caution.text
-    assert "(hardwood) this screw wants 2.1 mm" in caution.text
+    assert "The pilot hole is 1.5 mm, so small that it splits the wood." in caution.text
+    assert "(hardwood) this screw needs 2.1 mm" in caution.text
 
 
 def test_a_screw_that_meets_a_thick_lipping_is_held_against_the_lippings_wood() -> None:
@@ -79,5 +79,5 @@ def test_a_screw_that_meets_a_thick_lipping_is_held_against_the_lippings_wood() 
 
     (caution,) = told(BOOKCASE + DRAWER, lipped, first=20.0)
 
-    assert "In pine lipping (softwood) this screw wants 1.6 mm" in caution.text
+    assert "In pine lipping (softwood) this screw needs 1.6 mm" in caution.text
     assert told(BOOKCASE + DRAWER, lipped) == []

@@ -82,7 +82,7 @@ def test_an_end_by_hand() -> None:
     assert one.screw_n == pytest.approx(79.3, abs=0.1)
     assert one.bends_too_much
     assert "worktop-bends" in of.codes
-    assert "somebody who sits on its edge" in of.told("worktop-bends")
+    assert "someone sitting on its edge" in of.told("worktop-bends")
 
 
 def test_an_empty_case_turns_over_where_an_end_is_sat_on() -> None:

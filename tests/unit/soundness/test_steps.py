@@ -114,7 +114,7 @@ def test_the_same_seed_gives_the_same_figures_and_another_gives_others() -> None
         ((("jig", 0.4, 1.0), ("drill", 0.1, 1.0)), "jig: to ±0.18 mm from ±0.4"),
         ((("drill", 0.1, 1.0), (THICKNESS, 1.0, 0.5)), "placing both halves from the same face"),
         ((("a", 0.2, 1.0), ("b", 0.2, 1.0)), "no single error: a is the greatest, at ±0.2 mm"),
-        ((("a", 0.0, 1.0),), "nothing is left to mend"),
+        ((("a", 0.0, 1.0),), "nothing is left to improve"),
     ],
 )
 def test_what_would_halve_it(terms: tuple[tuple[str, float, float], ...], says: str) -> None:

@@ -44,7 +44,7 @@ def test_a_chest_of_drawers_is_to_be_fixed_to_the_wall() -> None:
     assert it.tipping.margin < 1
     told = it.told("tip-fix-to-wall")
     assert "Fix it to the wall" in told
-    assert "certifies nothing" in told
+    assert "not a certificate" in told
     assert all(code.startswith("tip") for code in it.codes if "tip" in code)
 
 
@@ -124,7 +124,7 @@ def test_from_which_height_on_a_case_is_always_fixed_can_be_set() -> None:
 def test_saying_that_it_will_be_fixed_keeps_the_caution_and_says_so() -> None:
     it = found("[use]\nfixed_to_wall = true\n" + CHEST)
 
-    assert "You said that it will be fixed" in it.told("tip-fix-to-wall")
+    assert "The job says that it is fixed" in it.told("tip-fix-to-wall")
 
 
 def test_a_pull_at_the_highest_hold() -> None:

@@ -214,12 +214,12 @@ def test_every_example_says_what_a_hand_must_know(path: object) -> None:
         screws = "no longer than" if isinstance(tipping, Tipping) else "into the stud"
         for word in ("hidden cables and pipes", "licensed", "above the floor", "plasterboard", screws):
             assert word in text
-        for words in ("with a detector before you drill", "Do not drill where one runs: ask a licensed person."):
+        for words in ("with a detector before you drill", "Do not drill where one runs: ask a licensed tradesperson."):
             assert words in text
         if isinstance(tipping, Tipping):
             for words in (
-                "Wiring, gas and water are for licensed persons only",
-                "leave drawers and doors shut and put nothing in",
+                "Leave wiring, gas and water to a licensed tradesperson",
+                "keep drawers and doors shut and put nothing in it",
                 "into studs, never into plasterboard alone",
                 "Pull hard at the top of the case: nothing may move. Only then fill it and use it.",
             ):

@@ -142,6 +142,6 @@ def test_the_command_tells_the_edges(
     assert main(["edges", str(tmp_path / "pegs.toml")]) == 0
     assert capsys.readouterr().out.splitlines()[:2] == [
         "Peg rack: sizes near its own",
-        "  Nothing comes in or falls away near these sizes.",
+        "  Nothing is added or dropped near these sizes.",
     ]
     assert main(["edges", str(tmp_path / "nothing.toml")]) == 1

@@ -182,7 +182,7 @@ def test_the_command_tells_the_best_and_where_the_table_is(tmp_path: Path, capsy
     assert said[:2] == ["4 variants", "  2 cannot be made: the column `fault` says why"]
     least = min(storyrod.study(study).rows, key=lambda r: r.rank or 1e9)
     assert said[4] == f"  price {show_money(least.rank or 0)} with cases[0].width 400, methods.corner dowels"
-    assert "variant that nothing beats in price, minutes and yield: unbeaten.csv" in said[-4]
+    assert "variant that nothing beats on price, minutes and yield: unbeaten.csv" in said[-4]
     assert said[-2] == "Drawn, with its numbers: unbeaten.svg"
     assert len(table(tmp_path / "out" / "unbeaten.csv")) == 2
     assert said[-1].startswith(f"Written to {tmp_path / 'out'}: rows.csv, parquet-")

@@ -1,4 +1,4 @@
-"""The variants that nothing beats in price, minutes and waste."""
+"""The variants that nothing beats on price, minutes and waste."""
 
 from __future__ import annotations
 

@@ -270,7 +270,7 @@ def test_a_file_that_is_no_toml_leads_to_its_text(asked: Asked) -> None:
     asked.job_file(job).write_text("title = ", encoding="utf-8")
     told = asked.client.get(f"/job/{job}/brief").text
 
-    assert f'href="/job/{job}/text">Mend it as text' in told
+    assert f'href="/job/{job}/text">Fix it as text' in told
     assert "from before the fault" in told
     assert "brief-chosen" not in told
     assert asked.client.get(f"/job/{job}/brief/pieces", headers=AS_SCRIPT).status_code == 200

@@ -378,7 +378,7 @@ def test_the_evil_job_can_be_built(client: TestClient, place: Path, evil: str) -
     """Else the tests below would only look at faults."""
     told = client.get(f"/job/{evil}/brief").text
 
-    assert "to mend before this can be built" not in told
+    assert "to fix before this can be built" not in told
     assert "alert(1)" in unescape(told)
 
 

@@ -142,7 +142,7 @@ def test_each_job_says_what_is_done_next(asked: Asked) -> None:
     asked.client.post(f"/job/{job}/bench/tick", data={"thing": thing, "copy": "1"})
     assert re.fullmatch(r"Go on with S1 \(1 of \d+ ticked\)", follow(asked))
     asked.change(job, {"path": "cases[0].width", "value": "20"})
-    assert follow(asked).startswith("Mend the fault")
+    assert follow(asked).startswith("Fix the fault")
 
 
 def test_a_copy_may_have_another_outside(asked: Asked) -> None:

@@ -130,12 +130,12 @@ def test_a_reading_gives_what_the_command_gives(
 @pytest.mark.parametrize(
     ("set_up", "kind", "reading", "found"),
     [
-        ("S4", "step", "40", "look for a wrong line"),
+        ("S4", "step", "40", "Look for a wrong line"),
         ("S4", "step", "0.01", "Leave the setting as it is"),
         ("S4", "step", "a bit", "What you measured: found"),
         ("S14", "step", "0.3", "a step for S14"),
-        ("S4", "gap", "-0.3", "measure a step as a step"),
-        ("S4", "rubbish", "40", "look for a wrong line"),
+        ("S4", "gap", "-0.3", "enter it as a step"),
+        ("S4", "rubbish", "40", "Look for a wrong line"),
     ],
 )
 def test_a_reading_that_is_none_is_told_in_words(

@@ -128,7 +128,7 @@ def test_a_limit_that_is_none_is_told(asked: Asked, seconds: object) -> None:
 
 def test_a_piece_is_put_on_the_rack_used_and_taken_off(asked: Asked) -> None:
     job = asked.take("first-box")
-    assert "Nothing lies on the rack" in asked.client.get(f"/job/{job}/sheets").text
+    assert "The rack is empty" in asked.client.get(f"/job/{job}/sheets").text
     put = on_rack(asked, job, act="put", code="K1", board="birch18", length="900", width="60 cm")
     assert put.status_code == 200, put.text
     told = asked.client.get(f"/job/{job}/sheets").text
@@ -137,7 +137,7 @@ def test_a_piece_is_put_on_the_rack_used_and_taken_off(asked: Asked) -> None:
     twice = on_rack(asked, job, act="put", code="K1", board="birch18", length="900", width="600")
     assert twice.status_code == 422
     assert on_rack(asked, job, act="take", code="K1").status_code == 200
-    assert "Nothing lies on the rack" in asked.client.get(f"/job/{job}/sheets").text
+    assert "The rack is empty" in asked.client.get(f"/job/{job}/sheets").text
     assert on_rack(asked, job, act="take", code="K1").status_code == 422
 
 
@@ -172,7 +172,7 @@ def test_confirming_moves_the_rack_once_and_keeps_the_layout(asked: Asked) -> No
     job = asked.take("first-box")
     on_rack(asked, job, act="put", code="K1", board="birch18", length="900", width="620")
     before = asked.client.get(f"/job/{job}/sheets").text
-    assert "These leave the rack" in before
+    assert "Take these off the rack" in before
     layout = re.search(r"<svg.*?</svg>", before, flags=re.DOTALL)
     cut = on_rack(asked, job, act="cut")
     assert cut.status_code == 200, cut.text

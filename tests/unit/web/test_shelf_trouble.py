@@ -80,7 +80,7 @@ def test_what_is_told_of_a_full_disk_is_true(
     except JobError as error:
         told = str(error)
     if told:
-        assert "Nothing that stood there was changed" in told
+        assert "Nothing there was changed" in told
     now = shelf.path("choir").read_text(encoding="utf-8")
     assert now == before if told else now.endswith(wanted)
     assert shelf.text("choir")  # a full disk hides no job

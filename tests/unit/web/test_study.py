@@ -41,7 +41,7 @@ def test_the_page_proposes_a_width_and_works_nothing_out_before_it_is_asked(pegs
 
     assert 'value="450"' in told
     assert 'value="550"' in told
-    assert "What comes of it" not in told
+    assert "Results" not in told
     assert f'href="{PAGE}"' in pegs.client.get("/job/pegs/costs").text
 
 

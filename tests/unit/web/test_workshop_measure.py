@@ -85,7 +85,7 @@ def test_a_connector_is_kept_and_can_be_chosen(asked: Asked, kind: str) -> None:
         ("r0.depth", "16", "board is left"),
         ("e0.diameter", "16", "of board on either side"),
         ("e0.diameter", "19", "across the edge"),
-        ("connector_length", "60", "bottom and hold the joint open"),
+        ("connector_length", "60", "bottom out and hold the joint open"),
         ("rules.end", "10", "end_min"),
         ("r0.diameter", "eight", "a length"),
     ],

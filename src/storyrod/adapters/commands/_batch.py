@@ -22,10 +22,9 @@ def add(subs: Subparsers) -> None:
     """Add the command to the command line."""
     command = subs.add_parser(
         "batch",
-        help="several jobs made together: one buying list, shared sheets, set-ups merged",
-        description="Plans each job, then all of them together: sheets that they share, set-ups done once for all, "
-        "jigs, and one buying list. Writes the packet, buying list, labels and lists of the batch, and says what it "
-        "saves.",
+        help="several jobs made together: one buying list, shared sheets, shared set-ups",
+        description="Plans each job, then all of them together: shared sheets, set-ups done once for all, jigs, and "
+        "one buying list. Writes the packet, buying list, labels and lists of the batch, and says what it saves.",
     )
     command.add_argument(
         "jobs",
@@ -41,7 +40,7 @@ def add(subs: Subparsers) -> None:
         help="folder to write into (out/batch/ unless set, or out/<name of the batch file>/)",
     )
     command.add_argument("--title", default="", help="what the batch is called")
-    command.add_argument("--no-print", action="store_true", help="write the lists alone, no papers")
+    command.add_argument("--no-print", action="store_true", help="write only the lists, no papers")
     command.add_argument("--json", action="store_true", help="print the batch as JSON instead of the summary")
     command.set_defaults(run=run)
 
@@ -90,5 +89,5 @@ def _report(batch: Batch, written: Written) -> Iterator[str]:
     yield ""
     yield f"Written to {written.folder}: {len(written.files)} files."
     if written.removed:
-        yield f"  {len(written.removed)} files of the older plan taken away"
-    yield from (f"  your own {name} was in the way: kept as {kept}" for name, kept in written.yours)
+        yield f"  {len(written.removed)} files of the older plan removed"
+    yield from (f"  your own {name} was in the way: it is kept as {kept}" for name, kept in written.yours)

@@ -34,7 +34,7 @@ def _add_plan(subs: Subparsers) -> None:
         "work out a job and write the packet, drawings and lists",
         "Works out the whole job, proves it, and writes plan.json, the bench packet and the papers that go with it, a "
         "drawing of every panel and sheet, the cutting list, the saw's list, the connector list and the solids. A "
-        "folder that holds an older plan gets the newer one.",
+        "folder with an older plan gets the newer one.",
     )
     _job(command)
     command.add_argument(
@@ -55,7 +55,7 @@ def _add_plan(subs: Subparsers) -> None:
     command.add_argument(
         "--quote-without",
         action="store_true",
-        help="make the quotation although something has no price; the paper says what it leaves out",
+        help="make the quotation even though something has no price; it says what it leaves out",
     )
     command.add_argument("--step", action="store_true", help="write STEP files too (needs the extra `step`)")
     command.add_argument(
@@ -149,7 +149,7 @@ def _add_check(subs: Subparsers) -> None:
         subs,
         "check",
         "say what is wrong with a job, and what to watch",
-        "Reads the job, works it out, proves it and writes nothing. It gives every fault at once, with its field and "
+        "Reads the job, works it out, proves it and writes nothing. It lists every fault at once, with its field and "
         "line, what was found, what is allowed and what to do.",
     )
     _job(command)
@@ -203,8 +203,12 @@ def _add_new(subs: Subparsers) -> None:
     command.add_argument("--width", default="600", help='outside width (600 unless set; 23 5/8\\" will do)')
     command.add_argument("--height", default="720", help="outside height (720 unless set)")
     command.add_argument("--depth", default="400", help="outside depth (400 unless set)")
-    command.add_argument("--drawers", type=int, default=2, metavar="N", help="drawers, one above another (2)")
-    command.add_argument("--plinth", default="80", metavar="HEIGHT", help="height of the plinth, 0 for none (80)")
+    command.add_argument(
+        "--drawers", type=int, default=2, metavar="N", help="drawers, one above another (2 unless set)"
+    )
+    command.add_argument(
+        "--plinth", default="80", metavar="HEIGHT", help="height of the plinth, 0 for none (80 unless set)"
+    )
     command.add_argument("--title", default="", help="what the job is called")
     command.add_argument("--inches", action="store_true", help="write the job in inches")
     command.set_defaults(run=_run_new)

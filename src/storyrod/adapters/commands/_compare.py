@@ -28,21 +28,24 @@ def add(subs: Subparsers) -> None:
     command = subs.add_parser(
         "compare",
         help="the same job by every joining method: money, minutes, and when a tool pays",
-        description="Works the job out by every method that the workshop owns the tools for, or thinks of buying "
-        "(owned = false, with a price), and says for each what it takes, and after how many carcasses one overtakes "
-        "another. Nothing is written.",
+        description="Works the job out by every method you own the tools for, or are thinking of buying them for "
+        "(owned = false, with a price). It says what each takes, and after how many carcasses one overtakes another. "
+        "Nothing is written.",
     )
     command.add_argument("job", metavar="JOB", type=Path, help="the job file (TOML)")
-    command.add_argument("--rate", type=float, metavar="MONEY", help="what if an hour of mine costs this much")
+    command.add_argument("--rate", type=float, metavar="MONEY", help="what if my time costs this much an hour")
     command.add_argument("--per-year", type=float, metavar="N", help="what if I make N carcasses a year")
-    command.add_argument("--batch", type=int, metavar="N", help="what if the job is made N times over in one go")
-    command.add_argument("--allowance", type=float, metavar="PERCENT", help="added for sweeping and interruptions")
+    command.add_argument("--batch", type=int, metavar="N", help="what if I make the job N times in one go")
+    command.add_argument("--allowance", type=float, metavar="PERCENT", help="added for sweeping up and interruptions")
     command.add_argument(
-        "--learning", type=float, metavar="PERCENT", help="new to it: each doubling takes this much of the minutes"
+        "--learning",
+        type=float,
+        metavar="PERCENT",
+        help="new to it: with each doubling one takes this share of the minutes",
     )
     command.add_argument("--log", metavar="FILE", help="take my own measured times from this bench log")
     command.add_argument("--methods", nargs="+", metavar="METHOD", help="only these (their codes)")
-    command.add_argument("--all-pairs", action="store_true", help="tell the break-even of every two methods")
+    command.add_argument("--all-pairs", action="store_true", help="show the break-even of every two methods")
     command.add_argument("--json", action="store_true", help="print the comparison as JSON")
     command.set_defaults(run=run)
 

@@ -20,8 +20,8 @@ def add(subs: Subparsers) -> None:
     command = subs.add_parser(
         "edges",
         help="sizes near a job's own at which a sheet, a hinge, a jig or a second person comes in",
-        description="Looks some centimetres either way from each size of each case, and says at which size something "
-        "comes in or falls away, and what that saves or costs. Nothing is written.",
+        description="Looks a few centimetres either way from each size of each case, and says at which size something "
+        "is added or dropped, and what that saves or costs. Nothing is written.",
     )
     command.add_argument("job", metavar="JOB", type=Path, help="the job file (TOML)")
     command.add_argument("--json", action="store_true", help="print what was found as JSON")
@@ -55,8 +55,8 @@ def _report(title: str, found: EdgeSearch) -> Iterator[str]:
     yield f"{title}: sizes near its own"
     yield from (f"  {edge.words}" for edge in found.edges)
     if not found.edges:
-        yield "  Nothing comes in or falls away near these sizes."
+        yield "  Nothing is added or dropped near these sizes."
     if found.at_least:
-        yield "  Not everything has a price: these sums leave out what has none."
+        yield "  Not everything has a price: these figures leave out what has none."
     if not found.whole:
         yield "  There are more cases than were looked at."

@@ -21,16 +21,16 @@ def add(subs: Subparsers) -> None:
     """Add the command to the command line."""
     command = subs.add_parser(
         "log",
-        help="what the bench log has taught; export, import or rescue it",
-        description="Reads a bench log and says what it holds: jobs, stop-watches that run, and the standard times as "
-        "they have been learned. With a job, says which ticks still hold in its plan as it is now.",
+        help="what the bench log has learned; export, import or rescue it",
+        description="Reads a bench log and says what is in it: jobs, stop-watches running, and the standard times "
+        "learned so far. With a job, it says which ticks still hold in its plan as it is now.",
     )
     command.add_argument("log", metavar="LOG", help="the log's file, or the address of a database")
     command.add_argument("--job", metavar="JOB", type=Path, help="a job file: which of its ticks still hold")
     command.add_argument("--export", metavar="DIR", type=Path, help="write the whole log into DIR as CSV files")
     command.add_argument("--import", metavar="DIR", type=Path, dest="import_from", help="add an export to the log")
     command.add_argument("--rescue-to", metavar="FILE", type=Path, help="read what can be read into a new log")
-    command.add_argument("--rack", action="store_true", help="list the offcuts that lie on the rack")
+    command.add_argument("--rack", action="store_true", help="list the offcuts on the rack")
     command.add_argument(
         "--cut",
         metavar="PLAN",
@@ -90,7 +90,7 @@ def refuse_missing(log: str, field: str) -> None:
                 field=field,
                 found=f'no file "{log}"',
                 allowed="a bench log",
-                do="Check the name, and the folder it is looked for in. A new log begins with the first tick at the "
+                do="Check the name, and the folder. A new log begins with the first tick at the "
                 "bench (`storyrod open`), with the first sheets cut (`--cut PLAN`), or from the tables of another "
                 "(`--import DIR`).",
             )
@@ -125,7 +125,7 @@ def _report(log: BenchLog, workshop: Workshop, job: Path | None) -> Iterator[str
     jobs = log.jobs()
     yield f"{len(jobs)} job{'s' * (len(jobs) != 1)}: {', '.join(jobs) or 'none yet'}."
     for span in log.running():
-        yield f"A stop-watch runs: {span.act} ({span.job})."
+        yield f"A stop-watch is running: {span.act} ({span.job})."
     yield from _learned(log, workshop)
     if job is not None:
         yield from _carried(log, job)

@@ -25,7 +25,7 @@ _DESCRIPTION = """\
 From a cabinet maker's brief to every panel, joint, mark, setting, cut and move, proven before a board is cut.
 
   storyrod new first-cabinet.toml              begin a job file from three sizes
-  storyrod check first-cabinet.toml            is it sound? every fault at once, and what was proven
+  storyrod check first-cabinet.toml            can it be built? every fault at once, and what to watch
   storyrod plan first-cabinet.toml             work it all out: packet, drawings, lists
 """
 

@@ -43,7 +43,7 @@ def write_new_job(arguments: argparse.Namespace) -> Path:
                 code="file-exists",
                 field=str(path),
                 found="a file of that name",
-                allowed="a name that is free",
+                allowed="a free name",
                 do="Choose another name; an existing file is never overwritten.",
             )
         )

@@ -67,8 +67,8 @@ def plan_summary(plan: Plan, written: Written, *, prints: Sequence[Purpose], wis
     lines += ["", _proven_in_one(plan)]
     lines += ["", f"Written to {written.folder}:", f"  {_files_words(written.files)}"]
     if written.removed:
-        lines.append(f"  {_files_count(len(written.removed))} of the older plan taken away")
-    lines += [f"  your own {name} was in the way: kept as {kept}" for name, kept in written.yours]
+        lines.append(f"  {_files_count(len(written.removed))} of the older plan removed")
+    lines += [f"  your own {name} was in the way: it is kept as {kept}" for name, kept in written.yours]
     lines += _not_printed(plan, prints, wishes)
     return "\n".join(lines)
 
@@ -93,7 +93,7 @@ def _not_printed(plan: Plan, prints: Sequence[Purpose], wishes: Wishes) -> Itera
         yield _NO_QUOTATION if is_quotation else f"No {one.file}:"
         yield from (f"  {fault}" for fault in why_not)
         if is_quotation:
-            yield "  Or make it with --quote-without: the paper then says what it leaves out."
+            yield "  Or make it with --quote-without: the quotation then says what it leaves out."
 
 
 def _sheet_lines(plan: Plan) -> Iterable[str]:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     Subparsers = argparse._SubParsersAction[argparse.ArgumentParser]  # noqa: SLF001  # the only name argparse gives it
 
 _LENGTHS: Final = (
-    ("along", "with elsewhere or twice: how much farther from the datum end; below 0 nearer, as --along=-3"),
+    ("along", "with elsewhere or twice: how much farther from the datum end; below 0 is nearer, as in --along=-3"),
     ("across", "the same from the face edge, or in an edge or end from the face side"),
     ("depth", "how deep the cuts are"),
     ("cut-width", "how wide the cuts are, or their diameter"),
@@ -28,9 +28,9 @@ _LENGTHS: Final = (
     ("width", "width that the panel has"),
     ("thickness", "thickness that the panel has"),
     ("out-of-square", "by how much its diagonals differ"),
-    ("from-end", "where a damage is, from the datum end"),
+    ("from-end", "where the damage is, from the datum end"),
     ("from-edge", "the same from the face edge"),
-    ("size", "how wide a damage is"),
+    ("size", "how wide the damage is"),
     ("off", "with glued: how far off its lines, to the right, the back or up above 0"),
 )
 
@@ -44,14 +44,14 @@ def add(subs: Subparsers) -> None:
     command = subs.add_parser(
         "rescue",
         help="find a way out when something is cut wrong, lost or glued out of place",
-        description="Records what went wrong beside the job file, says what it breaks, and works out the ways out, "
-        "each through the whole proof. What is cut stays as it is. Without a slip it tells where things stand.",
+        description="Records what went wrong beside the job file, says what it breaks, and works out the ways to put "
+        "it right, each one fully checked. What is cut stays as it is. Without a slip it says how things are now.",
     )
     command.add_argument("job", metavar="JOB", type=Path, help="the job file (TOML)")
     slip = command.add_argument_group("what went wrong")
     slip.add_argument("--panel", metavar="MARK", help="mark of the panel, as A3")
     slip.add_argument("--what", metavar="SLIP", choices=[*SlipKind], help=", ".join(SlipKind))
-    slip.add_argument("--copy", metavar="N", type=int, default=1, help="which of the cases that are made alike (1)")
+    slip.add_argument("--copy", metavar="N", type=int, default=1, help="which copy of the case (1 unless set)")
     slip.add_argument(
         "--cuts", metavar="CUTS", default="", help="numbers of cuts, joints as J2, or all; commas between"
     )
@@ -62,14 +62,12 @@ def add(subs: Subparsers) -> None:
         slip.add_argument(f"--{name}", metavar="LENGTH", help=words)
     command.add_argument("--cut", metavar="MARKS", default="", help="what is cut as marked: A3, A4.2; commas between")
     command.add_argument("--log", metavar="LOG", help="a bench log: what is ticked there counts as cut")
-    command.add_argument("--undo", action="store_true", help="take back what was recorded last")
-    command.add_argument("--redo", action="store_true", help="put back what was taken back last")
-    command.add_argument("--case", metavar="CODE", help="the case; that of the last slip unless set")
-    command.add_argument("--by", choices=BY, default=BY[0], help="what the ways are put in order by (all)")
-    command.add_argument("--take", metavar="N", type=int, help="take this way, by its number in the order told")
-    command.add_argument(
-        "--sheet", metavar="FILE", type=Path, help="write the rescue sheet (PDF) of the way that is taken"
-    )
+    command.add_argument("--undo", action="store_true", help="take back the last entry")
+    command.add_argument("--redo", action="store_true", help="put back the last entry taken back")
+    command.add_argument("--case", metavar="CODE", help="the case; the last slip's unless set")
+    command.add_argument("--by", choices=BY, default=BY[0], help="how to sort the ways (all unless set)")
+    command.add_argument("--take", metavar="N", type=int, help="take this way, by its number in the list")
+    command.add_argument("--sheet", metavar="FILE", type=Path, help="write the rescue sheet (PDF) of the way taken")
     command.add_argument("--json", action="store_true", help="print breaks and ways as JSON")
     command.set_defaults(run=run)
 
@@ -150,7 +148,7 @@ def _length(arguments: argparse.Namespace, name: str, plan: Plan) -> float | Non
 
 
 def _needed(field: str, what: str) -> Fault:
-    return Fault(code="missing", field=field, found="nothing", allowed=what, do="A slip names both: write it.")
+    return Fault(code="missing", field=field, found="nothing", allowed=what, do="A slip needs both: add it.")
 
 
 def _names(words: str) -> tuple[str, ...]:

@@ -26,16 +26,16 @@ def add(subs: Subparsers) -> None:
     command = subs.add_parser(
         "study",
         help="the same job in many variants: sizes, boards, methods, numbers",
-        description="Works out every variant that a study file asks for by the real plan, and writes a table of them: "
-        "rows.csv, and Parquet files beside it. Stopped and begun again, it goes on where it was.",
+        description="Plans every variant that a study file asks for, and writes them as a table: rows.csv, and "
+        "Parquet files beside it. Stopped and started again, it carries on where it was.",
     )
     command.add_argument("study", metavar="STUDY", type=Path, help="the study file (TOML), beside its job file")
     command.add_argument(
         "--out", metavar="DIR", type=Path, help="folder to write into (out/<name of the study file>/ unless set)"
     )
-    command.add_argument("--workers", metavar="N", type=_workers, help="so many at a time (every core unless set)")
-    command.add_argument("--cluster", metavar="ADDRESS", default="", help="a Dask scheduler that runs already")
-    command.add_argument("--json", action="store_true", help="print what came of it as JSON")
+    command.add_argument("--workers", metavar="N", type=_workers, help="how many at a time (every core unless set)")
+    command.add_argument("--cluster", metavar="ADDRESS", default="", help="a Dask scheduler that is already running")
+    command.add_argument("--json", action="store_true", help="print the results as JSON")
     command.set_defaults(run=run)
 
 
@@ -114,7 +114,7 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
     if found.faulty:
         yield f"  {found.faulty:,} cannot be made: the column `fault` says why"
     if found.against:
-        yield f"  {found.against:,} do not keep what is asked: the column `not kept` says what"
+        yield f"  {found.against:,} miss what was asked for: the column `not kept` says what"
     if found.best:
         yield ""
         yield "Best:"
@@ -125,7 +125,7 @@ def _report(variants: Variants, found: Finished) -> Iterator[str]:
         weighed = joined_words(measures_in(found.columns))
         count = len(found.unbeaten)
         yield ""
-        yield f"{count:,} {'variant' if count == 1 else 'variants'} that nothing beats in {weighed}: unbeaten.csv"
+        yield f"{count:,} {'variant' if count == 1 else 'variants'} that nothing beats on {weighed}: unbeaten.csv"
     yield ""
     if found.pictures:
         yield f"Drawn, with its numbers: {', '.join(found.pictures)}"

@@ -20,19 +20,17 @@ def add(subs: Subparsers) -> None:
     command = subs.add_parser(
         "trial",
         help="correct a setting from a trial joint",
-        description="Works out the packer, depth or fence that puts right what a trial joint shows. Name the set-up as "
-        "its card does, and give what you measured, in mm: a step above 0 where the entering panel stands proud, "
-        "below 0 where it lies behind.",
+        description="Works out the packer, depth or fence that corrects what a trial joint shows. Name the set-up as "
+        "on its card, and give what you measured, in mm: a step above 0 if the entering panel stands proud, below 0 "
+        "if it is recessed.",
     )
     command.add_argument("job", metavar="JOB", type=Path, help="the job file (TOML)")
     command.add_argument("--set-up", metavar="S", required=True, help="the set-up's number, as S7")
     reading = command.add_mutually_exclusive_group(required=True)
-    reading.add_argument("--step", metavar="MM", help="the step between the faces; below 0 with --step=-0.3")
-    reading.add_argument("--gap", metavar="MM", help="how far the joint stands open")
-    reading.add_argument("--fence", metavar="MM", help="how much too far from the edge the cut lies; below 0: too near")
-    command.add_argument(
-        "--packer", metavar="MM", help="the packer that lies there now, where it is not the one on the card"
-    )
+    reading.add_argument("--step", metavar="MM", help="the step between the faces; below 0 as --step=-0.3")
+    reading.add_argument("--gap", metavar="MM", help="how far the joint is open")
+    reading.add_argument("--fence", metavar="MM", help="how much too far from the edge the cut is; below 0: too near")
+    command.add_argument("--packer", metavar="MM", help="the packer in use now, if it is not the one on the card")
     command.add_argument("--json", action="store_true", help="print the correction as JSON")
     command.set_defaults(run=_run)
 

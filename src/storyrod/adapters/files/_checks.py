@@ -109,9 +109,9 @@ def _check_codes(job: Job) -> Iterator[Fault]:
             yield Fault(
                 code="duplicate-code",
                 field=f"{case.field}.code",
-                found=f'"{case.code}", which cases[{before}] has as well',
+                found=f'"{case.code}", which cases[{before}] has too',
                 allowed="a code that no other case has",
-                do="Give one of the two another code; write `count = 2` for two cases alike.",
+                do="Give one of the two another code; write `count = 2` for two identical cases.",
             )
 
 
@@ -135,7 +135,7 @@ def _check_overrides(job: Job, workshop: Workshop) -> Iterator[Fault]:
                 field=f"{joint.field}.method",
                 found="neither a method nor a spread",
                 allowed="a method, a spread, or both",
-                do="Say what is to be different for this joint, or delete the table.",
+                do="Say what is different about this joint, or delete the table.",
             )
         if joint.method is not None:
             yield from _check_method(f"{joint.field}.method", joint.method, None, workshop)
@@ -237,7 +237,7 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
         yield Fault(
             code="missing-runner",
             field=f"{case.drawers.field}.runner",
-            found="drawers, and no runner for them",
+            found="drawers, but no runner for them",
             allowed="the code of a runner of the workshop",
             do="Name one here, or as `runner` under `[defaults]` in the workshop file.",
         )
@@ -247,7 +247,7 @@ def _check_fittings(case: Case, workshop: Workshop) -> Iterator[Fault]:
         yield Fault(
             code="missing-hinge",
             field=case.inside.field,
-            found="doors, and no hinge for them",
+            found="doors, but no hinge for them",
             allowed="a hinge in the workshop",
             do="Name one as `hinge` under `[defaults]` in the workshop file.",
         )
@@ -265,7 +265,7 @@ def _check_feet(case: Case, workshop: Workshop) -> Iterator[Fault]:
         yield Fault(
             code="missing-foot",
             field=field,
-            found="feet, and no kind of them",
+            found="feet, but no kind of foot",
             allowed="the code of a levelling foot of the workshop",
             do="Name one here, or as `foot` under `[defaults]` in the workshop file.",
         )
@@ -285,7 +285,7 @@ def _check_rails(case: Case, workshop: Workshop) -> Iterator[Fault]:
             yield Fault(
                 code="missing-clothes-rail",
                 field=field,
-                found="a clothes rail, and no kind for it",
+                found="a clothes rail, but no kind for it",
                 allowed="the code of a clothes rail of the workshop",
                 do="Name one here, or as `clothes_rail` under `[defaults]` in the workshop file.",
             )

@@ -66,7 +66,7 @@ def edit_job(text: str, changes: Sequence[Change]) -> str:
             Fault(
                 code="edit",
                 field=changes[-1].path,
-                found="a file laid out so that this change would disturb the rest of it",
+                found="a file laid out in a way that this change would upset",
                 allowed="a change that leaves the rest of the file as it is",
                 do="Make the change in your editor.",
             )
@@ -103,7 +103,7 @@ def _lost(change: Change, allowed: str) -> JobError:
             field=change.path,
             found="no such place in the file",
             allowed=allowed,
-            do="Read the file again: it may have been changed meanwhile.",
+            do="Read the file again: it may have been changed in the meantime.",
         )
     )
 

@@ -100,12 +100,12 @@ def _length(rule: w.Length, value: Any, unit: Unit) -> float:  # noqa: ANN401 - 
 
 def _lengths(rule: w.Lengths, value: object, unit: Unit) -> tuple[float, ...]:
     if not isinstance(value, list):
-        _refuse("type", show(value), rule.allowed, "Write the lengths in square brackets, parted by commas.")
+        _refuse("type", show(value), rule.allowed, "Write the lengths in square brackets, with commas between them.")
     read = tuple(_length(w.Length(rule.low, rule.high), v, unit) for v in value)
     if len(read) < rule.least:
         _refuse("range", f"{len(read)} lengths", rule.allowed, "Add what is missing.")
     if rule.rising and list(read) != sorted(set(read)):
-        _refuse("range", "lengths out of order", rule.allowed, "Write them from the smallest up, each once.")
+        _refuse("range", "lengths out of order", rule.allowed, "Write them once each, smallest first.")
     return read
 
 
@@ -179,9 +179,11 @@ def _text(rule: w.Text, value: object, _unit: Unit) -> str:
     if not rule.least <= len(text) <= rule.most:
         _refuse("range", f"{len(text)} characters", rule.allowed, "Write a shorter text." if text else "Write it.")
     if not rule.lines and any(ord(c) < 32 or ord(c) == 127 for c in text):
-        _refuse("range", "a line break or control character", rule.allowed, "Write it in one line.")
+        _refuse("range", "a line break or control character", rule.allowed, "Write it on one line.")
     if turns := sorted({f"U+{ord(c):04X}" for c in text if unicodedata.bidirectional(c) in _TURNS}):
-        _refuse("range", f"a sign that turns the order of letters ({', '.join(turns)})", rule.allowed, "Delete it.")
+        _refuse(
+            "range", f"a character that reverses the order of letters ({', '.join(turns)})", rule.allowed, "Delete it."
+        )
     return text
 
 
@@ -228,7 +230,7 @@ def _free(rule: w.Free, value: object, _unit: Unit) -> object:
     if not rule.many:
         return value
     if not isinstance(value, list) or not value:
-        _refuse("type", show(value), rule.allowed, "Write the values in square brackets, parted by commas.")
+        _refuse("type", show(value), rule.allowed, "Write the values in square brackets, with commas between them.")
     return tuple(value)
 
 

@@ -184,7 +184,7 @@ def _not_inside(named: str) -> Fault:
         field="workshop",
         found=f'"{named[:80]}"',
         allowed="on the page, the name of a workshop file in the folder of the jobs, which ends in .toml",
-        do="Put the workshop file beside the job and name it alone, or leave the line out to use the packaged one.",
+        do="Put the workshop file beside the job and name it alone, or leave the line out to use the built-in one.",
     )
 
 

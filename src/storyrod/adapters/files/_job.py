@@ -92,7 +92,7 @@ def _no_density(path: str, kind: BoardKind) -> Fault:
         field=f"{path}.density_kg_m3",
         found=f'nothing, for a board of kind "{kind.value}"',
         allowed="100 to 1500 kg/m3",
-        do="Weigh a piece and divide by its volume: there is no usual figure for such a board.",
+        do="Weigh a piece and divide by its volume: there is no usual figure for this kind of board.",
     )
 
 
@@ -218,7 +218,7 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
                     f"{path}.{name}",
                     f"a {name} for {here}",
                     f"a {name} for a {other} only",
-                    "Delete it: the case's own size says it."
+                    "Delete it: the size of the case sets it."
                     if within is None
                     else f"Delete it, or write {'width' if name == 'height' else 'height'}.",
                 )
@@ -237,9 +237,9 @@ def _opening_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
         faults.append(
             _tree(
                 f"{path}.set_back",
-                "shelves set back where no rows are",
+                "shelves set back where there are no rows",
                 "an opening that is cut into rows",
-                "Write it at the opening whose rows they part; loose shelves have a `set_back` of their own.",
+                "Write it at the opening whose rows they divide; loose shelves have a `set_back` of their own.",
             )
         )
     if o["rows"] and o["columns"]:
@@ -295,7 +295,7 @@ def _front_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
             _tree(
                 f"{path}.front_height",
                 "the height of a front" + (" and the height of its row" if fronted and o["height"] is not None else ""),
-                "a front's height at a row that holds a drawer or a door, in place of the row's own",
+                "a front's height at a row that holds a drawer or a door, instead of the row's own",
                 "Delete one of the two." if fronted and o["height"] is not None else "Delete it.",
             )
         )
@@ -303,7 +303,7 @@ def _front_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
         faults.append(
             _tree(
                 f"{path}.front_kind",
-                "how its front lies, and no front",
+                "how its front lies, but no front",
                 "an opening that holds a drawer or a door",
                 "Delete it, or say what the opening holds.",
             )
@@ -312,9 +312,9 @@ def _front_faults(o: Table, path: str, within: Split | None) -> list[Fault]:
         faults.append(
             _tree(
                 f"{path}.graduated",
-                "graduated fronts where no rows are",
+                "graduated fronts where there are no rows",
                 "an opening that is cut into rows",
-                "Write it at the opening whose rows the fronts stand before.",
+                "Write it at the opening whose rows the fronts cover.",
             )
         )
     return faults

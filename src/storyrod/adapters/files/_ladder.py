@@ -77,7 +77,9 @@ def values_of(vary: Vary, of: Field, written: object, unit: Unit, at: str) -> Va
         name = "step" if not step > 0 else "to" if "to" in given else "near"
         found = ends[name]
         least = f"{show(vary.start)} or more, where the range begins" if name == "to" else "more than nothing"
-        raise _refused("study-backwards", f"{at}.{name}", show(found), least, "Swap `from` and `to`, or mend the step.")
+        raise _refused(
+            "study-backwards", f"{at}.{name}", show(found), least, "Swap `from` and `to`, or correct the step."
+        )
     return Ladder(start, step, math.floor((stop - start) / step + _DUST) + 1, unit if is_length else None)
 
 

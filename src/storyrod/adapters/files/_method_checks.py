@@ -40,7 +40,7 @@ def check_method(method: Method, connectors: tuple[float | None, ...], place: st
             joined(place, "rules"),
             "nothing",
             "end, end_min, pitch and gap_min",
-            "Say where the stations stand, or write whole_line = true.",
+            "Say where the stations are, or write whole_line = true.",
         )
     if method.rules is not None:
         yield from _rules(method.rules, joined(place, "rules"), mm)
@@ -120,7 +120,7 @@ def _size(method: Method, size: SizeForBoard, place: str, mm: Told) -> Iterator[
             joined(place, "high"),
             f"{mm(size.high)}",
             f"more than low, {mm(size.low)}",
-            "Give the thickness below which the size serves.",
+            "Give the thickness below which the size is used.",
         )
     if size.enters >= size.low:
         yield _fault(
@@ -141,7 +141,7 @@ def _size(method: Method, size: SizeForBoard, place: str, mm: Told) -> Iterator[
             joined(place, "receiving"),
             "cuts at stations",
             "none with whole_line = true",
-            "Leave the cuts out: enters tells the housing or rebate.",
+            "Leave the cuts out: enters describes the housing or rebate.",
         )
     for side, cuts in (("receiving", size.receiving), ("entering", size.entering)):
         for i, cut in enumerate(cuts):
@@ -268,12 +268,12 @@ def _connector(size: SizeForBoard, connector: float | None, place: str, mm: Told
             joined(place, "connector_length"),
             f"{mm(connector)} in depths that add up to {mm(room)}",
             f"up to {mm(room)}",
-            "Cut deeper, or use a shorter connector: this one would bottom and hold the joint open.",
+            "Cut deeper, or use a shorter connector: this one would bottom out and hold the joint open.",
         )
     if room > connector + 10:
         yield _fault(
             joined(place, "connector_length"),
             f"{mm(connector)} in depths that add up to {mm(room)}",
             f"at least {mm(room - 10)}",
-            "Cut less deep, or use a longer connector: this one would hardly hold.",
+            "Cut less deep, or use a longer connector: this one would barely hold.",
         )

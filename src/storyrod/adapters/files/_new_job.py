@@ -65,7 +65,7 @@ def _head(a: NewJob) -> str:
     bare = "inches" if a.unit is Unit.INCH else "millimetres"
     lines = [
         f'# A job for storyrod. Bare numbers are {bare}; "60 cm" and \'23 5/8"\' work as well.',
-        "# Look at it with `storyrod check`, work it out with `storyrod plan`. docs/job-file.md tells every field.",
+        "# Look at it with `storyrod check`, work it out with `storyrod plan`. docs/job-file.md explains every field.",
         "",
         f"format = {FORMAT}",
         f"title = {text(a.title)}",

@@ -67,7 +67,7 @@ def read_text(path: Path, what: str = "job", field: str = "") -> str:
     except NotPlainError:
         refuse("file-unreadable", f'a pipe or device, "{path}"', "Name a file that lies on a disk.")
     except PermissionError:
-        refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself leave to read it.")
+        refuse("file-permission", f'a file that may not be read, "{path}"', "Give yourself permission to read it.")
     except (OSError, ValueError) as error:
         refuse("file-unreadable", f'a file that cannot be read, "{path}": {error}', "Check its place and name.")
     return decode(data, name=name, what=what)
@@ -102,7 +102,7 @@ def _near_file(path: Path) -> str:
     from storyrod.adapters.files._fields import nearest
 
     near = nearest(path.name, others)
-    return f'Did you mean "{near}"?' if near else "Check the name, and the folder it is looked for in."
+    return f'Did you mean "{near}"?' if near else "Check the name, and the folder."
 
 
 def decode(data: bytes, *, name: str, what: str = "job") -> str:
@@ -138,12 +138,12 @@ _SAYINGS = (
     ("Duplicate inline table key", "the same field twice", "Keep one of the two."),
     ("Cannot mutate immutable", "a table opened a second time", "Write all of its fields in one place."),
     ("Unterminated string", "a text without its closing quote", "Close it with the quote that opened it."),
-    ("Illegal character", "a character that may not stand in a text", "Close the text in the same line."),
+    ("Illegal character", "a character that is not allowed in a text", "Close the text on the same line."),
     ("Invalid value", "no value that TOML knows", 'Write text in quotes, inches too: \'23 5/8"\'.'),
-    ("Expected newline or end of document", "more than one thing in a line", "Start a new line, or quote the text."),
+    ("Expected newline or end of document", "more than one thing on a line", "Start a new line, or quote the text."),
     ("Expected '='", "a name without an equals sign", "Write `name = value`."),
     ("Unclosed array", "a list without its closing bracket", "Close it with ]."),
-    ("Unclosed inline table", "a table without its closing brace", "Close it with }, in the same line."),
+    ("Unclosed inline table", "a table without its closing brace", "Close it with }, on the same line."),
     ("Unescaped '\\'", "a lone backslash in a text", "Write the text in single quotes, or double the backslash."),
 )  # fmt: skip
 

@@ -110,7 +110,7 @@ def _unknown(path: Sequence[Key], told_at: str, known: Sequence[str], word: str)
             code="study-field",
             field=told_at,
             found=f'"{path_text(path)}", which is not in the job',
-            allowed=", ".join(known) or "a field of something that the job file has written",
-            do=f'Did you mean "{near}"?' if near else "Write a field of the job, as its faults name it.",
+            allowed=", ".join(known) or "a field of something in the job file",
+            do=f'Did you mean "{near}"?' if near else "Write a field of the job, as faults name it.",
         )
     )

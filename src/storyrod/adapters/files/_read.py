@@ -51,9 +51,9 @@ def and_more(count: int) -> Fault:
     return Fault(
         code="many-faults",
         field="",
-        found=f"{count} faults more",
+        found=f"{count} more faults",
         allowed="a job or workshop file",
-        do="Mend the ones told, or name the right file; then the others are told.",
+        do="Fix the ones listed, or name the right file; then the others are listed.",
     )
 
 

@@ -4,7 +4,7 @@ JOB_WORDS = """
 # The job file
 
 A job file is plain text in TOML: boards, cases, and how they are joined. Start from one of the examples, or
-let `storyrod new` write the first one. `storyrod check JOB` tells everything that is wrong with it at once,
+let `storyrod new` write the first one. `storyrod check JOB` lists everything that is wrong with it at once,
 each fault with its line.
 
 The smallest useful job is a board and a case:
@@ -32,7 +32,7 @@ small table may also be written in one line: `plinth = { height = 80, setback = 
 
 **The inside** is a tree of openings. An opening is left whole or cut into `rows`, from the top down, or
 `columns`, from the left. A row has a `height` and a column a `width`: a clear size, `"2 parts"` of what the
-others leave, or nothing for an equal share. Neighbours are parted by a panel unless `parted = false`.
+others leave, or nothing for an equal share. A panel divides neighbours unless `parted = false`.
 
 ```toml
 [cases.inside]
@@ -52,8 +52,8 @@ the file while it is typed: the schema is `src/storyrod/data/schemas/job.schema.
 WORKSHOP_WORDS = """
 # The workshop file
 
-A workshop file says what is owned, bought and reckoned with. A job names it with `workshop =
-"my-workshop.toml"`; the file is looked for beside the job file. What it leaves out is as in the plain
+A workshop file says what you own, what you buy and what your times and prices are. A job names it with `workshop =
+"my-workshop.toml"`; the file is next to the job file. What it leaves out is as in the plain
 workshop that comes with the package, so that it may be as short as you like.
 
 - *Knowledge* adds to the plain workshop, or takes the place of what has the same key: `methods`, `runners`,
@@ -64,7 +64,7 @@ workshop that comes with the package, so that it may be as short as you like.
 
 Keys with spaces stand in quotes: `[runners."side light"]`. Lengths, money and tables are written as in the
 job file. A share is a percentage in quotes, `"15 %"`; the plain number `0.15` says the same. The fields of a
-joining method, `[methods.CODE]`, are told in [methods.md](methods.md).
+joining method, `[methods.CODE]`, are explained in [methods.md](methods.md).
 
 The JSON Schema for editors is `src/storyrod/data/schemas/workshop.schema.json`.
 """

@@ -112,7 +112,7 @@ def _check_understood(path: Path) -> None:
                 field="",
                 found=f'a file "{path}" that cannot be understood: {first.found}',
                 allowed="a TOML file, or a name that is still free",
-                do="Mend that file or choose another name: it was left as it is.",
+                do="Fix that file or choose another name: it was left as it is.",
                 line=first.line,
                 file=path.name,
             )
@@ -121,10 +121,10 @@ def _check_understood(path: Path) -> None:
 
 _WORDS = {
     errno.ENOSPC: ("a disk that is full", "Make room, or choose another place."),
-    errno.EDQUOT: ("a disk that has no more room for you", "Make room, or choose another place."),
-    errno.EROFS: ("a disk that can only be read", "Choose another place."),
-    errno.EACCES: ("a place that may not be written to", "Choose another place, or ask for leave to write there."),
-    errno.EPERM: ("a place that may not be written to", "Choose another place, or ask for leave to write there."),
+    errno.EDQUOT: ("a disk with no more room for you", "Make room, or choose another place."),
+    errno.EROFS: ("a read-only disk", "Choose another place."),
+    errno.EACCES: ("a place you may not write to", "Choose another place, or ask for permission to write there."),
+    errno.EPERM: ("a place you may not write to", "Choose another place, or ask for permission to write there."),
     errno.ENOENT: ("a folder that is not there", "Make the folder, or choose another place."),
     errno.EISDIR: ("a folder of that name", "Choose another name."),
     errno.ENOTDIR: ("a file where a folder should be", "Choose another place."),
@@ -139,6 +139,6 @@ def _write_fault(path: Path, error: OSError) -> Fault:
         field="",
         found=f'{found}, for "{path}"',
         allowed="a place that can be written to",
-        do=f"{do} Nothing that stood there was changed.",
+        do=f"{do} Nothing there was changed.",
         file=path.name,
     )

@@ -90,7 +90,7 @@ def _no_folder(folder: Path, error: OSError) -> Fault:
         field="",
         found=f'a folder "{folder}" that cannot be made ({error.strerror})',
         allowed="a place that can be written to",
-        do="Free some space on that disk, or ask for the right to write there. Nothing was changed.",
+        do="Free some space on that disk, or ask for permission to write there. Nothing was changed.",
     )
 
 

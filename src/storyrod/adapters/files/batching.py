@@ -181,7 +181,7 @@ def _of_the_list(batch: BatchFile, folder: Path, file: str) -> Iterator[Fault]:
                 field=f"jobs[{n}].job" if file else "jobs",
                 found=f'"{Path(entry.job).name}" a second time',
                 allowed="each job once",
-                do="Name it once; write `count` in its case where more of it are made, or copy the file and change it.",
+                do="Name it once; write `count` in its case to make more of it, or copy the file and change it.",
                 file=file,
             )
     yield from _of_marks(jobs, file)
@@ -197,7 +197,7 @@ def _of_marks(jobs: Sequence[BatchEntry], file: str) -> Iterator[Fault]:
                 code="batch-mark",
                 field=f"jobs[{n}].mark",
                 found=f'"{mark}"' if wrong else f'"{mark}" a second time',
-                allowed="1 to 4 letters or figures (A to Z, 0 to 9), another for each job",
+                allowed="1 to 4 letters or figures (A to Z, 0 to 9), a different one for each job",
                 do="Give each job a mark of its own.",
                 file=file,
             )
@@ -213,7 +213,7 @@ def _of_units(files: Sequence[JobFile]) -> Iterator[Fault]:
                 field="units",
                 found=f"a job in {_UNITS[read.job.unit]}, beside {_name_of(files[0])} in {_UNITS[first.unit]}",
                 allowed="one unit on one bench",
-                do="Make it by itself, or write its lengths with their unit and give it the other's `units`.",
+                do="Make it on its own, or write its lengths with their unit and give it the same `units`.",
                 file=_name_of(read),
             )
 
@@ -227,7 +227,7 @@ def _of_currencies(files: Sequence[JobFile]) -> Iterator[Fault]:
                 field="currency",
                 found=f'prices in "{currency}", beside {_name_of(named[0][0])} in "{named[0][1]}"',
                 allowed="one currency in one buying list",
-                do="Write its prices in the other currency, or buy for it by itself.",
+                do="Write its prices in the other currency, or buy for it separately.",
                 file=_name_of(read),
             )
 
@@ -240,7 +240,7 @@ def _of_workshops(files: Sequence[JobFile]) -> Iterator[Fault]:
                 code="batch-workshops",
                 field="workshop",
                 found=f"{_shop(read)}, where {_name_of(first)} has {_shop(first)}",
-                allowed="one workshop, in which all jobs are made",
+                allowed="one workshop for all the jobs",
                 do="Name one workshop for all in a batch file, or in each of the jobs.",
                 file=_name_of(read),
             )

@@ -285,7 +285,7 @@ def _check_code(text: str, code: str, answers: Answers) -> None:
 
 
 def _fault(key: str, found: str, allowed: str) -> Fault:
-    return Fault(code="method", field=key, found=found, allowed=allowed, do="Write it anew.")
+    return Fault(code="method", field=key, found=found, allowed=allowed, do="Write it again.")
 
 
 def _shortest(code: str, table: Written, own: Mapping[str, Any], below: Mapping[str, Written]) -> Written:

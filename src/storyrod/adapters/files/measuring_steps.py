@@ -69,8 +69,8 @@ def steps_of(answers: Answers) -> tuple[Step, ...]:
     if not line:
         steps += [_edge(answers), _along()]
     steps += [_home(answers), _cost(answers)]
-    about = "Look it over. It is written into your workshop file as it stands below; any job may choose it then."
-    return (*steps, Step(key="keep", title="Look it over and keep it", about=about))
+    about = "Check it. It goes into your workshop file as you see it below; then any job can choose it."
+    return (*steps, Step(key="keep", title="Check it and keep it", about=about))
 
 
 def cuts_in(answers: Answers, letter: str) -> tuple[tuple[int, str, str], ...]:
@@ -108,7 +108,9 @@ def _face(answers: Answers) -> Step:
     )
     name = _question("name", METHOD["name"], "what you call it", "The name by which a job chooses it.", needed=True)
     if answers.get("edit"):
-        name = _question("name", METHOD["name"], "what the packet calls it", "Jobs choose it by its code, which stays.")
+        name = _question(
+            "name", METHOD["name"], "what the packet calls it", "Jobs choose it by its code, which does not change."
+        )
     boards = (name, *boards)
     if answers.get("whole_line"):
         whole = (
@@ -119,7 +121,7 @@ def _face(answers: Answers) -> Step:
         return Step(
             key="face", title="How deep is it let in?", about="The whole edge goes in.", questions=boards + whole
         )
-    about = "The board that gives its face. Measure the connector with callipers, then a cut that fits it, in scrap."
+    about = "The board whose face is cut. Measure the connector with callipers, then a cut that fits it, in scrap."
     return Step(key="face", title="What is cut in the face?", about=about, questions=boards + _cuts(answers, "r"))
 
 
@@ -128,24 +130,27 @@ def _edge(answers: Answers) -> Step:
     in_both = all(any(p == "joint" for _, _, p in cuts_in(answers, letter)) for letter in "re")
     length = "Of a connector that lies in both boards: the two depths must leave room for it. Empty where none does."
     more = (_question("connector_length", SIZES["connector_length"], "length of the connector", length),)
-    about = "The board that comes with its edge or end. Both halves share one axis, in the middle of this board."
+    about = "The board whose edge or end is cut. Both halves share one axis, in the middle of this board."
     return Step(key="edge", title="What is cut in the edge?", about=about, questions=cuts + (more if in_both else ()))
 
 
 def _along() -> Step:
     words = {
-        "end": ("first one from the end", "As a rule; where there is room."),
-        "end_min": ("never nearer to an end than", "Where the board would split, or the cut would break out."),
-        "pitch": ("at the most this far apart", "From one to the next."),
-        "gap_min": ("at the least this far apart", "So that two cuts do not meet."),
-        "least": ("how many at the least", "A joint of one alone can turn."),
-        "single": ("one in the middle will do where that many do not fit", "For a narrow part, such as a plinth."),
+        "end": ("first one from the end", "The usual place, where there is room."),
+        "end_min": ("never nearer an end than", "Any nearer and the board would split, or the cut would break out."),
+        "pitch": ("at most this far apart", "From one to the next."),
+        "gap_min": ("at least this far apart", "So that two cuts do not meet."),
+        "least": ("how many at least", "A joint with only one can twist."),
+        "single": (
+            "one in the middle will do where there is no room for that many",
+            "For a narrow part, such as a plinth.",
+        ),
     }
     questions = tuple(_question(f"rules.{n}", RULES[n], *words[n]) for n in words)
     about = (
         "Every joint is filled from its front or lower end by these rules, so that one set of stops serves them all."
     )
-    return Step(key="along", title="Where does it stand along the joint?", about=about, questions=questions)
+    return Step(key="along", title="Where does it go along the joint?", about=about, questions=questions)
 
 
 def _home(answers: Answers) -> Step:
@@ -159,7 +164,7 @@ def _home(answers: Answers) -> Step:
     }
     questions = [_question("motion", METHOD["motion"], "the board goes home", "`free`: only its fixing places it.")]
     if not any(kind == "keyhole" for _, kind, _ in cuts_in(answers, "r")):
-        about = "How far it slides after it has gone in; empty where it does not."
+        about = "How far it slides once it is in; leave empty if it does not."
         questions.append(_question("slide_travel", METHOD["slide_travel"], "and slides", about))
     flags = {
         "glue": ("it needs glue", ""),
@@ -170,7 +175,7 @@ def _home(answers: Answers) -> Step:
     questions += [_question(n, METHOD[n], title, " ") for n, (title, _) in flags.items()]
     questions += [_question(key, flag, f"serves {names[c]}", " ") for c, key in CLASSES.items()]
     questions += [
-        _question("shows", METHOD["shows"], "what can be seen of it", "Such as: nothing; screw heads outside."),
+        _question("shows", METHOD["shows"], "what shows", "Such as: nothing; screw heads outside."),
         _question(
             "step_mm", METHOD["step_mm"], "usual step across the joint (+-)", "0.15 is usual with a jig, 0.5 by hand."
         ),
@@ -178,7 +183,7 @@ def _home(answers: Answers) -> Step:
             "along_mm", METHOD["along_mm"], "usual error along the joint (+-)", "0.15 to 0.5; 2.5 for a biscuit."
         ),
     ]
-    about = "The order of assembly is planned by this, and every method is weighed by it."
+    about = "The order of assembly follows from this, and methods are compared by it."
     return Step(key="home", title="How does it go home?", about=about, questions=tuple(questions))
 
 
@@ -188,23 +193,23 @@ def _cost(answers: Answers) -> Step:
     questions: list[Question] = []
     if not answers.get("whole_line"):
         questions += [
-            _question("c0.item", item, "what is bought", "As it stands in the shop; its name unless set."),
+            _question("c0.item", item, "what is bought", "As the shop calls it; its name unless set."),
             _question("c0.each", each, "how many at each place", "1 unless set."),
             *(_question(f"price.{a.name}", a, *_PRICE_WORDS[a.name]) for a in PRICE),
         ]
     shown = ("setup_min", "per_joint_min", "close_min") if answers.get("whole_line") else tuple(WORK)
     questions += [_question(f"work.{n}", WORK[n], *_WORK_WORDS[n]) for n in WORK if n in shown]
     questions += [
-        _question("needs", METHOD["needs"], "tools and cutters it needs", "Kinds, parted by commas."),
-        _question("note", METHOD["note"], "what to mind", "It is printed where the method is used."),
+        _question("needs", METHOD["needs"], "tools and cutters it needs", "Kinds, with commas between them."),
+        _question("note", METHOD["note"], "what to watch for", "It is printed where the method is used."),
     ]
-    about = "Minutes and money, for comparing it with the others. Your own log corrects the minutes later."
+    about = "Minutes and money, to compare it with the others. Your own log corrects the minutes later."
     return Step(key="cost", title="What does it take?", about=about, questions=tuple(questions))
 
 
 _PRICE_WORDS: Final = {
-    "pack": ("how many in a pack", "Empty where you do not know."),
-    "price": ("price of a pack", "Empty where you do not know."),
+    "pack": ("how many in a pack", "Leave empty if you do not know."),
+    "price": ("price of a pack", "Leave empty if you do not know."),
 }
 _WORK_WORDS: Final = {
     "setup_min": ("minutes to set up", "Once a run: jig, stop, trial cut."),

@@ -24,12 +24,12 @@ class Kind:
 
 
 KINDS: Final = (
-    Kind(key="dowel", title="A dowel or peg", about="Lies in a hole in each board.", like="dowels", cut="hole"),
-    Kind(key="slot", title="A loose tongue", about="Lies in a slot in each board.", like="loose tenons", cut="slot"),
+    Kind(key="dowel", title="A dowel or peg", about="Sits in a hole in each board.", like="dowels", cut="hole"),
+    Kind(key="slot", title="A loose tongue", about="Sits in a slot in each board.", like="loose tenons", cut="slot"),
     Kind(
         key="biscuit",
         title="A biscuit",
-        about="Lies in a curved slot that a disc plunges in each board.",
+        about="Sits in a curved slot that a disc plunges in each board.",
         like="biscuits",
         cut="segment pocket",
     ),
@@ -58,20 +58,20 @@ KINDS: Final = (
     Kind(
         key="pocket",
         title="A screw in a slanted pocket",
-        about="Driven from a pocket in the hidden face of the board that comes with its edge.",
+        about="Driven from a pocket in the hidden face of the board whose edge meets.",
         like="pocket screws",
         cut="angled pocket",
     ),
     Kind(
         key="cam",
         title="A cam and its bolt",
-        about="A bolt in one board, a cam in the hidden face of the other draws it home.",
+        about="A bolt in one board; a cam in the hidden face of the other pulls it home.",
         like="cam and bolt",
     ),
     Kind(
         key="housing",
         title="A housing",
-        about="The whole edge is let into the other board; nothing is bought for it.",
+        about="The whole edge is let into the other board; there is nothing to buy.",
         like="housing",
     ),
 )
@@ -79,12 +79,12 @@ KINDS: Final = (
 _QUESTIONS: Final[dict[str, tuple[tuple[str, str, str], ...]]] = {
     "hole": (
         ("diameter", "diameter of the hole", "That of the drill. Measure the connector, then try a hole in scrap."),
-        ("depth", "depth of the hole", "From the surface; about 1 mm more than what lies in it."),
+        ("depth", "depth of the hole", "From the surface; about 1 mm more than what goes in it."),
     ),
     "slot": (
         ("length", "length of the slot", "Along the joint, over its round ends."),
         ("width", "width of the slot", "Across the joint: that of the cutter."),
-        ("depth", "depth of the slot", "From the surface; about 1 mm more than what lies in it."),
+        ("depth", "depth of the slot", "From the surface; about 1 mm more than what goes in it."),
     ),
     "segment pocket": (
         ("disc", "diameter of the disc", "Of the cutter that plunges it."),
@@ -96,15 +96,15 @@ _QUESTIONS: Final[dict[str, tuple[tuple[str, str, str], ...]]] = {
         ("width", "width of the neck", "The narrow run above the head: a little over the shank."),
         ("undercut_width", "width under the lip", "Where the head runs; that of the cutter."),
         ("lip", "board above the head", "From the surface down to the head; it holds the joint."),
-        ("depth", "depth of it all", "From the surface to the bottom."),
+        ("depth", "full depth", "From the surface to the bottom."),
         ("travel", "how far it slides", "From the middle of the entry to where it locks."),
     ),
     "undercut slot": (
         ("length", "length of the slot", "Along the joint, over its ends."),
         ("width", "width of the mouth", "At the surface, across the joint."),
         ("undercut_width", "width under the lip", "Below the surface, across the joint."),
-        ("lip", "board above the undercut", "From the surface down to where it grows wide."),
-        ("depth", "depth of it all", "From the surface to the bottom."),
+        ("lip", "board above the undercut", "From the surface down to where it widens."),
+        ("depth", "full depth", "From the surface to the bottom."),
     ),
     "angled pocket": (
         ("diameter", "diameter of the pocket", "That of the stepped drill."),
@@ -127,4 +127,4 @@ def cut_questions(kind: str, place: str, *, several: bool = False) -> Iterator[t
     if place in {"face side", "far face"} and kind != "angled pocket":
         yield ("inset", "from the edge to its middle", "Measured in the face it is made in.")
     if several:
-        yield ("along", "beside the station by", "Along the joint; empty for none.")
+        yield ("along", "offset from the station", "Along the joint; empty for none.")

@@ -49,7 +49,7 @@ from storyrod.model.workshop import (
 
 START: Final = """\
 # My workshop: what I own, buy and take my time for. What is left out is as in the plain workshop that comes with
-# storyrod; docs/workshop-file.md tells every field. A job uses it by the line: workshop = "workshop.toml"
+# storyrod; docs/workshop-file.md explains every field. A job uses it by the line: workshop = "workshop.toml"
 
 format = 1
 name = "My workshop"
@@ -251,7 +251,7 @@ def remove_item(text: str, group: Group, code: str) -> str:
                 field=path_text((group.key, code)),
                 found="no such item",
                 allowed="an item of the list",
-                do="Load the page again: it may have been taken out meanwhile.",
+                do="Load the page again: it may have been taken out in the meantime.",
             )
         )
     return _put(text, group, tables, {c: v for c, v in listed.items() if c != code}, below)

@@ -178,5 +178,5 @@ def _fault(path: Path, line: int, found: str, allowed: str) -> Fault:
         line=line,
         found=found,
         allowed=allowed,
-        do="Mend the line, or export again. Nothing was added.",
+        do="Fix the line, or export again. Nothing was added.",
     )

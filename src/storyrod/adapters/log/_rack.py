@@ -176,7 +176,7 @@ def read_cut_sheets(path: Path) -> CutSheets:
             "file-missing", str(path), "no file that can be read", "a plan.json", "Check the name."
         ) from error
     except (ValueError, KeyError, TypeError) as error:
-        do = "Plan the job anew; plan.json lies in the folder that storyrod plan names."
+        do = "Plan the job again; plan.json is in the folder that storyrod plan names."
         raise refused("log-plan", str(path), "a file that is no plan", "a plan.json of this tool", do) from error
 
 
@@ -302,7 +302,7 @@ def _taken_fault(offcut: Offcut, entry: RackEntry) -> JobError:
         f"rack, {offcut.code}",
         f"taken off the rack{whose}",
         "pieces that lie on the rack",
-        "Plan the job anew with this log, then cut by the new plan. Nothing was changed in the log.",
+        "Plan the job again with this log, then cut by the new plan. Nothing was changed in the log.",
     )
 
 

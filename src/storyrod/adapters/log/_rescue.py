@@ -22,7 +22,7 @@ def rescue(damaged: Path, into: Path) -> Rescued:
         JobError: `into` is there already, or `damaged` is not.
     """
     if into.exists():
-        raise refused("file-exists", str(into), "a file of that name", "a name that is free", "Choose another name.")
+        raise refused("file-exists", str(into), "a file of that name", "a free name", "Choose another name.")
     if not damaged.exists():
         raise refused("file-missing", str(damaged), "no such file", "the damaged log", "Check the name.")
     counts: list[tuple[str, int]] = []

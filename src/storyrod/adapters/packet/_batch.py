@@ -21,8 +21,8 @@ from storyrod.telling.batch import buying_blocks, first_blocks, patterns_of, tra
 from storyrod.telling.blocks import Words
 
 _MARKS: Final = (
-    "A part's mark begins with its job's: 2-A1 is A1 of job 2. The sheets and set-up cards here stand in place of "
-    "those in each job's own packet; mark out and put together by that packet."
+    "A part's mark begins with its job's: 2-A1 is A1 of job 2. Use the sheets and set-up cards here instead of those "
+    "in each job's own packet; mark out and assemble by that packet."
 )
 
 
@@ -44,7 +44,7 @@ def make_batch_buying(batch: Batch, *, date: str = "") -> bytes:
     """
     raise_if_any(batch.faults)
     blocks: tuple[Block, ...] = (
-        Words(text="One list for all jobs. What your shelf has is taken off."),
+        Words(text="One list for all jobs. What is on your shelf is already taken off."),
         *buying_blocks(batch),
     )
     sections = (

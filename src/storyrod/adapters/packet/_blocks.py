@@ -82,7 +82,7 @@ class Packet:
     foot: str = ""
 
 
-AT_FULL_SIZE: Final = "Print at 100 %, check the bar on the rods."
+AT_FULL_SIZE: Final = "Print at 100 % and check the bar on the rods."
 AS_IT_IS: Final = "Print at 100 %."
 """For papers that hold nothing at full size: their figures are then as large as they are meant to be read."""
 

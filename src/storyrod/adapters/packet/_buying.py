@@ -18,8 +18,8 @@ def buying_section(plan: Plan) -> Section:
     """
     told = buying_list(plan)
     intro = (
-        "Everything the job takes, spares included. Tick what lies in your workshop, then what you bought. "
-        "Amounts are of the whole job."
+        "Everything the job takes, spares included. Tick what you have in the workshop, then what you buy. Amounts "
+        "are for the whole job."
     )
     blocks: list[Block] = [Words(text=intro), *buying_blocks(told)]
     return Section(title=f"Buying list: {plan.job.title}", head="buying list", blocks=tuple(blocks))

@@ -1,4 +1,4 @@
-"""How the parts of a set-up card stand to each other: what is set, its pictures, how panels lie, what to mind."""
+"""How the parts of a set-up card stand to each other: what is set, its pictures, how panels lie, what to watch for."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from storyrod.adapters.packet._page_room import GUTTER
 from storyrod.telling.blocks import Picture
 
 _LEAST_TOLD: Final = 66.0  # mm of width for what is set, beside two pictures
-_LEAST_MIND: Final = 58.0  # the same for what to mind, beside pictures
+_LEAST_MIND: Final = 58.0  # the same for what to watch for, beside pictures
 
 
 def arranged(
     told: Sequence[Block], drawn: Sequence[Picture], mind: Sequence[Block], lies: Sequence[Picture], width: float
 ) -> Iterator[tuple[Block, ...]]:
-    """Yield the ways in which what is set, its pictures and what to mind may stand: the card takes the lowest.
+    """Yield the ways in which what is set, its pictures and what to watch for may stand: the card takes the lowest.
 
     `lies` are pictures of how panels lie. They stand in columns beside the rest, or in a row below it.
     """

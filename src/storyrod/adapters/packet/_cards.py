@@ -1,4 +1,4 @@
-"""Set-up cards: what is set, its pictures, what to mind, then the work in order.
+"""Set-up cards: what is set, its pictures, what to watch for, then the work in order.
 
 Cards that follow each other and differ only in drill, depth and packer are one card with a row for each: the tool stays
 in the hand.
@@ -6,6 +6,7 @@ in the hand.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -20,12 +21,13 @@ from storyrod.measure.writing import LengthWriter
 from storyrod.model.bench_lines import BenchLine
 from storyrod.model.machining import Operation, Setting, SetUp, WorkPlan
 from storyrod.model.panel import Panel, PanelId
+from storyrod.model.workshop import ToolKind
 from storyrod.telling.blocks import TICK, Bullets, Column, Picture, Table, Warning_, Words, right, table, wide
 from storyrod.telling.lies import laid_for
 from storyrod.telling.placing import changes_over, placed_from
-from storyrod.telling.set_ups import bare_numbers, setting_facts, stop_words
+from storyrod.telling.set_ups import bare_numbers, depth_name, setting_facts, stop_words
 
-_APART = ("cutter", "depth stop", "packer")
+_APART = frozenset({"cutter", "packer", *map(depth_name, ToolKind)})
 """What may differ from set-up to set-up of one card."""
 _READ_ONCE = frozenset({"tool", "cutter", "bush", "jig", "passes", "speed"})
 """What is fetched or switched on, not set by a figure: it is as large as the words beside it."""
@@ -33,7 +35,8 @@ _MOST_TICKS = 6
 _WIDE = (120.0, 46.0)  # mm for each section of a card for several set-ups
 _WITH_JIG = (84.0, 46.0)  # the same where a jig with its figures stands on the work
 _SECTION_ROOM = (62.0, 46.0)  # mm for the section on the card, beside direction, trial and cautions
-_AT_FOOT = "Read the foot of this page too."
+_KEPT = 0.25  # of its height that the block which no page may part counts besides
+_MOST = 0.6  # of the cards, from which on what they warn of alike stands at the foot of all
 _FOOT_INSET = 12.0  # mm that the frame takes of a line, and the words "At every tool" of the first
 THEN = ", then "
 """Between the places of one row, and between their marks."""
@@ -59,14 +62,19 @@ def cards_of(
     lengths: LengthWriter,
     before: Mapping[str, str],
 ) -> Iterator[Section]:
-    """Yield the card of each set-up that cuts; `before` is what to mind before its cuts, by the set-up's id."""
+    """Yield the card of each set-up that cuts; `before` is what to watch for before its cuts, by the set-up's id."""
     set_ups = [s for s in work.set_ups if s.is_cut]
-    every = [[c.text for c in s.cautions if c.is_on_every_card] for s in set_ups]
-    shared = tuple(text for text in every[0] if all(text in own for own in every)) if every else ()
+    shared = _at_foot(set_ups)
     foot = _Foot(shared, height_of(Words(text=" ".join(shared)), width - _FOOT_INSET) if shared else 0.0)
     maker = _Cards(work, panels, figures, lengths, foot, width, before)
     for _, alike in groupby(set_ups, key=maker.sort_of):
         yield maker.card(list(alike))
+
+
+def _at_foot(set_ups: Sequence[SetUp]) -> tuple[str, ...]:
+    """Return what most cards warn of alike: it is at the foot of all, also of the few that use no motor."""
+    warned_of = Counter(c.text for s in set_ups for c in s.cautions if c.is_on_every_card)
+    return tuple(text for text, cards in warned_of.items() if cards >= _MOST * len(set_ups))
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +116,10 @@ class _Cards:
             drawn += sections
         trial = (Bullets(items=(f"Trial: {first.trial}",), ticks=True),) if first.trial else ()
         own = [c for c in first.cautions if c.text not in self.foot.shared]
-        mind: tuple[Block, ...] = (*trial, warned(own, more=_AT_FOOT if self.foot.shared else ""))
+        mind: tuple[Block, ...] = (*trial, warned(own))
         lies = [Picture(drawing=d, notes=False) for d in laid_for(alike, self.panels)]
         ways = arranged(told, drawn, mind, lies, self.width)
-        top = min(ways, key=lambda blocks: sum(height_of(b, self.width) for b in blocks))
+        top = _lowest(ways, self.width)
         if several:
             top = (*top, self._settings(alike), *strip(sections, self.width))
         ids = " + ".join(s.id for s in alike)
@@ -149,6 +157,16 @@ class _Cards:
         return table(
             ("set-up", wide("makes"), *apart), rows, title=f"Set for each, in {self.lengths.named}", small=True
         )
+
+
+def _lowest(ways: Iterator[tuple[Block, ...]], width: float) -> tuple[Block, ...]:
+    """Return the lowest way, what must stay on one page counted somewhat more: so a card begins at a page's foot."""
+
+    def height(blocks: tuple[Block, ...]) -> float:
+        heights = [height_of(b, width) for b in blocks]
+        return sum(heights) + _KEPT * heights[0]
+
+    return min(ways, key=height)
 
 
 def _held(top: Sequence[Block]) -> Iterator[Together]:
@@ -205,8 +223,7 @@ def _work_table(alike: Sequence[SetUp], work: WorkPlan, lengths: LengthWriter, b
     return table(
         heads,
         rows,
-        title=f"Work in this order: {cuts} cut{'s' if cuts != 1 else ''}, lengths in {lengths.named}"
-        + (f". {before}" if before else ""),
+        title=f"Work in this order: {cuts} cut{'s' if cuts != 1 else ''}." + (f" {before}" if before else ""),
         small=True,
         groups=tuple(groups),
     )

@@ -72,8 +72,8 @@ def cover_section(plan: Plan) -> Section:
 
 
 _FOR = (
-    "The bench packet: all you need in hand to build it, in the order of the work. What was checked, and why it is so, "
-    "is in the reasons; rods and jigs at full size, labels and the buying list are papers of their own."
+    "The bench packet: all you need at the bench, in the order of the work. Checks and reasons, full-size rods and "
+    "jigs, labels and the buying list are separate papers."
 )
 
 
@@ -125,8 +125,8 @@ def _cases_table(plan: Plan, shown: Shown) -> Table:
 def proof_section(plan: Plan) -> Section:
     """Return what was proven, with figures."""
     intro = Words(
-        text="Each line was checked by arithmetic that shares nothing with the part of the program that placed the "
-        "joints. A plan with one line that fails is not printed."
+        text="Each line was checked by arithmetic of its own, apart from the part of the program that placed the "
+        "joints. A plan that fails one of them is not printed."
     )
     return Section(
         title="What was proven",
@@ -172,14 +172,14 @@ def _fits_words(c: Case, fits: Fits, shown: Shown) -> str:
         )
         if place is not None
     ]
-    return f"The place it goes into: {'; '.join(parts)} (at least {shown.n(fits.clearance)} wanted)."
+    return f"The place it goes into: {'; '.join(parts)} (at least {shown.n(fits.clearance)} needed)."
 
 
 def caution_section(plan: Plan) -> Section:
     """Return the cautions of this plan, and those of every workshop."""
     first = _watched(plan)
     own = [*_told_once([c for c in plan.cautions if c not in first]), *_letters_missing(plan)]
-    watched = " What to watch first is on the first page." if first else ""
+    watched = " The first page says what to watch first." if first else ""
     blocks: list[Block] = [Words(text=f"{CLOSING}{watched}", strong=True), *own]
     if own or first:
         blocks.append(Heading(text="In every workshop"))
@@ -205,9 +205,9 @@ def _letters_missing(plan: Plan) -> list[Warning_]:
     if not lost:
         return []
     named = ", ".join(told(c) for c in lost[:_MOST_LETTERS]) + (", and more" if len(lost) > _MOST_LETTERS else "")
-    text = f"A question mark stands for letters that this packet's lettering does not have: {named}. Write such names "
+    text = f"This packet cannot print these letters, and prints a question mark: {named}. Write such names "
     return [
         Warning_(
-            title="Names", text=text + "in other letters where they must be told apart; the files have them whole."
+            title="Names", text=text + "in other letters where you must tell them apart; the files have them whole."
         )
     ]

@@ -14,10 +14,11 @@ from storyrod.telling.blocks import TICK, Column, Words, right, table, wide
 _BETWEEN = 6.0
 
 HOW_TO = (
-    "Print these pages at 100 % and hold a rule against a check bar: it is 100 mm long. Lay the crosses of "
-    "neighbouring tiles over each other, paste them on the board of the jig, and work through the paper. Hatched areas "
+    "Print these pages at 100 % and lay a rule along a check bar: it must measure 100 mm. Lay the crosses of "
+    "neighbouring tiles over each other, paste them on the jig's board, and work through the paper. Hatched areas "
     "show where fence and stops are screwed on. Paper stretches when it is wet: measure from the zero to the last "
-    "station before you bore. Where the board is larger than the paper, set its edges out from the centre line and the "
+    "station before you drill. Where the board is larger than the paper, set its edges out from the centre line and "
+    "the "
     "zero, by the sizes on the jig's own page."
 )
 

@@ -148,7 +148,7 @@ def _terms_words(told: Comparison) -> str:
     terms = told.terms
     rate = show_money(terms.rate_cents_per_h, terms.currency)
     return (
-        f"The same job by every method that the workshop has the tools for, or thinks of buying; at {rate} an hour "
+        f"The same job by every method you have the tools for, or are thinking of buying for; at {rate} an hour "
         f"and {terms.carcasses_per_year:g} carcasses a year. The job's own is marked with a star. Minutes are "
         "machining and assembly of the joints."
     )

@@ -112,10 +112,10 @@ def hardware_section(plan: Plan) -> Section:
     ]
     if handles:
         told = "; ".join(handles)
-        text = f"Not on this list, nor in any price: handles or knobs of your own choice, with screws: {told}."
+        text = f"Not on this list and not priced: handles or knobs of your choice, with screws: {told}."
         blocks.append(Words(text=text))
     if not blocks:
-        blocks.append(Words(text="Nothing to buy: no joint of this job takes a connector."))
+        blocks.append(Words(text="Nothing to buy: no joint in this job takes a connector."))
     return Section(title="Connectors and hardware", head="connectors", blocks=tuple(blocks), flows=True)
 
 

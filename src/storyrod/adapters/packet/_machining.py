@@ -80,7 +80,7 @@ def run_section(plan: Plan) -> Section:
     blocks += [Words(text=words) for words in tally_words(work)]
     if work.jigs:
         named = "; ".join(f"{j.id} {j.name}" for j in work.jigs)
-        blocks.append(Words(text=f"How to make, check and hold them is on a paper of its own, Jigs: {named}."))
+        blocks.append(Words(text=f"The jigs paper says how to make, check and hold them: {named}."))
     return Section(title="Order of work", head="order of work", blocks=tuple(blocks), flows=True)
 
 
@@ -122,7 +122,7 @@ def _jig_section(jig: JigPlan, figures: Figures) -> Section:
         blocks += [Heading(text=hold_title(jig, hold)), Bullets(items=steps)]
         if is_drawn(hold):
             blocks.append(Picture(drawing=hold_drawing(jig, hold, figures=figures)))
-    blocks += [Heading(text="Mind, in use"), Bullets(items=told.notes)]
+    blocks += [Heading(text="When you use it"), Bullets(items=told.notes)]
     return Section(
         title=f"Jig {jig.id}: {jig.name}",
         short=f"Jig {jig.id}",
@@ -154,7 +154,7 @@ def expected_section(plan: Plan) -> Section:
              right("from centre lines"), wide("placed from")]  # fmt: skip
     blocks: tuple[Block, ...] = (Words(text=f"{FLUSH} {lengths.said}"), table(heads, rows, small=True))
     if not rows:
-        blocks = (Words(text="No joint here hangs on where its cuts are."),)
+        blocks = (Words(text="Where the cuts are matters to no joint here."),)
     return Section(title="How flush to expect", head="how flush", blocks=blocks)
 
 
@@ -180,7 +180,8 @@ def count_section(plan: Plan) -> Section:
     fitted = _fitted(plan.assembly)
     blocks: tuple[Block, ...] = (
         Words(
-            text=f"{count.wanted} cuts are wanted and planned. Count them again at the bench, and write what you find."
+            text=f"{count.wanted} cuts are needed and planned. Count them again at the bench, and write down what you "
+            f"find."
         ),
         Heading(text="By set-up"),
         _counts(count.set_ups, numbered=True),

@@ -138,5 +138,5 @@ def _unknown(parts: Collection[str] | None) -> Iterator[Fault]:
                 field="parts",
                 found=f'"{name}"',
                 allowed=", ".join(PARTS),
-                do="Name a part as it is written here.",
+                do="Use one of these names.",
             )

@@ -99,7 +99,7 @@ _EACH: Final = (
     Print(
         purpose=Purpose.BENCH,
         file="packet.pdf",
-        about="The bench packet: all you need in hand to build it, in the order of the work",
+        about="The bench packet: all you need at the bench, in the order of the work",
         make=lambda plan, w, tell: make_packet(plan, date=w.date, tell=tell),
     ),
     Print(
@@ -139,7 +139,7 @@ _EACH: Final = (
     Print(
         purpose=Purpose.REASONS,
         file="reasons.pdf",
-        about="The reasons: what was checked, how flush to expect, what it carries, what it costs",
+        about="The reasons: what was checked, how flush the joints will be, what it carries, what it costs",
         make=lambda plan, w, tell: make_reasons(plan, date=w.date, tell=tell),
     ),
     Print(

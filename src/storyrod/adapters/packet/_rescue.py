@@ -24,12 +24,12 @@ def make_rescue_sheet(plan: Plan, way: Way, slips: Sequence[Slip], *, date: str 
     case = way.case.built.case
     copy = next((s.copy for s in slips), 1)
     which = f", copy {copy} of {case.count}" if case.count > 1 else ""
-    rest = f" It is of copy {copy} alone; the others go by the packet." if case.count > 1 else ""
+    rest = f" It is for copy {copy} only; the others go by the packet." if case.count > 1 else ""
     first = Section(
         title=f"Rescue: case {case.code}, {case.name}{which}",
         head="rescue",
         blocks=(
-            Words(text=f"Lay this sheet on top of the packet: it goes before every other page.{rest}", strong=True),
+            Words(text=f"Put this sheet on top of the packet: it overrides every other page.{rest}", strong=True),
             *sheet.blocks(slips),
         ),
     )

@@ -21,9 +21,9 @@ _FEWEST = 3  # places from which on a rod is quicker than a rule
 Rows = list[tuple[Drawing, ...]]
 
 HOW_TO = (
-    "Print these pages at 100 % and hold a rule against a check bar: it is 100 mm long. Cut along the outlines, lay "
+    "Print these pages at 100 % and lay a rule along a check bar: it must measure 100 mm. Cut along the outlines, lay "
     "the crosses over each other, and stick the strip to a batten with the black end flush. Lengths run from the datum "
-    "end along one edge, widths from the face edge along the other; a band shows where a mating panel stands."
+    "end along one edge, widths from the face edge along the other; a band shows where a mating panel goes."
 )
 
 

@@ -94,7 +94,7 @@ class _Sheets:
         if len(outs) > 1:
             told.append(f"Marked together: {gang.why}.")
         told += [f"{_SUMS[n]}: {panel.sums[n]}." for n in (0, 1) if n not in sums_apart(kind)]
-        told.append("A letter is a figure that differs: the table says what it is on each.")
+        told.append("A letter is a size that differs from part to part: the table gives it.")
         name = kind.name[:1].upper() + kind.name[1:]
         drawn = f"{name}, drawn for {outs[0].panel.mark}. {self._many(kind)}"
         lines: list[Block] = [Words(text=drawn.strip(), strong=True), Words(text=" ".join(told))]
@@ -105,7 +105,7 @@ class _Sheets:
 
     def _many(self, kind: Kind) -> str:
         many = [(o.panel.mark, self._counts[o.panel.id]) for own in kind.members for o in own]
-        told = [f"{mark}: {count} of it" for mark, count in many if count > 1]
+        told = [f"{mark}: {count} off" for mark, count in many if count > 1]
         return f"{'; '.join(told)}." if told else ""
 
     def of(self, gang: Gang) -> Section:
@@ -224,7 +224,7 @@ class _Sheets:
 
     def _names(self, outs: Sequence[PanelSetOut]) -> str:
         return "; ".join(
-            f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} of it" * (self._counts[o.panel.id] > 1))
+            f"{o.panel.mark} {o.panel.name}" + (f", {self._counts[o.panel.id]} off" * (self._counts[o.panel.id] > 1))
             for o in outs
         )
 

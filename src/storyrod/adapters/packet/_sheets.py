@@ -65,7 +65,7 @@ def _figures_section(plan: Plan) -> Section:
     if shared:
         blocks.append(Warning_(title=_EVERY, text=" ".join(c.text for c in shared)))
     if boards:
-        blocks.append(Words(text="The number on each cut is the step of the saw's list below it, and so its setting."))
+        blocks.append(Words(text="The number on each cut is its step in the saw's list below."))
     blocks += _offcut_tables(plan)
     return Section(title="Sheets", head="sheets", blocks=tuple(blocks), flows=True)
 
@@ -141,11 +141,13 @@ def _how_cut(plan: Plan) -> str:
     notes = " ".join(plan.sheets.notes)
     return (
         f"{shown.unit_words} Kerf {shown.n(rules.kerf)}. {trim_words(plan)} {FACE_UP} "
-        f"Settings: how often the {'rail' if rules.saw.value == 'track saw' else 'fence'} is set. {notes}"
+        f"Settings: how often you set the {'rail' if rules.saw.value == 'track saw' else 'fence'} is set. {notes}"
     ).strip()
 
 
-_OFF_THE_RACK: Final = "Taken off the rack first. The size is without a factory edge: saw that off before you measure"
+_OFF_THE_RACK: Final = (
+    "Take these off the rack first. Sizes are without a factory edge: saw that off before you measure"
+)
 
 
 def _offcut_tables(plan: Plan) -> Iterator[Block]:
@@ -158,7 +160,7 @@ def _offcut_tables(plan: Plan) -> Iterator[Block]:
     if kept:
         worth = [(rack_code(o.name, plan.version), f"{shown.n(o.length)} × {shown.n(o.width)}", TICK) for _, o in kept]
         least = f"{shown.n(plan.cut_rules.offcut_length)} × {shown.n(plan.cut_rules.offcut_width)}"
-        title = f"Offcuts worth keeping, {least} and larger, along the grain × across"
+        title = f"Offcuts worth keeping ({least} and larger), along the grain × across"
         columns = (wide("write on it"), right("size"), "kept")
         if len(worth) <= _ONE_COLUMN:
             yield table(columns, worth, title=title, small=True)

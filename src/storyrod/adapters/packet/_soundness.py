@@ -92,7 +92,7 @@ def _sag_blocks(
             blocks += [Words(text=drawing.title, strong=True), Picture(drawing=drawing)]
     remedies = [_remedy_words(s, shown) for s in found.sags if s.remedies]
     if remedies:
-        blocks.append(Words(text="What would mend it, each alone: " + " ".join(remedies)))
+        blocks.append(Words(text="Any one of these would put it right: " + " ".join(remedies)))
     blocks.append(Words(text=_reckoned_with(found.sags), quiet=True))
     return blocks
 
@@ -129,8 +129,9 @@ def _reckoned_with(sags: Sequence[Sag]) -> str:
     loads = {c.by or c.why for s in sags for c in s.carried}
     notes = {n for s in sags for n in s.notes}
     return (
-        f"Reckoned with: bending stiffness {', '.join(sorted(stiff))}; creep by {', '.join(sorted(creep))}. "
-        f"Loads: {'; '.join(sorted(loads))}. Ends are taken to turn freely: true sag is less. {' '.join(sorted(notes))}"
+        f"Assumes bending stiffness {', '.join(sorted(stiff))}; creep by {', '.join(sorted(creep))}. "
+        f"Loads: {'; '.join(sorted(loads))}. Ends are taken as free to turn: the true sag is less. "
+        f"{' '.join(sorted(notes))}"
     ).strip()
 
 
@@ -173,7 +174,7 @@ def _overhang_blocks(found: CaseSoundness, shown: Shown) -> list[Block]:
         "",
     )
     rows = [overhang_cells(one, shown.lengths) for one in found.overhangs]
-    title = f"Overhangs of the worktop, under somebody who sits on the edge. {shown.unit_words}"
+    title = f"Overhangs of the worktop, with someone sitting on the edge. {shown.unit_words}"
     return [
         Heading(text="Worktop"),
         table(columns, rows, title=title, small=True),
@@ -204,15 +205,17 @@ def _tip_blocks(
         for t in counted_tests(tipping)
     ]
     columns = (wide("condition"), right("ratio"), "result")
-    told: list[Block] = [table(columns, rows, title="Steadying over tipping moment: below 1 it tips.", small=True)]
-    verdict = "To be fixed to the wall." if tipping.fix_to_wall else "Stands by itself in these conditions."
+    told: list[Block] = [
+        table(columns, rows, title="What steadies it, divided by what tips it: below 1 it tips.", small=True)
+    ]
+    verdict = "Fix it to the wall." if tipping.fix_to_wall else "It stands by itself in all of these."
     if tipping.fixing is not None:
         verdict += f" {wall_summary(tipping.fixing, shown)}"
     return [
         Heading(text="Tipping"),
         Words(text=verdict, strong=True),
         Row(cells=((Picture(drawing=drawing),), tuple(told)), shares=(1.0, 1.0)),
-        Words(text=f"Conditions after: {'; '.join(tipping_sources(tipping))}. Worked out, not tested.", quiet=True),
+        Words(text=f"Conditions from: {'; '.join(tipping_sources(tipping))}. Calculated, not tested.", quiet=True),
     ]
 
 
@@ -236,10 +239,15 @@ def _joint_blocks(found: CaseSoundness) -> list[Block]:
         alike.setdefault((f"{load.force_n:,.0f}", count, each, _holds(load)), []).append(load)
     rows = [(_joint_names(loads), *row) for row, loads in list(alike.items())[:_JOINTS]]
     sources = sorted({c.source for j in loaded for c in (j.capacity, j.pull_out) if c is not None})
-    title = "Loads from the panels they hold up; what a connector holds only where it is known."
+    title = "Loads come from the panels they hold up; what a connector holds is given only where it is known."
     blocks: list[Block] = [Heading(text="Joints"), table(columns, rows, title=title, small=True)]
     if sources:
-        blocks.append(Words(text=f"Holds: {'; '.join(sources)}. Least to most of tests, not loads to use.", quiet=True))
+        blocks.append(
+            Words(
+                text=f"What holds: {'; '.join(sources)}. These are the least and most in tests, not loads to use.",
+                quiet=True,
+            )
+        )
     return blocks
 
 
@@ -263,8 +271,9 @@ def _step_blocks(found: CaseSoundness, whole: Soundness, width: float) -> list[B
     if drawing is None or worst is None:
         return []
     words = (
-        f"Most likely to show: {worst.number}, {worst.about}: more than {lengths.told(whole.thresholds.step_shows)} in "
-        f"{worst.chance:.0%} of such joints. What would halve it: {worst.halved_by}."
+        f"Most likely to show: {worst.number}, {worst.about}, with a step over "
+        f"{lengths.told(whole.thresholds.step_shows)} in {worst.chance:.0%} of such joints. To halve it: "
+        f"{worst.halved_by}."
     )
     trials = f"{whole.trials} trial joints for each set of errors, seed {whole.seed}."
     quiet = f"{worst.why[:1].upper()}{worst.why[1:]}. {trials}"
@@ -286,8 +295,8 @@ def _rest_blocks(found: CaseSoundness, lengths: LengthWriter) -> list[Block]:
         {(m.name, m.what, lengths.about_n(m.grows), _gap(m.gap_left, lengths), m.source) for m in found.movements}
     )
     if rows:
-        columns = (wide("part"), wide("what"), right("grows"), right("gap left"), wide("reckoned with"))
-        title = f"From the driest to the dampest of the year, {lengths.named}."
+        columns = (wide("part"), wide("what"), right("grows"), right("gap left"), wide("allowed for"))
+        title = f"From the driest to the dampest time of the year, in {lengths.named}."
         blocks += [Heading(text="Movement"), table(columns, _alike(rows), title=title, small=True)]
     return blocks
 
@@ -327,7 +336,7 @@ def _on_feet(found: CaseSoundness) -> str:
     if feet is None:
         return ""
     return (
-        f"It stands on {feet.count} feet, of which half are taken to carry it all on an uneven floor: "
+        f"It stands on {feet.count} feet, and on an uneven floor half of them may carry it all: "
         f"{feet.each_kg:,.0f} kg each; one carries {feet.may_kg:,.0f} kg. "
     )
 
@@ -335,13 +344,15 @@ def _on_feet(found: CaseSoundness) -> str:
 def _racking(found: CaseSoundness, lengths: LengthWriter) -> str:
     r = found.racking
     told = back_words(r)
-    told += f" A push of {r.push_n:g} N sideways at the top asks {r.corner_nm:,.0f} N m"
-    told += " of each corner without a back's help"
+    told += f" A push of {r.push_n:g} N sideways at the top puts {r.corner_nm:,.0f} N m"
+    told += " on each corner without the help of a back"
     if r.corner_tests_nm is not None:
-        told += f" (tests gave {r.corner_tests_nm[0]:,.0f} to {r.corner_tests_nm[1]:,.0f} N m: {r.corner_source})"
+        told += (
+            f" (in tests they took {r.corner_tests_nm[0]:,.0f} to {r.corner_tests_nm[1]:,.0f} N m: {r.corner_source})"
+        )
     told += "."
     if r.lean_back is not None:
-        told += f" With the back it leans {lengths.about(r.lean_back)} if its fixings do not slip."
+        told += f" With the back it leans {lengths.about(r.lean_back)}, as long as its fixings do not slip."
     if r.lean_frame is not None:
-        told += f" Without it, with corners that do not give, {lengths.about(r.lean_frame)}."
-    return f"{told} A lean of {lengths.told(1.0)} shows as {lengths.about(r.diagonals)} between the diagonals."
+        told += f" Without one, and with corners that do not give, it leans {lengths.about(r.lean_frame)}."
+    return f"{told} A lean of {lengths.told(1.0)} makes the diagonals differ by {lengths.about(r.diagonals)}."

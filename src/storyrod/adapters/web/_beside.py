@@ -237,7 +237,7 @@ def _wrong(note: Note, photo: bytes) -> str:
         raise JobError(_bad("note", "nothing", "some words or a photo", "Write the note, or choose a photo."))
     if len(note.text) > LONGEST_TEXT:
         found = f"{len(note.text)} letters"
-        raise JobError(_bad("note", found, f"{LONGEST_TEXT} at the most", "Make two notes of it."))
+        raise JobError(_bad("note", found, f"{LONGEST_TEXT} at most", "Make two notes of it."))
     if not photo:
         return ""
     kind = _kind(photo)
@@ -245,7 +245,7 @@ def _wrong(note: Note, photo: bytes) -> str:
         found = "a file that is no JPEG, PNG or WebP picture"
         raise JobError(_bad("photo", found, "a JPEG, PNG or WebP picture", "Save the picture as one of these."))
     if len(photo) > LARGEST_PHOTO:
-        found, allowed = f"{len(photo) / 1e6:.1f} MB", f"{LARGEST_PHOTO / 1e6:g} MB at the most"
+        found, allowed = f"{len(photo) / 1e6:.1f} MB", f"{LARGEST_PHOTO / 1e6:g} MB at most"
         raise JobError(_bad("photo", found, allowed, "Make the picture smaller."))
     return kind[0]
 
@@ -282,6 +282,6 @@ def _not_understood(path: Path) -> JobError:
             field="",
             found=f'"{path.parent.name}/{path.name}", which is no file of notes',
             allowed="the notes as this page wrote them",
-            do="Mend it in an editor, or move it away: it is left as it is, and no note is kept until then.",
+            do="Fix it in an editor, or move it away: it is left as it is, and no note is kept until then.",
         )
     )

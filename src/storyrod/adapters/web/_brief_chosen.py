@@ -94,7 +94,7 @@ def chosen_of(paper: Paper, number: int, at: str, case: DetailedCase | None) -> 
         return Chosen()
     code = case.built.case.code
     if at in {code, f"{code}.width", f"{code}.height", f"{code}.depth"}:
-        return Chosen(at=at, title="The whole case", words="Its sizes over all.", group="size")
+        return Chosen(at=at, title="The whole case", words="Its overall sizes.", group="size")
     if at == f"{code}.hung":
         return Chosen(at=at, title="How it hangs", words="Its height on the wall, its rail and fixings.", group="hung")
     if at == f"{code}.feet":
@@ -122,9 +122,9 @@ def _parting(paper: Paper, at: str, told: tuple[str, str], case: DetailedCase) -
     before = _before(panel.box, [places[c] for c in around.children if c in places]) if around else None
     if around is None or before is None:
         return Chosen(at=at, title=told[0], words=told[1])
-    parted = paper.ask(f"{before.cause}.parted", label="Divider", hint="Without it, the two are not parted.")
+    parted = paper.ask(f"{before.cause}.parted", label="Divider", hint="Without it, the two openings are one.")
     fields = (parted, *ask_all(paper, around.cause, ("board",)))
-    words = f"{told[1]}. It parts {before.name} from its neighbour; drag it, or type the size of an opening beside it."
+    words = f"{told[1]}. It divides {before.name} from its neighbour; drag it, or type the size of one of the two."
     return Chosen(at=at, title=told[0], words=words, fields=fields, around=_around(paper, before.cause, self_too=True))
 
 
@@ -198,7 +198,7 @@ _HINTS: Final = {
     "height": 'Clear height, such as 140 or 5 1/2"; "2 parts" for a share of the rest; empty for an equal share.',
     "width": 'Clear width, such as 300 or 12"; "2 parts" for a share of the rest; empty for an equal share.',
     "holds": "",
-    "loose_shelves": "How many rest in it on pins.",
+    "loose_shelves": "How many rest on pins in it.",
     "parted": "Below a row, at the right of a column.",
 }
 

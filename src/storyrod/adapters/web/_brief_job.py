@@ -11,7 +11,7 @@ from storyrod.adapters.web._brief_groups import ask_table, group_of, opened, sai
 
 _HINTS: Final = {
     "grain": "Whether the faces have a grain that matters. Unless set: yes for plywood, blockboard and solid wood.",
-    "edging": "Put on its showing edges. Add it under Edgings below.",
+    "edging": "For its visible edges. Add it under Edgings below.",
 }
 _SHEET_LABELS: Final = {"length": "Length", "width": "Width", "price": "Price", "copies": "How many there are"}
 
@@ -144,13 +144,13 @@ def _use(paper: Paper) -> FieldGroup:
                 title="Loads to plan for",
                 fields=ask_table(paper, "use.loads"),
                 folded=True,
-                note="Taken where an opening has no load of its own. Weigh what will lie there if you can.",
+                note="Used where an opening has no load of its own. Weigh what will go there if you can.",
             ),
             Part(
-                title="When to caution you",
+                title="When to warn you",
                 fields=ask_table(paper, "use", seldom=True),
                 folded=True,
-                note="Set these harder for a room where people climb and lean, not softer for a kinder answer.",
+                note="Make these stricter for a room where people climb and lean; never looser for a kinder answer.",
             ),
         ),
     )

@@ -171,9 +171,9 @@ def _follow(desk: Desk, worked: Worked, state: str) -> Follow | None:
     """Return what is done next on a job; the bench's cards are asked for only where they are worked out."""
     at = f"/job/{quote(worked.name)}"
     if state == "unreadable":
-        return Follow(words="Mend it as text", href=f"{at}/text")
+        return Follow(words="Fix it as text", href=f"{at}/text")
     if state == "faults":
-        return Follow(words="Mend the faults" if len(worked.known) != 1 else "Mend the fault", href=f"{at}/brief")
+        return Follow(words="Fix the faults" if len(worked.known) != 1 else "Fix the fault", href=f"{at}/brief")
     if state == "unchecked":
         return Follow(words="Check it", href=f"{at}/overview")
     try:

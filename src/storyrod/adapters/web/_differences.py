@@ -17,7 +17,7 @@ def differences(before: str, after: str, most: int = MOST_TOLD) -> tuple[str, ..
     try:
         old, new = parsed(before), parsed(after)
     except ValueError:
-        return ("Its text was changed, and cannot be read as it stands.",)
+        return ("Its text was changed, and cannot be read as it is.",)
     told = [_line(path, a, b, new if b is not None else old) for path, a, b in _walk("", old, new)]
     if len(told) > most:
         return (*told[: most - 1], f"and {len(told) - most + 1} more changes")

@@ -222,7 +222,7 @@ def keep_choice(desk: Desk, shelf: WorkshopShelf, worked: Worked, sent: Mapping[
             Fault(
                 code="sent",
                 field="gluing",
-                found="a choice that no longer mends this glue-up",
+                found="a choice that no longer helps this glue-up",
                 allowed="one of those that are shown",
                 do="Go back and load the page again.",
             )

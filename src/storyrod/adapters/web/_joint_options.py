@@ -107,7 +107,7 @@ def _option(
         told,
         money_change=_change(show_money(abs(more)), more),
         minutes_change=_change(f"{abs(minutes)} min", minutes),
-        outlay_change=f"{_change(show_money(abs(first), money), first)} to lay out first" if first else "",
+        outlay_change=f"{_change(show_money(abs(first), money), first)} to spend first" if first else "",
         jigs_change=_change(str(abs(jigs)), jigs, "fewer") if jigs else "",
         new_jigs=tuple(j for j in effect.jigs if j not in now.jigs),
     )

@@ -272,7 +272,7 @@ def _keep(request: Request, body: Mapping[str, Any]) -> Response:
             shelf.save(name, found.after, base=str(body.get("base", "")))
             tell_users(desk_of(request), name)
     except StaleError:
-        said = "The workshop file was changed elsewhere meanwhile: look it over once more, then keep it."
+        said = "The workshop file was changed somewhere else in the meantime. Check it once more, then keep it."
         return _step_page(request, shelf, name, answers, "keep", said=said, status=409)
     return RedirectResponse(f"/workshop/methods?{urlencode({'file': name, 'kept': code_of(answers)})}", 303)
 
@@ -295,7 +295,9 @@ def _put_back(request: Request, body: Mapping[str, Any]) -> Response:
     try:
         shelf.save(name, after, base=str(body.get("base", "")))
     except StaleError:
-        raise HTTPException(409, "The workshop file was changed elsewhere meanwhile: nothing was done.") from None
+        raise HTTPException(
+            409, "The workshop file was changed somewhere else in the meantime. Nothing was done."
+        ) from None
     tell_users(desk_of(request), name)
     return RedirectResponse(f"/workshop/methods{f'?{urlencode({"file": name})}' if name != OWN else ''}", 303)
 

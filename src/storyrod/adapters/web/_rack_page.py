@@ -137,7 +137,7 @@ def _cut(desk: Desk, worked: Worked, body: dict[str, Any]) -> str:
 
 
 def _fault(field: str, found: str, allowed: str) -> Fault:
-    return Fault(code="sent", field=field, found=f'"{found}"', allowed=allowed, do="Write it anew.")
+    return Fault(code="sent", field=field, found=f'"{found}"', allowed=allowed, do="Write it again.")
 
 
 def wrong(field: str, found: str, allowed: str) -> JobError:

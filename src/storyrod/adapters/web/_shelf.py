@@ -118,7 +118,7 @@ class Shelf:
                         field="",
                         found=f'a file "{path.name}" that cannot be read as text',
                         allowed="a text file in UTF-8",
-                        do="Mend it in an editor; it is left as it is.",
+                        do="Fix it in an editor; it is left as it is.",
                         file=path.name,
                     )
                 ) from None

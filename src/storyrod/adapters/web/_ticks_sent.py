@@ -33,7 +33,7 @@ def listed(sent: Mapping[str, Any], name: str) -> list[dict[str, Any]]:
     if not isinstance(found, list) or not all(isinstance(x, dict) for x in found):
         raise _bad(name, "no list", "a list")
     if len(found) > MOST_AT_ONCE:
-        raise _bad(name, f"{len(found)} at once", f"{MOST_AT_ONCE} at the most")
+        raise _bad(name, f"{len(found)} at once", f"{MOST_AT_ONCE} at most")
     return found
 
 
@@ -52,7 +52,7 @@ def uid_of(found: object) -> str:
 def text_of(found: object, name: str) -> str:
     if isinstance(found, str) and len(found) <= LONGEST and not _UNWRITABLE.search(found):
         return found
-    raise _bad(name, repr(found)[:60], f"words, {LONGEST} letters at the most")
+    raise _bad(name, repr(found)[:60], f"words, {LONGEST} letters at most")
 
 
 def whole_of(found: object, name: str) -> int:

@@ -102,4 +102,4 @@ def new_code(text: str, group: Group, code: str) -> str:
 
 def bad(where: str, found: str, allowed: str) -> Fault:
     """Return a fault of what was sent."""
-    return Fault(code="sent", field=where, found=found, allowed=allowed, do="Write it anew.")
+    return Fault(code="sent", field=where, found=found, allowed=allowed, do="Write it again.")

@@ -39,10 +39,10 @@ WORDS: Final = {
     ),
     "packers": GroupWords(
         title="Packers and templates",
-        about="Packers set a tool off from an edge: the fewest on the shelf that make a thickness are chosen.",
+        about="Packers space a tool off an edge: the fewest on the shelf that make up a thickness are used.",
     ),
     "jigs": GroupWords(
-        title="Jigs owned", about="A jig you have made already is used where its stations fit.", one="jig", key="code"
+        title="Jigs owned", about="A jig you have already made is used where its stations fit.", one="jig", key="code"
     ),
     "methods": GroupWords(
         title="Joining methods",
@@ -50,13 +50,13 @@ WORDS: Final = {
     ),
     "ways": GroupWords(
         title="Ways of making a cut",
-        about="A tool, a cutter in it, and where it is placed from. The quickest for the whole batch is taken.",
+        about="A tool, a cutter in it, and where it is placed from. The quickest for the whole batch is used.",
         one="way",
         key="code",
     ),
-    "defaults": GroupWords(title="Usual choices", about="What a job gets where it does not choose for itself."),
+    "defaults": GroupWords(title="Usual choices", about="What a job gets unless it chooses for itself."),
     "runners": GroupWords(
-        title="Drawer runners", about="Every figure is that of the runner's own sheet.", one="runner", key="code"
+        title="Drawer runners", about="Every figure comes from the runner's own sheet.", one="runner", key="code"
     ),
     "hinges": GroupWords(
         title="Hinges",
@@ -78,13 +78,14 @@ WORDS: Final = {
     ),
     "screws": GroupWords(
         title="Screws for fittings",
-        about="By kind and diameter, with every length kept. A thin board gets the longest that leaves its skin.",
+        about="By kind and diameter, with every length kept. A thin board gets the longest that does not come near "
+        "the far face.",
         one="kind of screw",
         key="code",
         wide=False,
     ),
     "prices": GroupWords(
-        title="Prices", about="By the pack, by the names that methods use.", one="price", key="item", wide=False
+        title="Prices", about="By the pack, under the names that methods use.", one="price", key="item", wide=False
     ),
     "times": GroupWords(
         title="Minutes",
@@ -97,7 +98,7 @@ WORDS: Final = {
     "quotation": GroupWords(
         title="Quotations", about="Your name and address, tax, and your terms, as a customer reads them."
     ),
-    "saw": GroupWords(title="Saw and offcuts", about="Kerf, trim, and from which size on an offcut is kept."),
+    "saw": GroupWords(title="Saw and offcuts", about="Kerf, trim, and the smallest offcut worth keeping."),
     "rack": GroupWords(
         title="Offcuts on the rack",
         about="Used before a new sheet is cut. Name the board by the code that jobs use.",

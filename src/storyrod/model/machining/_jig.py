@@ -148,7 +148,7 @@ class JigPlan:
         base: half the width of the base that runs on it, or None for a drill.
         sweep: what the base passes over at all stations, or a drill's chuck; clamps stay out of it.
         holds: how it is held, on one kind of part after another.
-        steps: how it is made; `checks` how it is tried before use; `notes` what to mind, in making and in use.
+        steps: how it is made; `checks` how it is tried before use; `notes` what to watch for, in making and in use.
         in_step_with: id of the jig whose stations it shares, or "".
         owned: code of the owned jig that it is, or "".
         serves: joints or rows served, in words; `placings` how many placings in the batch.

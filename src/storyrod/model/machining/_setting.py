@@ -90,7 +90,7 @@ class PackerStack:
         if self.mill < THIN_PACKER:
             if self.wanted < LEAST_PACKER:
                 return f"no packer: tape {lengths.n(self.mill)} thick"
-            return f"paste up paper or veneer to {lengths.n(self.mill)}"
+            return f"build up paper or veneer to {lengths.n(self.mill)}"
         return f"mill one to {lengths.n(self.mill)}"
 
     @property

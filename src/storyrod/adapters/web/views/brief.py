@@ -86,7 +86,7 @@ def _overtaken(request: Request, desk: Desk, worked: Worked, sent: Mapping[str, 
     before = desk.shelf.text_of(worked.name, sent.get("base", ""))
     did = differences(before, worked.text) if before is not None else ()
     lost = [f"{c.path}: {c.value}" for c in changed_fields(tables_of(before or worked.text), sent)]
-    words = "It was changed elsewhere meanwhile: " + "; ".join(did) if did else "It was changed elsewhere meanwhile."
+    words = "Someone changed it in the meantime: " + "; ".join(did) if did else "Someone changed it in the meantime."
     return page(
         request,
         "brief_overtaken.html",
@@ -143,7 +143,10 @@ def _save_text(request: Request, desk: Desk, name: str, sent: Mapping[str, str])
     except StaleError:
         worked = desk.workbook.soon(name, desk.shelf.text(name), desk.settings.jobs)
         did = differences(text, worked.text)
-        said = "The file was changed elsewhere meanwhile; nothing was written. Your text is below as you typed it; "
+        said = (
+            "The file was changed somewhere else in the meantime; nothing was written. Your text is below as you "
+            "typed it; "
+        )
         said += "saving again writes it over the other. The file differs from it so: " + "; ".join(did)
         return _text_page(request, worked, text, exact=True, said=said, status=409)
     worked = desk.job_soon(name)

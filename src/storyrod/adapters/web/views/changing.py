@@ -28,7 +28,7 @@ _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 LONGEST_PATH = 400
 """Letters in the path of a field: more than the deepest opening has."""
 
-STALE = "This job was changed elsewhere meanwhile, and your change was not made."
+STALE = "This job was changed somewhere else in the meantime, and your change was not made."
 
 
 async def change(request: Request) -> Response:

@@ -29,9 +29,9 @@ if TYPE_CHECKING:
 _ROOM: Final = (160.0, 92.0)
 _JIG_ROOM: Final = (190.0, 100.0)
 _READINGS: Final = {
-    "step": "the step between the faces (above 0: the entering panel stands proud; below 0: it lies behind)",
-    "gap": "how far the joint stands open",
-    "fence": "how much too far from the edge the cut lies (below 0: too near)",
+    "step": "the step between the faces (above 0: the entering panel stands proud; below 0: it is recessed)",
+    "gap": "how far the joint is open",
+    "fence": "how much too far from the edge the cut is (below 0: too near)",
 }
 _USUAL: Final = {"packer": "step", "fence": "fence", "depth": "gap"}
 
@@ -245,7 +245,7 @@ def _tried(worked: Worked, set_up: SetUp, asked: dict[str, str]) -> Tried:
 
 def _for_the_page(fault: Fault) -> Fault:
     """Return a fault with the name that its field has on the page."""
-    return replace(fault, field="the packer that lies there" if fault.field == "packer" else "what you measured")
+    return replace(fault, field="the packer in use" if fault.field == "packer" else "what you measured")
 
 
 async def trial(request: Request) -> Response:

@@ -113,7 +113,7 @@ def _no_such(number: str) -> JobError:
 
 
 def _stale() -> Fault:
-    found, allowed = "a job that was changed elsewhere meanwhile", "the job as the page shows it"
+    found, allowed = "a job that was changed somewhere else in the meantime", "the job as the page shows it"
     return Fault(code="sent", field="", found=found, allowed=allowed, do="Look again, then press.")
 
 

@@ -24,7 +24,10 @@ from storyrod.adapters.web._workshops import OWN, let_use, new_faults, tell_user
 from storyrod.adapters.web.views.prices import back_to
 from storyrod.faults import JobError
 
-STALE = "The workshop file was changed elsewhere meanwhile: look at it as it is now, then make your change again."
+STALE = (
+    "The workshop file was changed somewhere else in the meantime. Look at it as it is now, then make your change "
+    "again."
+)
 
 
 def show(request: Request) -> Response:

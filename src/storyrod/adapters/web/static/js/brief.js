@@ -232,7 +232,7 @@ document.addEventListener("storyrod:changed", (event) => {
   settled().then(() => {
     const word = /** @type {CustomEvent} */ (event).detail;
     if (word.version === title.dataset.version) return;
-    say("This job was changed elsewhere; it is shown as it is now.");
+    say("This job was changed somewhere else; here it is as it is now.");
     refresh();
   });
 });

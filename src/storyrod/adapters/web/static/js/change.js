@@ -164,12 +164,12 @@ function overtaken(answer, items) {
   box.setAttribute("role", "alert");
   const did = Array.isArray(answer.did) ? answer.did : [];
   const head = document.createElement("h2");
-  head.textContent = answer.said || "This job was changed elsewhere meanwhile.";
+  head.textContent = answer.said || "This job was changed somewhere else in the meantime.";
   const told = document.createElement("ul");
   told.append(...did.map((words) => Object.assign(document.createElement("li"), { textContent: String(words) })));
   const mine = Object.assign(document.createElement("p"), { textContent: `Your change: ${items.map((item) => wordsOf(item.values)).join("; ")}.` });
-  const again = button("Make my change again on top", "main");
-  const leave = button("Leave it as the other has it", "");
+  const again = button("Make my change on top of it", "main");
+  const leave = button("Keep the other version", "");
   again.addEventListener("click", () => {
     away();
     if (answer.version) title.dataset.version = answer.version;

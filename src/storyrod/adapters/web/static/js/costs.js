@@ -90,7 +90,7 @@ document.addEventListener("storyrod:stale", () => show());
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   show();
-  say("This job was changed elsewhere; here it is as it is now.");
+  say("This job was changed somewhere else; here it is as it is now.");
 });
 
 fill_both(asking);

@@ -26,7 +26,7 @@ if (job && job.dataset.job) {
     }
     if (word.kind !== "job" || word.version === job.dataset.version) return;
     const own = new CustomEvent("storyrod:changed", { detail: word, cancelable: true });
-    if (document.dispatchEvent(own)) say("This job was changed elsewhere. Load the page again to see it.", 60);
+    if (document.dispatchEvent(own)) say("This job was changed somewhere else. Load the page again to see it.", 60);
   });
 }
 

@@ -185,7 +185,7 @@ document.addEventListener("storyrod:stale", () => show("part"));
 document.addEventListener("storyrod:changed", (event) => {
   event.preventDefault();
   show("part");
-  say("This job was changed elsewhere; here it is as it is now.");
+  say("This job was changed somewhere else; here it is as it is now.");
 });
 if (job) listen(job, (word) => { if (word.kind === "sheets" && document.getElementById("sheets-search")?.dataset.searching !== "yes") show("part"); });
 

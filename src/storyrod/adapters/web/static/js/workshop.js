@@ -132,7 +132,7 @@ async function look() {
     await line;
     if (version && version !== head().dataset.version && version !== told) {
       told = version;
-      say("The workshop file was changed elsewhere. Load the page again to see it.", 60);
+      say("The workshop file was changed somewhere else. Load the page again to see it.", 60);
     }
   } catch { /* the server is not there: told when something is changed */ }
 }
