@@ -56,7 +56,7 @@ def _no_labels(plan: Plan, _: Wishes) -> tuple[Fault, ...]:
         Fault(
             code="no-labels",
             field="boards",
-            found="no board with a sheet size, so no order in which parts come off the saw",
+            found="no board with a sheet size, so no order for parts to come off the saw",
             allowed="at least one board with `sheets`",
             do="Write the size of a sheet at the board in the job file.",
         ),
@@ -70,9 +70,9 @@ def _no_rods(plan: Plan, wishes: Wishes) -> tuple[Fault, ...]:
         Fault(
             code="no-rod",
             field="",
-            found="no panel of this job with as many marks as make a rod quicker than a rule",
+            found="no panel with enough marks to make a rod quicker than a rule",
             allowed="a job with such a panel",
-            do="Leave `rods` out of what is printed, or name the panels whose rods you want.",
+            do="Leave `rods` out of the papers you ask for, or name the panels whose rods you want.",
         ),
     )
 
@@ -86,7 +86,7 @@ def _no_jigs(plan: Plan, _: Wishes) -> tuple[Fault, ...]:
             field="",
             found="no jig in this job",
             allowed="a job that asks for one",
-            do="Leave `jigs` out of what is printed.",
+            do="Leave `jigs` out of the papers you ask for.",
         ),
     )
 
