@@ -59,6 +59,7 @@ class Proposal:
         unbeaten: whether no other is at least as good in money, minutes, fit and look and better in one.
         to_fix: codes of the cases that are fixed to the wall.
         jigs: what is made first.
+        lacks_prices: whether something of it has no price, so that it costs more than `money_cents`.
     """
 
     number: int
@@ -77,6 +78,7 @@ class Proposal:
     unbeaten: bool = True
     to_fix: tuple[str, ...] = ()
     jigs: tuple[str, ...] = ()
+    lacks_prices: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -266,6 +268,7 @@ class Proposing:
             best_of_kind=brief.layout.proven,
             to_fix=tuple(c.case for c in plan.soundness.cases if c.tipping is not None and c.tipping.fix_to_wall),
             jigs=tuple(plan.account.work.jigs),
+            lacks_prices=bool(plan.account.missing),
         )
 
     def _beyond(self, plan: Plan) -> Iterator[Quarrel]:

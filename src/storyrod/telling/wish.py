@@ -7,12 +7,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from storyrod.drawing import Drawing, Figures
+from storyrod.drawing.wish_front import Standing, wish_front
 from storyrod.measure.space import Axis
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.account import joined_words, show_money
+from storyrod.model.carcass import BuiltCase
 from storyrod.model.wish import HAND_ROOM, Broken, Goods, MadeBy, Misfit, Quarrel, Stand, WhyNot
 from storyrod.planning import Dropped, Proposal, Proposed
-from storyrod.wish import Band, Kind
+from storyrod.wish import Band, Kind, things_in
 
 _COUNTS: Final = ("no", "one", "two", "three", "four")
 
@@ -53,7 +56,8 @@ def minutes_words(minutes: float) -> str:
 def figure_lines(proposal: Proposal, currency: str) -> Iterator[str]:
     """Yield what a proposal costs, takes and weighs, and how it is measured."""
     sheets = f"{proposal.sheets} {'sheet' if proposal.sheets == 1 else 'sheets'}"
-    money = show_money(proposal.money_cents, currency)
+    least = "at least " if proposal.lacks_prices else ""
+    money = f"{least}{show_money(proposal.money_cents, currency)}"
     yield f"{money}, {minutes_words(proposal.minutes)}, {sheets}, {proposal.weight_kg:.0f} kg empty"
     look = proposal.look
     yield (
@@ -324,6 +328,27 @@ def _frame(canvas: _Canvas, x: tuple[int, int], y: tuple[int, int], words: str) 
     for n, line in enumerate(told):
         for i, sign in enumerate(line):
             canvas.put(x[0] + 1 + (room - len(line)) // 2 + i, first + n, sign)
+
+
+def pictures_of(proposal: Proposal, goods: Sequence[Goods]) -> tuple[Drawing, ...]:
+    """Return each case of a proposal from the front, with what stands in it."""
+    figures = Figures.of_job(proposal.job)
+    return tuple(
+        wish_front(case, tuple(_standing(case.built, proposal.stands, goods)), figures=figures)
+        for case in proposal.plan.details.cases
+    )
+
+
+def _standing(case: BuiltCase, stands: Sequence[Stand], goods: Sequence[Goods]) -> Iterator[Standing]:
+    ids = {o.cause: o.id for o in case.openings}
+    for stand in stands:
+        if stand.case == case.case.code:
+            own = goods[stand.goods]
+            yield Standing(
+                opening=ids[stand.opening],
+                words=f"{own.name}: {stand.count:,}",
+                things=things_in(case, own, stand),
+            )
 
 
 def report_lines(found: Proposed, lengths: LengthWriter, currency: str, *, look: bool = True) -> Iterator[str]:

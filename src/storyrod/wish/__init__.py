@@ -4,7 +4,7 @@ A stage that no plan needs: `planning.propose` asks it for layouts and gives eac
 """
 
 from storyrod.wish._build import Brief, brief_of
-from storyrod.wish._check import check_fit, check_room
+from storyrod.wish._check import check_fit, check_room, things_in
 from storyrod.wish._kinds import kinds_for
 from storyrod.wish._layout import Band, Kind, Layout
 from storyrod.wish._look import look_of
@@ -29,5 +29,6 @@ __all__ = [
     "look_of",
     "search",
     "space_of",
+    "things_in",
     "why_not",
 ]

@@ -78,6 +78,12 @@ def check_fit(
     return tuple(found)
 
 
+def things_in(case: BuiltCase, own: Goods, stand: Stand) -> tuple[Box, ...]:
+    """Return a box for each thing that stands in an opening, as they are packed; none where the opening is gone."""
+    opening = next((o for o in case.openings if o.cause == stand.opening), None)
+    return () if opening is None else tuple(_packed(_room(case, opening), own)[: stand.count])
+
+
 def check_room(cases: Sequence[BuiltCase], goods: Sequence[Goods], wish: Wish) -> tuple[Misfit, ...]:
     """Return every wish that planned cases do not keep wherever the things are put: what no longer fits in.
 

@@ -9,7 +9,7 @@ import pytest
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.wish import Goods, Misfit, Wish, Zone
 from storyrod.planning import Plan, misfits_of
-from storyrod.wish import check_fit, check_room
+from storyrod.wish import check_fit, check_room, things_in
 from tests.unit.wish import wishes
 
 
@@ -65,7 +65,7 @@ def test_another_way_of_reaching_is_told() -> None:
 def test_a_place_that_is_too_small_is_told() -> None:
     wish = wishes.mixed().wish
     for size in ("width", "height", "depth"):
-        small = replace(wish, place=replace(wish.place, **{size: 250.0}))
+        small = replace(wish, place=replace(wish.place, **{size: 250.0}))  # type: ignore[arg-type]
         assert "place" in told(wish=small), size
 
 
@@ -88,6 +88,16 @@ def test_a_board_in_the_way_is_met() -> None:
 
     found = check_fit((blocked,), file.goods, proposal.stands, file.wish)
     assert "collision" in {m.code for m in found}
+
+
+def test_what_is_drawn_is_what_was_packed() -> None:
+    proposal, file = wishes.proposal(), wishes.mixed()
+    (case,) = proposal.plan.carcass.cases
+
+    for stand in proposal.stands:
+        boxes = things_in(case, file.goods[stand.goods], stand)
+        assert len(boxes) == stand.count
+        assert not any(a.intersects(b) for n, a in enumerate(boxes) for b in boxes[:n])
 
 
 def test_wherever_they_are_put_the_room_is_shared_out() -> None:

@@ -30,25 +30,26 @@ def test_a_proposal_is_taken_and_the_brief_says_later_what_no_longer_goes_in(
     monkeypatch.chdir(wish.parent)
     assert main(["wish", "small.toml", "--take", "1", "--job", "case.toml", "--pictures", "pictures"]) == 0
     job = wish.parent / "case.toml"
-    assert (wish.parent / "case.wish.toml").read_text() == wish.read_text()
+    assert (wish.parent / "case.notes" / "wish.toml").read_text() == wish.read_text()
     assert (wish.parent / "pictures" / "proposal-1.svg").read_text().startswith("<svg")
     capsys.readouterr()
 
     assert main(["check", "case.toml"]) == 0
-    assert "Everything of case.wish.toml still goes in." in capsys.readouterr().out
+    assert "Everything of case.notes/wish.toml still goes in." in capsys.readouterr().out
 
     width = read_job(job).job.cases[0].width
     job.write_text(job.read_text().replace(f"width = {width:g}", f"width = {width - 100:g}"))
     assert main(["check", "case.toml"]) == 0
     told = capsys.readouterr().out
-    assert re.search(r"No longer as case\.wish\.toml asks:\n  \d of 8 folders go in", told)
+    assert re.search(r"No longer as case\.notes/wish\.toml asks:\n  \d of 8 folders go in", told)
 
 
 def test_nothing_is_written_over(
     wish: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(wish.parent)
-    (wish.parent / "case.wish.toml").write_text("mine")
+    (wish.parent / "case.notes").mkdir()
+    (wish.parent / "case.notes" / "wish.toml").write_text("mine")
 
     assert main(["wish", "small.toml", "--take", "1", "--job", "case.toml"]) == 1
     assert "file-exists" in capsys.readouterr().err

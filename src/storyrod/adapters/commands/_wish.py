@@ -141,9 +141,10 @@ def _take(read: WishFile, found: Proposed, arguments: argparse.Namespace) -> int
                 )
             )
     workshop = _seen_from(read.wish.workshop, arguments.wish.parent, job.parent)
+    beside.parent.mkdir(parents=True, exist_ok=True)
     write_text_safely(beside, _moved(read, workshop))
     write_text_safely(job, job_to_toml(chosen.job, workshop=workshop))
-    print(f"Wrote {job}, and the wish beside it as {beside.name}. Next: storyrod plan {job}")
+    print(f"Wrote {job}, and the wish in {beside}. Next: storyrod plan {job}")
     return 0
 
 
@@ -166,13 +167,13 @@ def _moved(read: WishFile, workshop: str) -> str:
 def _draw(found: Proposed, folder: Path) -> None:
     from storyrod.adapters.files import write_text_safely
     from storyrod.adapters.svg import write
-    from storyrod.drawing import case_elevation
+    from storyrod.telling.wish import pictures_of
 
     folder.mkdir(parents=True, exist_ok=True)
     for proposal in found.proposals:
-        for case in proposal.plan.details.cases:
-            name = f"proposal-{proposal.number}{case.built.case.code if len(proposal.job.cases) > 1 else ''}.svg"
-            write_text_safely(folder / name, write(case_elevation(case, fronts=False)))
+        for case, picture in zip(proposal.job.cases, pictures_of(proposal, found.goods), strict=True):
+            name = f"proposal-{proposal.number}{case.code if len(proposal.job.cases) > 1 else ''}.svg"
+            write_text_safely(folder / name, write(picture))
 
 
 def _number(words: str) -> int:

@@ -30,6 +30,7 @@ from storyrod.adapters.web.views import (
     sheets,
     stand,
     study,
+    wish,
     workshop,
 )
 
@@ -45,6 +46,7 @@ ALL: Final[tuple[View, ...]] = (
     remade,
     batch,
     day,
+    wish,
     enter,
     workshop,
     overview,
