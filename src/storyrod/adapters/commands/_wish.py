@@ -150,7 +150,7 @@ def _take(read: WishFile, found: Proposed, arguments: argparse.Namespace) -> int
 
 def _seen_from(workshop: str, old: Path, new: Path) -> str:
     """Return the name of a workshop file as it is seen from another folder."""
-    return Path(os.path.relpath(old / workshop, new or Path())).as_posix() if workshop else ""
+    return Path(os.path.relpath(str(old / workshop), str(new))).as_posix() if workshop else ""
 
 
 def _moved(read: WishFile, workshop: str) -> str:
