@@ -42,9 +42,9 @@ def check_fillers(making: Making) -> None:
         making.fault(
             "scribe-hung",
             scribe.field,
-            found="sides to be scribed to the wall that the case hangs on",
+            found="sides to scribe to the wall that the case hangs on",
             allowed="sides to be scribed, or a case that hangs",
-            do="Leave the scribing out: rail and sides of a case that hangs end in one line at the wall.",
+            do="Leave the scribing out: the rail and sides of a hung case meet the wall together.",
             ways=(WayOut(field="", value=None),),
         )
     if scribe is not None and max(scribe.left, scribe.right) > 0 and case.back.kind is BackKind.APPLIED:
@@ -60,7 +60,7 @@ def check_fillers(making: Making) -> None:
         making.fault(
             "fillers-none",
             fillers.field,
-            found="fillers, and no gap for one",
+            found="fillers, but no gap for one",
             allowed="`left`, `right` or both",
             do="Write how wide the gap between a side and its wall is, or leave the table out.",
             ways=(WayOut(field="", value=None),),

@@ -31,7 +31,7 @@ def cut_for_pipes(making: Making) -> None:
             making.fault(
                 "pipe-panel",
                 f"{asked.field}.panel",
-                found=f'"{asked.panel.value}" of a case without one',
+                found=f'"{asked.panel.value}" in a case without one',
                 allowed="a panel that the case has",
                 do="Give the case a back, or leave this cut-out out.",
                 ways=(WayOut(field=asked.field, value=None),),
@@ -43,8 +43,8 @@ def cut_for_pipes(making: Making) -> None:
             "pipes",
             f"case {making.case.code}",
             "Pipes or cables pass this case.",
-            "Mark its cut-outs from the wall itself, and shut off what runs there before you push the case back. Gas, "
-            "water and wiring are for licensed persons only; local codes come first.",
+            "Mark its cut-outs from the wall itself, and shut off what runs there before you push the case back. "
+            "Leave gas, water and wiring to a licensed tradesperson; local codes come first.",
         )
 
 
@@ -72,8 +72,8 @@ def _fits(making: Making, asked: PipeCutOut, panel: Panel) -> bool:
                 "pipe-edge",
                 f"{asked.field}.{name}",
                 found=f"{making.mm(getattr(asked, name))}, for {making.mm(size)} in the {panel.name}",
-                allowed=f"{allowed}, so that {making.mm(LEAST_EDGE)} of board stays round it",
-                do="Move it, make it smaller, or notch the panel by hand where it is.",
+                allowed=f"{allowed}, so that {making.mm(LEAST_EDGE)} of board is left round it",
+                do="Move it, make it smaller, or notch the panel by hand there.",
                 ways=(making.at_least(least) if room.span(axis)[0] < low + LEAST_EDGE else making.at_most(most),)
                 if least <= most
                 else (),

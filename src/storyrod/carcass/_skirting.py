@@ -62,7 +62,7 @@ def _check_reach(making: Making, shell: Shell, skirting: Skirting) -> None:
             found=f"{making.mm(skirting.height)} and {making.mm(skirting.clearance)} clearance, in a case "
             f"{making.mm(case.height)} high",
             allowed=f"at most {making.most(max(0.0, high - skirting.clearance))}, half of the case",
-            do="Make the case higher, or set it before the skirting board.",
+            do="Make the case taller, or stand it in front of the skirting board.",
             ways=(making.at_most(high - skirting.clearance),) if high > skirting.clearance else (),
         )
 

@@ -23,7 +23,7 @@ class Skirting:
     ]
     depth: Annotated[float, Length(3, 150), Told("How far it stands out from the wall, at its thickest.", example=18)]
     clearance: Annotated[
-        float, Length(0, 30), Told("What the notch leaves free over the skirting board and before it.")
+        float, Length(0, 30), Told("What the notch leaves clear above the skirting board and in front of it.")
     ] = 3.0
     field: str = "skirting"
 
@@ -103,7 +103,7 @@ class PipeCutOut:
         float, Length(0, 4000), Told("From the floor to its middle; from the underside of a case that hangs.")
     ]
     width: Annotated[
-        float, Length(15, 1000), Told("How wide it is, with what is free round the pipe; its diameter if it is round.")
+        float, Length(15, 1000), Told("How wide it is, clearance round the pipe included; its diameter if it is round.")
     ]
     height: Annotated[float | None, Length(15, 1000), Told("How high it is; round unless set.")] = None
     field: str = "cut_outs[0]"
