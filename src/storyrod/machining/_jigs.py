@@ -63,17 +63,17 @@ def plan_jigs(made: Sequence[Made], workshop: Workshop, *, before: int = 0) -> J
     They are numbered from the one after `before`.
     """
     asked = [m for m in made if m.choice.way.along is Along.JIG]
-    maker = _Maker(workshop, before)
+    maker = JigMaker(workshop, before)
     maker.use_owned(asked)
     owned = len({p.owned for p in maker.plans})
     left = [m for m in asked if id(m.need) not in maker.uses]
-    found = fewest_groups([_ask(m) for m in left])
+    found = fewest_groups([ask_of(m) for m in left])
     made_new = maker.make(left, found)
     tally = JigTally(to_make=made_new, bound=found.bound, owned=owned)
     return Jigs(tuple(maker.plans), maker.uses, tally, tuple(maker.cautions))
 
 
-def _kind(m: Made) -> JigKind:
+def kind_of(m: Made) -> JigKind:
     """Return the kind of jig that a placing has to itself."""
     if isinstance(m.need.first, CutOut):
         return JigKind.TEMPLATE
@@ -86,11 +86,11 @@ def _kind(m: Made) -> JigKind:
 
 def _kind_of(members: Sequence[Made]) -> JigKind:
     """Return the kind of jig that serves all members: a row can share that of joints, which has a fence as well."""
-    kinds = {_kind(m) for m in members}
+    kinds = {kind_of(m) for m in members}
     return JigKind.EDGE if len(kinds) > 1 else kinds.pop()
 
 
-def _runs(m: Made) -> tuple[object, ...]:
+def runs_of(m: Made) -> tuple[object, ...]:
     """Return what must be the same in a jig: its openings, thickness and bush, and what runs in it without one."""
     choice = m.choice
     opening = tuple(round(x, 2) for x in choice.opening or (0.0, 0.0))
@@ -98,28 +98,29 @@ def _runs(m: Made) -> tuple[object, ...]:
     return (opening, round(choice.guide, 2), is_round(m.need.first), runs)
 
 
-def _ask(m: Made) -> Ask:
-    kind = _kind(m)
+def ask_of(m: Made) -> Ask:
+    """Return what a placing asks of its jig."""
+    kind = kind_of(m)
     if kind is JigKind.TEMPLATE:
-        return Ask(key=(kind, _runs(m), m.need.plan), distance=0.0, packable=0.0, reach=0.0, hold=_ANY)
+        return Ask(key=(kind, runs_of(m), m.need.plan), distance=0.0, packable=0.0, reach=0.0, hold=_ANY)
     free = kind is JigKind.LINE
     return Ask(
-        key=(free, _runs(m)),
+        key=(free, runs_of(m)),
         distance=m.reference.wanted,
         packable=_ANY if free else PACKABLE,  # a line can be marked wherever it is wanted
         reach=reach_of(max(m.need.from_stop), swept(m.choice.tool, m.choice.bush, m.choice.opening)),
         hold=hold_of(m.need.run_length),
         pattern=pattern_of(m),
-        apart=_apart(m),
+        apart=board_between(m),
     )
 
 
-def _apart(m: Made) -> int:
+def board_between(m: Made) -> int:
     """Return how far two openings of a jig stand apart at least, from centre to centre, so that board is left."""
     return round(openings_apart(m.choice.opening) * GRID)
 
 
-class _Maker:
+class JigMaker:
     """Makes jig plans, numbering them in order from the one after `before`."""
 
     def __init__(self, workshop: Workshop, before: int) -> None:
@@ -135,8 +136,8 @@ class _Maker:
         """Use what the workshop has, jig by jig, for all that it serves."""
         kinds: dict[tuple[object, ...], list[Made]] = {}
         for m in asked:
-            if _kind(m) is not JigKind.TEMPLATE:
-                kinds.setdefault((is_free(m), _runs(m)), []).append(m)
+            if kind_of(m) is not JigKind.TEMPLATE:
+                kinds.setdefault((is_free(m), runs_of(m)), []).append(m)
         for members in kinds.values():
             for jig in self.workshop.jigs:
                 self._use(jig, [m for m in members if id(m.need) not in self.uses])
@@ -215,6 +216,10 @@ class _Maker:
             self._make_in_step(groups, layout, made)
         return len(made)
 
+    def make_kept(self, groups: Sequence[list[Made]], every: Sequence[list[Made]]) -> None:
+        """Make the jigs of groups in step, of which it is known that they can be laid out; `every` are all groups."""
+        self._make_in_step(groups, _layout(groups), every)
+
     def _make_in_step(self, groups: Sequence[list[Made]], layout: Layout, every: Sequence[list[Made]]) -> None:
         members = [m for g in groups for m in g]
         labels, reference = _labels(layout.offsets.values()), _widest(members)
@@ -274,7 +279,7 @@ def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:
         here: tuple[set[object], list[list[Made]]] = (joints, [group])
         apart = []
         for known in sets:
-            if known[0] & here[0] and _runs(known[1][0][0]) == _runs(group[0]):
+            if known[0] & here[0] and runs_of(known[1][0][0]) == runs_of(group[0]):
                 here = (known[0] | here[0], [*known[1], *here[1]])
             else:
                 apart.append(known)
@@ -285,9 +290,9 @@ def _in_step(groups: Sequence[list[Made]]) -> list[list[list[Made]]]:
 
 def _is_small(group: Sequence[Made], every: Sequence[list[Made]]) -> bool:
     """Return whether a jig is short because of narrow parts that another one of its kind cannot be clamped to."""
-    hold = min(_ask(m).hold for m in group)
-    like = [g for g in every if g is not group and _ask(g[0]).key == _ask(group[0]).key]
-    return any(_ask(m).reach > hold for g in like for m in g)
+    hold = min(ask_of(m).hold for m in group)
+    like = [g for g in every if g is not group and ask_of(g[0]).key == ask_of(group[0]).key]
+    return any(ask_of(m).reach > hold for g in like for m in g)
 
 
 def _widest(members: Sequence[Made]) -> float:
@@ -296,17 +301,17 @@ def _widest(members: Sequence[Made]) -> float:
 
 def _layout(groups: Sequence[Sequence[Made]]) -> Layout:
     first = groups[0][0]
-    if _kind(first) is JigKind.TEMPLATE:
+    if kind_of(first) is JigKind.TEMPLATE:
         return Layout((0,), {}, proven=True)
     jigs = [{pattern_of(m) for m in g} for g in groups]
-    return share_stations((p for jig in jigs for p in jig), apart=_apart(first), jigs=jigs)
+    return share_stations((p for jig in jigs for p in jig), apart=board_between(first), jigs=jigs)
 
 
 def _one_more(groups: Sequence[list[Made]]) -> list[list[Made]]:
     """Return groups with one pattern taken out of the jig that serves most, into a jig of its own."""
     crowded = max(groups, key=lambda g: (len({pattern_of(m) for m in g}), -groups.index(g)))
     patterns = sorted({pattern_of(m) for m in crowded})
-    apart = _apart(crowded[0])
+    apart = board_between(crowded[0])
 
     def clashes(pattern: Pattern) -> int:
         return sum(not is_clear_of(pattern, p, apart) for p in patterns)

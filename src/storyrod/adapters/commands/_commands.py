@@ -258,6 +258,12 @@ def _add_day(subs: Subparsers) -> None:
     _day.add(subs)
 
 
+def _add_jigs(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _jigs
+
+    _jigs.add(subs)
+
+
 def _add_edges(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _edges
 
@@ -281,6 +287,7 @@ ALL = (
     _add_check,
     _add_batch,
     _add_day,
+    _add_jigs,
     _add_compare,
     _add_study,
     _add_edges,

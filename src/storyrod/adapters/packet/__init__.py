@@ -14,6 +14,7 @@ from storyrod.adapters.packet._price_list import make_price_list
 from storyrod.adapters.packet._prints import PRINTS, Print, prints_of
 from storyrod.adapters.packet._quotation import make_quotation
 from storyrod.adapters.packet._rescue import make_rescue_sheet
+from storyrod.adapters.packet._standing import make_standing_jigs
 
 __all__ = [
     "PARTS",
@@ -33,5 +34,6 @@ __all__ = [
     "make_reasons",
     "make_rescue_sheet",
     "make_rods",
+    "make_standing_jigs",
     "prints_of",
 ]

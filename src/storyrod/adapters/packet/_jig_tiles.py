@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from storyrod.adapters.packet._blocks import Block, Section, Tiles
 from storyrod.adapters.packet._page_room import ABOVE_AND_BELOW
 from storyrod.adapters.packet._typeset import PAPERS
 from storyrod.drawing import Drawing, Figures
 from storyrod.drawing.jig_tiles import jig_tiles
-from storyrod.model.job import Paper
+from storyrod.model.job import Job, Paper
+from storyrod.model.machining import JigPlan
 from storyrod.planning import Plan
 from storyrod.telling.blocks import TICK, Column, Words, right, table, wide
 
@@ -25,19 +28,23 @@ HOW_TO = (
 
 def jig_tile_sections(plan: Plan) -> tuple[Section, ...]:
     """Return every jig that is to be made, at full size, or nothing where there is none."""
-    figures = Figures.of_job(plan.job)
-    lengths = plan.job.lengths
-    jigs = [j for j in plan.machining.jigs if not j.owned]
+    return tiles_of([j for j in plan.machining.jigs if not j.owned], plan.job)
+
+
+def tiles_of(jigs: Sequence[JigPlan], job: Job) -> tuple[Section, ...]:
+    """Return some jigs at full size, on a job's paper and in its unit; nothing where there is none."""
+    figures = Figures.of_job(job)
+    lengths = job.lengths
     if not jigs:
         return ()
-    of_each = [jig_tiles(jig, plan.job.paper, figures=figures) for jig in jigs]
+    of_each = [jig_tiles(jig, job.paper, figures=figures) for jig in jigs]
     rows = [
         [j.id, j.name, lengths.n(j.length), lengths.n(j.width), str(len(tiles)), TICK]
         for j, tiles in zip(jigs, of_each, strict=True)
     ]
     heads: list[Column | str] = ["jig", wide("what"), right("length"), right("width"), right("tiles"), "pasted"]
     blocks: list[Block] = [Words(text=HOW_TO), table(heads, rows)]
-    pages = _pages([t for tiles in of_each for t in tiles], plan.job.paper)
+    pages = _pages([t for tiles in of_each for t in tiles], job.paper)
     blocks += [Tiles(drawings=tuple(page)) for page in pages]
     return (Section(title="Jigs at full size", head="jigs at full size", blocks=tuple(blocks)),)
 

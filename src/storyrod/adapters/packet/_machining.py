@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from storyrod.adapters.packet._blocks import Block, Section
 from storyrod.adapters.packet._cards import cards_of
@@ -87,7 +87,12 @@ def run_section(plan: Plan) -> Section:
 def jig_sections(plan: Plan) -> tuple[Section, ...]:
     """Return how each jig is made, checked and held."""
     figures = Figures.of_job(plan.job)
-    return tuple(_jig_section(jig, figures) for jig in plan.machining.jigs)
+    return jigs_told(plan.machining.jigs, figures)
+
+
+def jigs_told(jigs: Sequence[JigPlan], figures: Figures) -> tuple[Section, ...]:
+    """Return how each of some jigs is made, checked and held."""
+    return tuple(_jig_section(jig, figures) for jig in jigs)
 
 
 # --- jigs ------------------------------------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 _storyrod() {
     local cur=${COMP_WORDS[COMP_CWORD]} words=""
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "open plan check batch day compare study edges trial rescue log wish new completion --help --version" -- "$cur"))
+        COMPREPLY=($(compgen -W "open plan check batch day jigs compare study edges trial rescue log wish new completion --help --version" -- "$cur"))
         return
     fi
     case ${COMP_WORDS[1]} in
@@ -11,6 +11,7 @@ _storyrod() {
         check) words="--help --why --solids --json" ;;
         batch) words="--help --out --title --no-print --json" ;;
         day) words="--help --start --log --out --no-print --json" ;;
+        jigs) words="--help --a-year --depths --one-more --years --out --no-print --own --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
         study) words="--help --out --workers --cluster --json" ;;
         edges) words="--help --json" ;;
