@@ -15,10 +15,20 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, FloatRect, Locator, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Error,
+    FloatRect,
+    Locator,
+    Page,
+    Playwright,
+    expect,
+    sync_playwright,
+)
 
 from storyrod.adapters.web._key import Key
-from tests.browser.firefox import as_program, find_firefox
+from tests.browser.firefox import as_program, find_firefox, is_asked_for
 from tests.browser.nest import CAN_FORK, Born, born
 from tests.places import EXAMPLES, ROOT
 from tests.ports import free_port
@@ -164,27 +174,48 @@ def chromium_engine(chromium: str, playwright: Playwright) -> Iterator[Engine]:
 
 
 @pytest.fixture(scope="session")
-def firefox_engine(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
-    """One Firefox for light windows and one for dark, by its own setting."""
+def firefox(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """One Firefox for light windows, where there is one that opens a page."""
     found = find_firefox()
     if found is None:
+        pytest.skip("Passed over: there is no Firefox on this machine.")
+    try:
+        opened = launched(playwright, as_program(found, tmp_path_factory.mktemp("firefox")), scheme=1)
+        page = opened.new_page()
+        page.goto("data:text/html,<title>open</title>", timeout=HANGS_MS)
+        page.close()
+    except Error as error:
+        pytest.skip(f"Passed over: {found} opens no page here ({error.message.splitlines()[0]}).")
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="session")
+def firefox_engine(
+    request: pytest.FixtureRequest, playwright: Playwright, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Engine]:
+    """One Firefox for light windows and one for dark, by its own setting."""
+    if not is_asked_for():
         pytest.skip("This is walked in Firefox as well where STORYROD_FIREFOX names the program.")
-    program = as_program(found, tmp_path_factory.mktemp("firefox"))
-    light, dark = (
-        playwright.firefox.launch(
-            channel="moz-firefox",
-            executable_path=program,
-            headless=True,
-            firefox_user_prefs={
-                "layout.css.prefers-color-scheme.content-override": scheme,
-                "ui.prefersReducedMotion": 1,
-            },
-        )
-        for scheme in (1, 0)
-    )
+    light: Browser = request.getfixturevalue("firefox")
+    found = find_firefox()
+    assert found is not None
+    dark = launched(playwright, as_program(found, tmp_path_factory.mktemp("firefox")), scheme=0)
     yield Engine(light=light, dark=dark)
-    light.close()
     dark.close()
+
+
+def launched(playwright: Playwright, program: Path, *, scheme: int) -> Browser:
+    """Start a Firefox whose pages see this setting of the system: 0 for dark, 1 for light."""
+    return playwright.firefox.launch(
+        channel="moz-firefox",
+        executable_path=program,
+        headless=True,
+        firefox_user_prefs={
+            "layout.css.prefers-color-scheme.content-override": scheme,
+            "ui.prefersReducedMotion": 1,
+        },
+    )
 
 
 @pytest.fixture(scope="session")

@@ -29,12 +29,14 @@ UNKNOWN: Final = frozenset({"emulation.setMediaFeaturesOverride"})
 
 
 def find_firefox() -> str | None:
-    """Return the Firefox for browser tests: the one that STORYROD_FIREFOX names, or the one on PATH if asked for."""
+    """Return the Firefox for browser tests: the one that STORYROD_FIREFOX names, else the one on PATH."""
     named = os.environ.get("STORYROD_FIREFOX")
-    if named:
-        return shutil.which(named)
-    asked = os.environ.get("STORYROD_BROWSER") == "firefox"
-    return shutil.which("firefox-esr") or shutil.which("firefox") if asked else None
+    return shutil.which(named) if named else shutil.which("firefox-esr") or shutil.which("firefox")
+
+
+def is_asked_for() -> bool:
+    """Return whether more than the short walk is to be done in Firefox."""
+    return bool(os.environ.get("STORYROD_FIREFOX")) or os.environ.get("STORYROD_BROWSER") == "firefox"
 
 
 def as_program(firefox: str, folder: Path) -> Path:

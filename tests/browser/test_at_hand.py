@@ -1,6 +1,6 @@
 """What is at hand on every job, in each browser: notes and photos, help, ticks of the buying list, glue choices.
 
-Chromium walks it always; Firefox as well where it is installed.
+Chromium walks it always; Firefox as well where it is asked for.
 """
 
 from __future__ import annotations
