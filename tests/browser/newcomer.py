@@ -6,7 +6,7 @@ Every tap and key is counted, and every wait is timed; the test holds the counts
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
@@ -23,13 +23,15 @@ class Hand:
     Attributes:
         taps: touches so far; a swipe to bring a thing into sight is one more.
         keys: keys pressed so far.
-        waits: what was waited for, and how long (seconds).
+        worked: tells how long the processor worked so far (seconds).
+        waits: what was waited for, how long, and how long the processor worked for it (seconds).
     """
 
     page: Page
     taps: int = 0
     keys: int = 0
-    waits: list[tuple[str, float]] = field(default_factory=list)
+    worked: Callable[[], float] = time.process_time
+    waits: list[tuple[str, float, float]] = field(default_factory=list)
 
     def tap(self, thing: Locator) -> None:
         """Tap a thing, after a swipe where it is out of sight."""
@@ -52,9 +54,9 @@ class Hand:
     @contextmanager
     def waiting(self, what: str) -> Iterator[None]:
         """Time what is waited for, from the touch that asks for it."""
-        began = time.perf_counter()
+        began, worked = time.perf_counter(), self.worked()
         yield
-        self.waits.append((what, time.perf_counter() - began))
+        self.waits.append((what, time.perf_counter() - began, self.worked() - worked))
 
 
 def is_in_sight(thing: Locator) -> bool:
