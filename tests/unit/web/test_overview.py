@@ -8,6 +8,7 @@ from html import unescape
 import pytest
 
 from storyrod.adapters.web._overview import hours_words
+from storyrod.adapters.web._render import templates
 from storyrod.model.work import minutes_figure, work_words
 from tests.unit.web.conftest import AS_SCRIPT, Asked
 
@@ -33,7 +34,7 @@ def test_the_three_questions_are_answered(asked: Asked) -> None:
 
     assert "Can I build it? Yes. Read 3 cautions first. Will it stand? △ 3 cautions" in told
     assert "Begin with S1: saw the panels to size." in told
-    assert "dowel 8 x 35 12 used, 1 spare 1 pack of 200 6.20" in told
+    assert "dowel 8 × 35 12 used, 1 spare 1 pack of 200 6.20" in told
     assert "18 mm plywood, 2440 × 1220 mm 1 sheet price not known" in told
     assert "To pay: at least 28.52; 1 sheet has no price." in told
     assert "At least 3.13 of it goes into this job" in told
@@ -94,3 +95,15 @@ def test_minutes_are_said_as_a_maker_says_them(minutes: float, words: str) -> No
 
 def test_a_column_of_minutes_has_tenths_below_ten_alone() -> None:
     assert [minutes_figure(m) for m in (0.25, 9.94, 9.96, 29.1, 1234.5)] == ["0.2", "9.9", "10", "29", "1,234"]
+
+
+@pytest.mark.parametrize(
+    ("told", "shown"),
+    [
+        ("dowel 8 x 35", "dowel 8 × 35"),
+        ("cut-outs 110 x 28, through", "cut-outs 110 × 28, through"),
+        ("2 x ray", "2 x ray"),
+    ],
+)
+def test_figures_are_multiplied_by_a_sign_of_their_own(told: str, shown: str) -> None:
+    assert templates().filters["times"](told) == shown

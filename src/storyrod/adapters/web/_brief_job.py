@@ -62,7 +62,7 @@ def _boards(paper: Paper) -> FieldGroup:
     return FieldGroup(
         key="boards",
         title="Boards",
-        state=", ".join(_name_of(paper.table(path_in("boards", code))) or code for code in codes),
+        state=(_name_of(paper.table(path_in("boards", codes[0]))) or codes[0]) if len(codes) == 1 else f"{len(codes)}",
         parts=tuple(_board(paper, code) for code in codes),
         note="Measure each sheet with callipers: every size is worked out from the measured thickness.",
     )

@@ -51,7 +51,7 @@ class Now:
     @property
     def left(self) -> str:
         """The work that is left, in hours and minutes."""
-        return hours_words(self.minutes)
+        return hours_words(self.minutes) if self.is_begun else f"about {work_words(self.minutes)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

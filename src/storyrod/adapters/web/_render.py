@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from collections import Counter
 from collections.abc import Mapping
 from functools import cache
@@ -46,10 +47,16 @@ def templates() -> Environment:
     environment.globals["waits_of"] = waits_of
     environment.globals["cautions_at"] = cautions_at
     environment.filters["mm"] = _mm
+    environment.filters["times"] = _times
     environment.filters["plainly"] = plainly
     environment.filters["as_work"] = work_words
     environment.filters["as_minutes"] = minutes_figure
     return environment
+
+
+def _times(words: str) -> str:
+    """Return words with the sign of multiplication between two figures: `dowel 8 × 35`."""
+    return re.sub(r"(?<=\d) x (?=\d)", " × ", words)
 
 
 def _mm(value: float) -> str:
