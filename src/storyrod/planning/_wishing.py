@@ -45,6 +45,13 @@ NARROWER: Final = (900.0, 650.0, 480.0)
 """What sags is tried again with no column wider than this (mm)."""
 
 
+PLINTH_METHODS: Final = ("pocket screws", "carcass screws", "dowels")
+"""What holds a plinth that the wish's own method shuts out, as far as the workshop has it; in this order."""
+
+REFUSED: Final = 4
+"""After so many kinds that the plan refuses, none of them passed, the rest is not tried: it would refuse them too."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposal:
     """One way to meet a wish: a job that its whole plan passes.
@@ -60,6 +67,7 @@ class Proposal:
         to_fix: codes of the cases that are fixed to the wall.
         jigs: what is made first.
         lacks_prices: whether something of it has no price, so that it costs more than `money_cents`.
+        plinth_by: what holds the plinth in place of the wish's own method, which shut it out; "" where that holds it.
     """
 
     number: int
@@ -79,6 +87,7 @@ class Proposal:
     to_fix: tuple[str, ...] = ()
     jigs: tuple[str, ...] = ()
     lacks_prices: bool = False
+    plinth_by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +165,7 @@ class Proposing:
         proposals: list[Proposal] = []
         dropped: list[Dropped] = []
         for kind in self.kinds:
-            if len(proposals) >= most:
+            if len(proposals) >= most or self.is_hopeless(proposals, dropped):
                 break
             tell(None)
             found = self._of_kind(kind)
@@ -169,6 +178,11 @@ class Proposing:
         weighed = weigh(proposals, look=self.wish.look.weighed)
         return Proposed(proposals=weighed, dropped=tuple(dropped), goods=self.goods, why=why)
 
+    @staticmethod
+    def is_hopeless(proposals: Sequence[Proposal], dropped: Sequence[Dropped]) -> bool:
+        """Return whether the plan refused so many layouts, and let none pass, that it would refuse the rest."""
+        return not proposals and sum(bool(d.faults) for d in dropped) >= REFUSED
+
     def why_not(self, dropped: Sequence[Dropped], tell: Callable[[], None] = lambda: None) -> WhyNot:
         """Return why a wish cannot be met: by its limits, where layouts were found, else by its room."""
         passed = [d.limits for d in dropped if d.limits]
@@ -178,6 +192,8 @@ class Proposing:
             best = {q.what: min((w for w in ways if w.what is q.what), key=_enough, default=q) for q in fewest}
             helps = tuple(replace(q, helps=len(fewest) == 1) for q in best.values())
             return WhyNot(quarrels=helps, proven=False)
+        if any(d.faults or d.sagging or d.misfits for d in dropped):  # it all goes in, but is not built so
+            return WhyNot(quarrels=(), proven=False)
         return why_not(self.space, tell)
 
     # --- One kind -----------------------------------------------------------------------------------------------------
@@ -207,7 +223,7 @@ class Proposing:
             layout = self._layout(space, kind, widths[0])
             if isinstance(layout, Dropped):
                 return came if came.sagging or came.faults else layout
-            found = self._planned(brief_of(space, layout))
+            found = self._built(space, layout)
             if isinstance(found, Proposal) or not (found.sagging or _of_drawers(found.faults)):
                 return found
             came = found
@@ -219,6 +235,19 @@ class Proposing:
             else:
                 return found
         return came
+
+    def _built(self, space: Space, layout: Layout) -> Proposal | Dropped:
+        """Return what the plan makes of a layout; a plinth that is shut out is held by another method from then on."""
+        found = self._planned(brief_of(space, layout))
+        own = (c for c in PLINTH_METHODS if self.workshop.method(c) is not None)
+        for code in own:
+            if isinstance(found, Proposal) or not _of_plinth(found.faults):
+                break
+            base = replace(self.space.base, methods=replace(self.space.base.methods, plinth=code))
+            again = self._planned(brief_of(replace(space, base=base), layout))
+            if isinstance(again, Proposal) or not again.faults:
+                self.space, found = replace(self.space, base=base), again
+        return found
 
     def _only_bottoms(self, sagging: Sequence[str]) -> bool:
         assert self._before is not None  # noqa: S101 - asked of a plan that was made
@@ -269,6 +298,7 @@ class Proposing:
             to_fix=tuple(c.case for c in plan.soundness.cases if c.tipping is not None and c.tipping.fix_to_wall),
             jigs=tuple(plan.account.work.jigs),
             lacks_prices=bool(plan.account.missing),
+            plinth_by=_other(brief.job.methods.plinth, self.wish.methods.plinth),
         )
 
     def _beyond(self, plan: Plan) -> Iterator[Quarrel]:
@@ -320,6 +350,15 @@ def weigh(proposals: Sequence[Proposal], *, look: bool) -> tuple[Proposal, ...]:
 def misfits_of(plan: Plan, wish: Wish, goods: Sequence[Goods]) -> tuple[Misfit, ...]:
     """Return what of a wish a job does not keep, as it is planned now, wherever the things are put."""
     return check_room(plan.carcass.cases, goods, wish)
+
+
+def _other(method: str | None, own: str | None) -> str:
+    return method or "" if method != own else ""
+
+
+def _of_plinth(faults: Sequence[Fault]) -> bool:
+    """Return whether all faults are of plinths, which no order of assembly lets in as they are held."""
+    return bool(faults) and all(f.field.endswith(".plinth") for f in faults)
 
 
 def _of_drawers(faults: Sequence[Fault]) -> bool:

@@ -66,6 +66,8 @@ def figure_lines(proposal: Proposal, currency: str) -> Iterator[str]:
     )
     if proposal.to_fix:
         yield f"fix {joined_words(proposal.to_fix)} to the wall"
+    if proposal.plinth_by:
+        yield f"{proposal.plinth_by} hold the plinth: by the wish's own method it could not go in"
     if proposal.jigs:
         yield f"make first: {joined_words(proposal.jigs)}"
 

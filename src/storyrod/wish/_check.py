@@ -243,7 +243,8 @@ def _of_zone(room: _Room, goods: Goods, number: int, wish: Wish) -> Iterator[Mis
     hangs = room.rail is not None
     for level in room.levels:
         grip = room.rail if room.rail is not None else level.low.z
-        layers = max(1, min(goods.stack, math.floor((level.size(Axis.Z) - HAND_ROOM) / goods.height)))
+        over = DRAWER_ROOM if room.drawer else HAND_ROOM
+        layers = max(1, min(goods.stack, math.floor((level.size(Axis.Z) - over + DUST) / goods.height)))
         tall = 0.0 if hangs else goods.height * (layers if goods.way is Way.LIES else 1)
         low, high = heights.lowest - tall, heights.highest
         if goods.zone is Zone.NEAR:

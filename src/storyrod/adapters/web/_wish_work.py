@@ -47,7 +47,7 @@ class WishWork(Errand):
                 self.proposals.append(found)
             else:
                 self.dropped.append(found)
-            if len(self.proposals) == ENOUGH:
+            if len(self.proposals) == ENOUGH or self.asking.is_hopeless(self.proposals, self.dropped):
                 break
             yield
         if not self.proposals:
