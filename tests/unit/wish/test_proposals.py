@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from storyrod.faults import Fault
 from storyrod.model.wish import Broken, Look
 from storyrod.planning import Dropped, Proposal, Proposing, weigh
 from storyrod.telling.wish import figure_lines, why_lines
@@ -69,7 +70,5 @@ def test_after_four_that_the_plan_refuses_the_rest_is_not_tried() -> None:
     assert wishes.proposing(file).why_not(refused).quarrels == ()
 
 
-def _fault():  # noqa: ANN202 - any fault of a plan
-    from storyrod.faults import Fault
-
+def _fault() -> Fault:
     return Fault(code="x", field="cases[0]", found="a", allowed="b", do="c")
