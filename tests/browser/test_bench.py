@@ -132,7 +132,7 @@ def test_a_tablet_that_was_away_is_told_of_another_plan(shared: Served, windows:
     page.context.set_offline(False)
     expect(page.locator("#sending")).to_have_text(KEPT)
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    expect(page.locator("#planned-anew")).to_contain_text("these cards are of the plan before")
+    expect(page.locator("#planned-anew")).to_contain_text("these cards are from the earlier plan")
     assert logged(shared, job) == [(thing, True)]
 
 

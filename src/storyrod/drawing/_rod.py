@@ -130,8 +130,9 @@ def _crosses(left: float, height: float, taken: Taken) -> list[Place]:
     Clear of everything where they can be; else they stand in the middle: thin lines over a figure leave it readable.
     """
     middle = left + OVERLAP / 2
-    levels = [_CROSS + 1.0 + n for n in range(int(height - 2 * _CROSS - 2.0) + 1)]
-    tries = [(middle + x, -y) for x in (0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0) for y in levels]
+    levels = [_CROSS + 0.5 * n for n in range(int(2 * (height - 2 * _CROSS)) + 1)]
+    aside = [0.5 * n for n in range(int(OVERLAP - 2 * _CROSS) + 1)]
+    tries = [(middle + x, -y) for a in aside for x in ((a, -a) if a else (a,)) for y in levels]
     places = []
     for share in (0.25, 0.75):
         wanted = (middle, -share * height)

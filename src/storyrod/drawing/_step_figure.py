@@ -15,6 +15,7 @@ from storyrod.model.soundness import ExpectedStep
 
 _ROW = 7.0
 _BAR = 2.6
+_CLEAR = 2.0  # from a bar or a line to a figure
 _MOST = 8
 _LEGEND = (
     "Solid: half of such joints stay under it. Hatched: 19 in 20 do. Thin line: every error at its worst. "
@@ -40,7 +41,7 @@ def step_figure(
     scale = max(20.0, width - left - 22.0) / most
     items: list[Entity] = []
     for row, (group, name) in enumerate(zip(groups, names, strict=True)):
-        items += _bar(group[0], name, left, -row * _ROW, scale)
+        items += _bar(group[0], name, left, -row * _ROW, scale, left + shows * scale)
     items += _axis(len(groups), left, scale, (most, shows), lengths)
     worst = groups[0][0]
     return Drawing(
@@ -66,9 +67,13 @@ def _name(group: list[ExpectedStep]) -> str:
     return f"{first.number} {first.about}" + (f" + {others}" if others else "")
 
 
-def _bar(step: ExpectedStep, name: str, left: float, y: float, scale: float) -> list[Entity]:
+def _bar(step: ExpectedStep, name: str, left: float, y: float, scale: float, shows: float) -> list[Entity]:
+    """Return a bar and its figure, which stands beyond the line at `shows` where that would strike it through."""
     half = _BAR / 2
     middle, most, worst = (left + v * scale for v in (step.middle, step.most, step.worst))
+    figure, at = f"{step.most:.2f}", worst + _CLEAR
+    if at - _CLEAR < shows < at + width_of(figure, HEIGHTS[Role.FIGURE]) + _CLEAR:
+        at = shows + _CLEAR
     return [
         Text(at=(left - 2.0, y), text=name, height=HEIGHTS[Role.NAME], anchor=Anchor.END, role=Role.NAME),
         rectangle((left, y - half), (most, y + half), pen=Pen.FEATURE, fill=Fill(Tint.BOARD_2, Hatch.SLANT)),
@@ -76,8 +81,8 @@ def _bar(step: ExpectedStep, name: str, left: float, y: float, scale: float) -> 
         line((most, y), (worst, y), pen=Pen.FEATURE),
         line((worst, y - half), (worst, y + half), pen=Pen.FEATURE),
         Text(
-            at=(worst + 2.0, y),
-            text=f"{step.most:.2f}",
+            at=(at, y),
+            text=figure,
             height=HEIGHTS[Role.FIGURE],
             anchor=Anchor.START,
             role=Role.FIGURE,

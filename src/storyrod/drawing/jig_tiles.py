@@ -17,7 +17,7 @@ from storyrod.drawing._labels import spread
 from storyrod.drawing._pens import HEIGHTS, Fill, Hatch, Pen, Role, Tint
 from storyrod.drawing._rod import CHECK_BAR, OVERLAP, TILE, check_bar
 from storyrod.drawing._symbols import line, rectangle, sheet_cross
-from storyrod.drawing._types import Anchor, Bounds, Circle, Entity, Path, Text
+from storyrod.drawing._types import Anchor, Bounds, Circle, Entity, Path, Text, text_box
 from storyrod.drawing.jig_drawing import jig_extent, jig_true_size
 from storyrod.model.job import Paper
 from storyrod.model.machining import JigKind, JigPlan
@@ -28,6 +28,7 @@ TILE_HEIGHT: Final[dict[Paper, float]] = {Paper.A4: 162.0, Paper.A3: 248.0, Pape
 _EDGE: Final = 5.0  # paper left round the jig
 _NAMES: Final = 4.0  # and for the names of stops below it
 _FOOT: Final = 16.0  # below each tile: check bar and name
+_INWARD: Final = 1.0  # from the edge of a tile to words that are moved off it
 _CROSS: Final = 3.0  # half the width of a cross
 _INSIDE: Final = 6.0  # from the edge of a tile to its crosses
 _FIGURE, _NOTE = HEIGHTS[Role.FIGURE], HEIGHTS[Role.NOTE]
@@ -40,10 +41,13 @@ def jig_tiles(jig: JigPlan, paper: Paper = Paper.A4, *, figures: Figures | None 
     shown = figures or Figures()
     whole = jig_extent(jig).grown(_EDGE)
     whole = replace(whole, bottom=whole.bottom - _NAMES)
-    columns = _cut(whole.left, whole.right, TILE[paper])
-    rows = _cut(whole.bottom, whole.top, TILE_HEIGHT[paper])[::-1]
     items = (*_without_tint(jig_true_size(jig).items), *_figures(jig, shown))
+    words = [text_box(item, 1.0) for item in items if isinstance(item, Text)]
+    right = max([whole.right, *(box.right + _INWARD for box in words)])
+    columns = _cut(whole.left, right, TILE[paper])
+    rows = _cut(whole.bottom, whole.top, TILE_HEIGHT[paper])[::-1]
     count = len(rows) * len(columns)
+    windows = [Bounds(left=a, bottom=b, right=c, top=d) for b, d in rows for a, c in columns]
     tiles = []
     for r, (bottom, top) in enumerate(rows):
         for c, (left, right) in enumerate(columns):
@@ -54,7 +58,11 @@ def jig_tiles(jig: JigPlan, paper: Paper = Paper.A4, *, figures: Figures | None 
                     id=f"jig-{jig.id}-tile-{number}",
                     title=f"Jig {jig.id}, tile {number} of {count}",
                     alt=f"{jig.name} at full size, tile {number} of {count}.",
-                    items=(*items, *_frame(window, columns, rows), *_foot(jig, window, number, count)),
+                    items=(
+                        *_without_cut_words(items, window, windows),
+                        *_frame(window, columns, rows),
+                        *_foot(jig, window, number, count),
+                    ),
                     window=Bounds(left=left, bottom=bottom - _FOOT, right=right, top=top),
                 )
             )
@@ -77,6 +85,37 @@ def _without_tint(items: tuple[Entity, ...]) -> Iterator[Entity]:
             yield replace(item, fill=None)
         else:
             yield item
+
+
+def _without_cut_words(items: tuple[Entity, ...], window: Bounds, windows: list[Bounds]) -> Iterator[Entity]:
+    """Yield what is drawn without the words that the edge of a tile cuts: they are on the tile that holds them whole.
+
+    Words that no tile holds whole are moved inward on the one that shows most of them.
+    """
+    for item in items:
+        if not isinstance(item, Text):
+            yield item
+            continue
+        box = text_box(item, 1.0)
+        if _holds(window, box):
+            yield item
+        elif not any(_holds(w, box) for w in windows) and window == max(windows, key=lambda w: _shared(w, box)):
+            x, y = item.at
+            right = max(window.left + _INWARD - box.left, min(0.0, window.right - _INWARD - box.right))
+            up = max(window.bottom + _INWARD - box.bottom, min(0.0, window.top - _INWARD - box.top))
+            yield replace(item, at=(x + right, y + up))
+
+
+def _shared(window: Bounds, box: Bounds) -> float:
+    wide = min(window.right, box.right) - max(window.left, box.left)
+    high = min(window.top, box.top) - max(window.bottom, box.bottom)
+    return max(wide, 0.0) * max(high, 0.0)
+
+
+def _holds(window: Bounds, box: Bounds) -> bool:
+    return (
+        window.left <= box.left and box.right <= window.right and window.bottom <= box.bottom and box.top <= window.top
+    )
 
 
 def _figures(jig: JigPlan, figures: Figures) -> Iterator[Entity]:

@@ -16,12 +16,16 @@ from storyrod.adapters.batching import batch_files
 from storyrod.adapters.cli import main
 from storyrod.adapters.output import batch_buying_csv, batch_document, batch_paid_csv, batch_traces_csv
 from storyrod.adapters.packet import make_batch_buying, make_batch_packet
+from storyrod.adapters.packet._machining import machining_sections
+from storyrod.adapters.packet._sheets import sheet_sections
 from storyrod.drawing import Hatch
 from storyrod.drawing.pattern_key import PATTERNS, KeyRow, pattern_key, pattern_of_job
 from storyrod.planning import Batch
 from storyrod.telling.batch import patterns_of, savings, to_pay
 from storyrod.telling.sheets import sheet_drawing
 from tests.unit.batch.conftest import batch_of, job_text
+from tests.unit.drawing.reading import faults_of, marks_too_near, too_small
+from tests.unit.packet.drawn import drawn
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -53,6 +57,17 @@ def test_the_packet_has_the_saving_the_run_the_sheets_and_the_cards(two: Batch) 
     assert "2-A1" in told
     assert "Peg box" in told
     assert "Score box" in told
+
+
+def test_every_drawing_of_a_batch_is_read_at_arms_length(two: Batch) -> None:
+    plan = two.together
+    sections = (*sheet_sections(plan, patterns_of(two)), *machining_sections(plan))
+    shown = [(d, times) for s in sections for d, times in drawn(s.blocks)]
+
+    assert len(shown) > 3
+    assert [(d.id, *faults_of(d), *too_small(d, times), *marks_too_near(d)) for d, times in shown] == [
+        (d.id,) for d, _ in shown
+    ]
 
 
 def test_the_buying_list_names_the_joints_behind_a_line(two: Batch) -> None:

@@ -91,7 +91,7 @@ def test_a_gap_is_closed_by_a_deeper_plunge() -> None:
 def test_not_deeper_than_the_skin_allows() -> None:
     with pytest.raises(JobError) as caught:
         trial_gap(2.5, plunge=22, skin_left=5, skin_least=3)
-    assert "2 mm deeper at the most" in caught.value.faults[0].allowed
+    assert "2 mm deeper at most" in caught.value.faults[0].allowed
 
 
 def test_the_fence_goes_toward_the_cutter_when_the_cut_is_too_far() -> None:

@@ -140,5 +140,5 @@ def test_odd_answers_are_told_in_words(pegs: Asked, words: str) -> None:
 def test_a_job_with_faults_has_nothing_to_vary(pegs: Asked) -> None:
     pegs.job_file("pegs").write_text("title = 3", encoding="utf-8")
 
-    assert "Mend the faults first" in pegs.client.get(PAGE).text
+    assert "Fix the faults first" in pegs.client.get(PAGE).text
     assert pegs.client.get(f"{PAGE}/file/rows.csv?{ASK}").status_code == 404
