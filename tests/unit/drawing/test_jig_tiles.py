@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from storyrod.drawing import Circle, Path, Text
+from storyrod.drawing._types import text_box
 from storyrod.drawing.jig_drawing import jig_extent
 from storyrod.drawing.jig_tiles import TILE_HEIGHT, jig_tiles
 from storyrod.model.job import Paper
@@ -43,12 +44,23 @@ def test_the_tiles_cover_the_jig_and_repeat_20_mm(jig: JigPlan, paper: Paper) ->
 
 
 def test_every_station_stands_at_its_place_with_its_figure(jig: JigPlan) -> None:
-    (first, *_) = jig_tiles(jig)
+    (first, *_) = tiles = jig_tiles(jig)
     circles = [e.centre[0] for e in first.items if isinstance(e, Circle) and e.layer == "JIG OPENINGS"]
-    figures = {e.text for e in first.items if isinstance(e, Text)}
+    figures = {e.text for tile in tiles for e in tile.items if isinstance(e, Text)}
 
     assert circles == pytest.approx(list(jig.stations))
     assert {f"{s:g}" for s in jig.stations} <= figures
+
+
+def test_no_word_is_cut_by_the_edge_of_a_tile(jig: JigPlan) -> None:
+    for tile in jig_tiles(jig):
+        window = tile.window
+        assert window is not None
+        for text in (e for e in tile.items if isinstance(e, Text)):
+            box = text_box(text, 1.0)
+            assert window.left <= box.left, text.text
+            assert box.right <= window.right, text.text
+            assert box.top <= window.top, text.text
 
 
 def test_each_tile_has_its_number_and_a_check_bar_of_100_mm(jig: JigPlan) -> None:

@@ -79,7 +79,7 @@ def test_less_than_a_fingernail_tells_is_left_alone() -> None:
 def test_a_packer_of_less_than_nothing_names_the_other_half() -> None:
     with pytest.raises(JobError) as caught:
         trial_step(1.5, packer=1.0, shelf=SHELF, half="face")
-    assert "Cut the edge half anew" in caught.value.faults[0].do
+    assert "Cut the edge half again" in caught.value.faults[0].do
 
 
 def test_a_gap_is_closed_by_a_deeper_plunge() -> None:
