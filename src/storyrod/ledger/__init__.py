@@ -11,6 +11,7 @@ from storyrod.ledger._materials import finish_bought
 from storyrod.ledger._teach import curve_of, teach
 from storyrod.ledger._time_study import mean_interval, more_timings, timings_needed
 from storyrod.ledger._traces import trace_bought
+from storyrod.ledger._two_ways import place_at, side_by_side, taken_by_stage
 from storyrod.ledger._ways import if_bought, lacking, to_be_bought
 from storyrod.ledger._work import list_work
 
@@ -33,6 +34,9 @@ __all__ = [
     "mean_interval",
     "more_timings",
     "pay_words",
+    "place_at",
+    "side_by_side",
+    "taken_by_stage",
     "teach",
     "terms_of",
     "timings_needed",

@@ -264,6 +264,12 @@ def _add_jigs(subs: Subparsers) -> None:
     _jigs.add(subs)
 
 
+def _add_beside(subs: Subparsers) -> None:
+    from storyrod.adapters.commands import _beside
+
+    _beside.add(subs)
+
+
 def _add_edges(subs: Subparsers) -> None:
     from storyrod.adapters.commands import _edges
 
@@ -289,6 +295,7 @@ ALL = (
     _add_day,
     _add_jigs,
     _add_compare,
+    _add_beside,
     _add_study,
     _add_edges,
     _add_trial,

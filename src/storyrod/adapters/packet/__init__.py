@@ -15,6 +15,7 @@ from storyrod.adapters.packet._prints import PRINTS, Print, prints_of
 from storyrod.adapters.packet._quotation import make_quotation
 from storyrod.adapters.packet._rescue import make_rescue_sheet
 from storyrod.adapters.packet._standing import make_standing_jigs
+from storyrod.adapters.packet._two_ways import make_two_ways
 
 __all__ = [
     "PARTS",
@@ -35,5 +36,6 @@ __all__ = [
     "make_rescue_sheet",
     "make_rods",
     "make_standing_jigs",
+    "make_two_ways",
     "prints_of",
 ]

@@ -2,7 +2,7 @@
 _storyrod() {
     local cur=${COMP_WORDS[COMP_CWORD]} words=""
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "open plan check batch day jigs compare study edges trial rescue log wish new completion --help --version" -- "$cur"))
+        COMPREPLY=($(compgen -W "open plan check batch day jigs compare beside study edges trial rescue log wish new completion --help --version" -- "$cur"))
         return
     fi
     case ${COMP_WORDS[1]} in
@@ -13,6 +13,7 @@ _storyrod() {
         day) words="--help --start --log --out --no-print --json" ;;
         jigs) words="--help --a-year --depths --one-more --years --out --no-print --own --json" ;;
         compare) words="--help --rate --per-year --batch --allowance --learning --log --methods --all-pairs --json" ;;
+        beside) words="--help --methods --log --out" ;;
         study) words="--help --out --workers --cluster --json" ;;
         edges) words="--help --json" ;;
         trial) words="--help --set-up --step --gap --fence --packer --json" ;;
