@@ -23,7 +23,12 @@ def clock_rows(two: TwoWays) -> Iterator[tuple[str, str, str, str]]:
     while moment < last + EVERY:
         a, b = (place_at(way, moment) for way in two.ways)
         ahead = two.ways[0].name if a > b + 1e-9 else two.ways[1].name if b > a + 1e-9 else ""
-        yield f"{moment // _HOUR:.0f}:{moment % _HOUR:02.0f}", *(at_words(way, moment) for way in two.ways), ahead
+        yield (
+            f"{moment // _HOUR:.0f}:{moment % _HOUR:02.0f}",
+            at_words(two.ways[0], moment),
+            at_words(two.ways[1], moment),
+            ahead,
+        )
         moment += EVERY
 
 
@@ -55,7 +60,7 @@ def stage_rows(two: TwoWays) -> Iterator[tuple[str, str, str]]:
     """Yield the minutes of each stage by each way, with their spread."""
     stages = sorted({(s.place, s.stage) for way in two.ways for s in way.spans})
     for _, stage in stages:
-        yield stage, *(_minutes_of(way, stage) for way in two.ways)
+        yield stage, _minutes_of(two.ways[0], stage), _minutes_of(two.ways[1], stage)
 
 
 def _minutes_of(way: OneWay, stage: str) -> str:
