@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 
 from storyrod.adapters.batching import planned
 from storyrod.faults import Fault, JobError, raise_if_any
+from storyrod.model.day import Task
 from storyrod.planning import Days, DayTasks, Plan, plan_days, tasks_of_batch, tasks_of_job
 from storyrod.telling.cards import Card, cards_of
 from storyrod.telling.day import plan_prefix, things_of_task
-from storyrod.telling.things import Thing, is_still
+from storyrod.telling.things import Thing, ThingKind, coats_of, is_still
 
 if TYPE_CHECKING:
     from storyrod.adapters.log import BenchLog, Tick
@@ -82,8 +83,8 @@ def shares_of(work: DayTasks, last: Mapping[tuple[str, str, int], Tick], midnigh
         if not things:
             found[task.id] = Ticked(share=None)
             continue
-        wanted = _things(own)
-        done = [t for thing, copy, _ in things if (t := _held(wanted[thing], copy, last, owners)) is not None]
+        wanted = _things(own) | _coats(work, task)
+        done = [t for thing, copy in things if (t := _held(wanted[thing], copy, last, owners)) is not None]
         moment = max((round((t.at - midnight) / 60) for t in done), default=0)
         found[task.id] = Ticked(share=len(done) / len(things), last=moment)
     return found
@@ -91,6 +92,12 @@ def shares_of(work: DayTasks, last: Mapping[tuple[str, str, int], Tick], midnigh
 
 def _things(cards: Mapping[str, Card]) -> dict[str, tuple[Thing, str]]:
     return {r.thing.id: (r.thing, r.case) for c in cards.values() for r in c.rows}
+
+
+def _coats(work: DayTasks, task: Task) -> dict[str, tuple[Thing, str]]:
+    """Return the coats of a task's case, which stand on the cards of its own job alone."""
+    finish = work.finishes.get(task.case)
+    return {} if finish is None else {t.id: (t, task.case) for t in coats_of(finish, task.case)}
 
 
 def _held(
@@ -102,7 +109,10 @@ def _held(
     """Return the tick of a thing, where it is done as it is wanted now."""
     thing, case = told
     mark, stem = owners[case]
-    own = replace(thing, id=_without(thing.id, stem))
+    key = thing.key
+    if stem and thing.id.startswith(ThingKind.JOINT.of("")):  # the one identity that names panels
+        key = key.replace(f'"{stem}', '"')
+    own = replace(thing, id=_without(thing.id, stem), key=key)
     tick = last.get((mark, own.id, copy))
     return tick if tick is not None and tick.done and is_still(tick.thing, own) else None
 

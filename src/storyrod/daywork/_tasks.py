@@ -227,6 +227,7 @@ class _Tasks:
                 wait_min=round(60 * finish.dries_h),
                 case=code,
                 copy=copy,
+                coat=n + 1,
             )
             yield _task(task, [(item, count / finish.coats) for item, count in items])
             after = (task.id,)

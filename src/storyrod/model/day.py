@@ -55,7 +55,7 @@ class Task:
         clamps: clamps in use from its start until its glue has set.
         people: how many it takes at once.
         copy: which copy of its case it is done to; 0 where it is not done to one.
-        set_up, case, steps: what of the plan it stands for.
+        set_up, case, steps, coat: what of the plan it stands for; the coat from 1, or 0.
     """
 
     id: str
@@ -72,6 +72,7 @@ class Task:
     case: str = ""
     copy: int = 0
     steps: tuple[int, ...] = ()
+    coat: int = 0
 
     @property
     def in_one_go(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from storyrod.faults import Fault, JobError
 from storyrod.model.buying import ToBuy
 from storyrod.model.day import DAY_MIN, DayPlan, Task, WorkDay
+from storyrod.model.quoting import Finish
 from storyrod.model.work import Stage
 from storyrod.model.workshop import Week, Weekday, Workshop
 
@@ -42,6 +43,7 @@ class DayTasks:
         plans: the plans that they are read off, by the prefix of their set-ups' ids: each job's own, or one of all.
         merged: whether jobs share their set-ups.
         to_buy: everything that is bought for them.
+        finishes: what each case is finished with, by its code.
     """
 
     jobs: tuple[DayJob, ...]
@@ -50,6 +52,7 @@ class DayTasks:
     merged: bool
     workshop: Workshop
     to_buy: tuple[ToBuy, ...]
+    finishes: Mapping[str, Finish]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +86,7 @@ def tasks_of_job(plan: Plan, name: str) -> DayTasks:
         merged=False,
         workshop=plan.workshop,
         to_buy=plan.account.to_buy,
+        finishes=_finishes([plan]),
     )
 
 
@@ -97,8 +101,7 @@ def tasks_of_batch(batch: Batch) -> DayTasks:
         marks = {c.code: m.mark for m, p in zip(batch.members, batch.plans, strict=True) for c in p.job.cases}
         source = _source(batch.together, marks, "")
         finishing = tuple(i for p in batch.plans for i in p.account.work.items if i.stage is Stage.FINISH)
-        finishes = {c.code: p.job.finish for p in batch.plans for c in p.job.cases if p.job.finish is not None}
-        tasks = list_tasks(replace(source, items=(*source.items, *finishing), finishes=finishes))
+        tasks = list_tasks(replace(source, items=(*source.items, *finishing), finishes=_finishes(batch.plans)))
     else:
         plans = {f"{m.mark} ": p for m, p in zip(batch.members, batch.plans, strict=True)}
         tasks = tuple(
@@ -113,13 +116,17 @@ def tasks_of_batch(batch: Batch) -> DayTasks:
         merged=merged,
         workshop=batch.together.workshop,
         to_buy=tuple(b.line for b in batch.bought),
+        finishes=_finishes(batch.plans),
     )
+
+
+def _finishes(plans: Sequence[Plan]) -> dict[str, Finish]:
+    return {c.code: p.job.finish for p in plans for c in p.job.cases if p.job.finish is not None}
 
 
 def _source(plan: Plan, marks: Mapping[str, str], prefix: str) -> Source:
     from storyrod.daywork import Source
 
-    finish = plan.job.finish
     return Source(
         details=plan.details,
         assembly=plan.assembly,
@@ -127,7 +134,7 @@ def _source(plan: Plan, marks: Mapping[str, str], prefix: str) -> Source:
         items=plan.account.work.items,
         workshop=plan.workshop,
         jobs=marks,
-        finishes={c.code: finish for c in plan.job.cases} if finish is not None else {},
+        finishes=_finishes([plan]),
         prefix=prefix,
     )
 

@@ -13,6 +13,7 @@ from typing import Final
 from storyrod.faults import JobError
 from storyrod.measure.writing import LengthWriter
 from storyrod.model.assembly import ByHand, HandAct, Step, StepKind
+from storyrod.model.board import BoardKind
 from storyrod.model.machining import Operation, SetUp, WorkStage
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel
@@ -20,7 +21,7 @@ from storyrod.planning import Plan
 from storyrod.telling import identity
 from storyrod.telling.placing import changes_over, mark_place, placed_from
 from storyrod.telling.step_notes import StepNotes
-from storyrod.telling.things import Thing, ThingKind, joint_words, made_in, things_made
+from storyrod.telling.things import Thing, ThingKind, coats_of, joint_words, made_in, things_made
 
 
 class CardKind(StrEnum):
@@ -142,6 +143,12 @@ _TICKED_ELSEWHERE: Final = frozenset({HandAct.DRIVE, HandAct.FRONT, HandAct.WORK
 """Screws are ticked with the joint they close, or with the front or worktop they hold."""
 
 
+OILY_RAGS: Final = (
+    "Rags with oil on them can set themselves on fire in a heap: spread them out flat outdoors to dry, and air the "
+    "room. The tin's own words and local rules come first."
+)
+
+
 class _Cards:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
@@ -164,7 +171,7 @@ class _Cards:
             groups = self._placings(set_up) if singly else self._by_case(set_up)
             yield Card(id=set_up.id, kind=CardKind.SET_UP, title=set_up.title, groups=tuple(groups), set_up=set_up)
         for case in self.plan.assembly.cases:
-            steps = [self._step(case.case, step) for step in case.steps]
+            steps = [*(self._step(case.case, step) for step in case.steps), *self._coats(case.case)]
             yield Card(
                 id=f"case-{case.case}",
                 kind=CardKind.ASSEMBLY,
@@ -279,6 +286,34 @@ class _Cards:
             cautions=tuple(f"{c.text} {c.do}".strip() for c in step.cautions),
             before=tuple(self.notes[case].beforehand(step)),
             notes=tuple(self._step_notes(case, step)),
+        )
+
+    def _coats(self, case: str) -> Iterator[Group]:
+        """Yield the finish of a case that has bare boards, coat by coat."""
+        finish = self.plan.job.finish
+        bare = {b.code for b in self.plan.job.boards if b.kind is not BoardKind.FACED_CHIPBOARD}
+        panels = next(c.panels for c in self.plan.details.cases if c.built.case.code == case)
+        if finish is None or not any(p.board in bare for p in panels):
+            return
+        rows = [
+            Row(
+                thing=thing,
+                kind=ThingKind.COAT,
+                about=f"{case} {n}",
+                label=thing.name,
+                words=thing.content,
+                panel="",
+                case=case,
+            )
+            for n, thing in enumerate(coats_of(finish, case), start=1)
+        ]
+        yield Group(
+            title="finish",
+            placed=f"{finish.name}, in coats: each dries {finish.dries_h:g} hours before the next.",
+            case=case,
+            copies=self.copies[case],
+            rows=tuple(rows),
+            cautions=(OILY_RAGS,),
         )
 
     def _step_notes(self, case: str, step: Step) -> Iterator[str]:

@@ -14,7 +14,8 @@ from storyrod.model.work import work_words
 from storyrod.planning import Days, DayTasks
 from storyrod.telling.blocks import TICK, Block, Bullets, Heading, Words, right, table, wide
 from storyrod.telling.buying import row_of
-from storyrod.telling.cards import Card, CardKind
+from storyrod.telling.cards import Card
+from storyrod.telling.things import ThingKind
 
 _TO_MIN: Final = 5
 """Minutes to which moments are told: nobody plans finer."""
@@ -202,18 +203,17 @@ def _uses(kind: BuyKind, task: Task, stage: WorkStage | None) -> bool:
 # --- What is ticked ---------------------------------------------------------------------------------------------------
 
 
-def things_of_task(task: Task, cards: Mapping[str, Card]) -> tuple[tuple[str, int, Card], ...]:
-    """Return what is ticked when a task is done: the thing's id, which copy, and its card, of one plan's `cards`."""
-    if task.set_up:
-        card = cards.get(task.set_up)
-        if card is None:
-            return ()
-        return tuple((r.thing.id, c, card) for g in card.groups for r in g.rows for c in range(1, g.copies + 1))
-    card = cards.get(f"case-{task.case}")
-    if card is None or card.kind is not CardKind.ASSEMBLY or not task.steps:
+def things_of_task(task: Task, cards: Mapping[str, Card]) -> tuple[tuple[str, int], ...]:
+    """Return what is ticked when a task is done: the thing's id, and which copy; `cards` are those of its plan."""
+    if task.coat:
+        return ((ThingKind.COAT.of(f"{task.case} {task.coat}"), task.copy),)
+    card = cards.get(task.set_up or f"case-{task.case}")
+    if card is None:
         return ()
+    if task.set_up:
+        return tuple((r.thing.id, c) for g in card.groups for r in g.rows for c in range(1, g.copies + 1))
     wanted = {f"step {n}" for n in task.steps}
-    return tuple((r.thing.id, task.copy, card) for g in card.groups if g.title in wanted for r in g.rows)
+    return tuple((r.thing.id, task.copy) for g in card.groups if g.title in wanted for r in g.rows)
 
 
 def plan_prefix(work: DayTasks, task: Task) -> str:

@@ -98,6 +98,11 @@ def of_hand(one: ByHand) -> str:
     return _line("hand", one.act.value, one.count, *(part for use in used for part in use))
 
 
+def of_coat(finish: str, number: int) -> str:
+    """Return the identity of one coat of a finish."""
+    return _line("coat", finish, number)
+
+
 def of_placing(kind: StepKind) -> str:
     """Return the identity of bringing something into its place."""
     return _line("place", kind.value)

@@ -24,6 +24,7 @@ from storyrod.model.feature import (
 from storyrod.model.joint import Joint
 from storyrod.model.mark import Mark
 from storyrod.model.panel import Panel, PanelId
+from storyrod.model.quoting import Finish
 from storyrod.planning import Plan
 from storyrod.telling import identity
 from storyrod.telling.first_ticks import is_still_by_words
@@ -40,6 +41,7 @@ class ThingKind(StrEnum):
     FIT = "fit"
     JOINT = "joint"
     PLACE = "place"
+    COAT = "coat"
     SHEETS = "sheets cut"
 
     def of(self, about: str) -> str:
@@ -129,6 +131,19 @@ def _panel(panel: Panel) -> Thing:
         name=f"{panel.mark} {panel.name} cut",
         content=f"{size}, {panel.board}",
         key=identity.of_panel(panel),
+    )
+
+
+def coats_of(finish: Finish, case: str) -> tuple[Thing, ...]:
+    """Return the coats of a finish on a case, each a thing to tick."""
+    return tuple(
+        Thing(
+            id=ThingKind.COAT.of(f"{case} {n}"),
+            name=f"coat {n} of {finish.coats} on case {case}",
+            content=f"{finish.name}, coat {n}",
+            key=identity.of_coat(finish.name, n),
+        )
+        for n in range(1, finish.coats + 1)
     )
 
 

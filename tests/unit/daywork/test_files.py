@@ -90,6 +90,25 @@ def test_a_shared_set_up_is_done_when_both_jobs_have_ticked_their_parts(
     assert saws[1] == 0
 
 
+def test_a_coat_is_ticked_on_the_card_of_its_own_job(work: DayTasks, paths: list[Path], log: BenchLog) -> None:
+    """The finish stands at the end of the case's card, with its caution; ticked there, its task is done."""
+    read = read_job(paths[1])
+    plan = Plan(read.job, read.workshop)
+    card = next(c for c in cards_of(plan) if c.id == "case-A")
+    finish = card.groups[-1]
+    assert finish.title == "finish"
+    assert [r.label for r in finish.rows] == ["coat 1 of 2 on case A", "coat 2 of 2 on case A"]
+    assert "on fire" in finish.cautions[0]
+    for c in cards_of(plan):
+        for row in c.rows:
+            if row.thing.id != finish.rows[1].thing.id:
+                log.tick("scores", plan.version, row.thing)
+
+    left = [t.id for t in days_from(work, WHEN, log).plan.tasks if t.jobs == ("2",)]
+
+    assert left == ["2-A/1 coat 2"]
+
+
 def test_what_is_bought_stands_before_the_day_that_uses_it(work: DayTasks) -> None:
     days = days_from(work, WHEN)
     first = {b.what.split(",")[0]: b.day for b in buy_by(days)}

@@ -66,7 +66,10 @@ def test_every_kind_of_tick_lies_in_the_old_log(old: BenchLog, things: tuple[Thi
     ticked = {t.thing.id for t in old.ticks("Kept")}
 
     assert {t.id for t in things} <= ticked
-    assert {k.value for k in ThingKind} - {ThingKind.SHEETS.value} <= {i.split(" ")[0] for i in ticked} | {"finish"}
+    assert {k.value for k in ThingKind} - {ThingKind.SHEETS.value} <= {i.split(" ")[0] for i in ticked} | {
+        "finish",
+        "coat",
+    }
     assert all(t.thing.key == "" for t in old.ticks("Kept"))
 
 

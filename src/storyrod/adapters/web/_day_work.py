@@ -124,7 +124,7 @@ class DayWork(Errand):
             things = things_of_task(task, cards[plan_prefix(days.work, task)])
             ways = []
             for mark in task.jobs:
-                own = ((own_thing(days.work, thing, mark), copy) for thing, copy, _ in things)
+                own = ((own_thing(days.work, thing, mark), copy) for thing, copy in things)
                 left = (on[mark, t] for t, copy in own if (mark, t) in on and not _is_done(last.get((mark, t, copy))))
                 card_id = next(left, "")
                 if card_id:
