@@ -289,12 +289,15 @@ class _Sheet:
             more = itertools.islice(free, _LOOKED_AT)
             foot, at = next((p for p in more if page.is_clear(*p)), first)
         if foot != at:
+            dot = _ball(foot, _FOOT * u)
+            has_room = page.taken.is_free(dot)  # not beside a word that fills its part
             drawn = [line(*ends, pen=Pen.THIN, layer=NUMBERS) for ends in page.stretches(foot, at)]
             page.items += drawn
             for leader in drawn:  # no later number stands on it, as if it were its own
                 page.taken.take(around(leader.points))
-            page.items.append(Circle(centre=foot, radius=_FOOT * u, fill=Fill(Tint.INK), layer=NUMBERS))
-            page.taken.take(_ball(foot, _FOOT * u))
+            if has_room:
+                page.items.append(Circle(centre=foot, radius=_FOOT * u, fill=Fill(Tint.INK), layer=NUMBERS))
+                page.taken.take(dot)
         page.taken.take(_ball(at, out * u))
         words = str(self.steps.get(cut.number, cut.number))
         number = Text(at=at, text=words, height=HEIGHTS[Role.NUMBER], bold=True, role=Role.NUMBER, layer=NUMBERS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cache
+from random import Random
 
 import pytest
 
@@ -16,6 +17,7 @@ from storyrod.model.panel import Grain
 from storyrod.model.sheet import CutRules, CuttingPlan, Part, SheetPlan, StockSheet
 from storyrod.sheets import lay_out
 from tests.unit.drawing.checks import check, groups_of, texts_of
+from tests.unit.drawing.reading import faults_of, too_small
 from tests.unit.sheets.jobs import random_job
 
 NUMBERS = range(6)
@@ -159,6 +161,30 @@ def test_fractions_of_an_inch_are_large_enough_too() -> None:
     sizes = [t for t in texts_of(drawing) if "/" in t.text]
     assert sizes
     assert all(0.72 * t.height >= 2.5 for t in sizes)
+
+
+@pytest.mark.parametrize("seed", [0, 1, 4])
+def test_on_small_parts_nothing_lies_over_a_word(seed: int) -> None:
+    """Small parts on a whole sheet: their marks and the numbers of cuts crowd each other. In the last, dots lay on words."""
+    chance = Random(seed)
+    count, longest = chance.randint(6, 26), chance.choice([120.0, 200.0, 350.0, 700.0])
+    parts = [
+        Part(
+            id=f"p{n}",
+            board="b",
+            mark=f"{chance.choice('ABH')}{n + 1}",
+            length=round(chance.uniform(30.0, longest), 1),
+            width=round(chance.uniform(15.0, longest / 2), 1),
+            grain=chance.choice([Grain.ALONG, Grain.FREE]),
+            copies=chance.choice([1, 1, 2]),
+        )
+        for n in range(count)
+    ]
+    stock = [StockSheet(id="s", board="b", length=2440.0, width=1220.0, price_cents=100)]
+    for sheet in lay_out(parts, stock, CutRules(kerf=3.0), rounds=2).sheets:
+        drawing = sheet_layout(sheet, parts, kerf=3.0)
+
+        assert (faults_of(drawing), too_small(drawing)) == ((), ())
 
 
 def test_groups_name_each_part_to_the_page() -> None:
