@@ -165,7 +165,7 @@ def test_fractions_of_an_inch_are_large_enough_too() -> None:
 
 @pytest.mark.parametrize("seed", [0, 1, 4])
 def test_on_small_parts_nothing_lies_over_a_word(seed: int) -> None:
-    """Small parts on a whole sheet: their marks and the numbers of cuts crowd each other. In the last, dots lay on words."""
+    """Small parts on a whole sheet, where marks and numbers of cuts crowd each other; the last had dots on words."""
     chance = Random(seed)
     count, longest = chance.randint(6, 26), chance.choice([120.0, 200.0, 350.0, 700.0])
     parts = [
