@@ -34,7 +34,10 @@ FREE: Final = (
     Kind(columns=2, band=Band.TOP),
     Kind(columns=2, band=Band.BOTTOM),
 )
-"""The kinds that hold whatever any other holds: what none of these holds cannot be met."""
+"""The kinds that hold whatever any other holds, but for cases apart: what none of these holds cannot be met."""
+
+APART: Final = (Kind(columns=2, apart=True), Kind(columns=3, apart=True))
+"""Cases apart hold more than one case only where the place is wider than a back that one sheet gives."""
 
 
 def kinds_for(space: Space) -> tuple[Kind, ...]:

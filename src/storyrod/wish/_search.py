@@ -169,6 +169,7 @@ class _Making:
         self.space, self.kind, self.inside, self.rows, self.model = space, kind, inside, rows, model
         self.widest = up(widest)
         self.most = space.height
+        self.free_anywhere = kind.lines or space.heights.lowest > 0  # too low to reach is left free
         self.columns: list[list[_Slot]] = []
         self.band: list[_Slot] = []
         self.widths: list[Any] = []
@@ -247,12 +248,12 @@ class _Making:
     # --- One column ---------------------------------------------------------------------------------------------------
 
     def _column(self, name: str, most: int, width: Any) -> list[_Slot]:  # noqa: ANN401 - a variable or a sum
-        slots = [self._slot(f"{name}{i}", width, may_be_free=not i or self.kind.lines) for i in range(most)]
+        slots = [self._slot(f"{name}{i}", width, may_be_free=not i or self.free_anywhere) for i in range(most)]
         model = self.model
         for over, under in pairwise(slots):
             model.add_implication(under.used, over.used)
             over.board = self._board(over, under)
-            model.add(self._rank(under) + MOST_RANK * (1 - under.used) >= self._rank(over))
+            model.add(self._rank(under) + MOST_RANK * (1 - under.used + under.free) >= self._rank(over))
         heights: dict[int, Any] = {}
         for number, row in self.rows.items():
             if row.drawer and self.space.wish.look.drawers is Grows.DEEPER:
@@ -302,6 +303,8 @@ class _Making:
 
     def _tallest(self, row: Row) -> int:
         if self.kind.lines:
+            return self.most
+        if row.drawer and self.space.wish.look.drawers is Grows.DEEPER:
             return self.most
         if row.drawer:
             return row.need + up(DRAWER_LOOSE)

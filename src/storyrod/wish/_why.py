@@ -13,7 +13,7 @@ from itertools import combinations
 from typing import Final
 
 from storyrod.model.wish import REACH_HEIGHTS, Broken, LookWish, Quarrel, Reach, Users, WhyNot, Zone
-from storyrod.wish._kinds import FREE, KINDS, allows
+from storyrod.wish._kinds import APART, FREE, KINDS, allows
 from storyrod.wish._layout import Kind
 from storyrod.wish._search import Aim, Answer, search
 from storyrod.wish._space import TENTHS, Space
@@ -165,7 +165,10 @@ def _kinds(space: Space) -> tuple[Kind, ...]:
         drawers=space.wish.look.drawers,
         step=space.wish.look.step,
     )
-    return FREE if plain else tuple(k for k in KINDS if allows(space.wish, k))
+    if not plain:
+        return tuple(k for k in KINDS if allows(space.wish, k))
+    widest = max((wide for wide, _ in space.backs), default=space.width)
+    return (*FREE, *APART) if space.width > widest or space.door is not None else FREE
 
 
 # --- What would make peace --------------------------------------------------------------------------------------------

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations_with_replacement, product
+from itertools import combinations_with_replacement, pairwise, product
 
 import pytest
 
@@ -133,6 +133,116 @@ def test_what_the_solver_minimised_is_what_the_layout_is_reckoned_at(kind: Kind)
 
     assert found.layout is not None
     assert found.value == found.layout.cost
+
+
+# What is asked of place and look
+
+
+PLACE = "width = 900\nheight = 1300\ndepth = 400"
+TINS = FEW.format(70, 200, 30)
+
+
+def found(kind: Kind, things: str = TINS, place: str = PLACE, more: str = "", head: str = "") -> Layout | None:
+    space = wishes.space(wishes.read(things, place, more, head))
+    return search(space, kind, space.depths()[-1], work=2).layout
+
+
+def floors(layout: Layout, top: int = 180) -> list[list[tuple[Cell, int]]]:
+    """Each column's rows with the height of their floors, a board of 18 mm between them; no drawers."""
+    made = []
+    for column in layout.columns:
+        z, rows = layout.height - top, []
+        for cell in column:
+            z -= cell.height
+            rows.append((cell, z))
+            z -= top
+        made.append(rows)
+    return made
+
+
+def test_lines_run_through() -> None:
+    layout = found(Kind(columns=2, lines=True), TINS + FEW.format(90, 300, 3))
+
+    assert layout is not None
+    left, right = ([c.height for c in column] for column in layout.columns)
+    assert left == right
+    assert len(left) > 1
+
+
+def test_left_and_right_are_alike() -> None:
+    layout = found(Kind(columns=3, mirrored=True), TINS + FEW.format(90, 300, 3))
+
+    assert layout is not None
+    left, _, right = layout.columns
+    assert [(c.row, c.height) for c in left] == [(c.row, c.height) for c in right]
+    assert layout.widths[0] == layout.widths[2]
+
+
+def test_a_case_stays_under_the_slope() -> None:
+    """1300 at the high side, 700 at the low one, 900 wide: 600 less over 900, so 2 mm less for each 3 mm of width."""
+    layout = found(Kind(columns=1), FEW.format(70, 200, 20), PLACE + "\nslope_low = 700")
+
+    assert layout is not None
+    assert layout.height / 10 <= 1300 - layout.width / 10 * 600 / 900 + 1e-6
+
+
+def test_a_place_that_the_slope_leaves_too_low_holds_less() -> None:
+    assert found(Kind(columns=1), place=PLACE + "\nwidth_is = 'exact'") is not None
+    assert found(Kind(columns=1), place=PLACE + "\nwidth_is = 'exact'\nslope_low = 300") is None
+
+
+def test_a_case_goes_through_the_door() -> None:
+    """205 of the tins and what is behind them, 6 of the back: it goes through on its side, 300 wide and 900 high."""
+    wide = found(Kind(columns=1), more="[limits]\ndoor_width = 300\ndoor_height = 900")
+    narrow = found(Kind(columns=1), more="[limits]\ndoor_width = 300\ndoor_height = 400")
+
+    assert wide is not None
+    assert min(wide.width, wide.height) <= 9000
+    assert narrow is None
+
+
+def test_each_drawer_is_deeper_than_the_one_over_it() -> None:
+    papers = FEW.format(210, 50, 12) + "way = 'lies'\nstack = 3\nreach = 'drawer'"
+    layout = found(
+        Kind(columns=1), papers, "width = 600\nheight = 900\ndepth = 400", "[look]\ndrawers = 'deeper'\nstep = 25"
+    )
+
+    assert layout is not None
+    heights = [c.height for column in layout.columns for c in column if c.row is not None]
+    assert len(heights) > 1
+    assert {b - a for a, b in pairwise(heights)} == {250}
+
+
+@pytest.mark.parametrize(("at", "low", "high"), [("near the hand", 600, 1500), ("low", 0, 800)])
+def test_things_are_at_the_height_that_is_wanted(at: str, low: float, high: float) -> None:
+    things = FEW.format(70, 200, 10) + f'at = "{at}"\n' + FEW.format(60, 250, 20)
+    layout = found(Kind(columns=1), things, "width = 800\nheight = 1700\nheight_is = 'exact'\ndepth = 400")
+
+    assert layout is not None
+    own = [z / 10 for column in floors(layout) for c, z in column if c.row is not None and c.row.goods == 0]
+    assert own
+    assert all(low <= z <= high for z in own)
+
+
+def test_nothing_stands_higher_than_a_wheelchair_reaches() -> None:
+    tall = "width = 500\nheight = 1900\nheight_is = 'exact'\ndepth = 400"
+    layout = found(Kind(columns=1), TINS, tall, head="users = 'wheelchair'")
+
+    assert layout is not None
+    assert all(z <= 12200 for column in floors(layout) for c, z in column if c.row is not None)
+    assert found(Kind(columns=1), FEW.format(70, 200, 42), tall) is not None
+    assert found(Kind(columns=1), FEW.format(70, 200, 42), tall, head="users = 'wheelchair'") is None
+
+
+def test_no_back_is_wider_than_a_sheet_gives() -> None:
+    """1220 less 10 mm of trim on either side."""
+    wide = "width = 3000\nheight = 700\ndepth = 400"
+    many = FEW.format(70, 250, 60)
+
+    assert found(Kind(columns=3), many, wide) is None
+    apart = found(Kind(columns=3, apart=True), many, wide)
+    assert apart is not None
+    assert all(w + 360 <= 12000 for w in apart.widths)
 
 
 def test_the_same_seed_finds_the_same() -> None:
