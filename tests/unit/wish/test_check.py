@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from storyrod.adapters.files import job_from_text
 from storyrod.model.carcass import BuiltCase
 from storyrod.model.wish import Goods, Misfit, Wish, Zone
 from storyrod.planning import Plan, misfits_of
@@ -60,6 +61,43 @@ def test_another_way_of_reaching_is_told() -> None:
 
     assert told(other(0, reach=goods[1].reach)) == {"reach"}
     assert told(other(2, reach=goods[0].reach)) == {"reach"}
+
+
+def test_a_hand_has_room_over_what_stands_on_a_shelf() -> None:
+    """Of an opening so high, things may take 20 mm less."""
+    proposal = wishes.proposal()
+    stand = next(s for s in proposal.stands if s.goods == 0)
+
+    assert "size" not in told(other(0, height=stand.height - 20.0))
+    assert "size" in told(other(0, height=stand.height - 19.0))
+
+
+LOOSE = """
+[boards.ply]
+kind = "plywood"
+thickness = 18
+[[cases]]
+code = "A"
+width = 500
+height = 736
+depth = 300
+back = { kind = "applied", board = "ply" }
+inside = { loose_shelves = 1 }
+"""
+
+
+@pytest.mark.parametrize(("height", "count"), [(316, 10), (317, 5), (325, 5), (326, 0)])
+def test_things_stand_between_loose_shelves_as_they_lie(height: float, count: int) -> None:
+    """18 to 718 clear, the shelf on the pins from 354.5 to 372.5: rooms of 336.5 and 345.5, less 20 for the hand.
+
+    464 wide holds five of 90 in each.
+    """
+    job = job_from_text(LOOSE, name="loose.toml")
+    case = Plan(job.job, job.workshop).carcass.cases[0]
+    things = f"[[things]]\nname='a'\nwidth=90\nheight={height}\ndepth=200\ncount=20"
+    file = wishes.read(things, "width = 500\nheight = 800\ndepth = 400")
+
+    assert [m.found for m in check_room((case,), file.goods, file.wish)] == [count]
 
 
 def test_a_place_that_is_too_small_is_told() -> None:
