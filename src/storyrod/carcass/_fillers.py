@@ -22,8 +22,7 @@ FROM_END: Final = 75.0
 """The first and last screw of a filler stand so far from its ends (mm); common practice, no source."""
 
 CLEAR: Final = 25.0
-"""They keep so far from shelves, and from other holes in the side (mm): room for a driver; common practice, no
-source."""
+"""They keep so far from shelves (mm): room for a driver; common practice, no source."""
 
 LEAST_BITE: Final = 15.0
 """A screw that goes less deep into a filler's edge than this (mm) does not hold it; common practice, no source."""
@@ -117,7 +116,7 @@ def fix_fillers(making: Making) -> None:
                 "filler-screws",
                 f"{fillers.field}.{word}",
                 found=f"room for {len(levels)} of its screws in {side.name}",
-                allowed=f"two, {making.mm(CLEAR)} clear of shelves and other holes",
+                allowed=f"two, {making.mm(CLEAR)} clear of shelves, and clear of other holes",
                 do="Leave the filler out, and fix a strip to the wall instead.",
                 ways=(WayOut(field="", value=None),),
             )
@@ -154,9 +153,10 @@ def _taken(making: Making, side: Panel, y: float) -> Iterator[tuple[float, float
             yield box.low.z - CLEAR, box.high.z + CLEAR
     for feature in making.fittings[side.id]:
         at = side.frame.to_case(feature.at)
-        reach = max(getattr(feature.shape, "diameter", 0.0), getattr(feature.shape, "width", 0.0)) / 2 + CLEAR
-        if abs(at.y - y) < reach and isinstance(feature.shape, Hole):
-            yield at.z - reach, at.z + reach
+        if isinstance(feature.shape, Hole):
+            reach = (feature.shape.diameter + HEAD) / 2 + making.job.limits.wall
+            if abs(at.y - y) < reach:
+                yield at.z - reach, at.z + reach
 
 
 def _cut(making: Making, side: Panel, y: float, z: float, number: int) -> Feature:

@@ -25,6 +25,7 @@ from storyrod.measure.space import PANEL_AXES, PanelAxis, PanelPoint
 from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase
 from storyrod.model.feature import Feature
+from storyrod.model.feet import FootPlace
 from storyrod.model.panel import Panel, PanelId
 from storyrod.model.removal import Bar, Capsule, Cone, Cylinder, Primitive, Segment, Slant, removed
 
@@ -89,6 +90,20 @@ def tube_solid(rail: RailPlace) -> Manifold:
     rod = Manifold.extrude(CrossSection([_array(outline)]), rail.length)
     turned = [[0.0, 0.0, 1.0, low.x], [1.0, 0.0, 0.0, centre.y], [0.0, 1.0, 0.0, centre.z]]
     return rod.transform(_array(turned))
+
+
+def foot_solid(foot: FootPlace, raised: float) -> Manifold:
+    """Return a levelling foot in its place, in the case frame (mm): its plate under the base, a stem to the floor.
+
+    Its shape is for the eye: a plate a sixteenth of its height thick, a stem two fifths as wide as that, a wider sole.
+    """
+    from manifold3d import Manifold
+
+    plate, thick = foot.plate, raised / 16
+    top = Manifold.cube((plate, plate, thick)).translate((foot.x - plate / 2, foot.y - plate / 2, raised - thick))
+    stem = Manifold.cylinder(raised - thick, plate / 5).translate((foot.x, foot.y, 0.0))
+    sole = Manifold.cylinder(thick, plate / 3).translate((foot.x, foot.y, 0.0))
+    return top + stem + sole
 
 
 def pieces_of(panel: Panel, feature: Feature) -> tuple[Piece, ...]:

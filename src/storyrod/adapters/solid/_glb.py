@@ -1,5 +1,5 @@
-"""A case as a binary glTF file (glTF 2.0, Khronos): one named node a panel and a tube of a clothes rail, one
-material a board and one for tubes.
+"""A case as a binary glTF file (glTF 2.0, Khronos): one named node a panel, a tube of a clothes rail and a
+levelling foot, one material a board and one for tubes and feet.
 
 Written by hand: the format is a JSON text and a block of numbers, the bytes are the same every time, and nothing
 heavy need be imported for it. glTF wants metres with y up and the front toward +z: (x, y, z) of the case becomes
@@ -13,11 +13,12 @@ import struct
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Final
 
-from storyrod.adapters.solid._build import case_solids, tube_solid
+from storyrod.adapters.solid._build import case_solids, foot_solid, tube_solid
 from storyrod.adapters.solid._colours import board_tints
 from storyrod.measure.space import Point
 from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase
+from storyrod.model.feet import FootPlace
 from storyrod.model.job import Job
 from storyrod.model.panel import Panel, PanelId
 
@@ -29,7 +30,7 @@ _UINT: Final = 5125
 _VERTICES: Final = 34962
 _INDICES: Final = 34963
 _TUBE: Final = (0.62, 0.64, 0.66)
-"""The tint of a clothes rail's tube, whatever it is made of."""
+"""The tint of a clothes rail's tube and of a levelling foot, whatever they are made of."""
 
 
 def glb_bytes(case: DetailedCase, job: Job, solids: Mapping[PanelId, Manifold] | None = None) -> bytes:
@@ -40,7 +41,12 @@ def glb_bytes(case: DetailedCase, job: Job, solids: Mapping[PanelId, Manifold] |
     book = _Book()
     nodes = [book.node(p, built[p.id], [b.code for b in boards].index(p.board)) for p in case.panels]
     nodes += [book.tube(rail, tube_solid(rail), len(boards)) for rail in case.built.rails]
-    tubes = [_material("tube", _TUBE)] if case.built.rails else []
+    feet, raised = case.built.feet, case.built.case.raised
+    metal = len(boards)
+    nodes += [
+        book.foot((f.id, f"levelling foot {n}"), f, foot_solid(f, raised), metal) for n, f in enumerate(feet, start=1)
+    ]
+    tubes = [_material("tube", _TUBE)] if case.built.rails or feet else []
     top = {"name": f"case {case.built.case.code}", "children": list(range(1, len(nodes) + 1))}
     document = {
         "asset": {"version": "2.0", "generator": "storyrod"},
@@ -73,6 +79,10 @@ class _Book:
     def tube(self, rail: RailPlace, solid: Manifold, material: int) -> dict[str, Any]:
         """Add the mesh of a clothes rail's tube and return its node."""
         return self._node((rail.id, f"tube of {rail.name}"), rail.box.centre, solid, material, {"id": rail.id})
+
+    def foot(self, named: tuple[str, str], foot: FootPlace, solid: Manifold, material: int) -> dict[str, Any]:
+        """Add the mesh of a levelling foot and return its node."""
+        return self._node(named, Point(foot.x, foot.y, 0.0), solid, material, {"id": foot.id})
 
     def _node(
         self, named: tuple[str, str], middle: Point, solid: Manifold, material: int, told: dict[str, Any]

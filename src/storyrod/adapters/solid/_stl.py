@@ -1,4 +1,4 @@
-"""A case as a binary STL file: all machined panels in place, and the tubes of clothes rails, in mm, z up."""
+"""A case as a binary STL file: all machined panels in place, tubes of clothes rails and feet, in mm, z up."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import struct
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from storyrod.adapters.solid._build import case_solids, tube_solid
+from storyrod.adapters.solid._build import case_solids, foot_solid, tube_solid
 from storyrod.model.detail import DetailedCase
 from storyrod.model.panel import PanelId
 
@@ -21,7 +21,9 @@ def stl_bytes(case: DetailedCase, solids: Mapping[PanelId, Manifold] | None = No
     built = case_solids(case) if solids is None else solids
     triangle = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
     blocks = []
-    for solid in (*(built[p.id] for p in case.panels), *map(tube_solid, case.built.rails)):
+    raised = case.built.case.raised
+    bought = (*map(tube_solid, case.built.rails), *(foot_solid(f, raised) for f in case.built.feet))
+    for solid in (*(built[p.id] for p in case.panels), *bought):
         mesh = solid.to_mesh64()
         places = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
         corners = places[np.asarray(mesh.tri_verts)]

@@ -22,6 +22,7 @@ from storyrod.measure.space import Box, Direction, Point
 from storyrod.model.assembly import CasePlan, Step, StepKind
 from storyrod.model.carcass import RailPlace
 from storyrod.model.detail import DetailedCase, Details
+from storyrod.model.feet import FootPlace
 from storyrod.model.job import Job
 from storyrod.model.joint import Joint
 from storyrod.model.panel import Panel, Role
@@ -43,6 +44,7 @@ def model_data(details: Details, case: DetailedCase) -> Data:
         "panels": [
             *(_panel(job, case, p, far) for p, far in zip(case.panels, apart, strict=True)),
             *(_tube(r, Figures.of_job(job)) for r in case.built.rails),
+            *(_foot(f, about.raised, Figures.of_job(job)) for f in case.built.feet),
         ],
         "joints": [_joint(details, case, j) for j in case.joints],
         "takes": let_in(case),
@@ -96,6 +98,27 @@ def _tube(rail: RailPlace, figures: Figures) -> Data:
     }
 
 
+def _foot(foot: FootPlace, raised: float, figures: Figures) -> Data:
+    """Return a levelling foot as the live view shows it: its stem as a block, with no mark and no cuts."""
+    half = foot.plate / 4
+    return {
+        "id": foot.id,
+        "mark": "",
+        "name": f"levelling foot {foot.id.rpartition('-')[2]}",
+        "size": f"{figures.of(raised)} high",
+        "board": foot.kind,
+        "tint": Tint.BOARD_4.value,
+        "hatch": Hatch.NONE.value,
+        "low": _point(Point(foot.x - half, foot.y - half, 0.0)),
+        "high": _point(Point(foot.x + half, foot.y + half, raised)),
+        "apart": [0.0, 0.0, 0.0],
+        "side": False,
+        "front": False,
+        "cuts": {},
+        "told": cuts_words(0),
+    }
+
+
 def size_words(panel: Panel, figures: Figures) -> str:
     """Return length, width and thickness, finished."""
     return " × ".join(figures.of(x) for x in (panel.length, panel.width, panel.thickness))
@@ -127,7 +150,11 @@ def _step(case: DetailedCase, step: Step, earlier: Sequence[Step], figures: Figu
         "number": step.number,
         "kind": step.kind.value,
         "moving": [*step.moving, *([step.body] if step.kind is StepKind.RAIL else [])],
-        "standing": [*sorted(shown.standing), *(s.body for s in earlier if s.kind is StepKind.RAIL)],
+        "standing": [
+            *sorted(shown.standing),
+            *(s.body for s in earlier if s.kind is StepKind.RAIL),
+            *_feet_on(case, step, earlier),
+        ],
         "bears": list(step.rests_on),
         "opened": [{"id": p, "low": _point(box.low), "high": _point(box.high)} for p, box in shown.opened],
         "legs": [_point(leg.vector) for leg in step.legs],
@@ -136,6 +163,11 @@ def _step(case: DetailedCase, step: Step, earlier: Sequence[Step], figures: Figu
         "joints": list(step.joints),
         "slide": f"{word} {figures.of(step.legs[1].distance)}" if len(step.legs) > 1 else "",
     }
+
+
+def _feet_on(case: DetailedCase, step: Step, earlier: Sequence[Step]) -> list[str]:
+    """Return the levelling feet once they are on: in the step that fits them, and from then on."""
+    return [f.id for f in case.built.feet] if any(s.kind is StepKind.FEET for s in (*earlier, step)) else []
 
 
 def _ways(lying: Lying) -> list[list[int]]:
