@@ -84,7 +84,8 @@ def test_the_hinge() -> None:
     assert figures(hinge) == {
         "cup": 35, "cup_depth": 13, "cup_in": 22.5, "cup_screws": 46, "cup_screw_in": 8, "cup_screw_diameter": 2.5,
         "plate_in": 37, "plate_pitch": 32, "plate_screw": 5, "plate_depth": 12, "cup_screw_length": 16, "cup_seat": 1,
-        "plate_screw_length": 13, "plate_seat": 2, "from_end": 100,
+        "plate_screw_length": 13, "plate_seat": 2, "from_end": 100, "carries_kg": 4, "lap": 18, "half_crank": 9,
+        "crank": 18, "plates": (0, 2, 4, 6), "adjusts": 2,
         "per_door": tuple({"up_to": up_to, "hinges": count} for up_to, count in steps),
     }  # fmt: skip
 

@@ -15,7 +15,9 @@ from storyrod.model.carcass import DoorPlace
 from storyrod.model.fitting import LEAST_DOOR
 from storyrod.model.job import Holds
 from storyrod.model.panel import Panel, Role
+from storyrod.model.weight import panel_mass_kg
 from storyrod.model.workshop import Hinge
+from storyrod.trade.hinges import reach_for, reaches
 
 
 def add_doors(making: Making, bay: Bay) -> None:
@@ -130,12 +132,18 @@ def _add_door(making: Making, bay: Bay, front: Front, *, number: int, hinged: st
 
 def _hang(making: Making, bay: Bay, front: Front, panel: Panel, hinge: Hinge, hinged: str) -> None:
     bound = bay.left if hinged == "left" else bay.right
-    count, cause = hinges_for(hinge, panel.width), bay.node.field
+    cause, lap = bay.node.field, _covered(bay, panel, "right" if hinged == "left" else "left")
+    board = making.job.board(panel.board)
+    count, reach = hinges_for(hinge, panel.width, panel_mass_kg(panel, board)), reach_for(hinge, lap)
+    if reach is None:
+        _tell_reach(making, panel, hinge, lap)
     if bound.panel is not None:
         y = (front.box.high.y if front.inset else 0.0) + hinge.plate_in
         upright = making.panels[bound.panel]
         skin = making.job.limits.skin
-        hanging = Hanging(bay=bay, panel=panel, hinged=hinged, upright=upright, hinge=hinge, y=y, skin=skin)
+        hanging = Hanging(
+            bay=bay, panel=panel, hinged=hinged, upright=upright, hinge=hinge, y=y, skin=skin, reach=reach
+        )
         bore_hinges(making, hanging, count)
     making.doors.append(
         DoorPlace(
@@ -145,7 +153,24 @@ def _hang(making: Making, bay: Bay, front: Front, panel: Panel, hinge: Hinge, hi
             hinged=hinged,
             hinge=hinge.code,
             hinges=count,
+            arm=reach.arm.value if reach is not None else "",
+            plate=reach.plate if reach is not None else None,
             cause=cause,
         )
     )
     making.stock(hinge.code, hinge.name, count, "piece", panel.name, cause)
+
+
+def _tell_reach(making: Making, panel: Panel, hinge: Hinge, lap: float) -> None:
+    """Note a door that no arm and plate of its hinge bring where it is to lie."""
+    laps = [r.lap for r in reaches(hinge)]
+    least, most = min(laps) - hinge.adjusts, max(laps) + hinge.adjusts
+    where = f"{making.mm(lap)} over the side" if lap > 0 else f"{making.mm(-lap)} short of the side"
+    making.caution(
+        "hinge-reach",
+        panel.name,
+        f"It is to lie {where}; no arm and plate of the {hinge.name} bring it there.",
+        f"They reach from {making.mm(-least)} short of the side to {making.mm(most)} over it: choose another reveal, "
+        "or a hinge that does, and write its figures in the workshop file.",
+        ids=(panel.id,),
+    )

@@ -18,6 +18,7 @@ from storyrod.model.fixing import FixingKind
 from storyrod.model.opening import HingeSide
 from storyrod.model.panel import Panel, Role, Surface
 from storyrod.model.workshop import Hinge
+from storyrod.trade.hinges import Reach, hinges_by_weight
 
 SHIFTS = (0.0, 16.0, 8.0, 24.0, 32.0, 40.0, 48.0)
 """How far all hinges are moved toward the door's middle (mm) until their plates meet nothing."""
@@ -46,6 +47,7 @@ class Hanging:
     hinge: Hinge
     y: float
     skin: float
+    reach: Reach | None = None
 
     @property
     def plate_depth(self) -> float:
@@ -63,10 +65,11 @@ class Hanging:
         return level - half, level + half
 
 
-def hinges_for(hinge: Hinge, height: float) -> int:
-    """Return how many hinges a door of this height hangs on, two at the least."""
+def hinges_for(hinge: Hinge, height: float, kg: float = 0.0) -> int:
+    """Return how many hinges a door of this height (mm) and weight (kg) hangs on, two at the least."""
     by_height = sorted(hinge.per_door, key=lambda s: s.up_to)
-    return max(2, next((s.hinges for s in by_height if height <= s.up_to + EXACT), 0))
+    by_steps = next((s.hinges for s in by_height if height <= s.up_to + EXACT), 0)
+    return max(2, by_steps, hinges_by_weight(hinge, kg))
 
 
 def bore_hinges(making: Making, hanging: Hanging, count: int) -> None:
@@ -260,9 +263,13 @@ def _note(making: Making, hanging: Hanging, cups: tuple[Feature, ...], plates: t
         place=making.path("board"),
         least=min(LEAST_HOLD_FRONT, hanging.plate_depth - hinge.plate_seat),
     )
+    arm, high = "", ""
+    if hanging.reach is not None:
+        arm = f", {hanging.reach.arm.value}"
+        high = f", {making.job.lengths.bought(hanging.reach.plate)} high"
     for kind, panel, name, cuts, driven in (
-        (FixingKind.HINGE_CUP, door, hinge.name, screws, cup),
-        (FixingKind.HINGE_PLATE, upright, f"plates of the {hinge.name}", plates, plate),
+        (FixingKind.HINGE_CUP, door, f"{hinge.name}{arm}", screws, cup),
+        (FixingKind.HINGE_PLATE, upright, f"plates of the {hinge.name}{high}", plates, plate),
     ):
         making.drafts.append(
             Draft(

@@ -87,12 +87,18 @@ def _hinges(built: BuiltCase, thing: Hardware, lengths: LengthWriter) -> Iterato
         fitting = Fitting(
             kind=BuyKind.FITTINGS,
             item=thing.item,
-            name=f"{thing.name}, {kind}, with its plate",
+            name=f"{thing.name}, {kind}, {_arm_and_plate(door, lengths)}",
             unit=f"{thing.unit}s",
             where="doors",
             is_priced_by_item=False,
         )
         yield fitting, door.hinges
+
+
+def _arm_and_plate(door: DoorPlace, lengths: LengthWriter) -> str:
+    if door.plate is None:
+        return "with its plate"
+    return f"{door.arm}, with its plate {lengths.bought(door.plate)} high"
 
 
 def covers(built: BuiltCase, door: DoorPlace) -> float:

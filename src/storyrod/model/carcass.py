@@ -55,7 +55,7 @@ class DrawerPlace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoorPlace:
-    """One door and the side it hangs on."""
+    """One door and the side it hangs on; `arm` and `plate` (mm) say which of its hinges, where any reaches."""
 
     id: str
     opening: str
@@ -63,6 +63,8 @@ class DoorPlace:
     hinged: str
     hinge: str
     hinges: int
+    arm: str = ""
+    plate: float | None = None
     cause: str = ""
 
 

@@ -130,6 +130,26 @@ class Hinge:
         DoorStep(up_to=2000.0, hinges=4),
         DoorStep(up_to=2400.0, hinges=5),
     )
+    carries_kg: Annotated[
+        float,
+        Number(0.5, 50, unit="kg"),
+        Told("What one hinge carries of a door's weight (kg): a heavier door takes more of them than by its height."),
+    ] = 4.0
+    lap: Annotated[
+        float,
+        Length(5, 60),
+        Told("How far a straight arm brings the door over the side, on a plate 0 high, with the cup where it is here."),
+    ] = 18.0
+    half_crank: Annotated[
+        float, Length(2, 30), Told("How much less a half-cranked arm does, for two doors on one divider.")
+    ] = 9.0
+    crank: Annotated[float, Length(4, 60), Told("How much less a cranked arm does, for an inset door.")] = 18.0
+    plates: Annotated[
+        tuple[float, ...],
+        Lengths(0, 30, least=1, rising=True),
+        Told("Heights of the plates that it is sold with; each brings the door so much less over the side."),
+    ] = (0.0, 2.0, 4.0, 6.0)
+    adjusts: Annotated[float, Length(0, 10), Told("How far its screw moves the door either way, side to side.")] = 2.0
     price_cents: Annotated[int | None, AMOUNT, Told("Price of one hinge with its plate.", name="price")] = None
     field: str = ""
 

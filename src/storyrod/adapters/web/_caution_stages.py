@@ -15,6 +15,7 @@ _BY_STAGE: Final = {
         "front-near-floor",
         "hand-hold-edge",
         "hand-hold-pinches",
+        "hinge-reach",
         "hung-studs-taken",
         "raw-ends",
         "runner-load",
