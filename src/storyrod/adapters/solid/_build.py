@@ -97,13 +97,14 @@ def foot_solid(foot: FootPlace, raised: float) -> Manifold:
 
     Its shape is for the eye: a plate a sixteenth of its height thick, a stem two fifths as wide as that, a wider sole.
     """
-    from manifold3d import Manifold
+    from manifold3d import CrossSection, Manifold
 
     plate, thick = foot.plate, raised / 16
     top = Manifold.cube((plate, plate, thick)).translate((foot.x - plate / 2, foot.y - plate / 2, raised - thick))
-    stem = Manifold.cylinder(raised - thick, plate / 5).translate((foot.x, foot.y, 0.0))
-    sole = Manifold.cylinder(thick, plate / 3).translate((foot.x, foot.y, 0.0))
-    return top + stem + sole
+    for radius, high in ((plate / 5, raised - thick), (plate / 3, thick)):
+        outline = round_ended((foot.x, foot.y), (foot.x, foot.y), radius).points
+        top += Manifold.extrude(CrossSection([_array(outline)]), high)
+    return top
 
 
 def pieces_of(panel: Panel, feature: Feature) -> tuple[Piece, ...]:
