@@ -119,6 +119,8 @@ class _Walk:
             self.counts[path] = number + 1
             path = (*path, number)
         self.at, end = start, self.at
+        if brackets == 2:
+            self._note(path[:-1])  # the list itself is where its first item is
         self._note(path)
         self.at = end + brackets
         return path
