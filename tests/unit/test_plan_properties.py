@@ -141,9 +141,6 @@ def test_mirror_in_is_mirror_out(job: Job) -> None:
         inside=mirrored(case.inside),
         fronts=replace(fronts, at_left=fronts.at_right, at_right=fronts.at_left),
         worktop=None if over is None else replace(over, left=over.right, right=over.left),
-        fillers=None if strips is None else replace(strips, left=strips.right, right=strips.left),
-        scribe=None if scribe is None else replace(scribe, left=scribe.right, right=scribe.left),
-        cut_outs=tuple(replace(c, across=case.width - c.across) for c in case.cut_outs),
     )
     other = replace(job, cases=(turned,))
     plan, mirror = planned(job), planned(other)
