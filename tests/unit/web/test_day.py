@@ -63,6 +63,7 @@ def test_two_jobs_are_told_together_and_ticks_of_one_take_its_part_off(asked: As
     assert "1 + 2: S1: saw the panels to size" in told
     assert "/job/peg/bench?card=S1" in told
     assert "/job/score/bench?card=S1" in told
+    assert "2: S1 <span" in told
     asked.client.get(f"/day?{query}")
     assert "/day/next?job=peg&amp;job=score" in asked.client.get("/job/score/bench").text
 

@@ -59,6 +59,7 @@ def day_asked(request: Request, desk: Desk) -> DayAsked:
 class Way:
     """The bench card of one job on which a task is ticked."""
 
+    mark: str
     title: str
     card: str
     href: str
@@ -129,7 +130,7 @@ class DayWork(Errand):
                 card_id = next(left, "")
                 if card_id:
                     bench = f"/job/{quote(named[mark])}/bench?card={quote(card_id)}#card-{quote(card_id)}"
-                    ways.append(Way(title=titles[mark], card=card_id, href=bench))
+                    ways.append(Way(mark=mark, title=titles[mark], card=card_id, href=bench))
             found[task.id] = tuple(ways)
         return found
 
