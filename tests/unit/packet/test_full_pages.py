@@ -17,6 +17,7 @@ HALF = 0.5
 _HEAD = 44  # pt from the top of a page to what stands under its head's line
 _FOOT = 36  # pt from the bottom of a page to the line of its foot
 _FRAME = 18  # pt from the first words of the shared caution up to its frame
+_LOW = 200  # pt from the bottom of a page: a caution that begins higher is not its foot
 _TITLE = 14.0  # pt in which the smallest title of a part is set; other words of a page are smaller
 _INK = 200  # of 255: what is darker is printed
 
@@ -56,7 +57,7 @@ def filled_pages(pdf: bytes) -> list[Filled]:
 
 def _share(printed: pypdfium2.PdfPage, page: Page) -> float:
     ink = printed.render(scale=1).to_pil().convert("L").point(lambda level: 255 if level < _INK else 0)
-    shared = next((r.y for r in page.runs if r.text.startswith("At every tool")), None)
+    shared = next((r.y for r in page.runs if r.text.startswith("At every tool") and r.y < _LOW), None)
     foot = ink.height - (shared + _FRAME if shared else _FOOT)
     box = ink.crop((0, _HEAD, ink.width, int(foot))).getbbox()
     return 0.0 if box is None else box[3] / (foot - _HEAD)
