@@ -153,3 +153,12 @@ def test_the_paper_s_words() -> None:
     assert "Scribe the rear edge of A1 left side to the wall: 15 mm of it" in texts[StepKind.PLACE]
     assert "its gap of 30 mm: 10 mm is there to come off" in texts[StepKind.FILLER]
     assert "Set its face 5 mm behind the front edge of the right side." in texts[StepKind.FILLER]
+
+
+def test_a_bracket_to_the_wall_is_reckoned_from_the_case_as_scribed() -> None:
+    """Top and sides end at one wall once 15 has come off the sides: no gap behind the top."""
+    plan = Plan(job(case(scribe=Scribe(left=15, right=15))), packaged_workshop())
+    fixing = plan.soundness.cases[0].tipping.fixing
+
+    assert fixing is not None
+    assert fixing.gap == 0
