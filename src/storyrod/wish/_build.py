@@ -236,7 +236,7 @@ class _Building:
         )
 
     def _share(self, row: Row, cells: int) -> int:
-        every = [c for group in (*self.layout.columns, self.layout.band) for c in group]
+        every = [c for group in (self.layout.band, *self.layout.columns) for c in group]  # as they are filled
         rooms = [c.files * c.row.each for c in every if c.row is not None and c.row.goods == row.goods]
         after = sum(rooms[len(rooms) - cells + 1 :])
         return max(self.left[row.goods] - after, -(-self.left[row.goods] // cells))

@@ -7,7 +7,8 @@ from itertools import combinations_with_replacement, pairwise, product
 
 import pytest
 
-from storyrod.wish._layout import Cell, Kind, Layout, reckoned
+from storyrod.wish._build import brief_of
+from storyrod.wish._layout import Band, Cell, Kind, Layout, reckoned
 from storyrod.wish._rows import Row, rows_for
 from storyrod.wish._search import MOST_ROWS, Aim, Answer, search
 from storyrod.wish._space import Space
@@ -243,6 +244,19 @@ def test_no_back_is_wider_than_a_sheet_gives() -> None:
     apart = found(Kind(columns=3, apart=True), many, wide)
     assert apart is not None
     assert all(w + 360 <= 12000 for w in apart.widths)
+
+
+def test_rows_over_and_under_columns_share_out_every_thing() -> None:
+    """Two columns 120 and 137 wide hold a bottle of 90 each, the row under them three: five in all, none to spare."""
+    space = wishes.space(
+        wishes.read(
+            FEW.format(90, 330, 5), "width = 310\nwidth_is = 'exact'\nheight = 1060\nheight_is = 'exact'\ndepth = 300"
+        )
+    )
+    layout = search(space, Kind(columns=2, band=Band.BOTTOM), space.depths()[0], work=2).layout
+
+    assert layout is not None
+    assert sum(s.count for s in brief_of(space, layout).stands) == 5
 
 
 def test_the_same_seed_finds_the_same() -> None:
