@@ -170,10 +170,9 @@ def _lowest(ways: Iterator[tuple[Block, ...]], width: float) -> tuple[Block, ...
 
 
 def _held(top: Sequence[Block]) -> Iterator[Together]:
-    """Yield what is set, which no page parts, then what is minded before the work: that may begin overleaf."""
-    yield Together(blocks=(top[0],))
-    if len(top) > 1:
-        yield Together(blocks=tuple(top[1:]))
+    """Yield what is set, then cautions and pictures: no page parts one of these, the next may be overleaf."""
+    for block in top:
+        yield Together(blocks=(block,))
 
 
 def _told(facts: Sequence[Sequence[str]]) -> Table:
