@@ -24,6 +24,12 @@ _SAID_SINCE: Final = re.compile(
 )
 """What the step that sets a door came to say besides, of a door that is set as before."""
 
+_ARM: Final = re.compile(r", (?:half-cranked|cranked|straight) arm(?=[,)])")
+"""What a hinge came to say of its arm, which was the only one that would do before it was said."""
+
+_SAID_OTHERWISE: Final = {"Aim at a gap": "Aim for a gap"}
+"""Words of old logs, and the same in a plan of now."""
+
 _JOINT: Final = re.compile(r"^(?P<panels>[^,]*), (?P<method>.*?)(?P<stations>, \d+ at [-\d., /\"]+)?$")
 """Which panels a joint holds, by what, and where its connectors are."""
 
@@ -37,8 +43,11 @@ def is_still_by_words(before: str, after: str, *, is_cut: bool = False, other_me
     """
     if before == after:
         return True
-    if not _SAID_SINCE.search(before):
-        after = _SAID_SINCE.sub("", after)
+    for once, now in _SAID_OTHERWISE.items():
+        before = before.replace(once, now)
+    for since in (_SAID_SINCE, _ARM):
+        if not since.search(before):
+            after = since.sub("", after)
     if is_cut:
         before, after = _KIND.sub("", before), _KIND.sub("", after)
     if other_methods:

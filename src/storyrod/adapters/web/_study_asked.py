@@ -13,7 +13,7 @@ from starlette.datastructures import QueryParams
 
 from storyrod.adapters.files.asking import about, typed
 from storyrod.adapters.web._brief_fields import place_words
-from storyrod.measure.length import MM_PER_INCH, Unit, show_length
+from storyrod.measure.length import MM_PER_INCH, Unit
 from storyrod.model.joining import JointClass
 from storyrod.model.study import LEAST, Asked
 from storyrod.planning import Plan
@@ -181,7 +181,7 @@ def _first(plan: Plan) -> dict[str, str]:
     unit, width = plan.job.unit, plan.job.cases[0].width
     near, step = (50.0, 10.0) if unit is Unit.MM else (2 * MM_PER_INCH, MM_PER_INCH / 2)
     ends = {"from": width - near, "to": width + near, "step": step}
-    return {"field": "cases[0].width"} | {name: show_length(mm, unit) for name, mm in ends.items()}
+    return {"field": "cases[0].width"} | {name: plan.job.lengths.n(mm) for name, mm in ends.items()}
 
 
 def _typed(path: str, words: str) -> object:
