@@ -1,8 +1,9 @@
-"""Source: ISO 216:2007, A series: A0 has 1 m2 and sides as 1 to sqrt 2; each next one is half of it, rounded down.
+"""Source: ISO 216:2007 (A series), ISO 269:2017 (envelopes), IEC 60098 (records), IEC 60908 and ECMA-267 (discs),
+EN 631-1 (trays of kitchens) and ISO 3394 (boxes).
 
-ISO 269:2017: C4 229 x 324, C5 162 x 229, DL 110 x 220. IEC 60098: a disc of 12 in is 301 mm, one of 7 in 175 mm.
-IEC 60908 and ECMA-267: a disc of 120 mm. EN 631-1: GN 1/1 530 x 325. ISO 3394: 600 x 400 and its parts.
-Figures from memory, but for the A series, which is worked out here.
+Where: the A series is worked out here: A0 has 1 m2 and sides as 1 to sqrt 2, each next one is half of it, rounded down.
+All else from memory: C4 229 x 324, C5 162 x 229, DL 110 x 220; a disc of 12 in is 301 mm, one of 7 in 175 mm, a compact
+disc 120 mm; GN 1/1 530 x 325; 600 x 400 and its parts.
 """
 
 from __future__ import annotations

@@ -100,7 +100,9 @@ class PipeCutOut:
         Told("From the outside of the left side, or in a side from the front of the case, to its middle.", example=200),
     ]
     up: Annotated[
-        float, Length(0, 4000), Told("From the floor to its middle; from the underside of a case that hangs.")
+        float,
+        Length(0, 4000),
+        Told("From the floor to its middle; from the underside of a case that hangs.", example=150),
     ]
     width: Annotated[
         float, Length(15, 1000), Told("How wide it is, clearance round the pipe included; its diameter if it is round.")
