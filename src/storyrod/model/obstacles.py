@@ -105,7 +105,9 @@ class PipeCutOut:
         Told("From the floor to its middle; from the underside of a case that hangs.", example=150),
     ]
     width: Annotated[
-        float, Length(15, 1000), Told("How wide it is, clearance round the pipe included; its diameter if it is round.")
+        float,
+        Length(15, 1000),
+        Told("How wide it is, clearance round the pipe included; its diameter if it is round.", example=60),
     ]
     height: Annotated[float | None, Length(15, 1000), Told("How high it is; round unless set.")] = None
     field: str = "cut_outs[0]"
