@@ -38,6 +38,7 @@ SAMPLES: Final = {
     "case": "A",
     "name": "plan.json",
     "path": "page.css",
+    "paper": "buying-list.pdf",
     "photo": f"{'0' * 16}.png",
 }
 FREE: Final = ("/static/", "/enter")

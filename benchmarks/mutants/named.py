@@ -215,7 +215,13 @@ RULES: Final = (
         "else (0.0, t)",
         SHELL,
     ),
-    Rule("sides are a mirrored pair", "carcass._shell", 'twin=f"side-{other}",', "", (*SHELL, "tests/unit/setout")),
+    Rule(
+        "sides are a mirrored pair",
+        "carcass._shell",
+        'twin=f"side-{other}" if left == right else None,',
+        "",
+        (*SHELL, "tests/unit/setout"),
+    ),
     Rule(
         "an inset front keeps its gap",
         "carcass._covers",

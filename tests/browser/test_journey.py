@@ -17,7 +17,7 @@ from typing import Any, Final
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Response, expect
 
 from storyrod.adapters.web._stages import STAGES
 from storyrod.adapters.web.first_visit import EXAMPLE
@@ -241,6 +241,10 @@ def tab_to(page: Page, words: str, *, most: int = 150) -> None:
     raise AssertionError(f'"{words}" is not reached by Tab: {heard[:60]}')
 
 
+def is_packet(answered: Response) -> bool:
+    return "packet" in answered.url and answered.headers.get("content-type") == "application/pdf"
+
+
 def test_from_an_empty_list_to_a_packet_with_the_keyboard_alone(served: Served, windows: Windows) -> None:
     served.jobs.mkdir(parents=True)
     served.start()
@@ -264,10 +268,8 @@ def test_from_an_empty_list_to_a_packet_with_the_keyboard_alone(served: Served, 
     page.keyboard.press("Enter")
     page.wait_for_url("**/print")
     tab_to(page, "Open the packet")
-    with page.context.expect_event("response", lambda r: "packet" in r.url, timeout=300_000) as got:
+    with page.context.expect_event("response", is_packet, timeout=300_000) as got:  # after the tab that says how far
         page.keyboard.press("Enter")
-    answered = got.value
-    assert answered.status == 200
-    assert answered.headers["content-type"] == "application/pdf"
+    assert got.value.status == 200
     assert (served.jobs / "hymn-book-drawers.toml").exists()
     assert windows.told == []

@@ -45,7 +45,7 @@ def test_a_figure_is_changed_told_wrong_mended_and_undone(served: Served, window
     expect(kerf).to_have_value("3")
     workshop.write_text("# started anew\n", encoding="utf-8")
     page.evaluate("window.dispatchEvent(new Event('focus'))")
-    expect(page.locator("#said")).to_contain_text("changed elsewhere")
+    expect(page.locator("#said")).to_contain_text("changed somewhere else")
     assert [w for w in windows.told if "422" not in w] == []  # the browser itself tells of the refused figure
 
 

@@ -69,7 +69,8 @@ def lacking(method: Method, workshop: Workshop) -> tuple[str, ...]:
                 told.append(f"It needs the {tool.name}, which you do not own and which has no price: give it one.")
         elif need in _CUTTERS and not any(c.kind is _CUTTERS[need] for c in workshop.cutters):
             word = need if need.endswith(("drill", "blade")) else f"{need} cutter"
-            told.append(f"It needs a {word}, and the workshop has none.")
+            said = f"It needs a {word}, and the workshop has none."
+            told += [said] if not any(t.startswith(said) for t in told) else []  # a tool and its cutter of one name
     return tuple(told)
 
 

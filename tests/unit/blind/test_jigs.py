@@ -90,7 +90,7 @@ CARDS: dict[str, tuple[str, Sabotage]] = {
     "the fence of a pass": ("percussion-chest", words(r"fence at 14\.3", swap(r"14\.3", "14.4"), on="set-up S")),
     "a wall": ("low-units", words(r"^near wall: base", swap("near wall", "far wall"), on="set-up S")),
     "a pass under another": ("percussion-chest", words(r"13\.55, 18\.1", swap(r"18\.1", "21.9"), on="set-up S")),
-    "the last pass": ("percussion-chest", words(r"at 2\.45 and 4\.9", swap(r"4\.9", "5.9"), on="set-up S")),
+    "the last pass": ("percussion-chest", words(r"2\.45 and 4\.9", swap(r"4\.9", "5.9"), on="set-up S")),
     "the sum of a depth stop": ("percussion-chest", words(r"^49 = 25", swap("49", "48"), on="set-up S")),
     "a packer": ("percussion-chest", words(r"^none$", swap("none", "2"), on="set-up S10")),
 }

@@ -187,7 +187,7 @@ SABOTAGES: dict[str, tuple[Sabotage, FindingKind]] = {
     "a rebate's depth": (words(r"wide, 8\.85", swap("8.85", "7.85"), on=_LEFT), K.BACK_TIGHT),
     "a card's depth": (words(r"^13 into|= 25 \+ 13$|^13$", swap("13", "12"), on="set-up S"), K.CARD_OFF),
     "a card's drill": (words(r"^drill 8", swap("8", "6"), on="set-up S"), K.CARD_OFF),
-    "a card's line": (words(r"473\.45 from", swap("473", "1473"), on="set-up S"), K.CARD_OFF),
+    "a card's line": (words(r"line at 473\.45", swap("473", "1473"), on="set-up S"), K.CARD_OFF),
     "a card's walls": (words(r"walls at \d", swap(r"walls at (\d)", r"walls at 1\1"), on="set-up S"), K.CARD_OFF),
     "a card's straight edge": (words(r"^\d+ to the near wall$", more_first(1), on="set-up S"), K.CARD_OFF),
     "a card's fence": (words(r"^\d+(\.\d+)? to the centre$", more_first(1), on="set-up S"), K.CARD_OFF),

@@ -158,7 +158,9 @@ def test_the_paper_s_words() -> None:
 def test_a_bracket_to_the_wall_is_reckoned_from_the_case_as_scribed() -> None:
     """Top and sides end at one wall once 15 has come off the sides: no gap behind the top."""
     plan = Plan(job(case(scribe=Scribe(left=15, right=15))), packaged_workshop())
-    fixing = plan.soundness.cases[0].tipping.fixing
+    tipping = plan.soundness.cases[0].tipping
+    assert tipping is not None
+    fixing = tipping.fixing
 
     assert fixing is not None
     assert fixing.gap == 0

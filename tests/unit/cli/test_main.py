@@ -272,7 +272,9 @@ def test_what_to_watch_comes_before_what_was_proven(capsys: pytest.CaptureFixtur
     assert said[2] == "3 things to watch:"
     assert said[3].startswith("  case A: It would tip over")
     assert said[-1].startswith("Proven by 23 checks, none failed")
-    assert said[5].startswith("  case A: A glue-up takes longer than the glue stays open"), "after what can hurt"
+    assert said[5].startswith("  case A: A glue-up takes longer than the 5 min the glue stays open"), (
+        "after what can hurt"
+    )
     assert len(said) == 8
 
     assert main(["check", str(EXAMPLES / "first-box.toml"), "--why"]) == 0

@@ -148,7 +148,7 @@ def test_a_clash_in_either_twin_is_told_once() -> None:
         shelf_between(*holes)
 
     told = [f.found for f in caught.value.faults]
-    assert all(found.endswith("; likewise in right side") for found in told)
+    assert all(found.endswith("; the same in right side") for found in told)
     assert len({found.partition(" meet ")[2] for found in told}) == len(told)
     with pytest.raises(JobError) as alone:
         shelf_between(*holes[: len(holes) // 2])

@@ -195,7 +195,7 @@ def test_two_shelves_in_line_cannot_both_be_screwed_through_one_divider() -> Non
     faults = told(builders.case(width=900, inside=inside), methods=choice(mid_panel="carcass screws"))
 
     assert [(f.code, f.field) for f in faults] == [("screws-covered", "methods.mid_panel")]
-    assert faults[0].found.startswith("shelf 1 and shelf 2 both screwed through divider 1, each where the other stands")
+    assert faults[0].found.startswith("shelf 1 and shelf 2 both screwed through divider 1 at the same place")
 
 
 def test_every_joint_of_every_case_is_told_at_once() -> None:

@@ -245,7 +245,7 @@ def test_learning_slows_the_joinery_alone() -> None:
 
     assert plain.minutes.usual == pytest.approx(42.2)
     assert told.minutes.usual == pytest.approx(16 + 26.2 / 0.8)
-    assert any("each doubling" in n for n in told.notes)
+    assert any("each time the number of carcasses doubles" in n for n in told.notes)
 
 
 def test_the_allowance_is_added_to_all_labour() -> None:

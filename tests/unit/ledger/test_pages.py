@@ -87,7 +87,7 @@ def test_the_comparison_has_a_row_a_method_and_says_what_does_not_fit(comparison
     assert "dowels *" in text
     assert "buy the loose-tenon cutter" in text
     assert "biscuits" in text
-    assert "It takes a disc cutter" in text
+    assert text.count("It needs a disc cutter") == 1
     assert "When does it pay against dowels?" in text
 
 

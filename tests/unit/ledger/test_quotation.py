@@ -87,7 +87,7 @@ def test_the_paper_has_what_a_customer_asks_and_no_figure_from_inside() -> None:
         "12 Chapel Lane",
         "No. 2026-7",
         "30 November 2026",
-        "holds for 14 days",
+        "valid for 14 days",
         "clear oil, 2 coats",
         "birch plywood 18",
         "Half is paid on order.",

@@ -48,7 +48,7 @@ def test_a_housing_has_walls_middle_ends_and_its_straight_edge() -> None:
     assert place.beyond is Surface.DATUM_END
     assert not place.off_board
     words = placed_from(next(o for o in housings.operations if o.panel_name == "top"), METRIC)
-    assert f"straight edge at {place.straight_edge:.6g} from the datum end, on the side of the datum end" in words
+    assert f"straight edge at {place.straight_edge:.6g} from the datum end, on the datum end side" in words
     assert f"middle at {place.centre:.6g}, from the datum end" in words
     assert "runs from 0 to 400 from the face edge" in words
     assert "stopped" not in words

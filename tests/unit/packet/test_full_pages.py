@@ -27,7 +27,7 @@ MOST_HALF_WHITE = {
     "hymn-book-unit": 1,
     "hymn-wall-cupboard": 0,
     "low-units": 2,
-    "music-stand-shelf-inches": 3,
+    "music-stand-shelf-inches": 4,
     "percussion-chest": 1,
     "rehearsal-room": 0,
     "robe-cupboard": 2,

@@ -51,7 +51,7 @@ def test_or_all_beside_it_is_as_the_plan_would_have_it(parted: Plan, off: Rescue
     shelves = [p for p in fitted.case.panels if p.role is Role.LOOSE_SHELF]
 
     assert [round(p.length - planned[p.id].length, 6) for p in shelves] == [1.5, -1.5]
-    assert "saw anew" in fitted.moves[0].text
+    assert "saw again" in fitted.moves[0].text
 
 
 def test_one_connector_of_three_is_left_out(parted: Plan) -> None:

@@ -68,7 +68,7 @@ def test_from_the_wrong_hole_to_the_sheet_in_seven_taps(asked: Asked, job: str) 
 def test_what_was_recorded_is_taken_back_and_put_back(asked: Asked, job: str) -> None:
     record(asked, job)
     send(asked, job, do="undo", case="A")
-    assert "Nothing is recorded." in page(asked, f"/job/{job}/rescue")
+    assert "Nothing is recorded yet." in page(asked, f"/job/{job}/rescue")
     assert len(read_as_built(asked.job_file(job)).slips) == 1, "it is kept, and counts no more"
     send(asked, job, do="redo", case="A")
     assert "A1: cuts J3 off by 5 mm along." in page(asked, f"/job/{job}/rescue")

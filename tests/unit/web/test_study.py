@@ -68,7 +68,7 @@ def test_every_row_is_the_plan_of_that_variant_and_the_best_becomes_the_job(pegs
 
     again = pegs.client.post(f"{PAGE}/make?{ASK}&least=minutes", data=body)
     assert again.status_code == 422
-    assert "changed elsewhere" in again.text
+    assert "changed somewhere else" in again.text
 
 
 def test_openings_vary_by_their_number_and_are_written_out(pegs: Asked) -> None:

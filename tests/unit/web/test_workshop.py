@@ -116,8 +116,8 @@ def test_two_pages_do_not_overwrite_each_other(asked: Asked) -> None:
     page = send(asked, "saw", as_script=False, base=base, **{"f.kerf": "2.5"})
 
     assert (second.status_code, page.status_code) == (409, 409)
-    assert "changed elsewhere" in second.json()["said"]
-    assert "changed elsewhere" in page.text
+    assert "changed somewhere else" in second.json()["said"]
+    assert "changed somewhere else" in page.text
     assert written(asked)["saw"] == {"kerf": 2}
 
 
