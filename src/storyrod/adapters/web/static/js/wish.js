@@ -1,5 +1,5 @@
 // A wish: one more row of the form when it is wanted, and proposals as they come.
-import { ask, put, say } from "./exchange.js";
+import { fillWhileWorking } from "./filling.js";
 
 const more = document.querySelector("button.wish-more");
 if (more instanceof HTMLButtonElement) {
@@ -14,18 +14,4 @@ if (more instanceof HTMLButtonElement) {
   });
 }
 
-function fill() {
-  window.setTimeout(async () => {
-    try {
-      const { status, answer } = await ask(`/wish/part${location.search}`);
-      if (status !== 200) return;
-      put(answer);
-      if (answer.working) fill();
-      else say("All kinds are tried.");
-    } catch {
-      fill(); // the server may come back
-    }
-  }, 500);
-}
-
-if (document.getElementById("wish-result")?.dataset.working === "yes") fill();
+fillWhileWorking("wish-result", "All kinds are tried.", 500);
