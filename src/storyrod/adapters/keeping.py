@@ -8,6 +8,7 @@ from pathlib import Path
 
 from storyrod.adapters.files import JobFile, read_job, read_workshop, write_text_safely
 from storyrod.adapters.files.batching import read_batch
+from storyrod.adapters.files.studying import resized
 from storyrod.adapters.files.workshop_editing import START, group_of, set_item
 from storyrod.adapters.files.workshop_words import Value
 from storyrod.faults import Fault, JobError, raise_if_any
@@ -62,16 +63,24 @@ def _at_depths(read: JobFile, asked: KeepAsked) -> list[FamilyJob]:
     if len(depths) + len(more) > MOST_DEPTHS:
         raise JobError(_many(len(depths) + len(more)))
     times = _times(asked.a_year, max(len(depths), 1))
-    made = [_deep(read.job, d) for d in depths] or [read.job]
-    family = [(job, n) for job, n in zip(made, times, strict=True)] + [(_deep(read.job, d), 0.0) for d in more]
+    made = [_deep(read, d, "--depths") for d in depths] or [read.job]
+    family = [(job, n) for job, n in zip(made, times, strict=True)] + [
+        (_deep(read, d, "--one-more"), 0.0) for d in more
+    ]
     return [
         FamilyJob(member=Member(mark=str(n), name=f"job {n}", job=job), a_year=often)
         for n, (job, often) in enumerate(family, start=1)
     ]
 
 
-def _deep(job: Job, depth: float) -> Job:
-    return replace(job, cases=tuple(replace(c, depth=depth) for c in job.cases))
+def _deep(read: JobFile, depth: float, field: str) -> Job:
+    """Return the job with every case so deep; a depth that no case can have is told as of the option that gave it."""
+    name = read.path.name if read.path else ""
+    try:
+        return resized(read, None, "depth", depth)
+    except JobError as error:
+        told = dict.fromkeys(replace(f, field=field, line=None, file=name) for f in error.faults)
+        raise JobError(*told) from None
 
 
 def _length(words: str, job: Job, field: str) -> float:

@@ -211,8 +211,9 @@ def as_written(value: object) -> str:
     return write(value)
 
 
-def resized(job: JobFile, case: int, size: str, mm: float) -> Job:
-    """Return the job of a file with another `width`, `height` or `depth` of a case, read as its file would be.
+def resized(job: JobFile, case: int | None, size: str, mm: float) -> Job:
+    """Return the job of a file with another `width`, `height` or `depth` of a case, or of every case (None), read as
+    its file would be.
 
     Raises:
         JobError: every fault that can be known from the file alone.
@@ -220,8 +221,9 @@ def resized(job: JobFile, case: int, size: str, mm: float) -> Job:
     from storyrod.adapters.files._values import length
 
     name = job.path.name if job.path else "job.toml"
-    tables = parse_toml(job.text, name=name)
-    written = put(tables, ("cases", case, size), length(mm, unit_in(tables)))
+    written = parse_toml(job.text, name=name)
+    for n in range(len(job.job.cases)) if case is None else (case,):
+        written = put(written, ("cases", n, size), length(mm, unit_in(written)))
     return job_from_tables(written, job.workshop, name=name)
 
 
